@@ -1,0 +1,94 @@
+"""Field types of our files: what a person types, validated into SI floats.
+
+Each is a `float` to the program. In a file it is text with a unit, read by `ventsize.quantity`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import AfterValidator, BeforeValidator
+
+from ventsize import quantity
+from ventsize.quantity import Dimension
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """What a field expects, for the sentence shown when it is missing or of the wrong type."""
+
+    text: str
+
+
+def _reader(dimension: Dimension, expected: str, *, signed: bool) -> Callable[[Any], float]:
+    def read(value: Any) -> float:
+        if isinstance(value, bool) or not isinstance(value, str):
+            raise ValueError(f"{value!r:.40} is not text with a unit; expected {expected}")
+        return quantity.parse(value, dimension, signed=signed)
+
+    return read
+
+
+def _quantity(dimension: Dimension, expected: str, *, signed: bool = False) -> tuple[Any, ...]:
+    return BeforeValidator(_reader(dimension, expected, signed=signed)), Expected(expected)
+
+
+def _fraction(value: Any) -> float:
+    """A share as a bare number (0.35) or as text ("35 %")."""
+    if isinstance(value, bool) or not isinstance(value, (int, float, str)):
+        raise ValueError(f"{value!r:.40} is not a number; expected a share such as 0.35 or '35 %'")
+    return quantity.parse(value, Dimension.FRACTION) if isinstance(value, str) else _finite(value)
+
+
+def _finite(value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise ValueError(f"{value!r:.40} is not a number")
+    if not math.isfinite(value):
+        raise ValueError(f"{value!r} is not a finite number")
+    return float(value)
+
+
+def _positive(value: float) -> float:
+    if value <= 0:
+        raise ValueError("it must be more than zero")
+    return value
+
+
+def _not_negative(value: float) -> float:
+    if value < 0:
+        raise ValueError(f"{value:g} is below zero; expected zero or more")
+    return value
+
+
+Positive = AfterValidator(_positive)
+NotNegative = AfterValidator(_not_negative)
+
+Length = Annotated[float, *_quantity(Dimension.LENGTH, "a length such as '12 ft 6 in' or '3.8 m'")]
+SignedLength = Annotated[
+    float, *_quantity(Dimension.LENGTH, "a height such as '1 ft' or '-2 m'", signed=True)
+]
+Pressure = Annotated[float, *_quantity(Dimension.PRESSURE, "a pressure such as '0.31 in w.c.' or '77 Pa'")]
+SignedPressure = Annotated[
+    float, *_quantity(Dimension.PRESSURE, "a pressure such as '-0.2 in w.c.' or '-50 Pa'", signed=True)
+]
+Temperature = Annotated[
+    float, *_quantity(Dimension.TEMPERATURE, "a temperature such as '110 degF' or '43 degC'", signed=True)
+]
+Power = Annotated[float, *_quantity(Dimension.POWER, "an input such as '80,000 Btu/h', '80 MBH' or '24 kW'")]
+Angle = Annotated[float, *_quantity(Dimension.ANGLE, "an angle such as '45 deg'")]
+Fraction = Annotated[
+    float,
+    BeforeValidator(_fraction),
+    NotNegative,
+    Expected("a share such as 0.35 or '35 %'"),
+]
+Number = Annotated[float, BeforeValidator(_finite), Expected("a number such as 0.9")]
+PositiveNumber = Annotated[float, BeforeValidator(_finite), Positive, Expected("a number above zero")]
+NotNegativeNumber = Annotated[
+    float, BeforeValidator(_finite), NotNegative, Expected("a number, zero or more, such as 0.9")
+]
+PositiveLength = Annotated[Length, Positive]
+PositivePower = Annotated[Power, Positive]

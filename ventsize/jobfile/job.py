@@ -1,0 +1,227 @@
+"""The job file: one site, its appliances, runs and tables, as typed; in SI floats, unresolved.
+
+Names of fittings, materials, fuels and tables are still only names here. The layers above look
+them up. Keys are those of the file; a list of tables such as [[run]] is `runs` in Python.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import Discriminator, Field, Tag
+
+from ventsize.jobfile.document import parse_toml, read_text, record, validate
+from ventsize.jobfile.fields import (
+    Expected,
+    Fraction,
+    Length,
+    Number,
+    PositiveLength,
+    PositivePower,
+    SignedLength,
+    Temperature,
+)
+from ventsize.jobfile.problems import InputError, Problem
+
+OUTDOORS = "outdoors"
+
+Heading = Literal["up", "down", "north", "south", "east", "west"]
+Carries = Literal["flue gas", "combustion air"]
+Text = Annotated[str, Expected("text in quotes")]
+
+
+@record
+class Site:
+    """Conditions of the place. What is missing is None, and the check says what follows from that."""
+
+    altitude: SignedLength | None = None
+    outdoor: Temperature | None = None
+    indoor: Temperature | None = None
+    relative_humidity: Fraction = 0.0
+
+
+@record
+class Rate:
+    """A firing rate: input [W, gross], the air it burns with, and its flue gas temperature [K]."""
+
+    name: Text
+    input: PositivePower
+    flue_temperature: Temperature
+    excess_air: Fraction | None = None
+    oxygen: Fraction | None = None
+    carbon_dioxide: Fraction | None = None
+
+
+@record
+class Appliance:
+    """An appliance: its fuel by name, its firing rates, and the size of its vent outlet [m]."""
+
+    name: Text
+    fuel: Text
+    rates: Annotated[tuple[Rate, ...], Field(alias="rate"), Expected("at least one [[appliance.rate]]")]
+    collar: PositiveLength | None = None
+
+
+@record
+class PipePiece:
+    """A straight pipe: length [m], where it heads, how far it rises [m]."""
+
+    pipe: Length
+    heading: Heading | None = None
+    rise: SignedLength | None = None
+    size: PositiveLength | None = None
+    material: Text | None = None
+    surroundings: Text | None = None
+
+
+@record
+class FittingPiece:
+    """A fitting by name. `size` is the size from here on; `k` and `table_length` are overrides."""
+
+    fitting: Text
+    size: PositiveLength | None = None
+    material: Text | None = None
+    k: Number | None = None
+    table_length: Length | None = None
+
+
+def _piece_kind(piece: Any) -> str:
+    if isinstance(piece, PipePiece) or (isinstance(piece, Mapping) and "pipe" in piece):
+        return "pipe"
+    return "fitting"
+
+
+Piece = Annotated[
+    Annotated[PipePiece, Tag("pipe")] | Annotated[FittingPiece, Tag("fitting")],
+    Discriminator(_piece_kind),
+]
+Count = Annotated[int, Field(strict=True, ge=0, le=10_000), Expected("a whole number")]
+
+
+@record
+class Run:
+    """A chain of pieces between two joints: laid out (`pieces`) or counted (`straight`, `fittings`)."""
+
+    name: Text
+    carries: Annotated[Carries, Expected("'flue gas' or 'combustion air'")]
+    between: Annotated[tuple[Text, Text], Expected("two joints such as ['furnace', 'outdoors']")]
+    size: Annotated[PositiveLength, Expected("a size such as '3 in'")]
+    material: Annotated[str, Expected("a material such as 'pvc-40'")]
+    table: Text | None = None
+    pieces: tuple[Piece, ...] | None = None
+    straight: Length | None = None
+    fittings: dict[str, Count] | None = None
+    rise: SignedLength | None = None
+
+    @property
+    def counted(self) -> bool:
+        """Whether the run is a total of feet and fittings rather than a layout."""
+        return self.pieces is None
+
+
+@record
+class Joint:
+    """Where runs meet: the fitting there, and the two runs that go straight through it."""
+
+    name: Text
+    fitting: Literal["tee", "wye"]
+    in_line: Annotated[tuple[Text, Text], Expected("the two runs that go straight through")]
+
+
+@record
+class Job:
+    """One job file. `fittings` and `pipes` are the job's own records, read by the catalog."""
+
+    title: Text
+    note: Text = ""
+    tables: tuple[Text, ...] = ()
+    site: Site = Site()
+    appliances: Annotated[tuple[Appliance, ...], Field(alias="appliance"), Expected("an [[appliance]]")]
+    runs: Annotated[tuple[Run, ...], Field(alias="run"), Expected("a [[run]]")]
+    joints: Annotated[tuple[Joint, ...], Field(alias="joint")] = ()
+    fittings: Annotated[tuple[dict[str, Any], ...], Field(alias="fitting")] = ()
+    pipes: Annotated[tuple[dict[str, Any], ...], Field(alias="pipe")] = ()
+
+
+def read_job(path: Path) -> Job:
+    """The job in a file. Raises InputError with every fault found."""
+    return job_from_text(read_text(path), file=str(path))
+
+
+def job_from_text(text: str, *, file: str) -> Job:
+    """The job in a TOML text."""
+    return job_from_data(parse_toml(text, file=file), file=file)
+
+
+def job_from_data(data: Mapping[str, Any], *, file: str) -> Job:
+    """The job in the tables of a TOML document."""
+    job = validate(data, Job, file=file)
+    faults = tuple(Problem(file, *fault) for fault in _faults(job))
+    if faults:
+        raise InputError(faults)
+    return job
+
+
+def _faults(job: Job) -> list[tuple[str, str, str]]:
+    """What is wrong between keys that are each right by themselves: (place, problem, expected)."""
+    found: list[tuple[str, str, str]] = []
+    if not job.appliances:
+        found.append(("", "the job has no appliance", "at least one [[appliance]]"))
+    if not job.runs:
+        found.append(("", "the job has no run", "at least one [[run]]"))
+    for kind, names in (
+        ("appliance", [a.name for a in job.appliances]),
+        ("run", [r.name for r in job.runs]),
+        ("joint", [j.name for j in job.joints]),
+    ):
+        found += [
+            (f"{kind} '{name}'", f"two {kind}s have this name", "each name once") for name in _repeated(names)
+        ]
+        found += [(kind, f"a {kind} has an empty name", "a name") for name in names if not name.strip()]
+    for appliance in job.appliances:
+        found += _appliance_faults(appliance)
+    for run in job.runs:
+        found += _run_faults(run)
+    return found
+
+
+def _repeated(names: list[str]) -> list[str]:
+    return sorted({name for name in names if names.count(name) > 1})
+
+
+def _appliance_faults(appliance: Appliance) -> list[tuple[str, str, str]]:
+    place = f"appliance '{appliance.name}'"
+    found = []
+    if appliance.name == OUTDOORS:
+        found.append((place, f"'{OUTDOORS}' is the name of the open air", "another name"))
+    if not appliance.rates:
+        found.append((place, "it has no firing rate", "at least one [[appliance.rate]]"))
+    for name in _repeated([rate.name for rate in appliance.rates]):
+        found.append((place, f"two firing rates are named '{name}'", "each name once"))
+    for rate in appliance.rates:
+        given = [g for g in (rate.excess_air, rate.oxygen, rate.carbon_dioxide) if g is not None]
+        if len(given) != 1:
+            problem = "the excess air is not given" if not given else "the excess air is given more than once"
+            found.append(
+                (f"{place}, rate '{rate.name}'", problem, "one of excess_air, oxygen, carbon_dioxide")
+            )
+    return found
+
+
+def _run_faults(run: Run) -> list[tuple[str, str, str]]:
+    place = f"run '{run.name}'"
+    found = []
+    if run.between[0] == run.between[1]:
+        found.append((place, f"it starts and ends at '{run.between[0]}'", "two different joints"))
+    if run.counted:
+        if run.straight is None:
+            found.append((place, "it has neither 'pieces' nor 'straight'", "a layout or a count of feet"))
+    else:
+        if not run.pieces:
+            found.append((place, "it has no pieces", "at least one pipe or fitting"))
+        for key in ("straight", "fittings", "rise"):
+            if getattr(run, key) is not None:
+                found.append((f"{place}, {key}", "it is given beside 'pieces'", "either a layout or a count"))
+    return found
