@@ -1,0 +1,26 @@
+"""The air pressure a place has by its altitude."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from fluids.atmosphere import ATMOSPHERE_1976
+
+LOWEST_ALTITUDE = -1000.0
+HIGHEST_ALTITUDE = 11_000.0
+"""Bounds of altitude accepted [m]: the lowest layer of the standard atmosphere, a little below sea level included."""
+
+
+@lru_cache(maxsize=1024)
+def ambient_pressure(*, altitude: float) -> float:
+    """Pressure of the outdoor air [Pa].
+
+    altitude: height above sea level [m]; ValueError outside −1000 m to 11 000 m.
+
+    Source: U.S. Standard Atmosphere, 1976. Only its pressure is used: temperatures come from the job.
+    """
+    if not LOWEST_ALTITUDE <= altitude <= HIGHEST_ALTITUDE:
+        raise ValueError(
+            f"The altitude is {altitude:g} m; between {LOWEST_ALTITUDE:g} m and {HIGHEST_ALTITUDE:g} m is expected."
+        )
+    return float(ATMOSPHERE_1976(altitude).P)
