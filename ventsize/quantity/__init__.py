@@ -1,0 +1,46 @@
+"""Quantities: what a tradesperson types <-> SI numbers.
+
+Text is read by a small grammar of our own and converted by pint; it is shown in the trade's style.
+Everything between is plain SI floats.
+"""
+
+from ventsize.quantity.dimensions import Dimension, System, examples
+from ventsize.quantity.errors import QuantityError
+from ventsize.quantity.reading import parse, parse_number_or_text
+from ventsize.quantity.showing import (
+    display_unit,
+    display_value,
+    show,
+    show_condensate,
+    show_feet,
+    show_fraction,
+    show_length,
+    show_mass_flow,
+    show_power,
+    show_pressure,
+    show_size,
+    show_temperature,
+    show_velocity,
+)
+
+__all__ = [
+    "Dimension",
+    "QuantityError",
+    "System",
+    "display_unit",
+    "display_value",
+    "examples",
+    "parse",
+    "parse_number_or_text",
+    "show",
+    "show_condensate",
+    "show_feet",
+    "show_fraction",
+    "show_length",
+    "show_mass_flow",
+    "show_power",
+    "show_pressure",
+    "show_size",
+    "show_temperature",
+    "show_velocity",
+]

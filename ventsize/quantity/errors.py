@@ -1,0 +1,31 @@
+"""What is said when a quantity cannot be read."""
+
+from __future__ import annotations
+
+_SHOWN = 40
+
+
+class QuantityError(ValueError):
+    """A text that is not the quantity asked for; `str()` is one clear sentence.
+
+    Attributes: `problem`, what was typed and what is wrong with it; `expected`, what would be right,
+    with an example. The sentence joins the two.
+    """
+
+    def __init__(self, problem: str, expected: str) -> None:
+        super().__init__(f"{problem}; expected {expected}")
+        self.problem = problem
+        self.expected = expected
+
+
+class Refusal(Exception):
+    """Why a text is refused, as the predicate of a sentence whose subject is the text."""
+
+
+def quoted(text: str) -> str:
+    """The text as typed, on one line, without control characters, cut to a readable length."""
+    head = " ".join(text[: 4 * _SHOWN].split())
+    shown = "".join(c if c.isprintable() else "?" for c in head)
+    if len(shown) > _SHOWN or len(text) > 4 * _SHOWN:
+        shown = shown[: _SHOWN - 1] + "…"
+    return f"“{shown}”" if '"' in shown else f'"{shown}"'
