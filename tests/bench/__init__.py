@@ -1,0 +1,1 @@
+"""How fast ventsize is, against yardsticks timed in the same run: `python -m tests.bench`."""
