@@ -1,44 +1,39 @@
-"""Material properties as a table file states them, turned into SI floats.
-
-Only the units such data are published in, each with the factor to SI; nothing a person types on site.
-"""
+"""Field types of table files beyond those of a job: material properties, sizes as labelled, sources."""
 
 from __future__ import annotations
 
-import math
-import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BeforeValidator
+from pydantic import AfterValidator, BeforeValidator, PlainValidator
 
-from ventsize.jobfile.fields import Expected
+from ventsize import quantity
+from ventsize.jobfile.fields import Expected, Positive
+from ventsize.quantity import Dimension
 
-# 1 Btu = 1055.056 J (ISO 31-4, International Table); 1 ft = 0.3048 m.
-CONDUCTIVITY_UNITS = {
-    "W/(m K)": 1.0,
-    "Btu/(h ft degF)": 1055.056 / 3600 / 0.3048 * 1.8,
-    "Btu in/(h ft2 degF)": 1055.056 / 3600 / 0.3048 * 1.8 / 12,
-}
-EXPANSION_UNITS = {"1/K": 1.0, "1/degF": 1.8}
-
-_NUMBER_AND_UNIT = re.compile(r"\s*([0-9]*\.?[0-9]+(?:[eE][+-]?[0-9]{1,3})?)\s+(\S.*?)\s*")
+Fault = tuple[str, str, str]  # place, problem, expected
 
 
-def _reader(units: Mapping[str, float]) -> Callable[[Any], float]:
-    expected = f"a number and one of the units {', '.join(units)}"
+@dataclass(frozen=True, slots=True)
+class Nominal:
+    """A nominal size: length [m], and the label it was typed as."""
 
-    def read(value: Any) -> float:
-        match = _NUMBER_AND_UNIT.fullmatch(value[:80]) if isinstance(value, str) else None
-        factor = units.get(match[2]) if match else None
-        if match is None or factor is None:
-            raise ValueError(f"{value!r:.40} cannot be read; expected {expected}")
-        number = float(match[1]) * factor
-        if not (math.isfinite(number) and number > 0):
-            raise ValueError(f"{value!r:.40} must be more than zero")
-        return number
+    length: float
+    label: str
 
-    return read
+
+def _reader(dimension: Dimension) -> Callable[[Any], float]:
+    return lambda value: quantity.parse_number_or_text(value, dimension)
+
+
+def _nominal(value: Any) -> Nominal:
+    if isinstance(value, Nominal):
+        return value
+    length = quantity.parse_number_or_text(value, Dimension.LENGTH)
+    if length <= 0:
+        raise ValueError("it must be more than zero")
+    return Nominal(length, " ".join(value.split()))
 
 
 def _written(value: str) -> str:
@@ -48,10 +43,19 @@ def _written(value: str) -> str:
 
 
 Conductivity = Annotated[
-    float, BeforeValidator(_reader(CONDUCTIVITY_UNITS)), Expected("a conductivity such as '0.16 W/(m K)'")
+    float,
+    BeforeValidator(_reader(Dimension.CONDUCTIVITY)),
+    Positive,
+    Expected("a conductivity such as '0.16 W/(m K)'"),
 ]
 Expansion = Annotated[
-    float, BeforeValidator(_reader(EXPANSION_UNITS)), Expected("an expansion such as '3.0e-5 1/degF'")
+    float,
+    BeforeValidator(_reader(Dimension.EXPANSION)),
+    Positive,
+    Expected("an expansion such as '5.4e-5 1/K'"),
+]
+NominalSize = Annotated[
+    Nominal, PlainValidator(_nominal), Expected("a nominal size such as '3 in' or '80 mm'")
 ]
 Written = Annotated[str, AfterValidator(_written), Expected("text in quotes")]
 Source = Annotated[

@@ -1,0 +1,99 @@
+"""[[pipe]] records: what a table file holds, checked and made into `PipeRecord`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Annotated
+
+from ventsize.catalog.properties import Conductivity, Expansion, Fault, NominalSize, Source, Written
+from ventsize.catalog.records import NOMINAL_TOLERANCE, PipeRecord, PipeSize
+from ventsize.jobfile.document import record
+from ventsize.jobfile.fields import Expected, Length, PositiveLength, Temperature
+
+AGREEMENT = 0.10  # a bore further than this from outside less two walls is a typing mistake
+
+
+@record
+class SizeEntry:
+    """One size as typed. One of outside, wall and bore may be left out: it follows from the others."""
+
+    nominal: NominalSize
+    outside: PositiveLength | None = None
+    wall: PositiveLength | None = None
+    bore: PositiveLength | None = None
+
+
+@record
+class PipeEntry:
+    """A [[pipe]] as typed."""
+
+    name: Written
+    source: Source
+    roughness: Annotated[Length, Expected("a roughness such as '0.0015 mm'")]
+    sizes: Annotated[tuple[SizeEntry, ...], Expected("a list of sizes such as { nominal = '3 in', … }")]
+    title: Written | None = None
+    conductivity: Conductivity | None = None
+    expansion: Expansion | None = None
+    temperature_limit: Temperature | None = None
+    joined_by: Written | None = None
+
+
+def pipe_faults(entry: PipeEntry) -> Iterator[Fault]:
+    """What cannot be in a [[pipe]] though each number by itself could."""
+    if not entry.sizes:
+        yield "", "it has no sizes", "at least one"
+    seen: list[float] = []
+    for size in entry.sizes:
+        place = f"size {size.nominal.label}"
+        if any(abs(size.nominal.length - other) <= NOMINAL_TOLERANCE for other in seen):
+            yield place, "the size is listed twice", "each size once"
+        seen.append(size.nominal.length)
+        fault = _size_fault(size)
+        if fault:
+            yield place, *fault
+        elif entry.roughness > _bore(size) / 2:
+            yield place, "the roughness is more than half the bore", "a smaller roughness"
+
+
+def pipe_record(entry: PipeEntry) -> PipeRecord:
+    """The record of a [[pipe]] without faults."""
+    return PipeRecord(
+        name=entry.name,
+        title=entry.title or entry.name,
+        source=entry.source,
+        sizes=tuple(sorted(map(_size, entry.sizes), key=lambda size: size.nominal)),
+        roughness=entry.roughness,
+        conductivity=entry.conductivity,
+        expansion=entry.expansion,
+        temperature_limit=entry.temperature_limit,
+        joined_by=entry.joined_by or "",
+    )
+
+
+def _size_fault(size: SizeEntry) -> tuple[str, str] | None:
+    if [size.outside, size.wall, size.bore].count(None) > 1:
+        return "two of outside, wall and bore are missing", "at least two of the three"
+    if size.outside is not None and size.wall is not None and size.wall >= size.outside / 2:
+        return "the wall is thicker than the radius", "a wall of less than half the outside diameter"
+    if size.outside is not None and size.bore is not None and size.bore >= size.outside:
+        return "the bore is not smaller than the outside diameter", "a smaller bore"
+    if size.outside is not None and size.wall is not None and size.bore is not None:
+        between = size.outside - 2 * size.wall
+        if abs(size.bore / between - 1) > AGREEMENT:
+            return "bore, wall and outside diameter do not agree", "a bore near outside less two walls"
+    return None
+
+
+def _bore(size: SizeEntry) -> float:
+    if size.bore is not None:
+        return size.bore
+    return (size.outside or 0.0) - 2 * (size.wall or 0.0)
+
+
+def _size(size: SizeEntry) -> PipeSize:
+    bore = _bore(size)
+    wall = size.wall if size.wall is not None else ((size.outside or 0.0) - bore) / 2
+    outside = size.outside if size.outside is not None else bore + 2 * wall
+    return PipeSize(
+        nominal=size.nominal.length, label=size.nominal.label, outside=outside, wall=wall, bore=bore
+    )
