@@ -1,0 +1,103 @@
+"""What is compared with a table: feet and fittings of a run, without its layout."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ventsize.allowance.model import same_size
+from ventsize.jobfile.job import Carries
+
+ELBOW = "elbow"
+TERMINAL = "terminal"
+ENTRANCE = "entrance"
+COUPLING = "coupling"
+SIZE_CHANGE = "size change"
+
+# Fittings that belong to any run: a table that deducts nothing for fittings has them in its lengths.
+IN_THE_LENGTHS = frozenset({TERMINAL, ENTRANCE, COUPLING, SIZE_CHANGE})
+
+# An elbow pointing down at the end of a run is an elbow, whatever else it is.
+ELBOW_AT_THE_END = frozenset({"terminal-elbow-down"})
+
+
+@dataclass(frozen=True, slots=True)
+class SizedLength:
+    """Straight pipe of one nominal size [m], its label, and its length [m]."""
+
+    size: float
+    label: str
+    length: float
+
+    def __post_init__(self) -> None:
+        if not self.length >= 0:
+            raise ValueError(f"a straight length of {self.length} m")
+
+
+@dataclass(frozen=True, slots=True)
+class CountedFitting:
+    """Fittings of one kind in a run.
+
+    name: the fitting's record
+    kind: elbow, terminal, entrance, coupling, size change, or any other word
+    angle_degrees: its turn, for an elbow or a terminal that turns [°]
+    sizes: nominal size; two at a size change [m]
+    count: how many
+    table_length: the job's own equivalent length for each, instead of the table's [m]
+    place: where it stands, for messages
+    """
+
+    name: str
+    kind: str
+    sizes: tuple[float, ...]
+    angle_degrees: float | None = None
+    count: int = 1
+    table_length: float | None = None
+    place: str = ""
+
+    def __post_init__(self) -> None:
+        if self.count < 0 or not self.sizes:
+            raise ValueError(f"{self.count} of fitting {self.name!r} with sizes {self.sizes}")
+        if self.table_length is not None and not self.table_length >= 0:
+            raise ValueError(f"a table length of {self.table_length} m for fitting {self.name!r}")
+
+    @property
+    def turns(self) -> bool:
+        """Whether it is an elbow where elbows are counted."""
+        turning_end = self.kind == TERMINAL and (self.angle_degrees or 0.0) > 0.0
+        return self.kind == ELBOW or turning_end or self.name in ELBOW_AT_THE_END
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A run as a table counts it."""
+
+    carries: Carries
+    straight_by_size: tuple[SizedLength, ...]
+    fittings: tuple[CountedFitting, ...] = ()
+    reaches_outdoors: bool = True
+    name: str = ""
+
+    @property
+    def straight(self) -> float:
+        """Straight pipe of every size together [m]."""
+        return sum(part.length for part in self.straight_by_size)
+
+    @property
+    def present(self) -> tuple[CountedFitting, ...]:
+        """The fittings that are there at all: a count of zero is none."""
+        return tuple(fitting for fitting in self.fittings if fitting.count)
+
+    @property
+    def sizes(self) -> tuple[float, ...]:
+        """Every nominal size in the run, of pipe or fitting, once each, smallest first [m]."""
+        found: list[float] = []
+        of_pipe = [part.size for part in self.straight_by_size]
+        of_fittings = [size for fitting in self.present for size in fitting.sizes]
+        for size in sorted(of_pipe + of_fittings):
+            if not found or not same_size(found[-1], size):
+                found.append(size)
+        return tuple(found)
+
+    def label_of(self, size: float) -> str | None:
+        """How the job writes a size, if straight pipe of that size says so."""
+        return next((part.label for part in self.straight_by_size if same_size(part.size, size)), None)
