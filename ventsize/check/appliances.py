@@ -1,0 +1,169 @@
+"""What each appliance gives and takes at each firing rate, and the combinations of rates to be checked."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from ventsize.catalog.records import FuelRecord
+from ventsize.check.inputs import Inputs
+from ventsize.flow.solve import Firing
+from ventsize.flow.stream import Stream
+from ventsize.gas.atmosphere import ambient_pressure
+from ventsize.gas.combustion import excess_air_from_carbon_dioxide, excess_air_from_oxygen
+from ventsize.gas.flue import FlueGas, flue_gas
+from ventsize.gas.mixture import Mixture, humid_air
+from ventsize.jobfile.job import Appliance, Rate
+from ventsize.jobfile.problems import InputError, Problem
+
+ASSUMED_OUTDOOR = 288.15  # K; standard atmosphere at sea level, where the job gives no outdoor temperature
+MOST_COMBINATIONS = 64  # beyond this, only all together and each alone are checked
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RateGas:
+    """One firing rate of one appliance: its name and its flue gas."""
+
+    name: str
+    gas: FlueGas
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ApplianceGas:
+    """An appliance's firing rates, as listed, and the temperature of the air it takes [K]."""
+
+    name: str
+    rates: tuple[RateGas, ...]
+    air_temperature: float
+
+    @property
+    def highest(self) -> RateGas:
+        """The rate of the highest input."""
+        return max(self.rates, key=lambda rate: rate.gas.input)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surroundings:
+    """The air around: pressure [Pa, absolute], outdoor and indoor temperature [K], the air outdoors."""
+
+    pressure: float
+    outdoor: float
+    indoor: float
+    air: Mixture
+
+    @property
+    def outdoors(self) -> Stream:
+        """The air outdoors, at rest."""
+        return Stream(mass_flow=0.0, mixture=self.air, temperature=self.outdoor, pressure=self.pressure)
+
+
+def surroundings(inputs: Inputs) -> Surroundings:
+    """The air around a job. What the job leaves out is assumed, and `cautions` says so."""
+    site = inputs.job.site
+    outdoor = ASSUMED_OUTDOOR if site.outdoor is None else site.outdoor
+    indoor = outdoor if site.indoor is None else site.indoor
+    try:
+        pressure = ambient_pressure(altitude=site.altitude or 0.0)
+        air = humid_air(relative_humidity=site.relative_humidity, temperature=outdoor, pressure=pressure)
+    except ValueError as error:
+        raise InputError(Problem(inputs.file, "site", str(error))) from None
+    return Surroundings(pressure=pressure, outdoor=outdoor, indoor=indoor, air=air)
+
+
+def appliance_gases(inputs: Inputs, around: Surroundings) -> tuple[ApplianceGas, ...]:
+    """Every appliance's flue gas at every rate. InputError where a rate cannot burn as it says."""
+    return tuple(_appliance_gas(appliance, inputs, around) for appliance in inputs.job.appliances)
+
+
+def _appliance_gas(appliance: Appliance, inputs: Inputs, around: Surroundings) -> ApplianceGas:
+    piped = any(run.carries == "combustion air" for run in inputs.graph.runs_at(appliance.name))
+    temperature = around.outdoor if piped else around.indoor
+    fuel = inputs.catalog.fuels[appliance.fuel]
+    rates = []
+    for rate in appliance.rates:
+        place = f"appliance '{appliance.name}', rate '{rate.name}'"
+        try:
+            air = humid_air(
+                relative_humidity=inputs.job.site.relative_humidity,
+                temperature=temperature,
+                pressure=around.pressure,
+            )
+            gas = flue_gas(
+                mole_fractions=fuel.mole_fractions,
+                input=rate.input,
+                excess_air=_excess_air(rate, fuel, air),
+                flue_temperature=rate.flue_temperature,
+                pressure=around.pressure,
+                air=air,
+            )
+        except ValueError as error:
+            raise InputError(Problem(inputs.file, place, str(error))) from None
+        rates.append(RateGas(name=rate.name, gas=gas))
+    return ApplianceGas(name=appliance.name, rates=tuple(rates), air_temperature=temperature)
+
+
+def _excess_air(rate: Rate, fuel: FuelRecord, air: Mixture) -> float:
+    if rate.oxygen is not None:
+        return excess_air_from_oxygen(fuel.mole_fractions, oxygen=rate.oxygen, air=air)
+    if rate.carbon_dioxide is not None:
+        return excess_air_from_carbon_dioxide(fuel.mole_fractions, carbon_dioxide=rate.carbon_dioxide, air=air)
+    assert rate.excess_air is not None  # the job file has been checked for it
+    return rate.excess_air
+
+
+def firings(appliances: tuple[ApplianceGas, ...], around: Surroundings) -> tuple[Firing, ...]:
+    """Each firing rate; with several appliances, each combination of their rates with at least one on."""
+    if len(appliances) == 1:
+        return tuple(_firing(appliances, (rate,), rate.name, around) for rate in appliances[0].rates)
+    return tuple(
+        _firing(appliances, chosen, _combination_name(appliances, chosen), around)
+        for chosen in _combinations(appliances)
+    )
+
+
+Chosen = tuple[RateGas | None, ...]
+
+
+def _combinations(appliances: tuple[ApplianceGas, ...]) -> list[Chosen]:
+    count = 1
+    for appliance in appliances:
+        count *= len(appliance.rates) + 1
+    if count <= MOST_COMBINATIONS:
+        every = itertools.product(*((*appliance.rates, None) for appliance in appliances))
+        return [chosen for chosen in every if any(chosen)]
+    together: list[Chosen] = [
+        tuple(a.highest for a in appliances),
+        tuple(min(a.rates, key=lambda rate: rate.gas.input) for a in appliances),
+    ]
+    alone: list[Chosen] = [
+        tuple(rate if a is appliance else None for a in appliances)
+        for appliance in appliances
+        for rate in appliance.rates
+    ]
+    return together + alone
+
+
+def _combination_name(appliances: tuple[ApplianceGas, ...], chosen: Chosen) -> str:
+    return " + ".join(f"{a.name} {rate.name if rate else 'off'}" for a, rate in zip(appliances, chosen, strict=True))
+
+
+def _firing(appliances: tuple[ApplianceGas, ...], chosen: Chosen, name: str, around: Surroundings) -> Firing:
+    on = {a.name: (a, rate.gas) for a, rate in zip(appliances, chosen, strict=True) if rate}
+    outdoors = around.outdoors
+    return Firing(
+        name=name,
+        rates={a.name: rate.name if rate else None for a, rate in zip(appliances, chosen, strict=True)},
+        flue={key: _flue_stream(gas) for key, (_, gas) in on.items()},
+        air={key: replace(outdoors, mass_flow=gas.air_mass_flow) for key, (_, gas) in on.items()},
+        outdoors=outdoors,
+    )
+
+
+def _flue_stream(gas: FlueGas) -> Stream:
+    return Stream(mass_flow=gas.flue_mass_flow, mixture=gas.mixture, temperature=gas.temperature, pressure=gas.pressure)
+
+
+def worst_inputs(appliances: tuple[ApplianceGas, ...]) -> Mapping[str, float]:
+    """Each appliance's highest input [W]: the one that is looked up."""
+    return {appliance.name: appliance.highest.gas.input for appliance in appliances}

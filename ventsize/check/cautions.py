@@ -1,0 +1,170 @@
+"""What has to be said beside a result: about this job first, then what always holds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas, Surroundings
+from ventsize.check.inputs import Inputs
+from ventsize.check.result import RunCheck, RunRate
+from ventsize.flow.solve import RateFlow
+from ventsize.gas.derating import derated_inputs
+from ventsize.quantity import System, show_power, show_pressure, show_temperature
+
+ALWAYS = (
+    "This is an estimate. The appliance maker's instructions and the local code decide, and the work belongs to a "
+    "licensed installer; use only pipe and fittings that those instructions list.",
+    "A vent that is too long, blocked, leaking or wrongly built can put carbon monoxide in a building. After any "
+    "change to a vent: a combustion check, a leak check, and a working CO alarm.",
+    "For appliances whose fan pushes the flue gas out under pressure. A natural-draft appliance with a draft hood "
+    "must not be sized this way.",
+)
+
+_FREEZING = 273.15
+
+
+def for_job(
+    inputs: Inputs,
+    *,
+    around: Surroundings,
+    appliances: Sequence[ApplianceGas],
+    rates: Sequence[RateFlow],
+    runs: Sequence[RunCheck],
+    system: System,
+) -> tuple[str, ...]:
+    """Every caution that goes with a result, each once, those of this job first."""
+    said: list[str] = []
+    for check in runs:
+        said += _run_cautions(check, system)
+    for rate in rates:
+        said += rate.cautions
+    said += _site_cautions(inputs, around, system)
+    said += _appliance_cautions(inputs, appliances, system)
+    said += _collar_cautions(inputs, runs, system)
+    said += _shared_vent(runs)
+    return tuple(dict.fromkeys([*said, *ALWAYS]))
+
+
+def _run_cautions(check: RunCheck, system: System) -> Iterator[str]:
+    yield from check.run.cautions
+    yield from (f"run '{check.run.name}': {turn}" for turn in check.run.unturned)
+    if check.table is not None:
+        yield from (f"run '{check.run.name}': {said}" for said in check.table.cautions)
+    yield from _disagreement(check, system)
+    for rate in check.rates:
+        yield from _rate_cautions(check, rate, system)
+    if not check.run.rise_known:
+        yield f"run '{check.run.name}' is counted, not laid out: how far it rises is not known, so draft is left out"
+    yield from _temperature_limits(check, system)
+
+
+def _disagreement(check: RunCheck, system: System) -> Iterator[str]:
+    over = [rate for rate in check.rates if rate.within_allowance is False]
+    if check.verdict == "within" and over:
+        rate = over[0]
+        yield (
+            f"run '{check.run.name}' is within by the table, but by calculation it loses more at {rate.name} than "
+            f"straight pipe of the allowed length would ({_pressures(rate, system)}): ask the maker before relying "
+            "on the table here"
+        )
+    if check.verdict == "over" and not over and check.worst.within_allowance:
+        yield (
+            f"run '{check.run.name}' is over by the table, and by calculation inside it "
+            f"({_pressures(check.worst, system)}): the table decides"
+        )
+
+
+def _pressures(rate: RunRate, system: System) -> str:
+    assert rate.allowance_pressure is not None
+    return f"{show_pressure(rate.counted_pressure, system)} against {show_pressure(rate.allowance_pressure, system)}"
+
+
+def _rate_cautions(check: RunCheck, rate: RunRate, system: System) -> Iterator[str]:
+    place = f"run '{check.run.name}', {rate.name}"
+    unsettled = {p.at.reynolds: p.piece.section.label for p in rate.flow.pieces if p.at.regime == "transition"}
+    for reynolds, label in unsettled.items():
+        yield (
+            f"{place}: Reynolds number {reynolds:,.0f} in {label} pipe is between laminar and turbulent, where the "
+            "loss is uncertain; it is figured as turbulent"
+        )
+    for piece in rate.flow.pieces:
+        yield from (f"{place}: {piece.piece.name}: {said}" for said in piece.cautions)
+    if rate.flow.draft < -0.05:
+        yield (
+            f"{place}: draft works against the gas with {show_pressure(-rate.flow.draft, system)}, and is counted "
+            "against the allowance by calculation"
+        )
+    overridden = sorted({p.piece.name for p in rate.flow.pieces if p.overridden})
+    if overridden:
+        yield f"run '{check.run.name}': the loss of {', '.join(overridden)} is the job's own figure, not the catalog's"
+
+
+def _temperature_limits(check: RunCheck, system: System) -> Iterator[str]:
+    for material in {piece.section.material.name: piece.section.material for piece in check.run.pieces}.values():
+        hottest = max(rate.flow.stream.temperature for rate in check.rates)
+        limit = material.temperature_limit
+        if limit is not None and hottest > limit:
+            yield (
+                f"run '{check.run.name}': gas at {show_temperature(hottest, system)} is above the limit of "
+                f"{material.name}, {show_temperature(limit, system)}; this pipe must not be used there"
+            )
+
+
+def _site_cautions(inputs: Inputs, around: Surroundings, system: System) -> Iterator[str]:
+    site = inputs.job.site
+    if site.altitude is None:
+        yield "the job gives no altitude; the calculation is for sea level, and no table can be read"
+    if site.outdoor is None:
+        yield (
+            f"the job gives no outdoor temperature; {show_temperature(ASSUMED_OUTDOOR, system)} is assumed for draft "
+            "and for the combustion air"
+        )
+    flue = [rate.flue_temperature for appliance in inputs.job.appliances for rate in appliance.rates]
+    if min(flue) < around.outdoor:
+        yield "a flue gas temperature is below the outdoor temperature; check both"
+    yield "the gas is figured at one temperature all along each run; a long or cold run cools and loses a little less"
+
+
+def _appliance_cautions(inputs: Inputs, appliances: Sequence[ApplianceGas], system: System) -> Iterator[str]:
+    altitude = inputs.job.site.altitude or 0.0
+    for appliance in appliances:
+        if not any(run.carries == "flue gas" for run in inputs.graph.runs_at(appliance.name)):
+            yield f"appliance '{appliance.name}' has no run that carries its flue gas"
+        top = appliance.highest
+        derated = derated_inputs(input=top.gas.input, altitude=altitude)
+        if derated is not None:
+            yield (
+                f"appliance '{appliance.name}': at this altitude the code asks for a lower input unless the maker says "
+                f"otherwise. It is read two ways: {show_power(derated.whole_altitude, system)} (4 % per 1000 ft of the "
+                f"whole altitude) or {show_power(derated.part_above, system)} (of the part above 2000 ft). The job's "
+                f"{show_power(top.gas.input, system)} is used as it stands"
+            )
+        for rate in appliance.rates:
+            if rate.gas.temperature > rate.gas.dew_point:
+                continue
+            if rate.gas.temperature < _FREEZING:
+                yield f"appliance '{appliance.name}', {rate.name}: the flue gas is below freezing; check its temperature"
+
+
+def _collar_cautions(inputs: Inputs, runs: Sequence[RunCheck], system: System) -> Iterator[str]:
+    collars = {a.name: a.collar for a in inputs.job.appliances if a.collar is not None}
+    for check in runs:
+        joint = next((j for j in (check.run.start, check.run.end) if j in collars), None)
+        if joint is None or check.run.carries != "flue gas":
+            continue
+        section = check.run.section_at(joint)
+        if abs(section.nominal - collars[joint]) > 1e-5:
+            yield (
+                f"run '{check.run.name}' starts at {section.label} on a collar of another size; the loss of a size "
+                "change there is counted only if the run lists an increaser or reducer"
+            )
+
+
+def _shared_vent(runs: Iterable[RunCheck]) -> Iterator[str]:
+    shared = [check for check in runs if check.run.carries == "flue gas" and len(check.serves) > 1]
+    for check in shared:
+        yield (
+            f"run '{check.run.name}' carries the flue gas of {' and '.join(check.serves)} under pressure: only where "
+            "every one of them is listed for a common vent. With one of them off, the pressure in the common run pushes "
+            "flue gas back into it unless something stops it"
+        )

@@ -1,0 +1,109 @@
+"""Why the table and the calculation do not give one run the same length: one sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ventsize.allowance.answer import TableAnswer
+from ventsize.check.result import RunRate
+from ventsize.quantity import System, show_feet
+
+ALIKE = 0.02  # of the longer length; nearer than this the two answers are one for every practical purpose
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Share:
+    """What one kind of piece adds to the length: by the table, and by calculation [m]."""
+
+    name: str
+    count: int
+    by_table: float
+    by_calculation: float
+
+    @property
+    def apart(self) -> float:
+        """How much longer the table makes it [m]; negative where the calculation does."""
+        return self.by_table - self.by_calculation
+
+
+def shares(answer: TableAnswer, rate: RunRate) -> tuple[Share, ...]:
+    """Each kind of piece's length by the table and by calculation.
+
+    In an elbow-count row the table's figure for its elbows is what they take off the allowance.
+    """
+    found: dict[str, Share] = {}
+    deducted = {line.fitting: line for line in answer.deductions}
+    for piece, length in zip(rate.flow.pieces, rate.piece_lengths, strict=True):
+        name = f"{piece.piece.section.label} pipe" if piece.piece.is_pipe else piece.piece.name
+        before = found.get(name, Share(name=name, count=0, by_table=0.0, by_calculation=0.0))
+        found[name] = Share(
+            name=name,
+            count=before.count + 1,
+            by_table=before.by_table + piece.piece.length,
+            by_calculation=before.by_calculation + (length or 0.0),
+        )
+    in_this_run = {piece.piece.name for piece in rate.flow.pieces}
+    for name in in_this_run & set(deducted):
+        own = found[name]
+        line = deducted[name]
+        found[name] = Share(
+            name=name, count=own.count, by_table=line.each * own.count, by_calculation=own.by_calculation
+        )
+    return _with_elbows(answer, rate, found)
+
+
+def _with_elbows(answer: TableAnswer, rate: RunRate, found: dict[str, Share]) -> tuple[Share, ...]:
+    """In an elbow-count row, the elbows as one entry: what the row takes off the straight length for them."""
+    if answer.elbows is None or answer.budget_length is None or answer.allowable_length is None:
+        return tuple(found.values())
+    turning = {p.piece.name for p in rate.flow.pieces if p.piece.kind == "elbow"}
+    if not turning:
+        return tuple(found.values())
+    elbows = Share(
+        name="elbows",
+        count=sum(found[name].count for name in turning),
+        by_table=answer.budget_length - answer.allowable_length,
+        by_calculation=sum(found[name].by_calculation for name in turning),
+    )
+    return (*(share for name, share in found.items() if name not in turning), elbows)
+
+
+def difference(answer: TableAnswer, rate: RunRate, system: System) -> str:
+    """What sets the two answers furthest apart, at the rate that loses the most.
+
+    Empty where the table gives no length to compare, or the rate has no flow.
+    """
+    if answer.equivalent_length is None or rate.equivalent_length is None:
+        return ""
+    parts = shares(answer, rate)
+    by_table = sum(share.by_table for share in parts)
+    by_calculation = sum(share.by_calculation for share in parts)
+    hindered = (rate.counted_pressure - rate.flow.pressure_drop) / rate.reference.gradient
+    apart = by_table - by_calculation - hindered
+    lengths = (
+        f"by the table {show_feet(by_table, system)}, by calculation {show_feet(by_calculation + hindered, system)}"
+    )
+    if abs(apart) <= ALIKE * max(by_table, by_calculation):
+        return f"At {rate.name} the two agree: {lengths}."
+    if hindered > 0 and -apart > 0 and hindered >= max(-share.apart for share in parts):
+        return (
+            f"At {rate.name} {lengths}: the gas is heavier than what it rises through, or is led down, which costs "
+            f"as much as {show_feet(hindered, system)} of pipe."
+        )
+    return f"At {rate.name} {lengths}: {_main_cause(parts, apart, system)}."
+
+
+def _main_cause(parts: Sequence[Share], apart: float, system: System) -> str:
+    pick = max if apart > 0 else min
+    share = pick(parts, key=lambda part: part.apart)
+    many = f"{share.count} × {share.name}" if share.count > 1 else share.name
+    if share.name.endswith(" pipe"):
+        return (
+            f"mostly the {share.name}, whose {show_feet(share.by_table, system)} cost as much as "
+            f"{show_feet(share.by_calculation, system)} of the size in the table"
+        )
+    return (
+        f"mostly {many}, which the table counts as {show_feet(share.by_table, system)} and the calculation as "
+        f"{show_feet(share.by_calculation, system)}"
+    )

@@ -1,0 +1,71 @@
+"""Everything a check needs, read and looked up: the job, the catalog, the graph of runs, the tables."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from ventsize.allowance.finding import find_table
+from ventsize.allowance.model import AllowanceTable
+from ventsize.allowance.reading import read_table
+from ventsize.catalog.library import Catalog, load_catalog
+from ventsize.jobfile.document import nearest
+from ventsize.jobfile.job import Job, read_job
+from ventsize.jobfile.problems import InputError, Problem
+from ventsize.run.graph import VentGraph, build_graph
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inputs:
+    """A job with all its names looked up. `file` is where it came from, for messages."""
+
+    job: Job
+    file: str
+    catalog: Catalog
+    graph: VentGraph
+    tables: Mapping[str, AllowanceTable]
+
+
+def read_inputs(path: Path) -> Inputs:
+    """A job file and all it names. Raises InputError with every fault found."""
+    return prepare(read_job(path), file=str(path), beside=path.parent)
+
+
+def prepare(
+    job: Job, *, file: str, beside: Path | None = None, tables: Mapping[str, AllowanceTable] | None = None
+) -> Inputs:
+    """A job already read, with all it names.
+
+    beside: the folder in which its tables are looked for first.
+    tables: tables already at hand, by the name the job gives them; these are not looked for.
+    """
+    catalog = load_catalog().extended(pipes=job.pipes, fittings=job.fittings, file=file)
+    _check_fuels(job, catalog, file)
+    graph = build_graph(job, catalog=catalog, file=file)
+    at_hand = dict(tables or {})
+    for name, place in _tables_named(job):
+        if name not in at_hand:
+            at_hand[name] = read_table(find_table(name, beside=beside, file=file, place=place))
+    return Inputs(job=job, file=file, catalog=catalog, graph=graph, tables=at_hand)
+
+
+def _tables_named(job: Job) -> list[tuple[str, str]]:
+    """Every table the job names, with the place that does."""
+    named = [(name, "tables") for name in job.tables]
+    return named + [(run.table, f"run '{run.name}', table") for run in job.runs if run.table]
+
+
+def _check_fuels(job: Job, catalog: Catalog, file: str) -> None:
+    faults = [
+        Problem(
+            file,
+            f"appliance '{appliance.name}', fuel",
+            f"unknown fuel '{appliance.fuel:.40}'",
+            nearest(appliance.fuel, catalog.fuels),
+        )
+        for appliance in job.appliances
+        if appliance.fuel not in catalog.fuels
+    ]
+    if faults:
+        raise InputError(faults)

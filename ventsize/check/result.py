@@ -1,0 +1,70 @@
+"""The answer to "is this job's vent within its allowance", with everything it rests on. All in SI."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ventsize.allowance.answer import TableAnswer, Verdict
+from ventsize.check.appliances import ApplianceGas
+from ventsize.flow.pieces import SectionFlow
+from ventsize.flow.solve import RunFlow
+from ventsize.run.model import Run, Section
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunRate:
+    """One run at one firing rate, by calculation.
+
+    reference: the stream in straight pipe of the size the allowance is for.
+    equivalent_length: straight pipe of that size with the same pressure drop, and its band [m].
+    counted_pressure: what is held against the allowance: the pressure drop, and draft where it hinders [Pa].
+    allowance_pressure: what straight pipe of the allowed length would lose [Pa].
+    within_allowance: whether the counted pressure of all runs judged together is inside it.
+    static_pressure_at_appliance: against ambient [Pa]; None where the run does not reach an appliance.
+    """
+
+    name: str
+    flow: RunFlow
+    reference: SectionFlow
+    equivalent_length: float | None
+    equivalent_length_low: float | None
+    equivalent_length_high: float | None
+    piece_lengths: tuple[float | None, ...]
+    counted_pressure: float
+    allowance_pressure: float | None
+    within_allowance: bool | None
+    static_pressure_at_appliance: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunCheck:
+    """One run: the verdict by the table, and beside it the answer by calculation.
+
+    serves: the appliances whose gas passes through; input: theirs together at their highest rates [W].
+    reason: why the verdict is what it is, in one sentence.
+    difference: what sets the two answers apart, in one sentence; empty where there is no table's answer.
+    """
+
+    run: Run
+    verdict: Verdict
+    reason: str
+    serves: tuple[str, ...]
+    input: float
+    table_file: str | None
+    table: TableAnswer | None
+    reference_section: Section
+    rates: tuple[RunRate, ...]
+    worst: RunRate
+    difference: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobCheck:
+    """The whole answer. Only `within` is a pass."""
+
+    title: str
+    verdict: Verdict
+    reason: str
+    cautions: tuple[str, ...]
+    appliances: tuple[ApplianceGas, ...]
+    runs: tuple[RunCheck, ...]

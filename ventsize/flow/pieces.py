@@ -1,0 +1,176 @@
+"""What one piece costs: the pressure a gas loses in a straight pipe or a fitting."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ventsize.flow import friction
+from ventsize.flow.fittings import LocalLoss, local_loss
+from ventsize.flow.stream import Stream
+from ventsize.run.model import Piece, Run, Section
+
+GRAVITY = 9.80665  # standard gravity [m/s²], ISO 80000-3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SectionFlow:
+    """A stream in a section of pipe.
+
+    velocity [m/s]; reynolds, friction_factor (Darcy) [-]; gradient: pressure lost per length of straight
+    pipe [Pa/m]; dynamic_pressure: ½ρv² [Pa]; regime: laminar, transition or turbulent.
+    """
+
+    velocity: float
+    reynolds: float
+    friction_factor: float
+    gradient: float
+    dynamic_pressure: float
+    regime: str
+
+
+def section_flow(section: Section, stream: Stream) -> SectionFlow:
+    """A stream's flow in a section. Darcy–Weisbach; a stream at rest loses nothing."""
+    if stream.mass_flow == 0.0:
+        return SectionFlow(
+            velocity=0.0,
+            reynolds=0.0,
+            friction_factor=0.0,
+            gradient=0.0,
+            dynamic_pressure=0.0,
+            regime="at rest",
+        )
+    velocity = stream.mass_flow / (stream.density * section.area)
+    reynolds = stream.density * velocity * section.bore / stream.viscosity
+    factor = friction.friction_factor(reynolds=reynolds, relative_roughness=section.roughness / section.bore)
+    dynamic = 0.5 * stream.density * velocity * velocity
+    return SectionFlow(
+        velocity=velocity,
+        reynolds=reynolds,
+        friction_factor=factor,
+        gradient=factor / section.bore * dynamic,
+        dynamic_pressure=dynamic,
+        regime=friction.regime(reynolds),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceFlow:
+    """One piece with a stream in it.
+
+    k: loss coefficient on the velocity shown; f·L/D for a pipe [-]. k_low, k_high: the spread of methods.
+    pressure_drop: loss of total pressure [Pa], its low and high from the spread.
+    draft: buoyancy over the piece, positive where it helps the gas along [Pa].
+    method: where k comes from. overridden: the job gave k itself.
+    """
+
+    piece: Piece
+    at: SectionFlow
+    k: float
+    k_low: float
+    k_high: float
+    pressure_drop: float
+    pressure_drop_low: float
+    pressure_drop_high: float
+    draft: float
+    method: str
+    overridden: bool = False
+    cautions: tuple[str, ...] = ()
+
+
+class RunWalk:
+    """Solves the pieces of one run for one stream, working out each section and fitting once.
+
+    forward: whether the gas moves the way the run is walked.
+    outside_density: of the air outdoors, which buoyancy is measured against [kg/m³].
+    """
+
+    def __init__(self, run: Run, *, stream: Stream, forward: bool, outside_density: float) -> None:
+        self._run = run
+        self._stream = stream
+        self.forward = forward
+        sign = 1.0 if forward else -1.0
+        self._draft_per_rise = sign * (outside_density - stream.density) * GRAVITY
+        self._sections: dict[int, SectionFlow] = {}
+        self._losses: dict[tuple[int, int, int], LocalLoss] = {}
+
+    def pieces(self) -> tuple[PieceFlow, ...]:
+        """Every piece's loss, in walking order."""
+        return tuple(self._pipe(piece) if piece.is_pipe else self._fitting(piece) for piece in self._run.pieces)
+
+    def at(self, section: Section) -> SectionFlow:
+        """The stream's flow in a section of the run."""
+        found = self._sections.get(id(section))
+        if found is None:
+            found = self._sections[id(section)] = section_flow(section, self._stream)
+        return found
+
+    def _pipe(self, piece: Piece) -> PieceFlow:
+        at = self.at(piece.before)
+        k = at.friction_factor * piece.length / piece.before.bore
+        drop = at.gradient * piece.length
+        return PieceFlow(
+            piece=piece,
+            at=at,
+            k=k,
+            k_low=k,
+            k_high=k,
+            pressure_drop=drop,
+            pressure_drop_low=drop,
+            pressure_drop_high=drop,
+            draft=self._draft_per_rise * piece.rise,
+            method="Darcy–Weisbach, f·L/D",
+        )
+
+    def _fitting(self, piece: Piece) -> PieceFlow:
+        at = self.at(piece.section)
+        if piece.k is not None:
+            k = low = high = piece.k
+            method, cautions = "given in the job", ()
+        else:
+            loss = self._loss(piece, at)
+            k, low, high, method, cautions = loss.k, loss.k_low, loss.k_high, loss.method, loss.cautions
+        return PieceFlow(
+            piece=piece,
+            at=at,
+            k=k,
+            k_low=low,
+            k_high=high,
+            pressure_drop=k * at.dynamic_pressure,
+            pressure_drop_low=low * at.dynamic_pressure,
+            pressure_drop_high=high * at.dynamic_pressure,
+            draft=0.0,
+            method=method,
+            overridden=piece.k is not None,
+            cautions=cautions,
+        )
+
+    def _loss(self, piece: Piece, at: SectionFlow) -> LocalLoss:
+        key = (id(piece.fitting), id(piece.before), id(piece.after))
+        found = self._losses.get(key)
+        if found is None:
+            found = self._losses[key] = self._new_loss(piece, at)
+        return found
+
+    def _new_loss(self, piece: Piece, at: SectionFlow) -> LocalLoss:
+        assert piece.fitting is not None
+        if at.regime == "at rest":
+            return LocalLoss(k=0.0, k_low=0.0, k_high=0.0, method="at rest", by_method=(), cautions=())
+        grows = piece.after.bore > piece.before.bore
+        same = piece.after is piece.before
+        return local_loss(
+            piece.fitting,
+            bore=piece.section.bore,
+            other_bore=None if same else max(piece.before.bore, piece.after.bore),
+            gas_expands=grows is self.forward,
+            reynolds=at.reynolds,
+            friction_factor=at.friction_factor,
+            roughness=piece.section.roughness,
+            leaving=self._leaves_at(piece),
+        )
+
+    def _leaves_at(self, piece: Piece) -> bool:
+        """Whether gas leaves the pipe at this piece, were it an end of pipe (or enters it)."""
+        outdoors_last = self._run.end == "outdoors"
+        if self._run.counted or (self._run.start != "outdoors") != outdoors_last:
+            return self.forward is outdoors_last
+        return self.forward is (piece is self._run.pieces[-1])

@@ -1,0 +1,59 @@
+"""A stream of gas in a pipe: how much, of what, how warm."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from fluids.numerics import brenth
+
+from ventsize.gas import mixture as gas
+from ventsize.gas.mixture import Mixture
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stream:
+    """A gas flowing.
+
+    mass_flow: [kg/s]; temperature: [K]; pressure: absolute [Pa].
+    density [kg/m³] and viscosity [Pa·s] follow from these.
+    """
+
+    mass_flow: float
+    mixture: Mixture
+    temperature: float
+    pressure: float
+    density: float = field(init=False)
+    viscosity: float = field(init=False)
+
+    def __post_init__(self) -> None:
+        density = gas.density(self.mixture, temperature=self.temperature, pressure=self.pressure)
+        object.__setattr__(self, "density", density)
+        object.__setattr__(self, "viscosity", gas.viscosity(self.mixture, temperature=self.temperature))
+
+    @property
+    def volume_flow(self) -> float:
+        """Actual volume flow [m³/s]."""
+        return self.mass_flow / self.density
+
+
+def mix_streams(streams: Sequence[Stream]) -> Stream:
+    """What streams become where they meet: composition by mole flow, temperature by enthalpy.
+
+    The water in them stays vapour. Streams at rest do not count; with none moving, the first is
+    returned. Pressure is that of the first.
+    """
+    moving = [stream for stream in streams if stream.mass_flow > 0.0] or list(streams[:1])
+    if len(moving) == 1:
+        return moving[0]
+    mixture = gas.mix((s.mixture, s.mass_flow / gas.molar_mass(s.mixture)) for s in moving)
+    mass_flow = math.fsum(s.mass_flow for s in moving)
+    carried = math.fsum(s.mass_flow * gas.enthalpy(s.mixture, temperature=s.temperature) for s in moving)
+
+    def surplus(temperature: float) -> float:
+        return gas.enthalpy(mixture, temperature=temperature) - carried / mass_flow
+
+    coldest, warmest = min(s.temperature for s in moving), max(s.temperature for s in moving)
+    temperature = brenth(surplus, coldest - 1.0, warmest + 1.0)
+    return Stream(mass_flow=mass_flow, mixture=mixture, temperature=temperature, pressure=moving[0].pressure)

@@ -1,0 +1,227 @@
+"""A job's runs as typed, resolved against the catalog into pieces that can be solved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ventsize.catalog.library import Catalog
+from ventsize.catalog.records import FittingRecord, PipeRecord
+from ventsize.jobfile import job as typed
+from ventsize.jobfile.document import nearest
+from ventsize.jobfile.problems import InputError, Problem
+from ventsize.run import geometry
+from ventsize.run.model import Piece, Run, Section
+
+
+def build_run(run: typed.Run, *, catalog: Catalog, file: str) -> Run:
+    """The run with every name looked up and every section known.
+
+    Raises InputError where a fitting, material or size is not in the catalog, where a pipe or an
+    elbow cannot lie as it is said to, and where an end of pipe is not at an end.
+    """
+    return _Builder(run, catalog, file).run()
+
+
+class _Builder:
+    """Walks one typed run, keeping the section it has come to."""
+
+    def __init__(self, run: typed.Run, catalog: Catalog, file: str) -> None:
+        self._typed = run
+        self._catalog = catalog
+        self._file = file
+        self._place = f"run '{run.name}'"
+        self._material = self._pipe_record(run.material, self._place)
+        self._sections: dict[tuple[str, float], Section] = {}
+        self._section = self._section_of(run.size, self._place)
+        self._cautions: list[str] = []
+
+    def run(self) -> Run:
+        pieces = list(self._counted() if self._typed.counted else self._laid_out())
+        self._check_ends(pieces)
+        misfit = geometry.misfit_elbow(pieces)
+        if misfit:
+            raise self._fault(misfit[0].place, misfit[1], "an elbow that turns as far as the route does")
+        pieces += self._open_ends(pieces)
+        return Run(
+            name=self._typed.name,
+            carries=self._typed.carries,
+            start=self._typed.between[0],
+            end=self._typed.between[1],
+            pieces=tuple(_in_walking_order(pieces, self._typed)),
+            counted=self._typed.counted,
+            rise_known=not self._typed.counted or self._typed.rise is not None,
+            table=self._typed.table,
+            cautions=tuple(self._cautions),
+            unturned=geometry.unturned(pieces),
+        )
+
+    # What the run consists of
+
+    def _laid_out(self) -> Iterator[Piece]:
+        for number, piece in enumerate(self._typed.pieces or (), start=1):
+            place = f"{self._place}, piece {number}"
+            if piece.material is not None:
+                self._material = self._pipe_record(piece.material, place)
+                if piece.size is None:
+                    self._section = self._section_of(self._section.nominal, place)
+            if isinstance(piece, typed.PipePiece):
+                if piece.size is not None:
+                    yield from self._unlisted_change(piece.size, place)
+                yield self._pipe(piece, place)
+            else:
+                yield from self._fitting(piece, place)
+
+    def _counted(self) -> Iterator[Piece]:
+        run = self._typed
+        straight = run.straight or 0.0
+        rise = run.rise or 0.0
+        if abs(rise) > straight:
+            raise self._fault(f"{self._place}, rise", "it rises further than its straight pipe is long", "less")
+        yield Piece(
+            name="pipe",
+            place=self._place,
+            before=self._section,
+            after=self._section,
+            length=straight,
+            rise=rise,
+        )
+        for name, count in (run.fittings or {}).items():
+            place = f"{self._place}, {name}"
+            record = self._fitting_record(name, place)
+            if record.kind == "size change":
+                raise self._fault(place, "a counted run has one size", "a laid-out run, with 'pieces'")
+            yield from [self._same_size(record, place)] * count
+
+    def _pipe(self, piece: typed.PipePiece, place: str) -> Piece:
+        try:
+            rise = geometry.rise_of(length=piece.pipe, heading=piece.heading, rise=piece.rise)
+        except ValueError as error:
+            raise InputError(Problem(self._file, place, str(error))) from None
+        return Piece(
+            name="pipe",
+            place=place,
+            before=self._section,
+            after=self._section,
+            length=piece.pipe,
+            rise=rise,
+            heading=piece.heading,
+            surroundings=piece.surroundings,
+        )
+
+    def _fitting(self, piece: typed.FittingPiece, place: str) -> Iterator[Piece]:
+        record = self._fitting_record(piece.fitting, place)
+        if record.kind == "size change":
+            yield self._size_change(record, piece, place)
+            return
+        if piece.size is not None:
+            yield from self._unlisted_change(piece.size, place)
+        yield self._same_size(record, place, k=piece.k, table_length=piece.table_length)
+
+    def _same_size(
+        self, record: FittingRecord, place: str, *, k: float | None = None, table_length: float | None = None
+    ) -> Piece:
+        return Piece(
+            name=record.name,
+            place=place,
+            before=self._section,
+            after=self._section,
+            fitting=record,
+            k=k,
+            table_length=table_length,
+        )
+
+    def _size_change(self, record: FittingRecord, piece: typed.FittingPiece, place: str) -> Piece:
+        if piece.size is None:
+            raise self._fault(place, f"the {record.name} does not say to which size", "size = '4 in' or the like")
+        before, after = self._section, self._section_of(piece.size, place)
+        if after.nominal == before.nominal:
+            raise self._fault(place, f"the {record.name} leaves the size at {before.label}", "another size")
+        grows = after.nominal > before.nominal
+        if grows != record.name.startswith("increaser") and record.name in ("increaser", "reducer"):
+            other = "increaser" if grows else "reducer"
+            raise self._fault(place, f"the {record.name} goes from {before.label} to {after.label}", f"an {other}")
+        self._section = after
+        return Piece(
+            name=record.name,
+            place=place,
+            before=before,
+            after=after,
+            fitting=record,
+            k=piece.k,
+            table_length=piece.table_length,
+        )
+
+    def _unlisted_change(self, size: float, place: str) -> Iterator[Piece]:
+        """A change of size with no fitting listed for it: counted as a sudden one, with a caution."""
+        before, after = self._section, self._section_of(size, place)
+        self._section = after
+        if before.nominal == after.nominal:
+            return
+        name = "increaser" if after.nominal > before.nominal else "reducer"
+        self._cautions.append(
+            f"{place}: the size changes from {before.label} to {after.label} with no fitting listed; "
+            f"one {name} is counted there"
+        )
+        record = self._fitting_record(name, place)
+        yield Piece(name=name, place=place, before=before, after=after, fitting=record, implied=True)
+
+    # Its ends
+
+    def _check_ends(self, pieces: list[Piece]) -> None:
+        ends = {"first": pieces[0], "last": pieces[-1]}
+        outdoors = [end for end, joint in zip(ends, self._typed.between, strict=True) if joint == typed.OUTDOORS]
+        found = [piece for piece in pieces if piece.kind in ("terminal", "entrance")]
+        if self._typed.counted:
+            if len(found) > 1:
+                raise self._fault(self._place, f"it counts {len(found)} ends of pipe", "one, at its outdoor end")
+            if found and not outdoors:
+                raise self._fault(found[0].place, "the run does not reach outdoors", "no terminal on this run")
+            return
+        for piece in found:
+            at_outdoors = any(ends[end] is piece for end in outdoors)
+            enters_here = piece.kind == "entrance" and piece in (pieces[0], pieces[-1])
+            if not at_outdoors and not enters_here:
+                raise self._fault(piece.place, f"the {piece.name} is not at an open end", "it at the outdoor end")
+
+    def _open_ends(self, pieces: list[Piece]) -> list[Piece]:
+        """The plain open end of a run that reaches outdoors and lists no terminal."""
+        if typed.OUTDOORS not in self._typed.between or any(p.kind in ("terminal", "entrance") for p in pieces):
+            return []
+        self._cautions.append(f"{self._place}: no terminal is listed; a plain open pipe end is counted as a loss")
+        first = self._typed.between[0] == typed.OUTDOORS
+        section = pieces[0].before if first else pieces[-1].after
+        record = self._fitting_record("terminal-open", self._place)
+        place = f"{self._place}, outdoor end"
+        return [Piece(name=record.name, place=place, before=section, after=section, fitting=record, implied=True)]
+
+    # Names looked up
+
+    def _section_of(self, nominal: float, place: str) -> Section:
+        size = self._material.size(nominal)
+        if size is None:
+            known = ", ".join(s.label for s in self._material.sizes)
+            raise self._fault(place, f"{self._material.name} has no such size", f"one of: {known}")
+        key = (self._material.name, size.nominal)
+        if key not in self._sections:
+            self._sections[key] = Section(material=self._material, size=size)
+        return self._sections[key]
+
+    def _pipe_record(self, name: str, place: str) -> PipeRecord:
+        if name not in self._catalog.pipes:
+            raise self._fault(place, f"unknown material '{name:.40}'", nearest(name, self._catalog.pipes))
+        return self._catalog.pipes[name]
+
+    def _fitting_record(self, name: str, place: str) -> FittingRecord:
+        if name not in self._catalog.fittings:
+            raise self._fault(place, f"unknown fitting '{name:.40}'", nearest(name, self._catalog.fittings))
+        return self._catalog.fittings[name]
+
+    def _fault(self, place: str, problem: str, expected: str) -> InputError:
+        return InputError(Problem(self._file, place, problem, expected))
+
+
+def _in_walking_order(pieces: list[Piece], run: typed.Run) -> list[Piece]:
+    """An implied open end stands where the outdoors is: last, or first if the walk starts there."""
+    if pieces[-1].implied and pieces[-1].kind == "terminal" and run.between[0] == typed.OUTDOORS:
+        return [pieces[-1], *pieces[:-1]]
+    return pieces

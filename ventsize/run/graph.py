@@ -1,0 +1,152 @@
+"""A job's runs as a graph: joints are nodes, runs are edges between them.
+
+Flue gas and combustion air are two graphs that share only the appliances and the open air. The
+open air is at one pressure, so that every run that reaches it gets a node of its own there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import networkx as nx
+
+from ventsize.catalog.library import Catalog
+from ventsize.jobfile import job as typed
+from ventsize.jobfile.document import nearest
+from ventsize.jobfile.problems import InputError, Problem
+from ventsize.run.build import build_run
+from ventsize.run.model import Run
+
+KINDS = ("flue gas", "combustion air")
+
+Node = str | tuple[str, str]
+"""A joint by name, or an opening to the open air: ("outdoors", the run that ends there)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VentGraph:
+    """Every run of a job, and which runs meet where.
+
+    junctions: the fitting at a joint, by the joint's name, where the job tells.
+    appliances: names of the appliances, each the joint at its collar.
+    """
+
+    runs: Mapping[str, Run]
+    junctions: Mapping[str, typed.Joint]
+    appliances: tuple[str, ...]
+
+    def of_kind(self, carries: str) -> nx.MultiGraph:
+        """The graph of the runs that carry one kind of gas; edges are keyed by the run's name."""
+        graph = nx.MultiGraph()
+        for run in self.runs.values():
+            if run.carries == carries:
+                graph.add_edge(node_of(run, run.start), node_of(run, run.end), key=run.name)
+        return graph
+
+    def runs_at(self, joint: str) -> tuple[Run, ...]:
+        """The runs that meet at a joint."""
+        return tuple(run for run in self.runs.values() if joint in (run.start, run.end))
+
+
+def node_of(run: Run, joint: str) -> Node:
+    """The node of a run's joint: its name, or for the open air one node for each run."""
+    return (typed.OUTDOORS, run.name) if joint == typed.OUTDOORS else joint
+
+
+def is_outdoors(node: Node) -> bool:
+    """Whether a node is an opening to the open air."""
+    return isinstance(node, tuple)
+
+
+def build_graph(job: typed.Job, *, catalog: Catalog, file: str) -> VentGraph:
+    """The graph of a job's runs.
+
+    Raises InputError, naming the run or joint, where a run ends nowhere, where runs reach no outdoors
+    or no appliance, where the two kinds of gas share a joint, and for every fault of a single run.
+    """
+    runs: dict[str, Run] = {}
+    faults: list[Problem] = []
+    for run in job.runs:
+        try:
+            runs[run.name] = build_run(run, catalog=catalog, file=file)
+        except InputError as error:
+            faults += error.problems
+    if faults:
+        raise InputError(faults)
+    graph = VentGraph(
+        runs=runs,
+        junctions={joint.name: joint for joint in job.joints},
+        appliances=tuple(appliance.name for appliance in job.appliances),
+    )
+    faults = [Problem(file, *fault) for fault in _faults(graph)]
+    if faults:
+        raise InputError(faults)
+    return graph
+
+
+Fault = tuple[str, str, str]
+
+
+def _faults(graph: VentGraph) -> list[Fault]:
+    return _shared_joints(graph) or [
+        *_junction_faults(graph),
+        *(fault for carries in KINDS for fault in _connection_faults(graph, carries)),
+    ]
+
+
+def _shared_joints(graph: VentGraph) -> list[Fault]:
+    seen: dict[str, str] = {}
+    found = []
+    for run in graph.runs.values():
+        for joint in (run.start, run.end):
+            if joint == typed.OUTDOORS or joint in graph.appliances:
+                continue
+            if seen.setdefault(joint, run.carries) != run.carries:
+                problem = f"joint '{joint}' is already one of a run that carries {seen[joint]}"
+                found.append((f"run '{run.name}'", problem, "a joint of its own for each kind of gas"))
+    return found
+
+
+def _junction_faults(graph: VentGraph) -> list[Fault]:
+    found = []
+    for name, joint in graph.junctions.items():
+        meeting = [run.name for run in graph.runs_at(name)]
+        if not meeting:
+            joints = {j for run in graph.runs.values() for j in (run.start, run.end)} - {typed.OUTDOORS}
+            found.append((f"joint '{name}'", "no run starts or ends there", nearest(name, joints)))
+            continue
+        if len(meeting) != 3:
+            found.append((f"joint '{name}'", f"{len(meeting)} runs meet in this {joint.fitting}", "three runs"))
+        for run in joint.in_line:
+            if run not in meeting:
+                problem = f"run '{run}' does not meet it"
+                found.append((f"joint '{name}', in_line", problem, f"two of: {', '.join(meeting)}"))
+        if joint.in_line[0] == joint.in_line[1]:
+            found.append((f"joint '{name}', in_line", "both runs are the same one", "two different runs"))
+    return found
+
+
+def _connection_faults(graph: VentGraph, carries: str) -> list[Fault]:
+    net = graph.of_kind(carries)
+    dead_ends = [
+        node for node, degree in net.degree() if degree == 1 and not is_outdoors(node) and node not in graph.appliances
+    ]
+    if dead_ends:
+        return [_dead_end(graph, net, node) for node in dead_ends]
+    found: list[Fault] = []
+    for nodes in nx.connected_components(net):
+        names = ", ".join(sorted(f"'{key}'" for *_, key in net.edges(nodes, keys=True)))
+        place = f"runs {names}" if "," in names else f"run {names}"
+        if not any(is_outdoors(node) for node in nodes):
+            found.append((place, "no run of these reaches the open air", f"one that ends at '{typed.OUTDOORS}'"))
+        elif not any(node in graph.appliances for node in nodes):
+            found.append((place, "no appliance is joined to it", f"one of: {', '.join(graph.appliances)}"))
+    return found
+
+
+def _dead_end(graph: VentGraph, net: nx.MultiGraph, node: str) -> Fault:
+    run = next(key for *_, key in net.edges(node, keys=True))
+    known = [typed.OUTDOORS, *graph.appliances, *(n for n in net if n != node and isinstance(n, str))]
+    problem = f"it ends at '{node:.40}', where nothing else begins"
+    return (f"run '{run}'", problem, f"an appliance, '{typed.OUTDOORS}' or a joint: {nearest(node, known)}")
