@@ -8,7 +8,7 @@ factor with pint's default registry and with NIST SP 811.
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from ventsize.quantity.dimensions import SI_UNITS, Dimension
 
@@ -59,6 +59,7 @@ water = 1000 * kilogram / meter ** 3
 mercury = 13595.1 * kilogram / meter ** 3
 meter_of_water = meter * water * standard_gravity
 inch_of_water = inch * water * standard_gravity
+foot_of_water = foot * water * standard_gravity
 meter_of_mercury = meter * mercury * standard_gravity
 inch_of_mercury = inch * mercury * standard_gravity
 psi = pound * standard_gravity / inch ** 2
@@ -77,11 +78,11 @@ class Scale(NamedTuple):
 
 
 @cache
-def registry() -> pint.UnitRegistry:
+def registry() -> pint.UnitRegistry[Any]:
     """The one registry of units; built at the first call."""
     import pint  # late: a command that converts nothing should not pay for it
 
-    units: pint.UnitRegistry = pint.UnitRegistry(None)
+    units: pint.UnitRegistry[Any] = pint.UnitRegistry(None)
     units.load_definitions(DEFINITIONS.splitlines())
     return units
 

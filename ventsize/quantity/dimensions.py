@@ -107,9 +107,9 @@ def examples(dimension: Dimension, system: System) -> tuple[str, ...]:
     return us if system is System.US else si
 
 
-def expected(dimension: Dimension) -> str:
-    """What to say is expected: the dimension with an example or two."""
+def expected(dimension: Dimension, limit: str = "") -> str:
+    """What to say is expected: the dimension, what it is held to, and an example or two."""
     first, second = (examples(dimension, system)[0] for system in System)
     if first == second:
         first, second = examples(dimension, System.US)[:2]
-    return f"{dimension.with_article}, for example {first} or {second}"
+    return f"{dimension.with_article}{limit}, for example {first} or {second}"

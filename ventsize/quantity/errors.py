@@ -19,7 +19,14 @@ class QuantityError(ValueError):
 
 
 class Refusal(Exception):
-    """Why a text is refused, as the predicate of a sentence whose subject is the text."""
+    """Why a text is refused, as the predicate of a sentence whose subject is the text.
+
+    limit: what the expected quantity is held to, put after its name, e.g. ` of zero or more`
+    """
+
+    def __init__(self, reason: str, *, limit: str = "") -> None:
+        super().__init__(reason)
+        self.limit = limit
 
 
 def quoted(text: str) -> str:

@@ -41,15 +41,15 @@ def plain(text: str) -> str:
     return " ".join("".join(out).replace("''", '"').split())
 
 
-def read_number(text: str, start: int = 0) -> Number:
-    """The unsigned number at `start`: `80,000`, `12.5`, `1.5e-6`, `1/2`, `6 1/2`, `6-1/2`.
+def read_number(text: str) -> Number:
+    """The unsigned number a text starts with: `80,000`, `12.5`, `1.5e-6`, `1/2`, `6 1/2`, `6-1/2`.
 
     Raises Refusal if there is none, or it is written in a way that could be read wrongly.
     """
-    whole_digits, end = _whole_part(text, start)
+    whole_digits, end = _whole_part(text)
     decimals, end = _decimals(text, end)
     if not whole_digits and not decimals:
-        raise Refusal(f"has no number where one should start, at {_here(text, start)}")
+        raise Refusal("has no number where one is needed")
     exponent, end = _exponent(text, end)
     value = _to_float(whole_digits, decimals, exponent)
     plain_whole = not decimals and not exponent
@@ -71,9 +71,9 @@ def _digits(text: str, start: int) -> tuple[str, int]:
     return text[start:end], end
 
 
-def _whole_part(text: str, start: int) -> tuple[str, int]:
+def _whole_part(text: str) -> tuple[str, int]:
     """Digits with thousands commas; a comma anywhere else is refused, since it may be a decimal comma."""
-    digits, end = _digits(text, start)
+    digits, end = _digits(text, 0)
     first = digits
     while text[end : end + 1] == ",":
         group, after = _digits(text, end + 1)
@@ -129,8 +129,3 @@ def _to_float(whole: str, decimals: str, exponent: str) -> float:
     if value == 0.0 and (whole + decimals).strip("0"):
         raise Refusal("is too small a number")
     return value
-
-
-def _here(text: str, start: int) -> str:
-    rest = text[start : start + 20]
-    return f'"{rest}"' if rest and '"' not in rest else rest or "the end"

@@ -19,6 +19,7 @@ from ventsize.quantity.spellings import dimensions_of, find_unit
 
 LONGEST = 80  # characters: no quantity needs more
 
+_KINDS = {bool: "true or false", list: "a list", dict: "a table"}
 _FEET = ("feet", "foot", "ft.", "ft", "'")
 _NUMBER_STARTS = frozenset("0123456789.+-")
 
@@ -35,7 +36,7 @@ def parse(text: str, dimension: Dimension, *, signed: bool = False) -> float:
     try:
         return _parse(text, dimension, signed)
     except Refusal as refusal:
-        raise QuantityError(f"{quoted(text)} {refusal}", expected(dimension)) from None
+        raise QuantityError(f"{quoted(text)} {refusal}", expected(dimension, refusal.limit)) from None
 
 
 def parse_number_or_text(value: object, dimension: Dimension, *, signed: bool = False) -> float:
@@ -46,23 +47,23 @@ def parse_number_or_text(value: object, dimension: Dimension, *, signed: bool = 
     if isinstance(value, str):
         return parse(value, dimension, signed=signed)
     if isinstance(value, bool) or not isinstance(value, int | float):
-        kind = "true or false" if isinstance(value, bool) else f"a {type(value).__name__}"
-        raise QuantityError(f"{kind} stands where a quantity belongs", expected(dimension))
+        kind = _KINDS.get(type(value), "something else")
+        raise QuantityError(f"{kind} stands where a quantity should", expected(dimension))
     try:
         typed, number = f"{value:g}", float(value)
     except OverflowError:
         raise QuantityError("the number is too large", expected(dimension)) from None
     if dimension is not Dimension.FRACTION:
-        raise QuantityError(f'{typed} has no unit and is not in quotes', f"{expected(dimension)}, in quotes")
+        raise QuantityError(f"{typed} has no unit", expected(dimension, " with its unit, in quotes"))
     try:
         return _checked(number, dimension, signed)
     except Refusal as refusal:
-        raise QuantityError(f"{typed} {refusal}", expected(dimension)) from None
+        raise QuantityError(f"{typed} {refusal}", expected(dimension, refusal.limit)) from None
 
 
 def _parse(text: str, dimension: Dimension, signed: bool) -> float:
     if len(text) > LONGEST:
-        raise Refusal(f"is {len(text):,} characters long")
+        raise Refusal(f"is {len(text):,} characters long", limit=f" in {LONGEST} characters or fewer")
     typed = plain(text)
     if not typed:
         raise Refusal("is empty")
@@ -79,9 +80,9 @@ def _checked(si: float, dimension: Dimension, signed: bool) -> float:
         raise Refusal("is not a finite number" if math.isnan(si) else "is too large a number")
     if dimension is Dimension.TEMPERATURE:
         if si < 0.0:
-            raise Refusal("is below absolute zero (-459.67 °F, -273.15 °C)")
+            raise Refusal("is below absolute zero", limit=" above -459.67 °F or -273.15 °C")
     elif si < 0.0 and not signed:
-        raise Refusal("is below zero")
+        raise Refusal("is below zero", limit=" of zero or more")
     return si + 0.0  # no negative zero
 
 
@@ -104,7 +105,15 @@ def _read(body: str, dimension: Dimension) -> tuple[float, str | None]:
         other = (Dimension.LENGTH,) if inches is not None else ()
     if other:
         raise Refusal(f"is {other[0].with_article}, not {dimension.with_article}")
-    raise Refusal(f"goes on with {quoted(rest)}, which is not a unit of {dimension.value}")
+    raise Refusal(_why_no_unit(rest, dimension))
+
+
+def _why_no_unit(rest: str, dimension: Dimension) -> str:
+    if rest[0] in _NUMBER_STARTS:
+        return "has a second number where the unit should be"
+    if rest[0] in "*/^(":
+        return "has arithmetic in it, and only one number with its unit is read"
+    return f"goes on with {quoted(rest)}, which is not a unit of {dimension.value}"
 
 
 def _feet_and_inches(feet: float, whole: bool, rest: str) -> float | None:
@@ -113,7 +122,8 @@ def _feet_and_inches(feet: float, whole: bool, rest: str) -> float | None:
     if mark is None:
         return None
     tail = rest[len(mark) :]
-    joined = tail.startswith("-") or tail.startswith(" - ")  # 12'-6", as on drawings; but 12 ft -6 in is a slip
+    # A hyphen joins in 12'-6", as on drawings; in 12 ft -6 in it is a sign, and a slip.
+    joined = tail.startswith(("-", " - "))
     tail = tail.strip().removeprefix("-").strip() if joined else tail.strip()
     if tail[:1] not in _NUMBER_STARTS:
         return None
@@ -126,7 +136,7 @@ def _feet_and_inches(feet: float, whole: bool, rest: str) -> float | None:
     if unit or mark != "'":
         _require_inches(unit)
     if inches.value >= 12.0:
-        raise Refusal("has 12 inches or more after the feet")
+        raise Refusal("has 12 inches or more after the feet, which leaves in doubt what was meant")
     return 12.0 * feet + inches.value
 
 

@@ -41,7 +41,7 @@ _SPELLINGS: dict[Dimension, dict[str, str]] = {
     },
     Dimension.SLOPE: {
         "percent": "% percent pct",
-        "inch/foot": "in/ft inch/ft inch/foot inches/foot \"/ft \"/'",
+        "inch/foot": 'in/ft inch/ft inch/foot inches/foot "/ft "/\'',
         "millimeter/meter": "mm/m",
         "centimeter/meter": "cm/m",
         "dimensionless": "in/in ft/ft m/m",
@@ -91,13 +91,14 @@ _SPELLINGS: dict[Dimension, dict[str, str]] = {
         "millibar": "mbar mb millibar millibars",
         "atmosphere": "atm",
         "psi": "psi lb/in2 lbf/in2",
-        "inch_of_water": 'inwc inchwc incheswc inwg inh2o inchesh2o inofwater incheswatercolumn inwatercolumn '
-        'inwater incheswater inchesofwater inchesofwatercolumn "wc "wg "h2o iwc',
-        "foot*water*standard_gravity": "ftwc fth2o ftofwater",
-        "millimeter*water*standard_gravity": "mmh2o mmwc mmwg",
-        "centimeter*water*standard_gravity": "cmh2o cmwc",
+        "inch_of_water": "inwc inchwc incheswc inwg inh2o inchesh2o inofwater inofwc inchesofwc "
+        "incheswatercolumn inwatercolumn inwater incheswater inchesofwater inchesofwatercolumn "
+        '"wc "wg "h2o iwc',
+        "foot_of_water": "ftwc fth2o ftofwater",
+        "millimeter_of_water": "mmh2o mmwc mmwg",
+        "centimeter_of_water": "cmh2o cmwc",
         "inch_of_mercury": 'inhg "hg',
-        "millimeter*mercury*standard_gravity": "mmhg",
+        "millimeter_of_mercury": "mmhg",
     },
     Dimension.PRESSURE_GRADIENT: {
         "pascal/meter": "pa/m",
@@ -204,12 +205,10 @@ def unit_key(text: str) -> str:
     key = "".join(words)
     if "/(" in key and key.endswith(")"):
         key = key[:-1].replace("/(", "/", 1)
-    if key[-5:].lower() == "/hour" or "/" in key:
-        head, _, last = key.rpartition("/")
-        key = f"{head}/{_TIMES.get(last.lower(), last)}"
-    if key[-2:].lower() == "hr" and "/" not in key:  # Btuhr
-        key = key[:-1]
-    return key
+    head, slash, last = key.rpartition("/")
+    if slash:
+        return f"{head}/{_TIMES.get(last.lower(), last)}".replace("/hr", "/h")
+    return key[:-1] if key[-3:].lower() == "uhr" else key  # Btuhr
 
 
 @cache
