@@ -1,8 +1,8 @@
 """Conversion factors against the published ones.
 
 Source: NIST Special Publication 811 (2008 edition), Guide for the Use of the International System of Units,
-Appendix B.8. Values from memory of that table, held to the last digit printed; each also follows from the exact
-foot, pound, standard gravity and International Table Btu. The fixed points of temperature are exact.
+Appendix B.8. Values from memory of that table, held to the last digit printed; each also follows from the
+exact foot, pound, standard gravity and International Table Btu. The fixed points of temperature are exact.
 """
 
 from __future__ import annotations

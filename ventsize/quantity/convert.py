@@ -38,8 +38,8 @@ minute = 60 * second
 hour = 60 * minute
 
 inch = 0.0254 * meter
-foot = 12 * inch
-yard = 3 * foot
+foot = 0.3048 * meter
+yard = 0.9144 * meter
 mile = 5280 * foot
 gram = 1e-3 * kilogram
 pound = 0.45359237 * kilogram
