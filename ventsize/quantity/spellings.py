@@ -213,9 +213,7 @@ def unit_key(text: str) -> str:
 
 @cache
 def _table(dimension: Dimension) -> dict[str, str]:
-    return {
-        spelling: unit for unit, spellings in _SPELLINGS[dimension].items() for spelling in spellings.split()
-    }
+    return {spelling: unit for unit, spellings in _SPELLINGS[dimension].items() for spelling in spellings.split()}
 
 
 def units(dimension: Dimension) -> tuple[str, ...]:
