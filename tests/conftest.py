@@ -12,9 +12,7 @@ from hypothesis import settings
 ROOT = Path(__file__).resolve().parent.parent
 
 # In CI the examples are the same at every run, so that a red run can be repeated; at a desk they vary.
-settings.register_profile(
-    "ci", derandomize=True, deadline=None, max_examples=60, print_blob=True, database=None
-)
+settings.register_profile("ci", derandomize=True, deadline=None, max_examples=60, print_blob=True, database=None)
 settings.register_profile("desk", deadline=None, max_examples=60)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")
 

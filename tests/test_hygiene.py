@@ -21,9 +21,7 @@ LATE = ("textual", "rich", "pandas", "matplotlib", "scipy.optimize", "ventsize.t
 
 # In pieces, so that this file may be searched too.
 MACHINE_PATH = re.compile(r"(?<![\w.:/~$}*)])/(?:work|tmp|farm|root|home|Users|mnt|opt|srv)/[A-Za-z_.]")
-REGISTRY = re.compile(
-    r"(?:py" r"pi|pythonhosted|npm" r"js|conda-?forge|anaconda)\.(?:org|io|com)", re.IGNORECASE
-)
+REGISTRY = re.compile(r"(?:py" r"pi|pythonhosted|npm" r"js|conda-?forge|anaconda)\.(?:org|io|com)", re.IGNORECASE)
 
 
 def left_out_by_git() -> list[str]:
@@ -72,9 +70,7 @@ def test_a_check_stays_light() -> None:
 def test_screens_are_opened_late() -> None:
     """The layer contract lets the command line import the screens; that must be inside a function."""
     tree = ast.parse((ROOT / "ventsize" / "cli.py").read_text(encoding="utf-8"))
-    early = [
-        name for node in tree.body for name in imported(node) if name.startswith(("ventsize.tui", "textual"))
-    ]
+    early = [name for node in tree.body for name in imported(node) if name.startswith(("ventsize.tui", "textual"))]
     assert early == []
 
 
@@ -129,26 +125,18 @@ def without_source(data: dict[str, Any]) -> list[str]:
     missing = []
     for key, value in data.items():
         records = value if isinstance(value, list) else [value]
-        missing += [
-            f"{key} {index}: {record}" for index, record in enumerate(records, start=1) if not sourced(record)
-        ]
+        missing += [f"{key} {index}: {record}" for index, record in enumerate(records, start=1) if not sourced(record)]
     return missing
 
 
 def sourced(record: object) -> bool:
     """Whether a record says where it comes from."""
-    return (
-        isinstance(record, dict) and isinstance(record.get("source"), str) and bool(record["source"].strip())
-    )
+    return isinstance(record, dict) and isinstance(record.get("source"), str) and bool(record["source"].strip())
 
 
 def test_readme_commands_are_whole() -> None:
     """Each of the two commands is one line with an environment of its own, on a scenario that is there."""
-    lines = [
-        line
-        for line in (ROOT / "README.md").read_text(encoding="utf-8").splitlines()
-        if "pip install" in line
-    ]
+    lines = [line for line in (ROOT / "README.md").read_text(encoding="utf-8").splitlines() if "pip install" in line]
     opening, testing = (line for line in lines if line.startswith("python3 -m venv"))
     scenario = opening.split()[-1]
     assert scenario.startswith("scenarios/") and (ROOT / scenario).is_file()

@@ -38,9 +38,7 @@ def measure_together(what: list[Callable[[], object]], *, repeats: int, calls: i
     finally:
         if collecting:
             gc.enable()
-    return tuple(
-        Timing(least=min(seconds), median=statistics.median(seconds), tries=repeats) for seconds in tries
-    )
+    return tuple(Timing(least=min(seconds), median=statistics.median(seconds), tries=repeats) for seconds in tries)
 
 
 def _seconds(call: Callable[[], object], calls: int) -> float:

@@ -15,6 +15,7 @@ class Outcome:
     ours, yardstick: both timed in this run; their medians are compared.
     target, kind: what is asked of the ratio: ours over the yardstick at most, or the yardstick over ours
     at least ("times as fast"), or nothing.
+    wrong: why the comparison is void, if it is.
     note: said under the line.
     """
 
@@ -24,6 +25,7 @@ class Outcome:
     yardstick: Timing
     kind: Literal["at most", "at least", "told only"]
     target: float = 0.0
+    wrong: str = ""
     note: str = ""
 
     @property
@@ -34,7 +36,9 @@ class Outcome:
 
     @property
     def met(self) -> bool:
-        """Whether the target is met."""
+        """Whether the target is met, by a comparison of like with like."""
+        if self.wrong:
+            return False
         if self.kind == "told only":
             return True
         return self.ratio <= self.target if self.kind == "at most" else self.ratio >= self.target
@@ -51,14 +55,14 @@ def show(outcomes: list[Outcome]) -> str:
             _time(o.yardstick.median),
             f"{o.ratio:.2f}",
             "-" if o.kind == "told only" else f"{o.kind} {o.target:g}",
-            "" if o.kind == "told only" else ("pass" if o.met else "FAIL"),
+            ("" if o.kind == "told only" else "pass") if o.met else "FAIL",
         )
         for o in outcomes
     ]
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) for row in rows]
-    notes = ["", *(f"    {o.note}" if o.note else "" for o in outcomes)]
-    return "\n".join(text.rstrip() for pair in zip(lines, notes, strict=True) for text in pair if text)
+    notes = ["", *(" ".join(filter(None, ("   ", o.wrong, o.note))) for o in outcomes)]
+    return "\n".join(text.rstrip() for pair in zip(lines, notes, strict=True) for text in pair if text.strip())
 
 
 def _time(seconds: float) -> str:

@@ -40,9 +40,7 @@ def build(links: Sequence[Link], *, mass_flow: float, density: float, viscosity:
     )  # fmt: skip
     net = pandapipes.create_empty_network(add_stdtypes=False)
     net.fluid = fluid
-    nodes = [
-        pandapipes.create_junction(net, pn_bar=AMBIENT, tfluid_k=TEMPERATURE) for _ in range(len(links) + 1)
-    ]
+    nodes = [pandapipes.create_junction(net, pn_bar=AMBIENT, tfluid_k=TEMPERATURE) for _ in range(len(links) + 1)]
     for link, start, end in zip(links, nodes, nodes[1:], strict=False):
         pandapipes.create_pipe_from_parameters(
             net, start, end, length_km=link.length / 1e3, inner_diameter_mm=link.bore * 1e3,
@@ -58,6 +56,12 @@ def solve(net: Any) -> None:
     import pandapipes
 
     pandapipes.pipeflow(net, friction_model="colebrook", tol_p=1e-8, tol_m=1e-8, max_iter_hyd=100)
+
+
+def solve_all(nets: Sequence[Any]) -> None:
+    """One flow calculation for each chain."""
+    for net in nets:
+        solve(net)
 
 
 def pressure_drop(net: Any) -> float:

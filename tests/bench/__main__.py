@@ -1,0 +1,35 @@
+"""Run the benchmarks named, or all of them; print the table; leave with 1 if a target is missed."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from tests.bench.many import many_jobs
+from tests.bench.outcome import show
+from tests.bench.solving import against_bare_loop, against_pandapipes
+from tests.bench.startup import cold_start
+
+BENCHMARKS = {
+    "bare-loop": against_bare_loop,
+    "pandapipes": against_pandapipes,
+    "cold-start": cold_start,
+    "many-jobs": many_jobs,
+}
+
+
+def main() -> int:
+    """The benchmarks, one after the other: they would disturb one another."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
+    parser.add_argument("names", nargs="*", metavar="NAME", help=f"of {', '.join(BENCHMARKS)}; all if none is named")
+    names = parser.parse_args().names or list(BENCHMARKS)
+    unknown = [name for name in names if name not in BENCHMARKS]
+    if unknown:
+        parser.error(f"no benchmark '{unknown[0]}'; expected one of {', '.join(BENCHMARKS)}")
+    outcomes = [BENCHMARKS[name]() for name in names]
+    print(show(outcomes))
+    return 0 if all(outcome.met for outcome in outcomes) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
