@@ -59,7 +59,7 @@ def implied_pressures(table: AllowanceTable, pressure_of: PressureOf) -> tuple[R
     """The pressure each row allows, and a remark on the rows far from the others.
 
     The band's upper end is taken, where the gas is thinnest and a table must still hold. Rows that permit no
-    length are left out.
+    length are left out, and rows at a limit that several share (the longest length) may well be low.
     """
     usable: list[tuple[Row, float, float]] = []
     for row in table.rows:
@@ -70,18 +70,39 @@ def implied_pressures(table: AllowanceTable, pressure_of: PressureOf) -> tuple[R
                 usable.append((row, row.budget, pressure))
     if not usable:
         return ()
-    median = statistics.median(pressure for _, _, pressure in usable)
-    spread = _spread([math.log(pressure / median) for _, _, pressure in usable])
+    limit = _common_limit([length for _, length, _ in usable])
+    judged = [pressure for _, length, pressure in usable if not _at(limit, length)]
+    enough = len(judged) >= FEWEST_ROWS
+    median = statistics.median(judged if enough else [pressure for _, _, pressure in usable])
+    spread = _spread([math.log(pressure / median) for pressure in judged]) if enough else math.inf
     return tuple(
         RowPressure(
             row=row,
             length=length,
             pressure=pressure,
             ratio=pressure / median,
-            remark=_remark(row, pressure / median, spread) if len(usable) >= FEWEST_ROWS else "",
+            remark="" if pressure < median and _at(limit, length) else _remark(row, pressure / median, spread),
         )
         for row, length, pressure in usable
     )
+
+
+def _common_limit(lengths: Sequence[float]) -> float | None:
+    """A length that several rows share and hardly any exceeds: a limit set for other reasons than pressure.
+
+    A mistyped row may stand above the limit, so one row in ten may.
+    """
+    ordered = sorted(lengths, reverse=True)
+    for longer, (one, other) in enumerate(pairwise(ordered)):
+        if _at(one, other):
+            return one
+        if longer >= max(1, len(ordered) // 10):
+            break
+    return None
+
+
+def _at(limit: float | None, length: float) -> bool:
+    return limit is not None and abs(length - limit) <= SAME_LENGTH
 
 
 def _spread(logs: Sequence[float]) -> float:
@@ -106,8 +127,8 @@ def _remark(row: Row, ratio: float, spread: float) -> str:
 def likely_slip(typed: str, factor: float, spread: float) -> str:
     """Which slip of the keys would explain a length that ought to be `factor` times as long.
 
-    typed: the length as typed. Two digits swapped is tried first, then a digit left out or typed twice or
-    the point misplaced, then one wrong digit: the likelier slip wins where both would explain it.
+    typed: the length as typed. Two digits swapped is tried first, then a digit too few or too many or the
+    point misplaced, then one wrong digit: the likelier slip wins where both would explain it.
     """
     match = re.search(r"\d+(?:\.\d+)?", typed)
     if not match:
@@ -117,11 +138,11 @@ def likely_slip(typed: str, factor: float, spread: float) -> str:
     tolerance = max(math.log(1.1), spread)
     slips: tuple[tuple[str, Callable[[str], Iterator[str]]], ...] = (
         ("two digits swapped", _swapped),
-        ("a digit left out, typed twice, or a misplaced point", _shifted),
+        ("a digit too few or too many, or a misplaced point", _shifted),
         ("one wrong digit", _one_wrong),
     )
     for name, variants in slips:
-        values = {text: float(text) for text in variants(number) if text != number}
+        values = {text: float(text) for text in variants(number) if _writable(text) and text != number}
         near = {
             text: abs(math.log(value / wanted))
             for text, value in values.items()
@@ -134,6 +155,11 @@ def likely_slip(typed: str, factor: float, spread: float) -> str:
     return ""
 
 
+def _writable(number: str) -> bool:
+    """Whether anybody would write a number so: 40 and 0.4, not 040 or .4."""
+    return number[:1].isdigit() and not re.match(r"0\d", number)
+
+
 def _swapped(number: str) -> Iterator[str]:
     for at, (one, other) in enumerate(pairwise(number)):
         if one.isdigit() and other.isdigit():
@@ -142,15 +168,11 @@ def _swapped(number: str) -> Iterator[str]:
 
 def _shifted(number: str) -> Iterator[str]:
     whole = number.replace(".", "")
-    for at in range(1, len(whole)):
-        yield f"{whole[:at]}.{whole[at:]}"
+    yield from (number[:at] + number[at + 1 :] for at in range(len(number)) if len(whole) > 1)
+    yield from (number + digit for digit in "0123456789")
+    yield from (digit + number for digit in "123456789")
+    yield from (f"{whole[:at]}.{whole[at:]}" for at in range(1, len(whole)))
     yield whole
-    yield f"{whole}0"
-    for at, (one, other) in enumerate(pairwise(number)):
-        if one == other:
-            yield number[:at] + number[at + 1 :]
-    if number.endswith("0"):
-        yield number[:-1]
 
 
 def _one_wrong(number: str) -> Iterator[str]:

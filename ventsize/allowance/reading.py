@@ -62,9 +62,7 @@ _Entry = Annotated[
     Annotated[Literal["not permitted"], Tag("<not permitted>")] | Annotated[PositiveLength, Tag("<length>")],
     Discriminator(_is_not_permitted),
 ]
-_Band = Annotated[
-    tuple[SignedLength, SignedLength], Expected("its two altitudes, such as ['0 ft', '4500 ft']")
-]
+_Band = Annotated[tuple[SignedLength, SignedLength], Expected("its two altitudes, such as ['0 ft', '4500 ft']")]
 
 
 @record
@@ -126,13 +124,9 @@ def _remarks(typed: _TableFile) -> tuple[str, ...]:
     """What the file leaves open, and how it is read. Said with every result: never a silent default."""
     found = []
     if typed.applies_to is None:
-        found.append(
-            "The table does not say whether it is for vents or air pipes ('applies_to'): taken as for both."
-        )
+        found.append("The table does not say whether it is for vents or air pipes ('applies_to'): taken as for both.")
     if typed.counts is None:
-        found.append(
-            "The table does not say whether vent and air lengths add up ('counts'): each run counts alone."
-        )
+        found.append("The table does not say whether vent and air lengths add up ('counts'): each run counts alone.")
     return tuple(found)
 
 
@@ -177,9 +171,7 @@ def find_table(name: str, *, beside: Path, asked_by: str = "", place: str = "tab
         if name and _exists(folder / name):
             return folder / name
     looked = ", ".join(str(folder) for folder in folders)
-    raise InputError(
-        Problem(asked_by, place, f"there is no table {name!r:.80}", f"a table file in one of: {looked}")
-    )
+    raise InputError(Problem(asked_by, place, f"there is no table {name!r:.80}", f"a table file in one of: {looked}"))
 
 
 def _exists(path: Path) -> bool:

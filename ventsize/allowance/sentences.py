@@ -83,10 +83,7 @@ def no_altitude(rows: Sequence[Row], size_label: str, altitude: float, system: S
     """No band of altitude holds the site."""
     bands = dict.fromkeys(row.band_label for row in sorted(rows, key=lambda row: row.altitude))
     here = show(altitude, Dimension.LENGTH, system, style="altitude")
-    return (
-        f"No row for {size_label} pipe covers an altitude of {here}; "
-        f"the table's bands are {', '.join(bands)}."
-    )
+    return f"No row for {size_label} pipe covers an altitude of {here}; the table's bands are {', '.join(bands)}."
 
 
 def no_input(rows: Sequence[Row], size_label: str, input: float, system: System) -> str:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 Use = Literal["turn", "expansion", "contraction"]
+Family = Literal["bend", "miter", "tee run", "tee branch", "expansion", "contraction"]
 
 RENNELS = "Rennels and Hudson, Pipe Flow, Wiley 2012"
 CRANE = "Crane Co., Flow of Fluids Through Valves, Fittings and Pipe, TP-410, 2009"
@@ -29,6 +30,7 @@ BORDA = "Borda-Carnot momentum balance"
 class Method:
     """A published way to a loss coefficient.
 
+    family: what shape of fitting it is about; methods of one family are comparable.
     angle: the one turn it was published for, None for any [degrees].
     bend: which radius of the fitting it needs: "", "usual" or "tight".
     in_spread: False for methods that only the study of all methods shows; `why_not` says why.
@@ -36,11 +38,18 @@ class Method:
 
     name: str
     source: str
-    use: Use = "turn"
+    family: Family
     angle: float | None = None
     bend: Literal["", "usual", "tight"] = ""
     in_spread: bool = True
     why_not: str = ""
+
+    @property
+    def use(self) -> Use:
+        """Which loss of a fitting's record it can serve."""
+        if self.family == "expansion" or self.family == "contraction":
+            return self.family
+        return "turn"
 
 
 _SLOW = "read from charts, some hundred times slower than the others"
@@ -49,65 +58,81 @@ _TEE_RUN_LOW = "an outlier: the constant in circulation, 0.05, is a tenth of the
 _LAMINAR_STEP = "an outlier below Re 4000, where it steps up threefold to fivefold"
 
 
-def _turn(name: str, source: str, angle: float | None = None) -> Method:
-    return Method(name=name, source=source, angle=angle)
+def _two_or_three_k(name: str, source: str, family: Family, angle: float) -> Method:
+    return Method(name=name, source=source, family=family, angle=angle)
 
 
 _ALL = (
-    Method(name="Rennels bend", source=RENNELS, bend="usual"),
-    Method(name="Rennels tight bend", source=RENNELS, bend="tight"),
-    Method(name="Crane bend", source=CRANE, bend="usual"),
-    _turn("Crane standard elbow", CRANE),
-    Method(name="Ito bend", source=ITO, bend="usual"),
-    Method(name="Miller bend", source=MILLER, bend="usual", in_spread=False, why_not=_SLOW),
-    Method(name="Swamee bend", source=SWAMEE, bend="usual", in_spread=False, why_not=_SWAMEE_HIGH),
-    _turn("Hooper threaded 90", HOOPER, 90.0),
-    _turn("Hooper flanged 90", HOOPER, 90.0),
-    _turn("Hooper long 90", HOOPER, 90.0),
-    _turn("Hooper mitered 90", HOOPER, 90.0),
-    _turn("Hooper standard 45", HOOPER, 45.0),
-    _turn("Hooper long 45", HOOPER, 45.0),
-    _turn("Hooper mitered 45", HOOPER, 45.0),
-    _turn("Darby threaded 90", DARBY, 90.0),
-    _turn("Darby flanged 90", DARBY, 90.0),
-    _turn("Darby long 90", DARBY, 90.0),
-    _turn("Darby mitered 90", DARBY, 90.0),
-    _turn("Darby threaded 45", DARBY, 45.0),
-    _turn("Darby long 45", DARBY, 45.0),
-    _turn("Darby mitered 45", DARBY, 45.0),
-    _turn("Rennels miter", RENNELS),
-    _turn("Crane miter", CRANE),
-    _turn("Blevins miter", BLEVINS),
-    Method(name="Miller miter", source=MILLER, in_spread=False, why_not=_SLOW),
-    _turn("Crane tee run", CRANE, 0.0),
-    _turn("Hooper threaded tee run", HOOPER, 0.0),
-    _turn("Darby threaded tee run", DARBY, 0.0),
-    _turn("Darby flanged tee run", DARBY, 0.0),
-    Method(name="Hooper flanged tee run", source=HOOPER, angle=0.0, in_spread=False, why_not=_TEE_RUN_LOW),
-    _turn("Crane tee branch", CRANE, 90.0),
-    _turn("Hooper threaded tee branch", HOOPER, 90.0),
-    _turn("Hooper flanged tee branch", HOOPER, 90.0),
-    _turn("Darby threaded tee branch", DARBY, 90.0),
-    _turn("Darby flanged tee branch", DARBY, 90.0),
-    Method(name="sudden expansion", source=BORDA, use="expansion"),
-    Method(name="Rennels 30 degree cone expansion", source=RENNELS, use="expansion"),
-    Method(name="Rennels 60 degree cone expansion", source=RENNELS, use="expansion"),
-    Method(name="Crane 30 degree cone expansion", source=CRANE, use="expansion"),
+    Method(name="Rennels bend", source=RENNELS, family="bend", bend="usual"),
+    Method(name="Rennels tight bend", source=RENNELS, family="bend", bend="tight"),
+    Method(name="Crane bend", source=CRANE, family="bend", bend="usual"),
+    Method(name="Crane standard elbow", source=CRANE, family="bend"),
+    Method(name="Ito bend", source=ITO, family="bend", bend="usual"),
+    Method(
+        name="Miller bend", source=MILLER, family="bend", bend="usual", in_spread=False, why_not=_SLOW
+    ),
+    Method(
+        name="Swamee bend",
+        source=SWAMEE,
+        family="bend",
+        bend="usual",
+        in_spread=False,
+        why_not=_SWAMEE_HIGH,
+    ),
+    _two_or_three_k("Hooper threaded 90", HOOPER, "bend", 90.0),
+    _two_or_three_k("Hooper flanged 90", HOOPER, "bend", 90.0),
+    _two_or_three_k("Hooper long 90", HOOPER, "bend", 90.0),
+    _two_or_three_k("Hooper standard 45", HOOPER, "bend", 45.0),
+    _two_or_three_k("Hooper long 45", HOOPER, "bend", 45.0),
+    _two_or_three_k("Darby threaded 90", DARBY, "bend", 90.0),
+    _two_or_three_k("Darby flanged 90", DARBY, "bend", 90.0),
+    _two_or_three_k("Darby long 90", DARBY, "bend", 90.0),
+    _two_or_three_k("Darby threaded 45", DARBY, "bend", 45.0),
+    _two_or_three_k("Darby long 45", DARBY, "bend", 45.0),
+    Method(name="Rennels miter", source=RENNELS, family="miter"),
+    Method(name="Crane miter", source=CRANE, family="miter"),
+    Method(name="Blevins miter", source=BLEVINS, family="miter"),
+    Method(name="Miller miter", source=MILLER, family="miter", in_spread=False, why_not=_SLOW),
+    _two_or_three_k("Hooper mitered 90", HOOPER, "miter", 90.0),
+    _two_or_three_k("Hooper mitered 45", HOOPER, "miter", 45.0),
+    _two_or_three_k("Darby mitered 90", DARBY, "miter", 90.0),
+    _two_or_three_k("Darby mitered 45", DARBY, "miter", 45.0),
+    Method(name="Crane tee run", source=CRANE, family="tee run", angle=0.0),
+    _two_or_three_k("Hooper threaded tee run", HOOPER, "tee run", 0.0),
+    _two_or_three_k("Darby threaded tee run", DARBY, "tee run", 0.0),
+    _two_or_three_k("Darby flanged tee run", DARBY, "tee run", 0.0),
+    Method(
+        name="Hooper flanged tee run",
+        source=HOOPER,
+        family="tee run",
+        angle=0.0,
+        in_spread=False,
+        why_not=_TEE_RUN_LOW,
+    ),
+    Method(name="Crane tee branch", source=CRANE, family="tee branch", angle=90.0),
+    _two_or_three_k("Hooper threaded tee branch", HOOPER, "tee branch", 90.0),
+    _two_or_three_k("Hooper flanged tee branch", HOOPER, "tee branch", 90.0),
+    _two_or_three_k("Darby threaded tee branch", DARBY, "tee branch", 90.0),
+    _two_or_three_k("Darby flanged tee branch", DARBY, "tee branch", 90.0),
+    Method(name="sudden expansion", source=BORDA, family="expansion"),
+    Method(name="Rennels 30 degree cone expansion", source=RENNELS, family="expansion"),
+    Method(name="Rennels 60 degree cone expansion", source=RENNELS, family="expansion"),
+    Method(name="Crane 30 degree cone expansion", source=CRANE, family="expansion"),
     Method(
         name="Hooper sudden expansion",
         source=HOOPER_SIZES,
-        use="expansion",
+        family="expansion",
         in_spread=False,
         why_not=_LAMINAR_STEP,
     ),
-    Method(name="Crane sudden contraction", source=CRANE, use="contraction"),
-    Method(name="Rennels sudden contraction", source=RENNELS, use="contraction"),
-    Method(name="Rennels 60 degree cone contraction", source=RENNELS, use="contraction"),
-    Method(name="Crane 60 degree cone contraction", source=CRANE, use="contraction"),
+    Method(name="Crane sudden contraction", source=CRANE, family="contraction"),
+    Method(name="Rennels sudden contraction", source=RENNELS, family="contraction"),
+    Method(name="Rennels 60 degree cone contraction", source=RENNELS, family="contraction"),
+    Method(name="Crane 60 degree cone contraction", source=CRANE, family="contraction"),
     Method(
         name="Hooper sudden contraction",
         source=HOOPER_SIZES,
-        use="contraction",
+        family="contraction",
         in_spread=False,
         why_not=_LAMINAR_STEP,
     ),

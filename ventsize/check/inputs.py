@@ -6,11 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from ventsize.allowance.finding import find_table
 from ventsize.allowance.model import AllowanceTable
-from ventsize.allowance.reading import read_table
-from ventsize.catalog.library import Catalog, load_catalog
-from ventsize.jobfile.document import nearest
+from ventsize.allowance.reading import find_table, read_table
+from ventsize.catalog.library import Catalog, UnknownName, load_catalog
 from ventsize.jobfile.job import Job, read_job
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run.graph import VentGraph, build_graph
@@ -46,7 +44,7 @@ def prepare(
     at_hand = dict(tables or {})
     for name, place in _tables_named(job):
         if name not in at_hand:
-            at_hand[name] = read_table(find_table(name, beside=beside, file=file, place=place))
+            at_hand[name] = read_table(find_table(name, beside=beside or Path(), asked_by=file, place=place))
     return Inputs(job=job, file=file, catalog=catalog, graph=graph, tables=at_hand)
 
 
@@ -57,15 +55,12 @@ def _tables_named(job: Job) -> list[tuple[str, str]]:
 
 
 def _check_fuels(job: Job, catalog: Catalog, file: str) -> None:
-    faults = [
-        Problem(
-            file,
-            f"appliance '{appliance.name}', fuel",
-            f"unknown fuel '{appliance.fuel:.40}'",
-            nearest(appliance.fuel, catalog.fuels),
-        )
-        for appliance in job.appliances
-        if appliance.fuel not in catalog.fuels
-    ]
+    faults = []
+    for appliance in job.appliances:
+        try:
+            catalog.fuel(appliance.fuel)
+        except UnknownName as error:
+            place = f"appliance '{appliance.name}', fuel"
+            faults.append(Problem(file, place, error.problem, error.expected))
     if faults:
         raise InputError(faults)

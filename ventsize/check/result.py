@@ -17,6 +17,8 @@ class RunRate:
 
     reference: the stream in straight pipe of the size the allowance is for.
     equivalent_length: straight pipe of that size with the same pressure drop, and its band [m].
+    piece_lengths, junction_lengths: the same for each of the flow's pieces and junctions [m].
+    piece_shares, junction_shares: their shares of the run's pressure drop [-]; None without flow.
     counted_pressure: what is held against the allowance: the pressure drop, and draft where it hinders [Pa].
     allowance_pressure: what straight pipe of the allowed length would lose [Pa].
     within_allowance: whether the counted pressure of all runs judged together is inside it.
@@ -30,6 +32,9 @@ class RunRate:
     equivalent_length_low: float | None
     equivalent_length_high: float | None
     piece_lengths: tuple[float | None, ...]
+    junction_lengths: tuple[float | None, ...]
+    piece_shares: tuple[float | None, ...]
+    junction_shares: tuple[float | None, ...]
     counted_pressure: float
     allowance_pressure: float | None
     within_allowance: bool | None
@@ -42,6 +47,7 @@ class RunCheck:
 
     serves: the appliances whose gas passes through; input: theirs together at their highest rates [W].
     reason: why the verdict is what it is, in one sentence.
+    margin: length left of the table's allowance, negative where it is over [m]; None where there is none.
     difference: what sets the two answers apart, in one sentence; empty where there is no table's answer.
     """
 
@@ -52,6 +58,7 @@ class RunCheck:
     input: float
     table_file: str | None
     table: TableAnswer | None
+    margin: float | None
     reference_section: Section
     rates: tuple[RunRate, ...]
     worst: RunRate

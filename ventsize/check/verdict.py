@@ -136,6 +136,7 @@ def _run_check(group: _Group, run: Run, rates: Sequence[RateFlow], system: Syste
         input=group.input,
         table_file=group.table_file,
         table=group.answer,
+        margin=_margin(group.answer),
         reference_section=reference,
         rates=checked,
         worst=worst,
@@ -169,6 +170,9 @@ def _run_rate(group: _Group, run: Run, rate: RateFlow, reference: Section) -> Ru
         equivalent_length_low=_length(flow.pressure_drop_low, straight.gradient),
         equivalent_length_high=_length(flow.pressure_drop_high, straight.gradient),
         piece_lengths=tuple(_length(piece.pressure_drop, straight.gradient) for piece in flow.pieces),
+        piece_shares=tuple(_share(piece.pressure_drop, flow) for piece in flow.pieces),
+        junction_shares=tuple(_share(junction.pressure_drop, flow) for junction in flow.junctions),
+        junction_lengths=tuple(_length(junction.pressure_drop, straight.gradient) for junction in flow.junctions),
         counted_pressure=_counted_pressure(flow),
         allowance_pressure=allowance,
         within_allowance=None if allowance is None else together <= _budget(group.answer) + SAME_LENGTH,
@@ -193,6 +197,16 @@ def _budget(answer: TableAnswer | None) -> float:
 
 def _length(pressure: float, gradient: float) -> float | None:
     return pressure / gradient if gradient > 0.0 else None
+
+
+def _share(pressure: float, flow: RunFlow) -> float | None:
+    return pressure / flow.pressure_drop if flow.pressure_drop > 0.0 else None
+
+
+def _margin(answer: TableAnswer | None) -> float | None:
+    if answer is None or answer.equivalent_length is None or answer.allowable_length is None:
+        return None
+    return answer.allowable_length - answer.equivalent_length
 
 
 def _allowance_pressure(answer: TableAnswer | None, gradient: float) -> float | None:

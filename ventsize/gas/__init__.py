@@ -1,1 +1,1 @@
-"""What flows: atmosphere, combustion, flue gas and air properties, condensation. Pure functions on SI floats."""
+"""What flows: atmosphere, combustion, flue gas and air properties, condensation."""

@@ -8,7 +8,7 @@ from fluids.atmosphere import ATMOSPHERE_1976
 
 LOWEST_ALTITUDE = -1000.0
 HIGHEST_ALTITUDE = 11_000.0
-"""Bounds of altitude accepted [m]: the lowest layer of the standard atmosphere, a little below sea level included."""
+"""Altitudes accepted [m]: the lowest layer of the standard atmosphere, a little below sea level included."""
 
 
 @lru_cache(maxsize=1024)

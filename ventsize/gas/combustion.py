@@ -71,9 +71,7 @@ def stoichiometric_air(mole_fractions: Mapping[str, float], *, air: Mixture = DR
     return fuel_balance(mole_fractions).oxygen / _oxygen_of(air)
 
 
-def burn(
-    *, mole_fractions: Mapping[str, float], input: float, excess_air: float, air: Mixture = DRY_AIR
-) -> Combustion:
+def burn(*, mole_fractions: Mapping[str, float], input: float, excess_air: float, air: Mixture = DRY_AIR) -> Combustion:
     """Burn a fuel completely.
 
     mole_fractions: of the fuel, by name of gas [-]
@@ -85,8 +83,8 @@ def burn(
         raise ValueError(f"The input is {input:g} W; more than zero is expected.")
     if not isfinite(excess_air) or excess_air < 0.0:
         raise ValueError(
-            f"The excess air is {excess_air:g}; zero or more is expected, as with less air the fuel would not burn "
-            "completely."
+            f"The excess air is {excess_air:g}; zero or more is expected, "
+            "as with less air the fuel would not burn completely."
         )
     fuel = fuel_balance(mole_fractions)
     fuel_flow = input / fuel.gross_heat
@@ -112,9 +110,7 @@ def maximum_carbon_dioxide(mole_fractions: Mapping[str, float], *, air: Mixture 
     return balance.carbon_dioxide / balance.gas
 
 
-def excess_air_from_oxygen(
-    mole_fractions: Mapping[str, float], *, oxygen: float, air: Mixture = DRY_AIR
-) -> float:
+def excess_air_from_oxygen(mole_fractions: Mapping[str, float], *, oxygen: float, air: Mixture = DRY_AIR) -> float:
     """Excess air for a dry oxygen reading, exactly [-].
 
     oxygen: dry mole fraction, zero to below that of dry air [-]; ValueError outside.
@@ -133,7 +129,8 @@ def excess_air_from_carbon_dioxide(
 ) -> float:
     """Excess air for a dry carbon dioxide reading, exactly [-].
 
-    carbon_dioxide: dry mole fraction, above that of air and up to the most the fuel can give [-]; ValueError outside.
+    carbon_dioxide: dry mole fraction, above that of air and up to the most the fuel can give [-];
+    ValueError outside.
     """
     balance = _dry_balance(fuel_balance(mole_fractions), air)
     highest = balance.carbon_dioxide / balance.gas
@@ -142,8 +139,8 @@ def excess_air_from_carbon_dioxide(
         raise ValueError("This fuel makes no carbon dioxide to read; an oxygen reading or the excess air is expected.")
     if not lowest < carbon_dioxide <= highest:
         raise ValueError(
-            f"The carbon dioxide reading is {carbon_dioxide:.2%}; more than the {lowest:.2%} of air, and no more than "
-            f"the {highest:.2%} this fuel gives with no excess air, is expected."
+            f"The carbon dioxide reading is {carbon_dioxide:.2%}; more than the {lowest:.2%} of air, and no "
+            f"more than the {highest:.2%} this fuel gives with no excess air, is expected."
         )
     return (balance.carbon_dioxide - carbon_dioxide * balance.gas) / (
         carbon_dioxide * balance.gas_with_air - balance.carbon_dioxide_with_air
@@ -151,13 +148,13 @@ def excess_air_from_carbon_dioxide(
 
 
 def fuel_balance(mole_fractions: Mapping[str, float]) -> FuelBalance:
-    """What one mole of this fuel takes and gives. ValueError for a mixture that cannot be burnt as a fuel gas."""
+    """What one mole of this fuel takes and gives. ValueError for a mixture that is not a fuel gas."""
     return _fuel_balance(tuple(sorted(mole_fractions.items())))
 
 
 @dataclass(frozen=True, slots=True)
 class _DryBalance:
-    """Dry flue gas for each mole of fuel: amount = with no excess air + excess air × amount with that air [mol/mol]."""
+    """Dry flue gas for each mole of fuel [mol/mol], as `x` + excess air × `x_with_air`."""
 
     gas: float
     gas_with_air: float
@@ -231,8 +228,8 @@ def _stoichiometry(component: Gas) -> dict[str, float]:
     strange = [formula for formula in stoichiometry if formula not in _PRODUCTS]
     if strange:
         raise ValueError(
-            f"Burning {component.name} gives {', '.join(strange)}; only fuels of carbon, hydrogen, oxygen and "
-            "nitrogen are expected."
+            f"Burning {component.name} gives {', '.join(strange)}; only fuels of carbon, "
+            "hydrogen, oxygen and nitrogen are expected."
         )
     return stoichiometry
 

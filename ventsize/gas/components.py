@@ -1,4 +1,4 @@
-"""The gases themselves: formulas, heats of formation and property coefficients, read from tables/gases.toml."""
+"""The gases themselves: formulas, heats of formation, property coefficients. Read from tables/gases.toml."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ GAS_CONSTANT = 8.314462618
 """Molar gas constant [J/(mol·K)]; CODATA 2018, exact to the digits given."""
 
 REFERENCE_TEMPERATURE = 298.15
-"""Temperature at which heats of formation and heating values are stated, and sensible enthalpy is zero [K]."""
+"""Temperature of the heats of formation and heating values, where sensible enthalpy is zero [K]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +53,12 @@ class Gas:
 @dataclass(frozen=True, slots=True)
 class LiquidWater:
     """Liquid water: heat_of_formation [J/mol]; heat_of_fusion [J/mol]; critical_temperature [K];
-    heat_of_vaporisation: C1..C4 of DIPPR equation 106 [J/mol]."""
+    heat_of_vaporisation: A..E of PPDS equation 12 [-]."""
 
     heat_of_formation: float
     heat_of_fusion: float
     critical_temperature: float
-    heat_of_vaporisation: tuple[float, float, float, float]
+    heat_of_vaporisation: tuple[float, float, float, float, float]
     source: str
 
 
@@ -78,10 +78,11 @@ def gas_table() -> GasTable:
         data = tomllib.load(file)
     gases = {gas.name: gas for gas in (_gas(record) for record in data["gas"])}
     air = data["dry_air"]
+    fractions = air["mole_fractions"]
     _source(air, "dry_air")
     return GasTable(
         gases=MappingProxyType(gases),
-        dry_air=tuple((name, _number(air["mole_fractions"], name, "dry_air")) for name in air["mole_fractions"]),
+        dry_air=tuple((name, _number(fractions, name, "dry_air")) for name in fractions),
         liquid_water=_liquid_water(data["liquid_water"]),
     )
 
@@ -123,12 +124,12 @@ def _correlation(record: Mapping[str, Any] | None, place: str) -> Correlation | 
 
 def _liquid_water(record: Mapping[str, Any]) -> LiquidWater:
     place = "liquid_water"
-    c1, c2, c3, c4 = (float(c) for c in record["heat_of_vaporisation"])
+    a, b, c, d, e = (float(x) for x in record["heat_of_vaporisation"])
     return LiquidWater(
         heat_of_formation=_number(record, "heat_of_formation", place),
         heat_of_fusion=_number(record, "heat_of_fusion", place),
         critical_temperature=_number(record, "critical_temperature", place),
-        heat_of_vaporisation=(c1, c2, c3, c4),
+        heat_of_vaporisation=(a, b, c, d, e),
         source=_source(record, place),
     )
 

@@ -4,8 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fluids.numerics import brenth
+
 from ventsize.gas.components import gas, gas_table
-from ventsize.gas.mixture import Mixture, enthalpy, mixture_of, molar_mass
+from ventsize.gas.mixture import (
+    HIGHEST_TEMPERATURE,
+    LOWEST_TEMPERATURE,
+    Mixture,
+    enthalpy,
+    mixture_of,
+    molar_mass,
+)
 from ventsize.gas.water import latent_heat, saturation_pressure, saturation_temperature
 
 __all__ = [
@@ -15,6 +24,7 @@ __all__ = [
     "latent_heat",
     "saturate",
     "saturation_pressure",
+    "temperature_with_condensation",
 ]
 
 
@@ -37,7 +47,7 @@ class Saturated:
 def dew_point(mixture: Mixture, *, pressure: float) -> float:
     """Temperature below which water leaves the gas, as frost if that is below freezing [K].
 
-    pressure: of the gas as a whole [Pa]; gas without any water returns 0.0, below which nothing can be cooled.
+    pressure: of the gas as a whole [Pa]; gas without any water returns 0.0, the limit.
     """
     return saturation_temperature(pressure=mixture.fraction("water") * pressure)
 
@@ -68,7 +78,7 @@ def saturate(mixture: Mixture, *, molar_flow: float, temperature: float, pressur
 
 
 def enthalpy_with_condensation(mixture: Mixture, *, temperature: float, pressure: float) -> float:
-    """Enthalpy against the same gas uncondensed at 25 °C, the heat given off by condensation taken out [J/mol].
+    """Enthalpy against the same gas uncondensed at 25 °C, less the heat given off by condensation [J/mol].
 
     mixture: the gas before condensation; the result is per mole of it
     temperature: [K]
@@ -81,6 +91,27 @@ def enthalpy_with_condensation(mixture: Mixture, *, temperature: float, pressure
     if condensed <= 0.0:
         return sensible
     return sensible - condensed * gas("water").molar_mass * latent_heat(temperature=temperature)
+
+
+def temperature_with_condensation(mixture: Mixture, *, heat: float, pressure: float) -> float:
+    """Temperature at which enthalpy_with_condensation is this, its inverse [K].
+
+    mixture: the gas before condensation
+    heat: enthalpy_with_condensation, per mole of it [J/mol]
+    pressure: of the gas as a whole [Pa]
+
+    ValueError where the temperature is outside the range of the properties.
+    """
+
+    def miss(temperature: float) -> float:
+        return enthalpy_with_condensation(mixture, temperature=temperature, pressure=pressure) - heat
+
+    if miss(LOWEST_TEMPERATURE) > 0.0 or miss(HIGHEST_TEMPERATURE) < 0.0:
+        raise ValueError(
+            f"Gas with an enthalpy of {heat:g} J/mol is not between {LOWEST_TEMPERATURE:g} K and "
+            f"{HIGHEST_TEMPERATURE:g} K; a temperature in that range is expected."
+        )
+    return float(brenth(miss, LOWEST_TEMPERATURE, HIGHEST_TEMPERATURE, xtol=1e-9))
 
 
 def _vapour_left(mixture: Mixture, *, temperature: float, pressure: float) -> float:

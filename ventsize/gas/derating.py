@@ -1,4 +1,4 @@
-"""Derating of the input for altitude, by the two readings of the code clause in use. Offered, never applied."""
+"""Derating of the input for altitude, by the two readings of the code clause. Offered, never applied."""
 
 from __future__ import annotations
 
@@ -11,8 +11,9 @@ SHARE_PER_METRE = 0.04 / 304.8
 """Share of the input taken off for each metre: 4 % for each 1000 ft [1/m]."""
 
 SOURCE = (
-    "National Fuel Gas Code (NFPA 54), 8.1.2 or 11.1.2 by edition: above 2000 ft, 4 % for each 1000 ft above sea "
-    "level, unless the maker or the authority says otherwise (wording from memory, check before use)"
+    "National Fuel Gas Code (NFPA 54), 8.1.2 or 11.1.2 by edition: above 2000 ft, 4 % for each 1000 ft "
+    "above sea level, unless the maker or the authority says otherwise "
+    "(wording from memory, check before use)"
 )
 
 
@@ -20,8 +21,8 @@ SOURCE = (
 class DeratedInputs:
     """What the input becomes at altitude.
 
-    whole_altitude: 4 % for each 1000 ft of the whole altitude, once that is above 2000 ft, as the clause reads [W]
-    part_above: 4 % for each 1000 ft of the part above 2000 ft, as some read it [W]
+    whole_altitude: 4 % for each 1000 ft of the whole altitude, once that is above 2000 ft [W]
+    part_above: 4 % for each 1000 ft of the part above 2000 ft only [W]
     source: of the clause
     """
 

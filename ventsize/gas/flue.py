@@ -1,4 +1,4 @@
-"""The flue gas of one firing rate, from what is on the rating plate and the analyser to what goes up the vent."""
+"""The flue gas of one firing rate: from the rating plate and the analyser to what goes up the vent."""
 
 from __future__ import annotations
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from math import isfinite, sqrt
+from typing import Literal
 
 from chemicals.dippr import EQ102
 from chemicals.heat_capacity import Poling, Poling_integral
@@ -19,14 +20,14 @@ LOWEST_TEMPERATURE = 200.0
 HIGHEST_TEMPERATURE = 1000.0
 """Range of temperature of the properties here [K].
 
-The coefficients for water vapour are stated from its triple point; below it, gas holds at most 0.6 % of vapour, and
-the power laws run on smoothly, so that the mixture is not touched by going on.
+The coefficients for water vapour are stated from its triple point; below it, gas holds at most 1 % of vapour,
+and the power laws run on smoothly, so that the mixture hardly notices.
 """
 
 
 @dataclass(frozen=True, slots=True)
 class Mixture:
-    """Mole fractions by name of gas, in the order of the gas table, adding up to one [-]. Make it with mixture_of."""
+    """Mole fractions by name of gas, in the order of the gas table, adding up to one [-]; see mixture_of."""
 
     mole_fractions: tuple[tuple[str, float], ...]
 
@@ -68,8 +69,8 @@ def humid_air(*, relative_humidity: float, temperature: float, pressure: float) 
     vapour = relative_humidity * saturation_pressure(temperature=temperature) / pressure
     if vapour >= 1.0:
         raise ValueError(
-            f"Air at {temperature:g} K, {pressure:g} Pa and relative humidity {relative_humidity:g} would be all "
-            "steam; a lower temperature or humidity is expected."
+            f"Air at {temperature:g} K, {pressure:g} Pa and relative humidity {relative_humidity:g} would be "
+            "all steam; a lower temperature or humidity is expected."
         )
     amounts = {name: fraction * (1.0 - vapour) for name, fraction in DRY_AIR.mole_fractions}
     return mixture_of({**amounts, "water": vapour})
@@ -111,7 +112,7 @@ def _prepared(mixture: Mixture) -> _Prepared:
 
 @lru_cache(maxsize=4096)
 def _heat_capacity_coefficients(mixture: Mixture) -> tuple[float, float, float, float, float]:
-    """Of the polynomial of the mixture, which is the sum of its gases' by mole fraction, over the gas constant."""
+    """Of the mixture's polynomial, the sum of its gases' by mole fraction, over the gas constant."""
     total = [0.0] * 5
     prepared = _prepared(mixture)
     for fraction, component in zip(prepared.fractions, prepared.gases, strict=True):
@@ -119,6 +120,14 @@ def _heat_capacity_coefficients(mixture: Mixture) -> tuple[float, float, float, 
             total[i] += fraction * a
     a0, a1, a2, a3, a4 = total
     return a0, a1, a2, a3, a4
+
+
+def _by_equation_102(
+    prepared: _Prepared, what: Literal["viscosity", "conductivity"], temperature: float
+) -> list[float]:
+    """The property of each gas, in order."""
+    correlations = [_known(getattr(g, what), g, what) for g in prepared.gases]
+    return [float(EQ102(temperature, *correlation.coefficients)) for correlation in correlations]
 
 
 def _known(correlation: Correlation | None, component: Gas, what: str) -> Correlation:
@@ -150,14 +159,13 @@ def density(mixture: Mixture, *, temperature: float, pressure: float) -> float:
 def viscosity(mixture: Mixture, *, temperature: float) -> float:
     """Dynamic viscosity at low pressure [Pa·s]; temperature [K].
 
-    Source: each gas by Perry's 8th ed., table 2-312; mixed by Herning and Zipperer (Gas- u. Wasserfach 79, 1936).
-    For flue gas this rule agrees with reference viscosities to about 0.1 %, where Wilke's rule is 1.5 % low.
+    Source: each gas by Perry's 8th ed., table 2-312; mixed by Herning and Zipperer (Gas- und
+    Wasserfach 79, 1936). For flue gas this rule agrees with reference viscosities to about 0.1 %, where
+    Wilke's rule is 1.5 % low.
     """
     _in_range(temperature)
     prepared = _prepared(mixture)
-    viscosities = [
-        float(EQ102(temperature, *_known(g.viscosity, g, "viscosity").coefficients)) for g in prepared.gases
-    ]
+    viscosities = _by_equation_102(prepared, "viscosity", temperature)
     return float(Herning_Zipperer(list(prepared.fractions), viscosities, None, list(prepared.roots)))
 
 
@@ -165,14 +173,12 @@ def viscosity(mixture: Mixture, *, temperature: float) -> float:
 def conductivity(mixture: Mixture, *, temperature: float) -> float:
     """Thermal conductivity at low pressure [W/(m·K)]; temperature [K].
 
-    Source: each gas by Perry's 8th ed., table 2-314; mixed by the rule of Wassiljewa with the weights of Herning
-    and Zipperer.
+    Source: each gas by Perry's 8th ed., table 2-314; mixed by the rule of Wassiljewa with the weights
+    of Herning and Zipperer. No more than a few percent of certainty: it serves heat loss, not pressure drop.
     """
     _in_range(temperature)
     prepared = _prepared(mixture)
-    conductivities = [
-        float(EQ102(temperature, *_known(g.conductivity, g, "conductivity").coefficients)) for g in prepared.gases
-    ]
+    conductivities = _by_equation_102(prepared, "conductivity", temperature)
     return float(
         Wassiljewa_Herning_Zipperer(
             list(prepared.fractions), conductivities, list(prepared.molar_masses), list(prepared.roots)
@@ -199,21 +205,16 @@ def enthalpy(mixture: Mixture, *, temperature: float) -> float:
     return float(rise) / molar_mass(mixture)
 
 
-def temperature_from_enthalpy(mixture: Mixture, *, enthalpy: float) -> float:
-    """Temperature at which the sensible enthalpy against 25 °C is this [K]; enthalpy [J/kg].
+def temperature_from_enthalpy(mixture: Mixture, *, sensible: float) -> float:
+    """Temperature at which `enthalpy` is this [K]; sensible: against 25 °C, water staying vapour [J/kg].
 
     ValueError when that lies outside the range of the properties.
     """
     temperature = REFERENCE_TEMPERATURE
     for _ in range(50):
-        _in_range(temperature)
-        change = (enthalpy - _enthalpy(mixture, temperature)) / heat_capacity(mixture, temperature=temperature)
+        miss = sensible - enthalpy(mixture, temperature=temperature)
+        change = miss / heat_capacity(mixture, temperature=temperature)
         temperature += change
         if abs(change) < 1e-10 * temperature:
             return temperature
-    raise ArithmeticError(f"The temperature of gas with enthalpy {enthalpy:g} J/kg was not found.")
-
-
-def _enthalpy(mixture: Mixture, temperature: float) -> float:
-    # The parameter of the inverse bears the name of the function.
-    return enthalpy(mixture, temperature=temperature)
+    raise ArithmeticError(f"The temperature of gas with enthalpy {sensible:g} J/kg was not found.")

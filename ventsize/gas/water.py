@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from math import log
 
-from chemicals.dippr import EQ106
 from chemicals.iapws import iapws11_Psub
+from chemicals.phase_change import PPDS12
 from chemicals.vapor_pressure import Psat_IAPWS, Tsat_IAPWS
 
 from ventsize.gas.components import gas, gas_table
@@ -25,8 +25,8 @@ def saturation_pressure(*, temperature: float) -> float:
 
     temperature: [K]; ValueError outside 50 K to the critical point.
 
-    Source: IAPWS R7-97(2012) equation 30 over liquid, IAPWS R14-08(2011) equation 6 over ice. Vapour on its own:
-    the presence of air raises it by about 0.4 % at sea level, which is left out.
+    Source: IAPWS R7-97(2012) equation 30 over liquid, IAPWS R14-08(2011) equation 6 over ice. For vapour
+    on its own: the presence of air raises it by about 0.4 % at sea level, which is left out.
     """
     critical = gas_table().liquid_water.critical_temperature
     if not LOWEST <= temperature <= critical:
@@ -42,8 +42,9 @@ def saturation_pressure(*, temperature: float) -> float:
 def saturation_temperature(*, pressure: float) -> float:
     """Temperature at which vapour of this pressure is saturated, the inverse of saturation_pressure [K].
 
-    pressure: of the water vapour [Pa]; 0.0 is returned for no vapour at all (and for anything below saturation
-    at 50 K, a vacuum no vent knows), which is the limit: such a gas never gets cold enough to condense.
+    pressure: of the water vapour [Pa]
+
+    No vapour at all (or less than saturation at 50 K) returns 0.0, the limit: such a gas never condenses.
     """
     if pressure < _LOWEST_PRESSURE:
         return 0.0
@@ -72,11 +73,11 @@ def latent_heat(*, temperature: float) -> float:
 
     temperature: [K], 150 K to the critical point.
 
-    Source: Perry's Chemical Engineers' Handbook, 8th ed., table 2-150 over liquid; over ice the value at the triple
-    point plus the heat of fusion, which holds within 0.3 % down to 200 K.
+    Source: VDI Heat Atlas, 2nd ed. (2010), over liquid; over ice the value at the triple point plus the heat of
+    fusion, which holds within 0.2 % down to 230 K.
     """
     water = gas_table().liquid_water
     over_liquid = max(temperature, TRIPLE_POINT)
-    molar = EQ106(over_liquid, water.critical_temperature, *water.heat_of_vaporisation)
+    molar = PPDS12(over_liquid, water.critical_temperature, *water.heat_of_vaporisation)
     fusion = water.heat_of_fusion if temperature < TRIPLE_POINT else 0.0
     return (float(molar) + fusion) / gas("water").molar_mass

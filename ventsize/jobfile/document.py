@@ -43,9 +43,7 @@ def _schema_with_key_check(cls: Any, source: Any, handler: GetCoreSchemaHandler)
         if isinstance(value, cls):
             return value
         if not isinstance(value, Mapping):
-            raise PydanticCustomError(
-                "not_a_table", "{found} is not a table of keys", {"found": _short(value)}
-            )
+            raise PydanticCustomError("not_a_table", "{found} is not a table of keys", {"found": _short(value)})
         _check_keys(value, _known_keys(cls))
         return value
 
@@ -119,17 +117,11 @@ def parse_toml(text: str, *, file: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text.replace("\r\n", "\n"))
     except tomllib.TOMLDecodeError as error:
-        raise InputError(
-            Problem(file, "", f"it is not TOML: {error}", "a key and a value on each line")
-        ) from None
+        raise InputError(Problem(file, "", f"it is not TOML: {error}", "a key and a value on each line")) from None
     except RecursionError:
-        raise InputError(
-            Problem(file, "", "it is nested too deeply", "the layout of a job or table file")
-        ) from None
+        raise InputError(Problem(file, "", "it is nested too deeply", "the layout of a job or table file")) from None
     except ValueError as error:  # tomllib lets some numbers and dates through to int() and date()
-        raise InputError(
-            Problem(file, "", f"it is not TOML: {error}", "a key and a value on each line")
-        ) from None
+        raise InputError(Problem(file, "", f"it is not TOML: {error}", "a key and a value on each line")) from None
 
 
 def read_toml(path: Path) -> dict[str, Any]:
@@ -164,8 +156,17 @@ def _problem(fault: Any, data: Any, *, file: str, place: str) -> Problem:
     found = _short(fault["input"])
     if fault["type"] == "not_a_table":
         return Problem(file, where, f"{found} is not a table of keys", "a table such as { name = 'value' }")
-    expected = fault["msg"].removeprefix("Input should be ")
+    expected = _EXPECTED.get(fault["type"]) or fault["msg"].removeprefix("Input should be ")
     return Problem(file, where, f"{found} cannot be used here", expected)
+
+
+_EXPECTED = {
+    "string_type": "text in quotes",
+    "tuple_type": "a list in square brackets",
+    "dict_type": "a table such as { name = 2 }",
+    "missing": "one value more",
+    "int_type": "a whole number",
+}
 
 
 def _short(value: Any) -> str:

@@ -67,9 +67,7 @@ Positive = AfterValidator(_positive)
 NotNegative = AfterValidator(_not_negative)
 
 Length = Annotated[float, *_quantity(Dimension.LENGTH, "a length such as '12 ft 6 in' or '3.8 m'")]
-SignedLength = Annotated[
-    float, *_quantity(Dimension.LENGTH, "a height such as '1 ft' or '-2 m'", signed=True)
-]
+SignedLength = Annotated[float, *_quantity(Dimension.LENGTH, "a height such as '1 ft' or '-2 m'", signed=True)]
 Pressure = Annotated[float, *_quantity(Dimension.PRESSURE, "a pressure such as '0.31 in w.c.' or '77 Pa'")]
 SignedPressure = Annotated[
     float, *_quantity(Dimension.PRESSURE, "a pressure such as '-0.2 in w.c.' or '-50 Pa'", signed=True)

@@ -26,6 +26,7 @@ from ventsize.jobfile.fields import (
 from ventsize.jobfile.problems import InputError, Problem
 
 OUTDOORS = "outdoors"
+_MOST_EXCESS_AIR = 10.0  # ten times the air it needs; a bare 35 for 35 % is far above
 
 Heading = Literal["up", "down", "north", "south", "east", "west"]
 Carries = Literal["flue gas", "combustion air"]
@@ -88,13 +89,14 @@ class FittingPiece:
 
 
 def _piece_kind(piece: Any) -> str:
+    """The tag of a piece's record. Bracketed, so that it is never taken for a key of the file."""
     if isinstance(piece, PipePiece) or (isinstance(piece, Mapping) and "pipe" in piece):
-        return "pipe"
-    return "fitting"
+        return "<pipe>"
+    return "<fitting>"
 
 
 Piece = Annotated[
-    Annotated[PipePiece, Tag("pipe")] | Annotated[FittingPiece, Tag("fitting")],
+    Annotated[PipePiece, Tag("<pipe>")] | Annotated[FittingPiece, Tag("<fitting>")],
     Discriminator(_piece_kind),
 ]
 Count = Annotated[int, Field(strict=True, ge=0, le=10_000), Expected("a whole number")]
@@ -176,9 +178,7 @@ def _faults(job: Job) -> list[tuple[str, str, str]]:
         ("run", [r.name for r in job.runs]),
         ("joint", [j.name for j in job.joints]),
     ):
-        found += [
-            (f"{kind} '{name}'", f"two {kind}s have this name", "each name once") for name in _repeated(names)
-        ]
+        found += [(f"{kind} '{name}'", f"two {kind}s have this name", "each name once") for name in _repeated(names)]
         found += [(kind, f"a {kind} has an empty name", "a name") for name in names if not name.strip()]
     for appliance in job.appliances:
         found += _appliance_faults(appliance)
@@ -204,9 +204,10 @@ def _appliance_faults(appliance: Appliance) -> list[tuple[str, str, str]]:
         given = [g for g in (rate.excess_air, rate.oxygen, rate.carbon_dioxide) if g is not None]
         if len(given) != 1:
             problem = "the excess air is not given" if not given else "the excess air is given more than once"
-            found.append(
-                (f"{place}, rate '{rate.name}'", problem, "one of excess_air, oxygen, carbon_dioxide")
-            )
+            found.append((f"{place}, rate '{rate.name}'", problem, "one of excess_air, oxygen, carbon_dioxide"))
+        if rate.excess_air is not None and rate.excess_air > _MOST_EXCESS_AIR:
+            problem = f"an excess air of {rate.excess_air:.0%} is not met in practice"
+            found.append((f"{place}, rate '{rate.name}', excess_air", problem, "a share such as 0.35 or '35 %'"))
     return found
 
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ventsize.catalog.library import Catalog
+from ventsize.catalog.library import Catalog, UnknownName
 from ventsize.catalog.records import FittingRecord, PipeRecord
 from ventsize.jobfile import job as typed
-from ventsize.jobfile.document import nearest
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run import geometry
 from ventsize.run.model import Piece, Run, Section
@@ -137,9 +136,9 @@ class _Builder:
         if after.nominal == before.nominal:
             raise self._fault(place, f"the {record.name} leaves the size at {before.label}", "another size")
         grows = after.nominal > before.nominal
-        if grows != record.name.startswith("increaser") and record.name in ("increaser", "reducer"):
-            other = "increaser" if grows else "reducer"
-            raise self._fault(place, f"the {record.name} goes from {before.label} to {after.label}", f"an {other}")
+        if record.becomes not in (None, "larger" if grows else "smaller"):
+            problem = f"the {record.name} goes from {before.label} to {after.label}"
+            raise self._fault(place, problem, f"a size {record.becomes} than {before.label}")
         self._section = after
         return Piece(
             name=record.name,
@@ -207,14 +206,16 @@ class _Builder:
         return self._sections[key]
 
     def _pipe_record(self, name: str, place: str) -> PipeRecord:
-        if name not in self._catalog.pipes:
-            raise self._fault(place, f"unknown material '{name:.40}'", nearest(name, self._catalog.pipes))
-        return self._catalog.pipes[name]
+        try:
+            return self._catalog.pipe(name)
+        except UnknownName as error:
+            raise self._fault(place, error.problem, error.expected) from None
 
     def _fitting_record(self, name: str, place: str) -> FittingRecord:
-        if name not in self._catalog.fittings:
-            raise self._fault(place, f"unknown fitting '{name:.40}'", nearest(name, self._catalog.fittings))
-        return self._catalog.fittings[name]
+        try:
+            return self._catalog.fitting(name)
+        except UnknownName as error:
+            raise self._fault(place, error.problem, error.expected) from None
 
     def _fault(self, place: str, problem: str, expected: str) -> InputError:
         return InputError(Problem(self._file, place, problem, expected))

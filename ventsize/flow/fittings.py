@@ -1,0 +1,240 @@
+"""Local losses: the loss coefficient of a fitting, with the spread of the published methods around it.
+
+The loss is K times the velocity pressure in the fitting's own pipe; for a change of size, in the smaller one.
+It falls on total pressure. For a given gas and pipe it goes with K(Re) Re², which never falls as Re rises: the
+flow that a longer vent gets is unique.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from ventsize.catalog.methods import METHODS
+from ventsize.catalog.records import FittingRecord, Loss
+from ventsize.flow.correlations import (
+    CORRELATIONS,
+    Correlation,
+    Situation,
+    laminar_contraction,
+    laminar_expansion,
+)
+from ventsize.flow.friction import LAMINAR_LIMIT, SLOWEST, TURBULENT_LIMIT
+
+TESTED_ABOVE = 1e4  # Reynolds number; most tests on fittings were made above it
+LAMINAR_ENERGY = 2.0  # kinetic energy of a parabolic stream over that of an even one
+
+FEW_TESTS = (
+    "at a Reynolds number below 10,000, few fittings have been tested: their losses, and the low-high band, "
+    "are extrapolated from faster flow"
+)
+LAMINAR = (
+    "the flow is laminar or nearly so (Reynolds number below 4000): losses of fittings are rough there, "
+    "and those of open ends and size changes may be up to three times the nominal"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class LocalLoss:
+    """A loss coefficient and where it comes from.
+
+    k, k_low, k_high: nominal and band, on the velocity in the fitting's pipe, the smaller of two [-]
+    method: the nominal method and its source, or the record's own source
+    by_method: each method's name and coefficient, the nominal first [-]
+    """
+
+    k: float
+    k_low: float
+    k_high: float
+    method: str
+    by_method: tuple[tuple[str, float], ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MethodLoss:
+    """What one published method says of a fitting; `why_not` where it takes no part in the band."""
+
+    name: str
+    source: str
+    k: float
+    nominal: bool
+    in_spread: bool
+    why_not: str
+
+
+@lru_cache(maxsize=65536)
+def local_loss(
+    record: FittingRecord,
+    *,
+    bore: float,
+    reynolds: float,
+    friction_factor: float,
+    roughness: float,
+    other_bore: float | None = None,
+    gas_expands: bool | None = None,
+    leaving: bool | None = None,
+    with_spread: bool = True,
+) -> LocalLoss:
+    """The loss coefficient of a fitting.
+
+    bore: inside diameter of the fitting's pipe, the smaller of the two at a change of size [m]
+    reynolds, friction_factor: in `bore` [-]
+    roughness: of the inside of `bore` [m]
+    other_bore: the larger inside diameter at a change of size [m]
+    gas_expands: at a change of size, whether the gas goes from the smaller into the larger
+    leaving: at an open end, whether the gas leaves the pipe there
+    with_spread: False leaves the other methods uncomputed, and the band at the nominal value
+
+    Raises ValueError where the record needs what was not given.
+    """
+    at = _situation(record, bore, other_bore, reynolds, friction_factor, roughness)
+    parts = [_part_loss(part, at, with_spread=with_spread) for part in _parts(record, gas_expands, leaving)]
+    main = parts[0]
+    k, k_low, k_high = (sum(part[i] for part in parts) for i in range(3))
+    rest = k - main[0]
+    if with_spread:
+        k_high = max(k_high, k + _laminar_surplus(at, k=k, gas_expands=gas_expands, leaving=leaving))
+    return LocalLoss(
+        k=k,
+        k_low=k_low,
+        k_high=k_high,
+        method=_said(record, gas_expands, leaving),
+        by_method=tuple((name, value + rest) for name, value in main[3]),
+        cautions=_cautions(reynolds),
+    )
+
+
+def local_loss_methods(
+    record: FittingRecord,
+    *,
+    bore: float,
+    reynolds: float,
+    friction_factor: float,
+    roughness: float,
+    other_bore: float | None = None,
+    gas_expands: bool | None = None,
+    leaving: bool | None = None,
+) -> tuple[MethodLoss, ...]:
+    """Every published method for this fitting, slow ones and outliers too, the nominal first.
+
+    Arguments as for `local_loss`. Empty where the record states a fixed coefficient.
+    """
+    loss = _parts(record, gas_expands, leaving)[0]
+    if loss.method is None:
+        return ()
+    at = _situation(record, bore, other_bore, reynolds, friction_factor, roughness)
+    names = [loss.method, *loss.others]
+    family = METHODS[loss.method].family
+    for method in METHODS.values():
+        suits = method.angle is None or abs(method.angle - at.angle) < 1.0
+        needs = {"": 1.0, "usual": at.bend, "tight": at.tight_bend}[method.bend]
+        if method.family == family and not method.in_spread and suits and not math.isnan(needs):
+            names.append(method.name)
+    return tuple(
+        MethodLoss(
+            name=name,
+            source=METHODS[name].source,
+            k=CORRELATIONS[name](at),
+            nominal=name == loss.method,
+            in_spread=METHODS[name].in_spread,
+            why_not=METHODS[name].why_not,
+        )
+        for name in names
+    )
+
+
+def _situation(
+    record: FittingRecord,
+    bore: float,
+    other_bore: float | None,
+    reynolds: float,
+    friction_factor: float,
+    roughness: float,
+) -> Situation:
+    if not bore > 0:
+        raise ValueError(f"bore {bore} is not a number above zero")
+    if not reynolds >= 0:
+        raise ValueError(f"Reynolds number {reynolds} is not a number of zero or more")
+    if record.kind == "size change" and (other_bore is None or other_bore < bore):
+        raise ValueError(f"{record.name}: a change of size needs the larger bore as other_bore")
+    return Situation(
+        bore=bore,
+        other_bore=bore if other_bore is None else other_bore,
+        angle=math.degrees(record.angle or 0.0),
+        bend=math.nan if record.bend_diameters is None else record.bend_diameters,
+        tight_bend=math.nan if record.tight_bend_diameters is None else record.tight_bend_diameters,
+        reynolds=max(reynolds, SLOWEST),
+        friction_factor=friction_factor,
+        roughness=roughness,
+    )
+
+
+@lru_cache(maxsize=4096)
+def _parts(record: FittingRecord, gas_expands: bool | None, leaving: bool | None) -> tuple[Loss, ...]:
+    """The losses that add up to the fitting's, by the way the gas goes; one by method first."""
+    parts = [record.loss]
+    if record.kind == "size change":
+        if gas_expands is None:
+            raise ValueError(f"{record.name}: a change of size needs gas_expands")
+        parts.append(record.expanding if gas_expands else record.contracting)
+    if record.kind in ("terminal", "entrance"):
+        if leaving is None:
+            raise ValueError(f"{record.name}: an open end needs leaving")
+        parts.append(record.leaving if leaving else record.entering)
+    found = [part for part in parts if part is not None]
+    if not found:
+        raise ValueError(f"{record.name}: the record states no loss")
+    return tuple(sorted(found, key=lambda part: part.method is None))
+
+
+@lru_cache(maxsize=4096)
+def _correlations(loss: Loss) -> tuple[tuple[str, Correlation], ...]:
+    names = (loss.method, *loss.others)
+    return tuple((name, CORRELATIONS[name]) for name in names if name is not None)
+
+
+def _part_loss(
+    loss: Loss, at: Situation, *, with_spread: bool
+) -> tuple[float, float, float, tuple[tuple[str, float], ...]]:
+    """Nominal, low, high and each method's coefficient of one part."""
+    if loss.k is not None:
+        low = loss.k if loss.k_low is None or not with_spread else loss.k_low
+        high = loss.k if loss.k_high is None or not with_spread else loss.k_high
+        return loss.k, low, high, (("fixed", loss.k),)
+    correlations = _correlations(loss) if with_spread else _correlations(loss)[:1]
+    by_method = tuple((name, correlation(at)) for name, correlation in correlations)
+    values = [value for _, value in by_method]
+    return values[0], min(values), max(values), by_method
+
+
+def _laminar_surplus(at: Situation, *, k: float, gas_expands: bool | None, leaving: bool | None) -> float:
+    """How far above nominal a laminar stream may bring the loss of an open end or a change of size [-].
+
+    Above Re 2040 it is let fade with Re², so that the upper loss stays level while the flow rises to where the
+    other methods overtake it, and never falls.
+    """
+    laminar = min(at.reynolds, LAMINAR_LIMIT)
+    ratio = (at.bore / at.other_bore) ** 2
+    if leaving:
+        surplus = LAMINAR_ENERGY - 1.0
+    elif gas_expands is not None and ratio < 1.0:
+        whole = laminar_expansion(ratio) if gas_expands else laminar_contraction(ratio, reynolds=laminar)
+        surplus = whole - k
+    else:
+        return 0.0
+    fade = (laminar / at.reynolds) ** 2
+    return (k + surplus) * fade - k if fade < 1.0 else surplus
+
+
+@lru_cache(maxsize=4096)
+def _said(record: FittingRecord, gas_expands: bool | None, leaving: bool | None) -> str:
+    name = _parts(record, gas_expands, leaving)[0].method
+    return f"fixed coefficient ({record.source})" if name is None else f"{name} ({METHODS[name].source})"
+
+
+def _cautions(reynolds: float) -> tuple[str, ...]:
+    if reynolds >= TESTED_ABOVE:
+        return ()
+    return (FEW_TESTS,) if reynolds >= TURBULENT_LIMIT else (LAMINAR,)

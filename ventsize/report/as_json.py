@@ -1,0 +1,162 @@
+"""A check as JSON: SI values, keys that end in their unit. The keys are a contract: added to, never renamed."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from ventsize.check.appliances import ApplianceGas, RateGas
+from ventsize.check.result import JobCheck, RunCheck, RunRate
+from ventsize.flow.meeting import JunctionLoss
+from ventsize.flow.pieces import PieceFlow
+
+Object = dict[str, Any]
+
+
+def dump(checks: Sequence[JobCheck], *, as_list: bool) -> str:
+    """One object for one job, an array for several, even where only one of them could be read."""
+    objects = [job_object(check) for check in checks]
+    return json.dumps(objects if as_list else objects[0], indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def job_object(check: JobCheck) -> Object:
+    """The whole answer for a job."""
+    return {
+        "job": check.title,
+        "verdict": check.verdict,
+        "reason": check.reason,
+        "cautions": list(check.cautions),
+        "appliances": [_appliance(appliance) for appliance in check.appliances],
+        "runs": [_run(run) for run in check.runs],
+    }
+
+
+def _appliance(appliance: ApplianceGas) -> Object:
+    return {"name": appliance.name, "rates": [_appliance_rate(rate) for rate in appliance.rates]}
+
+
+def _appliance_rate(rate: RateGas) -> Object:
+    gas = rate.gas
+    return {
+        "name": rate.name,
+        "input_W": gas.input,
+        "excess_air": gas.excess_air,
+        "oxygen_dry": gas.oxygen_dry,
+        "carbon_dioxide_dry": gas.carbon_dioxide_dry,
+        "fuel_mass_flow_kg_s": gas.fuel_mass_flow,
+        "air_mass_flow_kg_s": gas.air_mass_flow,
+        "flue_mass_flow_kg_s": gas.flue_mass_flow,
+        "flue_temperature_K": gas.temperature,
+        "dew_point_K": gas.dew_point,
+        "condensate_kg_s": gas.condensate,
+    }
+
+
+def _run(check: RunCheck) -> Object:
+    return {
+        "name": check.run.name,
+        "carries": check.run.carries,
+        "verdict": check.verdict,
+        "reason": check.reason,
+        "difference": check.difference,
+        "straight_length_m": check.run.straight_length,
+        "input_W": check.input,
+        "table": _table(check),
+        "reference_size": check.reference_section.label,
+        "rates": [_run_rate(rate) for rate in check.rates],
+    }
+
+
+def _table(check: RunCheck) -> Object | None:
+    answer = check.table
+    if answer is None:
+        return None
+    return {
+        "file": check.table_file,
+        "row_input_W": answer.row_input,
+        "row_size": answer.row_size,
+        "equivalent_length_m": answer.equivalent_length,
+        "allowable_length_m": answer.allowable_length,
+        "minimum_length_m": answer.minimum_length,
+        "used": answer.used,
+        "reason": answer.reason,
+        "verdict": answer.verdict,
+        "elbows": answer.elbows,
+        "deductions": [
+            {
+                "fitting": line.fitting,
+                "count": line.count,
+                "each_m": line.each,
+                "total_m": line.total,
+                "by": line.origin,
+            }
+            for line in answer.deductions
+        ],
+    }
+
+
+def _run_rate(rate: RunRate) -> Object:
+    flow = rate.flow
+    return {
+        "name": rate.name,
+        "mass_flow_kg_s": flow.stream.mass_flow,
+        "temperature_K": flow.stream.temperature,
+        "density_kg_m3": flow.stream.density,
+        "viscosity_Pa_s": flow.stream.viscosity,
+        "pressure_drop_Pa": flow.pressure_drop,
+        "pressure_drop_low_Pa": flow.pressure_drop_low,
+        "pressure_drop_high_Pa": flow.pressure_drop_high,
+        "draft_Pa": flow.draft,
+        "counted_pressure_Pa": rate.counted_pressure,
+        "static_pressure_at_appliance_Pa": rate.static_pressure_at_appliance,
+        "equivalent_length_m": rate.equivalent_length,
+        "equivalent_length_low_m": rate.equivalent_length_low,
+        "equivalent_length_high_m": rate.equivalent_length_high,
+        "allowance_pressure_Pa": rate.allowance_pressure,
+        "within_allowance_pressure": rate.within_allowance,
+        "pieces": [
+            *(_piece(piece, length) for piece, length in zip(flow.pieces, rate.piece_lengths, strict=True)),
+            *(_junction(j, length) for j, length in zip(flow.junctions, rate.junction_lengths, strict=True)),
+        ],
+    }
+
+
+def _piece(flow: PieceFlow, equivalent_length: float | None) -> Object:
+    return {
+        "name": flow.piece.name,
+        "size": flow.piece.section.label,
+        "length_m": flow.piece.length,
+        "velocity_m_s": flow.at.velocity,
+        "reynolds": flow.at.reynolds,
+        "regime": flow.at.regime,
+        "friction_factor": flow.at.friction_factor,
+        "k": flow.k,
+        "k_low": flow.k_low,
+        "k_high": flow.k_high,
+        "k_from": flow.method,
+        "pressure_drop_Pa": flow.pressure_drop,
+        "draft_Pa": flow.draft,
+        "equivalent_length_m": equivalent_length,
+        "implied": flow.piece.implied,
+    }
+
+
+def _junction(loss: JunctionLoss, equivalent_length: float | None) -> Object:
+    return {
+        "name": f"{loss.fitting} '{loss.joint}'",
+        "size": loss.section.label,
+        "length_m": 0.0,
+        "velocity_m_s": loss.at.velocity,
+        "reynolds": loss.at.reynolds,
+        "regime": loss.at.regime,
+        "friction_factor": loss.at.friction_factor,
+        "k": loss.k,
+        "k_low": loss.k,
+        "k_high": loss.k,
+        "k_from": loss.method,
+        "pressure_drop_Pa": loss.pressure_drop,
+        "draft_Pa": 0.0,
+        "equivalent_length_m": equivalent_length,
+        "implied": False,
+    }
