@@ -1,0 +1,505 @@
+"""Every lookup rule as a case small enough to work by hand; the arithmetic stands beside it, in feet."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.allowance.support import EXAMPLE, FOOT, HEAD, KBTU_H, fitting, row, run, table
+from ventsize.allowance.answer import TableAnswer
+from ventsize.allowance.counted import Counted
+from ventsize.allowance.lookup import look_up
+from ventsize.allowance.model import AllowanceTable
+from ventsize.allowance.reading import table_from_text
+
+EXAMPLE_TABLE = table_from_text(EXAMPLE, file="table.toml")
+
+
+def ask(allowance: AllowanceTable, *runs: Counted, kbtu: float = 80, feet: float | None = 1000) -> TableAnswer:
+    """Look runs up at an input in kBtu/h and an altitude in feet."""
+    altitude = None if feet is None else feet * FOOT
+    return look_up(allowance, input=kbtu * KBTU_H, altitude=altitude, counted=runs)
+
+
+# Plain row: 3 in, 90 ft allowed, 5 ft at least.
+@pytest.mark.parametrize(
+    ("straight", "fittings", "verdict", "equivalent"),
+    [
+        (60, (), "within", 60),
+        # 60 + 3 × 3 + 2 × 8 + 1.5 + 0 = 86.5
+        (
+            60,
+            (fitting("elbow-90-long", 3), fitting("elbow-90-short", 2), fitting("elbow-45"), fitting("terminal-open")),
+            "within",
+            86.5,
+        ),
+        # 66 + 3 × 8 = 90: equal is within
+        (66, (fitting("elbow-90-short", 3),), "within", 90),
+        # 90 ft and 0.009 in: still equal to a hundredth of an inch
+        (90 + 0.009 / 12, (), "within", 90 + 0.009 / 12),
+        # 90 ft and 0.011 in: over
+        (90 + 0.011 / 12, (), "over", 90 + 0.011 / 12),
+        (66.5, (fitting("elbow-90-short", 3),), "over", 90.5),
+        # 2 + 3 = 5: equal to the minimum is not short
+        (2, (fitting("elbow-90-long"),), "within", 5),
+        (4.9, (), "short", 4.9),
+        # a count of zero is none: 60
+        (60, (fitting("elbow-90-short", 0),), "within", 60),
+        # the job's own 10 ft instead of the table's 8: 60 + 10 = 70
+        (60, (fitting("elbow-90-short", override=10),), "within", 70),
+        # an override stands in for a deduction the table lacks: 60 + 12 = 72
+        (60, (fitting("tee-branch", override=12),), "within", 72),
+    ],
+)  # fmt: skip
+def test_plain_row(straight, fittings, verdict, equivalent):
+    """Straight pipe plus deductions is held against the allowance."""
+    answer = ask(EXAMPLE_TABLE, run(straight, *fittings))
+    assert answer.verdict == verdict
+    assert answer.equivalent_length == pytest.approx(equivalent * FOOT, rel=1e-12)
+    assert answer.straight_length == pytest.approx(straight * FOOT, rel=1e-12)
+    assert answer.allowable_length == pytest.approx(90 * FOOT, rel=1e-12)
+    assert answer.minimum_length == pytest.approx(5 * FOOT, rel=1e-12)
+    assert answer.used == pytest.approx(equivalent / 90, rel=1e-12)
+    assert answer.row_input == pytest.approx(80 * KBTU_H, rel=1e-6)
+    assert answer.row_size == "3 in"
+    assert answer.budget_length == answer.allowable_length
+
+
+# Elbow-count row: 2 in; 70, 65, 60, 55 ft with 0, 1, 2, 3 elbows; 4 not permitted.
+@pytest.mark.parametrize(
+    ("straight", "fittings", "verdict", "elbows", "allowable"),
+    [
+        (70, (), "within", 0, 70),
+        (70.1, (), "over", 0, 70),
+        (65, ("elbow-90-long",), "within", 1, 65),
+        (60, ("elbow-90-long", "elbow-90-short"), "within", 2, 60),
+        (60.1, ("elbow-90-long", "elbow-90-mitered"), "over", 2, 60),
+        # two 45s are one
+        (65, ("elbow-45", "elbow-45"), "within", 1, 65),
+        # an odd 45 is a whole one: 1 + 2 = 3
+        (55, ("elbow-90-long", "elbow-45", "elbow-45", "elbow-45"), "within", 3, 55),
+        (60, ("elbow-90-long", "elbow-45", "elbow-45", "elbow-45"), "over", 3, 55),
+        # 22½ and 45 together are a pair of small ones
+        (65, ("elbow-45", "elbow-22"), "within", 1, 65),
+        # 60° is more than 45°: a whole one
+        (60, ("elbow-60", "elbow-60"), "within", 2, 60),
+        # a return bend takes two
+        (60, ("return-bend",), "within", 2, 60),
+        # a terminal that turns down is an elbow; a straight terminal is not
+        (65, ("terminal-elbow-down",), "within", 1, 65),
+        (70, ("terminal-open", "terminal-screened", "coupling", "entrance-open"), "within", 0, 70),
+        (10, ("elbow-90-long",) * 4, "over", 4, None),
+        (10, ("elbow-90-long",) * 7, "over", 7, None),
+    ],
+)  # fmt: skip
+def test_elbow_count_row(straight, fittings, verdict, elbows, allowable):
+    """Straight pipe alone is held against the entry for the number of elbows; deductions are not added."""
+    answer = ask(EXAMPLE_TABLE, run(straight, *(fitting(name, size=2) for name in fittings), size=2))
+    assert (answer.verdict, answer.elbows) == (verdict, elbows)
+    assert answer.equivalent_length == pytest.approx(straight * FOOT)
+    if allowable is None:
+        assert answer.allowable_length is None and answer.used is None
+        assert f"{elbows} elbows" in answer.reason and "3 elbows" in answer.reason
+    else:
+        assert answer.allowable_length == pytest.approx(allowable * FOOT)
+        assert answer.used == pytest.approx(straight / allowable)
+    assert answer.budget_length == pytest.approx(70 * FOOT)
+
+
+def test_not_permitted_and_not_listed_say_which():
+    """Too many elbows is over either way, and the person is told whether the table rules it out or stops."""
+    elbows = [fitting("elbow-90-long", size=2)]
+    assert ask(EXAMPLE_TABLE, run(10, *elbows * 4, size=2)).reason.startswith("Not permitted")
+    assert ask(EXAMPLE_TABLE, run(10, *elbows * 5, size=2)).reason.startswith("Too many elbows")
+
+
+def test_row_that_permits_nothing():
+    """A size the maker rules out is over at any length."""
+    answer = ask(table(row(["not permitted"])), run(1))
+    assert answer.verdict == "over"
+    assert answer.budget_length is None
+    assert "No pipe at all" in answer.reason
+
+
+@pytest.mark.parametrize(
+    ("elbows_each", "name", "count", "expected"),
+    [
+        ("elbow-45 = 1", "elbow-45", 2, 2),  # each 45 a whole one
+        ("elbow-45 = 0.5", "elbow-45", 3, 2),  # 1.5, and a part counts as a whole
+        ("elbow-90-mitered = 2", "elbow-90-mitered", 1, 2),
+        ("tee-branch = 2", "tee-branch", 1, 2),
+        ("terminal-elbow-down = 0", "terminal-elbow-down", 1, 0),
+    ],
+)
+def test_the_table_may_count_elbows_its_own_way(elbows_each, name, count, expected):
+    """Two 45s are one only "unless the table says otherwise"."""
+    allowance = table(row(["70 ft", "65 ft", "60 ft"]), elbows_each=elbows_each)
+    answer = ask(allowance, run(60, fitting(name, count)))
+    assert (answer.verdict, answer.elbows) == ("within", expected)
+
+
+def test_size_must_match():
+    """Nothing is read from the row of another size."""
+    answer = ask(EXAMPLE_TABLE, run(5, size=4))
+    assert answer.verdict == "not covered"
+    assert "4 in" in answer.reason and "2 in, 3 in" in answer.reason
+
+
+def test_metric_size_near_an_inch_size_is_another_size():
+    """75 mm is not 3 in (76.2 mm), but 76.2 mm is."""
+    assert ask(EXAMPLE_TABLE, run(50, size=75 / 25.4)).verdict == "not covered"
+    assert ask(table(row("90 ft", size="76.2 mm")), run(50)).verdict == "within"
+
+
+BANDS = table(
+    row("50 ft", band=("0 ft", "2000 ft")),
+    row("40 ft", band=("2000 ft", "4500 ft")),
+    row("30 ft", band=("5000 ft", "7000 ft")),
+)
+
+
+@pytest.mark.parametrize(
+    ("feet", "allowable"),
+    [
+        (-1, None),  # below the lowest band
+        (0, 50),  # closed at the lower end
+        (1999.9, 50),
+        (2000, 40),  # where another band starts, it is that one
+        (4500, 40),  # closed at the upper end, where none starts
+        (4501, None),  # a gap
+        (4999, None),
+        (5000, 30),
+        (7000, 30),
+        (7001, None),
+    ],
+)
+def test_altitude_bands(feet, allowable):
+    """A band holds its lower end, and its upper end unless another starts there; a gap is not covered."""
+    answer = ask(BANDS, run(10), feet=feet)
+    if allowable is None:
+        assert answer.verdict == "not covered"
+        assert "4500 ft" in answer.reason
+    else:
+        assert answer.verdict == "within"
+        assert answer.allowable_length == pytest.approx(allowable * FOOT)
+
+
+def test_another_case_starting_at_the_upper_end_does_not_open_the_band():
+    """The row that starts at 2000 ft is for another input; the band of this one stays closed."""
+    allowance = table(
+        row("50 ft", band=("0 ft", "2000 ft")), row("40 ft", input="60 kBtu/h", band=("2000 ft", "4000 ft"))
+    )
+    assert ask(allowance, run(45), feet=2000).verdict == "within"
+
+
+def test_metric_altitude_at_the_end_of_a_band():
+    """1371.6 m is 4500 ft whichever way it was typed."""
+    answer = look_up(EXAMPLE_TABLE, input=80 * KBTU_H, altitude=1371.6000000001, counted=[run(60)])
+    assert answer.verdict == "within"
+
+
+def test_no_altitude_is_incomplete():
+    """The band is part of the case: without an altitude there is no row."""
+    answer = ask(EXAMPLE_TABLE, run(60), feet=None)
+    assert answer.verdict == "incomplete"
+    assert "altitude" in answer.reason
+
+
+INPUTS = table(
+    row("60 ft", input="60 kBtu/h", minimum="4 ft"),
+    row("40 ft", input="80 kBtu/h", minimum="9 ft"),
+    row("45 ft", input="100 kBtu/h", minimum="6 ft"),
+)
+
+
+@pytest.mark.parametrize(
+    ("kbtu", "straight", "verdict", "allowable", "minimum", "row_input"),
+    [
+        (60, 60, "within", 60, 4, 60),
+        (70, 40, "within", 40, 9, 80),  # the shorter of 60 and 40; the larger minimum of 4 and 9
+        (70, 41, "over", 40, 9, 80),
+        (70, 8, "short", 40, 9, 80),
+        (90, 41, "over", 40, 9, 80),  # the shorter of 40 and 45, though it is the lower input
+        (100, 45, "within", 45, 6, 100),
+        (80 * (1 + 1e-8), 40, "within", 40, 9, 80),  # the same input, but for rounding
+    ],
+)
+def test_input_between_rows(kbtu, straight, verdict, allowable, minimum, row_input):
+    """Between two inputs the shorter length counts, nothing in between; both rows are named."""
+    answer = ask(INPUTS, run(straight), kbtu=kbtu)
+    assert answer.verdict == verdict
+    assert answer.allowable_length == pytest.approx(allowable * FOOT)
+    assert answer.minimum_length == pytest.approx(minimum * FOOT)
+    assert answer.row_input == pytest.approx(row_input * KBTU_H, rel=1e-6)
+    if kbtu in (70, 90):
+        both = ("60 kBtu/h", "80 kBtu/h") if kbtu == 70 else ("80 kBtu/h", "100 kBtu/h")
+        assert all(label in answer.reason for label in both)
+        assert len(answer.rows) == 2
+    else:
+        assert "between" not in answer.reason
+
+
+@pytest.mark.parametrize("kbtu", [59, 101, 20, 500])
+def test_input_outside_the_rows(kbtu):
+    """With a row on one side only, nothing is stretched."""
+    answer = ask(INPUTS, run(10), kbtu=kbtu)
+    assert answer.verdict == "not covered"
+    assert "60 kBtu/h to 100 kBtu/h" in answer.reason
+
+
+def test_only_row_is_not_stretched_to_a_smaller_input():
+    """A smaller input might well do with more pipe; the table does not say so."""
+    answer = ask(EXAMPLE_TABLE, run(10), kbtu=79)
+    assert answer.verdict == "not covered"
+    assert "only 80 kBtu/h" in answer.reason
+
+
+def test_rows_around_the_input_are_those_of_the_altitude():
+    """The exact row is for another band, so the rows around it at this altitude answer: the shorter, 30."""
+    allowance = table(
+        row("60 ft", input="60 kBtu/h", band=("0 ft", "9000 ft")),
+        row("50 ft", input="80 kBtu/h", band=("0 ft", "4500 ft")),
+        row("30 ft", input="100 kBtu/h", band=("0 ft", "9000 ft")),
+    )
+    assert ask(allowance, run(31), feet=6000).verdict == "over"
+    assert ask(allowance, run(31), feet=4000).verdict == "within"
+
+
+def test_between_elbow_rows_the_entry_for_this_run_decides():
+    """With 0 elbows the first row is shorter (50 < 55); with 2, the second (30 < 40); with 3 none is permitted."""
+    allowance = table(
+        row(["50 ft", "45 ft", "40 ft", "35 ft"], input="60 kBtu/h"),
+        row(["55 ft", "42 ft", "30 ft", "not permitted"], input="100 kBtu/h"),
+    )
+    assert ask(allowance, run(51)).verdict == "over"
+    assert ask(allowance, run(50)).row_input == pytest.approx(60 * KBTU_H)
+    assert ask(allowance, run(31, fitting("elbow-90-long", 2))).verdict == "over"
+    answer = ask(allowance, run(30, fitting("elbow-90-long", 2)))
+    assert (answer.verdict, answer.row_input) == ("within", pytest.approx(100 * KBTU_H))
+    assert ask(allowance, run(1, fitting("elbow-90-long", 3))).verdict == "over"
+
+
+@pytest.mark.parametrize("name", ["tee-branch", "elbow-90-mitered", "terminal-screened", "coupling", "silencer"])
+def test_fitting_without_deduction(name):
+    """On a table that deducts, a fitting it does not list leaves the answer open, however short the run."""
+    answer = ask(EXAMPLE_TABLE, run(10, fitting(name)))
+    assert answer.verdict == "incomplete"
+    assert name in answer.reason
+    assert answer.equivalent_length is None and answer.used is None
+
+
+def test_fitting_without_deduction_on_a_run_too_long_anyway():
+    """What is missing is named first: the person cannot tell from "over" that the table lacks a fitting."""
+    assert ask(EXAMPLE_TABLE, run(200, fitting("tee-branch"))).verdict == "incomplete"
+
+
+def test_size_the_deduction_does_not_list():
+    """The short elbow is listed for 2 and 3 in only."""
+    allowance = table(row("90 ft", size="4 in"), deductions='elbow-90-short = { "2 in" = "5 ft", "3 in" = "8 ft" }')
+    answer = ask(allowance, run(10, fitting("elbow-90-short", size=4), size=4))
+    assert answer.verdict == "incomplete"
+    assert "elbow-90-short" in answer.reason and "2 in, 3 in" in answer.reason
+
+
+@pytest.mark.parametrize("name", ["elbow-90-long", "elbow-45", "tee-through", "silencer"])
+def test_plain_table_that_deducts_nothing_says_nothing_of_elbows(name):
+    """A bare length with no deductions answers only for straight pipe and its end."""
+    allowance = table(row("90 ft"))
+    assert ask(allowance, run(10, fitting(name))).verdict == "incomplete"
+    assert ask(allowance, run(90, fitting("terminal-open"), fitting("coupling", 3))).verdict == "within"
+
+
+@pytest.mark.parametrize("name", ["tee-branch", "silencer"])
+def test_elbow_count_row_needs_to_know_other_fittings(name):
+    """A count of elbows says nothing about a tee; a deduction does, and then it is added: 60 + 6 > 65."""
+    cells = ["70 ft", "65 ft"]
+    assert ask(table(row(cells)), run(10, fitting(name))).verdict == "incomplete"
+    charged = table(row(cells), deductions=f'{name} = "6 ft"')
+    answer = ask(charged, run(60, fitting(name), fitting("elbow-90-long")))
+    assert answer.verdict == "over"
+    assert answer.equivalent_length == pytest.approx(66 * FOOT)
+    assert ask(charged, run(59, fitting(name), fitting("elbow-90-long"))).verdict == "within"
+
+
+MIXED = table(
+    row("40 ft", size="2 in", minimum="3 ft"),
+    row("90 ft", size="3 in", minimum="7 ft"),
+    deductions=(
+        'elbow-90-short = { "2 in" = "5 ft", "3 in" = "8 ft" }\nincreaser = { "3 in" = "2 ft", "2 in" = "1 ft" }'
+    ),
+)
+
+
+def test_mixed_sizes_the_strictest_governs():
+    """12 + 20 pipe, 5 and 8 elbows, 2 (the larger) for the size change: 47 > 40 of the 2 in row."""
+    fittings = (
+        fitting("elbow-90-short", size=2),
+        fitting("increaser", size=2, to=3),
+        fitting("elbow-90-short", size=3),
+    )
+    answer = ask(MIXED, run({2: 12, 3: 20}, *fittings))
+    assert answer.verdict == "over"
+    assert answer.equivalent_length == pytest.approx(47 * FOOT)
+    assert answer.row_size == "2 in"
+    assert any("2 in, 3 in" in caution for caution in answer.cautions)
+    # 10 + 15 + 15 = 40: just within
+    assert ask(MIXED, run({2: 10, 3: 15}, *fittings)).verdict == "within"
+
+
+def test_mixed_sizes_the_larger_minimum_counts():
+    """2 + 4 = 6 ft is above the 3 ft of one row and below the 7 ft of the other."""
+    answer = ask(MIXED, run({2: 2, 3: 4}))
+    assert answer.verdict == "short"
+    assert answer.minimum_length == pytest.approx(7 * FOOT)
+    assert "7 ft" in answer.reason
+
+
+def test_mixed_sizes_every_size_must_have_a_row():
+    """One foot of a size that is not in the table, or a fitting of it, and the table has no answer."""
+    assert ask(MIXED, run({2: 10, 4: 1})).verdict == "not covered"
+    answer = ask(MIXED, run(10, fitting("increaser", size=3, to=4)))
+    assert answer.verdict == "not covered"
+    assert "4 in" in answer.reason
+
+
+def test_size_change_listed_for_one_of_its_sizes():
+    """The one the table gives is taken; none at all is incomplete."""
+    one = table(row("40 ft", size="2 in"), row("90 ft"), deductions='increaser = { "3 in" = "2 ft" }')
+    answer = ask(one, run({2: 10, 3: 10}, fitting("increaser", size=2, to=3)))
+    assert answer.equivalent_length == pytest.approx(22 * FOOT)
+    none = table(row("40 ft", size="2 in"), row("90 ft"), deductions='increaser = { "6 in" = "2 ft" }')
+    assert ask(none, run({2: 10, 3: 10}, fitting("increaser", size=2, to=3))).verdict == "incomplete"
+
+
+def test_size_change_in_elbow_count_rows():
+    """A table that deducts nothing has size changes in its lengths; one that deducts must list them."""
+    rows = (row(["40 ft", "35 ft"], size="2 in"), row(["90 ft", "85 ft"]))
+    change = fitting("increaser", size=2, to=3)
+    assert ask(table(*rows), run({2: 10, 3: 30}, change)).verdict == "within"
+    assert ask(table(*rows, deductions='coupling = "0 ft"'), run({2: 10, 3: 30}, change)).verdict == "incomplete"
+
+
+def test_mixed_kinds_of_row():
+    """3 in, plain: 90 - (30 + 6) = 54 left; 2 in, by elbows: 60 - 30 = 30 left, the strictest."""
+    answer = ask(EXAMPLE_TABLE, run({2: 10, 3: 20}, fitting("elbow-90-long", size=2), fitting("elbow-90-long")))
+    assert (answer.verdict, answer.row_size, answer.elbows) == ("within", "2 in", 2)
+    assert answer.used == pytest.approx(30 / 60)
+
+
+@pytest.mark.parametrize("name", ["terminal-screened", "terminal-elbow-down", "entrance-open"])
+def test_terminal_the_table_charges_for_must_be_listed(name):
+    """A run to the outdoors ends somehow: leaving the terminal out must not save its deduction."""
+    allowance = table(row("90 ft"), deductions=f'{name} = "4 ft"\nterminal-open = "0 ft"')
+    answer = ask(allowance, run(60))
+    assert answer.verdict == "incomplete"
+    assert name in answer.reason
+    assert ask(allowance, run(60, outdoors=False)).verdict == "within"
+    assert ask(allowance, run(60, fitting("terminal-open"))).verdict == "within"
+    assert ask(allowance, run(86, fitting(name))).verdict == "within"
+    assert ask(allowance, run(86.1, fitting(name))).verdict == "over"
+
+
+def test_terminal_of_another_name_that_the_catalog_knows():
+    """A terminal of the user's own name counts as one when the caller says that it is."""
+    allowance = table(row("90 ft"), deductions='rain-hood = "4 ft"')
+    asked = {"input": 80 * KBTU_H, "altitude": 0.0, "counted": [run(60)]}
+    assert look_up(allowance, **asked).verdict == "within"
+    assert look_up(allowance, **asked, ends={"rain-hood"}).verdict == "incomplete"
+
+
+def test_what_the_run_carries():
+    """A vent table says nothing about an air pipe."""
+    vent_only = table(row("90 ft"), head=HEAD.replace('"flue gas", "combustion air"', '"flue gas"'))
+    answer = ask(vent_only, run(10, carries="combustion air"))
+    assert answer.verdict == "not covered"
+    assert "flue gas" in answer.reason and "combustion air" in answer.reason
+
+
+TOGETHER = HEAD.replace("each run", "runs together")
+
+
+def test_runs_together_add_up():
+    """(20 + 2 × 3) + (25 + 3) = 54 against one allowance."""
+    runs = (
+        run(20, fitting("elbow-90-long", 2)),
+        run(25, fitting("elbow-90-long", 1), carries="combustion air"),
+    )
+    for allowed, verdict in (("54 ft", "within"), ("53 ft", "over")):
+        answer = ask(table(row(allowed), deductions='elbow-90-long = "3 ft"', head=TOGETHER), *runs)
+        assert answer.verdict == verdict
+        assert answer.straight_length == pytest.approx(45 * FOOT)
+        assert answer.equivalent_length == pytest.approx(54 * FOOT)
+        assert answer.deductions[0].count == 3
+
+
+def test_runs_together_by_elbows():
+    """One odd 45 in each run is a whole elbow in each: 2, and 20 + 25 = 45 ft."""
+    allowance = table(row(["60 ft", "50 ft", "45 ft"]), head=TOGETHER)
+    runs = (run(20, fitting("elbow-45")), run(25, fitting("elbow-45"), carries="combustion air"))
+    answer = ask(allowance, *runs)
+    assert (answer.verdict, answer.elbows) == ("within", 2)
+    assert answer.straight_length == pytest.approx(45 * FOOT)
+
+
+def test_runs_together_in_two_sizes():
+    """Each size of either run must have a row; 2 in is the strictest: 20 + 25 = 45 > 40."""
+    allowance = table(row("40 ft", size="2 in"), row("90 ft"), head=TOGETHER)
+    assert ask(allowance, run(20), run(25, size=2, carries="combustion air")).verdict == "over"
+    assert ask(allowance, run(20), run(25, size=4, carries="combustion air")).verdict == "not covered"
+
+
+def test_runs_together_with_one_run_says_so():
+    """Half of what the table adds up is not in sight; the reader is told."""
+    answer = ask(table(row("90 ft"), head=TOGETHER), run(20))
+    assert answer.verdict == "within"
+    assert any("combustion air" in caution for caution in answer.cautions)
+
+
+def test_two_runs_at_once_need_a_table_that_adds_them():
+    """Summing runs the table counts singly would be a mistake of the program, not of the person."""
+    with pytest.raises(ValueError, match="by itself"):
+        ask(EXAMPLE_TABLE, run(1), run(1))
+    with pytest.raises(ValueError, match="no run"):
+        ask(EXAMPLE_TABLE)
+
+
+def test_overrides_are_shown():
+    """A figure of the job's own is never mistaken for the table's."""
+    answer = ask(EXAMPLE_TABLE, run(10, fitting("elbow-90-short", override=10), fitting("elbow-90-short")))
+    assert {(line.count, line.origin) for line in answer.deductions} == {(1, "override"), (1, "table")}
+    assert any("elbow-90-short" in caution for caution in answer.cautions)
+    elbow = fitting("elbow-90-long", size=2, override=1)
+    answer = ask(EXAMPLE_TABLE, run(10, elbow, size=2))
+    assert answer.elbows == 1
+    assert any("not used" in caution for caution in answer.cautions)
+
+
+def test_margin_is_said():
+    """Over and short come with how much."""
+    assert "10 ft over" in ask(EXAMPLE_TABLE, run(100)).reason
+    assert "3 ft short" in ask(EXAMPLE_TABLE, run(2)).reason
+    assert "30 ft to spare" in ask(EXAMPLE_TABLE, run(60)).reason
+
+
+def test_nothing_counted_is_not_a_pass():
+    """An empty run has no size, hence no row."""
+    empty = Counted(carries="flue gas", straight_by_size=())
+    assert ask(EXAMPLE_TABLE, empty).verdict == "incomplete"
+
+
+def test_impossible_lengths_are_refused():
+    """A negative or undefined length would flatter the result."""
+    for length in (-1.0, float("nan")):
+        with pytest.raises(ValueError, match="straight length"):
+            run(length)
+        with pytest.raises(ValueError, match="table length"):
+            fitting("elbow-45", override=length)
+    with pytest.raises(ValueError, match="-1 of"):
+        fitting("elbow-45", -1)
+
+
+def test_what_the_table_leaves_open_is_said_with_every_answer():
+    """A table that does not say what it is for, or how it counts, is read with a caution."""
+    bare = 'title = "Invented"\nsource = "Invented for this test"\n'
+    answer = ask(table(row("90 ft"), head=bare), run(10))
+    assert answer.verdict == "within"
+    assert len(answer.cautions) == 2

@@ -1,0 +1,145 @@
+"""What must hold for any table and any run: no pass outside the rows, and no pass gained by adding anything."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from tests.allowance.support import FOOT, HEAD, INCH, KBTU_H, fitting, row, run, table
+from ventsize.allowance.counted import Counted
+from ventsize.allowance.lookup import look_up
+from ventsize.allowance.model import AllowanceTable
+from ventsize.allowance.reading import table_from_text
+
+SIZES = (2, 3, 4)
+INPUTS = (60, 80, 100)
+BANDS = ((0, 2000), (2000, 4500), (5000, 7000))
+NAMES = ("elbow-90-long", "elbow-45", "elbow-22", "tee-branch", "terminal-screened", "coupling")
+DEDUCTIONS = 'elbow-90-long = "3 ft"\nelbow-45 = "1.5 ft"\nelbow-22 = "1 ft"\nterminal-screened = "2 ft"'
+
+cases = st.tuples(st.sampled_from(SIZES), st.sampled_from(INPUTS), st.sampled_from(BANDS))
+feet = st.integers(1, 120)
+cells = st.lists(feet, min_size=1, max_size=5).map(
+    lambda given: [f"{length} ft" for length in sorted(given, reverse=True)] + ["not permitted"]
+)
+allowances = st.one_of(feet.map(lambda length: f"{length} ft"), cells)
+
+
+@st.composite
+def tables(draw: st.DrawFn) -> AllowanceTable:
+    """Rows of either kind for some of the cases; deductions or none."""
+    rows = draw(st.dictionaries(cases, allowances, min_size=1, max_size=12))
+    text = [
+        row(allows, size=f"{size} in", input=f"{kbtu} kBtu/h", band=(f"{low} ft", f"{high} ft"))
+        for (size, kbtu, (low, high)), allows in rows.items()
+    ]
+    return table(*text, deductions=draw(st.sampled_from(("", DEDUCTIONS))))
+
+
+@st.composite
+def runs(draw: st.DrawFn) -> Counted:
+    """Some feet of one or two sizes, with a few fittings."""
+    sizes = draw(st.lists(st.sampled_from((*SIZES, 5)), min_size=1, max_size=2, unique=True))
+    names = draw(st.dictionaries(st.sampled_from(NAMES), st.integers(0, 4), max_size=4))
+    pieces = [fitting(name, count, size=draw(st.sampled_from(sizes))) for name, count in names.items()]
+    return run({size: draw(st.floats(0, 130)) for size in sizes}, *pieces)
+
+
+inputs = st.one_of(st.sampled_from(INPUTS), st.floats(40, 120))
+altitudes = st.one_of(st.sampled_from((0, 2000, 4500, 5000, 7000)), st.floats(-500, 8000))
+
+
+def verdict(read: AllowanceTable, counted: Counted, kbtu: float, altitude: float) -> str:
+    return look_up(read, input=kbtu * KBTU_H, altitude=altitude * FOOT, counted=[counted]).verdict
+
+
+@given(tables(), runs(), inputs, altitudes)
+def test_never_within_outside_the_rows(read, counted, kbtu, altitude):
+    """A pass needs, for every size of the run, rows of its altitude at the input or on both sides of it."""
+    if verdict(read, counted, kbtu, altitude) != "within":
+        return
+    for size in counted.sizes:
+        at_hand = [
+            one.input / KBTU_H
+            for one in read.rows
+            if abs(one.size - size) < 1e-6 and one.altitude[0] - 1e-3 <= altitude * FOOT <= one.altitude[1] + 1e-3
+        ]
+        assert at_hand
+        assert min(at_hand) <= kbtu * (1 + 1e-6) and max(at_hand) >= kbtu * (1 - 1e-6)
+
+
+@given(tables(), runs(), inputs, altitudes, st.floats(0, 50))
+def test_more_pipe_never_makes_a_pass_of_a_run_too_long(read, counted, kbtu, altitude, more):
+    """Pipe only ever uses allowance up."""
+    assume(verdict(read, counted, kbtu, altitude) not in ("within", "short"))
+    first, *others = counted.straight_by_size
+    longer = replace(counted, straight_by_size=(replace(first, length=first.length + more * FOOT), *others))
+    assert verdict(read, longer, kbtu, altitude) != "within"
+
+
+@given(tables(), runs(), inputs, altitudes, st.sampled_from(NAMES))
+def test_one_fitting_more_never_makes_a_pass_of_a_run_too_long(read, counted, kbtu, altitude, name):
+    """Fittings only ever use allowance up. (A missing terminal is the one thing a fitting can complete.)"""
+    before = verdict(read, counted, kbtu, altitude)
+    assume(before in ("over", "not covered"))
+    size = counted.sizes[0] / INCH
+    added = replace(counted, fittings=(*counted.fittings, fitting(name, size=size)))
+    assert verdict(read, added, kbtu, altitude) not in ("within", "short")
+
+
+@given(tables(), runs(), inputs, altitudes)
+def test_a_fitting_the_table_lacks_never_passes(read, counted, kbtu, altitude):
+    """Nothing is guessed for a fitting that no rule covers."""
+    added = replace(counted, fittings=(*counted.fittings, fitting("silencer", size=counted.sizes[0] / INCH)))
+    assert verdict(read, added, kbtu, altitude) in ("incomplete", "not covered")
+
+
+METRIC_ROWS = tuple(
+    (size, kbtu, band, allows)
+    for size, kbtu, band, allows in (
+        (3, 60, (0, 2000), 70),
+        (3, 100, (0, 2000), 40),
+        (2, 60, (0, 2000), 30),
+        (2, 100, (0, 2000), 14),
+        (3, 80, (2000, 4500), 50),
+    )
+)
+
+
+def _in_feet() -> AllowanceTable:
+    rows = [
+        row(f"{allows} ft", size=f"{size} in", input=f"{kbtu} kBtu/h", band=(f"{low} ft", f"{high} ft"))
+        for size, kbtu, (low, high), allows in METRIC_ROWS
+    ]
+    return table(*rows, deductions='elbow-90-long = "3 ft"\nelbow-45 = { "2 in" = "1 ft", "3 in" = "2 ft" }')
+
+
+def _in_metres() -> AllowanceTable:
+    rows = [
+        row(
+            f"{allows * FOOT!r} m",
+            size=f"{size * 25.4!r} mm",
+            input=f"{kbtu * KBTU_H / 1000!r} kW",
+            band=(f"{low * FOOT!r} m", f"{high * FOOT!r} m"),
+        )
+        for size, kbtu, (low, high), allows in METRIC_ROWS
+    ]
+    lengths = f'{{ "50.8 mm" = "{FOOT!r} m", "76.2 mm" = "{2 * FOOT!r} m" }}'
+    deductions = f'elbow-90-long = "{3 * FOOT!r} m"\nelbow-45 = {lengths}'
+    return table_from_text(HEAD + f"[deductions]\n{deductions}\n" + "\n".join(rows), file="table.toml")
+
+
+IN_FEET, IN_METRES = _in_feet(), _in_metres()
+
+
+@given(runs(), st.sampled_from((60, 70, 80, 100)), st.sampled_from((0, 1000, 2000, 4500)))
+def test_one_table_in_two_systems_of_units(counted, kbtu, altitude):
+    """The same table typed in feet and in metres gives the same answer, to 1e-9."""
+    asked = {"input": kbtu * KBTU_H, "altitude": altitude * FOOT, "counted": [counted]}
+    one, other = look_up(IN_FEET, **asked), look_up(IN_METRES, **asked)
+    assert one.verdict == other.verdict
+    for figure in ("straight_length", "equivalent_length", "allowable_length", "used", "budget_length"):
+        first, second = getattr(one, figure), getattr(other, figure)
+        assert first == second or abs(first - second) <= 1e-9 * abs(first)
