@@ -53,6 +53,7 @@ def _run_cautions(check: RunCheck, system: System) -> Iterator[str]:
     yield from _disagreement(check, system)
     for rate in check.rates:
         yield from _rate_cautions(check, rate, system)
+    yield from _piece_cautions(check)
     if not check.run.rise_known:
         yield f"run '{check.run.name}' is counted, not laid out: how far it rises is not known, so draft is left out"
     yield from _temperature_limits(check, system)
@@ -87,8 +88,6 @@ def _rate_cautions(check: RunCheck, rate: RunRate, system: System) -> Iterator[s
             f"{place}: Reynolds number {reynolds:,.0f} in {label} pipe is between laminar and turbulent, where the "
             "loss is uncertain; it is figured as turbulent"
         )
-    for piece in rate.flow.pieces:
-        yield from (f"{place}: {piece.piece.name}: {said}" for said in piece.cautions)
     if rate.flow.draft < -0.05:
         yield (
             f"{place}: draft works against the gas with {show_pressure(-rate.flow.draft, system)}, and is counted "
@@ -97,6 +96,20 @@ def _rate_cautions(check: RunCheck, rate: RunRate, system: System) -> Iterator[s
     overridden = sorted({p.piece.name for p in rate.flow.pieces if p.overridden})
     if overridden:
         yield f"run '{check.run.name}': the loss of {', '.join(overridden)} is the job's own figure, not the catalog's"
+
+
+def _piece_cautions(check: RunCheck) -> Iterator[str]:
+    """What the methods say of themselves, each once, with the rates and pieces it is said of."""
+    rates: dict[str, list[str]] = {}
+    pieces: dict[str, list[str]] = {}
+    for rate in check.rates:
+        for piece in rate.flow.pieces:
+            for said in piece.cautions:
+                rates.setdefault(said, []).append(rate.name)
+                pieces.setdefault(said, []).append(piece.piece.name)
+    for said in rates:
+        at, of = (", ".join(dict.fromkeys(names[said])) for names in (rates, pieces))
+        yield f"run '{check.run.name}', {at}: {of}: {said}"
 
 
 def _temperature_limits(check: RunCheck, system: System) -> Iterator[str]:
@@ -143,7 +156,7 @@ def _appliance_cautions(inputs: Inputs, appliances: Sequence[ApplianceGas], syst
             if rate.gas.temperature > rate.gas.dew_point:
                 continue
             if rate.gas.temperature < _FREEZING:
-                yield f"appliance '{appliance.name}', {rate.name}: the flue gas is below freezing; check its temperature"
+                yield f"appliance '{appliance.name}', {rate.name}: its flue gas is below freezing; check that"
 
 
 def _collar_cautions(inputs: Inputs, runs: Sequence[RunCheck], system: System) -> Iterator[str]:
@@ -165,6 +178,6 @@ def _shared_vent(runs: Iterable[RunCheck]) -> Iterator[str]:
     for check in shared:
         yield (
             f"run '{check.run.name}' carries the flue gas of {' and '.join(check.serves)} under pressure: only where "
-            "every one of them is listed for a common vent. With one of them off, the pressure in the common run pushes "
-            "flue gas back into it unless something stops it"
+            "every one of them is listed for a common vent. With one of them off, the pressure in the common run "
+            "pushes flue gas back into it unless something stops it"
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -10,9 +11,12 @@ from ventsize.flow.pieces import RunWalk, SectionFlow
 from ventsize.run.graph import VentGraph
 from ventsize.run.model import Run, Section
 
+_ANGLE = {"tee": math.pi / 2, "wye": math.pi / 4}
+"""Between the branch and the straight way [rad]."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class JunctionLoss:
+class LegLoss:
     """The loss of one run in the fitting where it joins, or leaves, the combined stream.
 
     at: the combined stream, whose velocity k is stated on. pressure_drop: may be negative [Pa].
@@ -29,12 +33,12 @@ class JunctionLoss:
 
 def meeting_losses(
     graph: VentGraph, *, runs: Mapping[str, Run], flows: Mapping[str, float], walks: Mapping[str, RunWalk]
-) -> tuple[dict[str, tuple[JunctionLoss, ...]], tuple[str, ...]]:
+) -> tuple[dict[str, tuple[LegLoss, ...]], tuple[str, ...]]:
     """Each run's losses at the joints where it meets others, and what has to be said about them.
 
     flows: signed along each run's walk [kg/s].
     """
-    found: dict[str, tuple[JunctionLoss, ...]] = {}
+    found: dict[str, tuple[LegLoss, ...]] = {}
     cautions: list[str] = []
     for joint, legs in _joints(graph, runs).items():
         if len(legs) < 3:
@@ -62,41 +66,40 @@ def _joints(graph: VentGraph, runs: Mapping[str, Run]) -> dict[str, list[Run]]:
 
 def _losses_at(
     graph: VentGraph, joint: str, arriving: Mapping[str, float], walks: Mapping[str, RunWalk]
-) -> tuple[dict[str, JunctionLoss], list[str]]:
-    """The losses of the two runs that make up the combined one."""
+) -> tuple[dict[str, LegLoss], list[str]]:
+    """The losses of the two runs that make up the combined one, or part from it."""
     if not any(arriving.values()):
         return {}, []
-    combined = max(arriving, key=lambda name: abs(arriving[name]))
-    converging = arriving[combined] < 0
     record = graph.junctions[joint]
-    straight = [name for name in record.in_line if name != combined]
+    combined = max(arriving, key=lambda name: abs(arriving[name]))
     if combined not in record.in_line:
         said = f"joint '{joint}': both streams meet head-on in the {record.fitting}, for which no method is at hand"
         return {}, [f"{said}; its loss is left out"]
-    (through,) = straight
+    (through,) = (name for name in record.in_line if name != combined)
     (branch,) = (name for name in arriving if name not in record.in_line)
-    combined_section = graph.runs[combined].section_at(joint)
-    at = walks[combined].at(combined_section)
-    if at.regime == "at rest":
-        return {}, []
-    share = abs(arriving[branch]) / abs(arriving[combined])
-    pair = junctions.losses(
-        fitting=record.fitting,
-        converging=converging,
-        run_bore=combined_section.bore,
-        branch_bore=graph.runs[branch].section_at(joint).bore,
-        branch_share=share,
+    section = graph.runs[combined].section_at(joint)
+    branch_bore = graph.runs[branch].section_at(joint).bore
+    loss = (junctions.merging_loss if arriving[combined] < 0 else junctions.parting_loss)(
+        angle=_ANGLE[record.fitting],
+        run_bore=section.bore,
+        branch_bore=min(branch_bore, section.bore),
+        run_flow=abs(arriving[through]),
+        branch_flow=abs(arriving[branch]),
     )
+    cautions = [f"joint '{joint}': {caution}" for caution in loss.cautions]
+    if branch_bore > section.bore:
+        cautions.append(f"joint '{joint}': the branch is wider than the run, and is figured as wide as the run")
+    at = walks[combined].at(section)
     return {
-        name: JunctionLoss(
+        name: LegLoss(
             joint=joint,
             fitting=record.fitting,
-            section=combined_section,
+            section=section,
             at=at,
             k=k,
             pressure_drop=k * at.dynamic_pressure,
-            method=pair.method,
+            method=junctions.SOURCE,
         )
-        for name, k in ((through, pair.k_run), (branch, pair.k_branch))
+        for name, k in ((through, loss.k_run), (branch, loss.k_branch))
         if arriving[name]
-    }, list(pair.cautions)
+    }, cautions

@@ -37,7 +37,8 @@ def nets(graph: VentGraph, carries: str, *, file: str) -> list[nx.MultiGraph]:
 
 def outlet_of(net: nx.MultiGraph) -> Node:
     """The node of a net's opening to the open air."""
-    return next(node for node in net if is_outdoors(node))
+    outlet: Node = next(node for node in net if is_outdoors(node))
+    return outlet
 
 
 def distribute(net: nx.MultiGraph, *, runs: Mapping[str, Run], injected: Mapping[str, float]) -> dict[str, float]:

@@ -124,24 +124,24 @@ class RunWalk:
     def _fitting(self, piece: Piece) -> PieceFlow:
         at = self.at(piece.section)
         if piece.k is not None:
-            k = low = high = piece.k
-            method, cautions = "given in the job", ()
+            loss = LocalLoss(
+                k=piece.k, k_low=piece.k, k_high=piece.k, method="given in the job", by_method=(), cautions=()
+            )
         else:
             loss = self._loss(piece, at)
-            k, low, high, method, cautions = loss.k, loss.k_low, loss.k_high, loss.method, loss.cautions
         return PieceFlow(
             piece=piece,
             at=at,
-            k=k,
-            k_low=low,
-            k_high=high,
-            pressure_drop=k * at.dynamic_pressure,
-            pressure_drop_low=low * at.dynamic_pressure,
-            pressure_drop_high=high * at.dynamic_pressure,
+            k=loss.k,
+            k_low=loss.k_low,
+            k_high=loss.k_high,
+            pressure_drop=loss.k * at.dynamic_pressure,
+            pressure_drop_low=loss.k_low * at.dynamic_pressure,
+            pressure_drop_high=loss.k_high * at.dynamic_pressure,
             draft=0.0,
-            method=method,
+            method=loss.method,
             overridden=piece.k is not None,
-            cautions=cautions,
+            cautions=loss.cautions,
         )
 
     def _loss(self, piece: Piece, at: SectionFlow) -> LocalLoss:

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import networkx as nx
 
 from ventsize.flow import network
-from ventsize.flow.meeting import JunctionLoss, meeting_losses
+from ventsize.flow.meeting import LegLoss, meeting_losses
 from ventsize.flow.pieces import PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.stream import Stream
 from ventsize.jobfile.job import OUTDOORS
@@ -53,7 +53,7 @@ class RunFlow:
     stream: Stream
     forward: bool
     pieces: tuple[PieceFlow, ...]
-    junctions: tuple[JunctionLoss, ...]
+    junctions: tuple[LegLoss, ...]
     pressure_drop: float
     pressure_drop_low: float
     pressure_drop_high: float
@@ -102,7 +102,9 @@ def _solve_net(
     names = [key for *_, key in net.edges(keys=True)]
     runs = {name: graph.runs[name] for name in names}
     flows = network.distribute(net, runs=runs, injected=injected)
-    sources: dict[Node, Stream] = dict(taken_in) if outwards else {n: firing.outdoors for n in net if is_outdoors(n)}
+    sources: dict[Node, Stream] = {n: firing.outdoors for n in net if is_outdoors(n)}
+    if outwards:
+        sources = {name: stream for name, stream in taken_in.items() if name in net}
     idle = next(iter(sources.values()), firing.outdoors)
     streams = network.carry(net, runs=runs, flows=flows, sources=sources, idle=idle)
     walks = {name: _walk(runs[name], streams[name], flows[name], outwards, firing.outdoors) for name in names}
@@ -124,7 +126,7 @@ def _walk(run: Run, stream: Stream, flow: float, outwards: bool, outdoors: Strea
     return RunWalk(run, stream=stream, forward=forward, outside_density=outdoors.density)
 
 
-def _sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[JunctionLoss, ...]) -> RunFlow:
+def _sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...]) -> RunFlow:
     pieces = walk.pieces()
     extra = math.fsum(junction.pressure_drop for junction in junctions)
     return RunFlow(

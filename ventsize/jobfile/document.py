@@ -10,10 +10,10 @@ from __future__ import annotations
 import dataclasses
 import difflib
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
-from typing import Any, TypeVar, dataclass_transform, get_type_hints
+from typing import Any, TypeVar, cast, dataclass_transform, get_type_hints
 
 from pydantic import GetCoreSchemaHandler, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
@@ -35,7 +35,7 @@ def record(cls: type[T]) -> type[T]:
     """
     made: Any = dataclasses.dataclass(frozen=True, slots=True, kw_only=True)(cls)
     made.__get_pydantic_core_schema__ = classmethod(_schema_with_key_check)
-    return made
+    return cast(type[T], made)
 
 
 def _schema_with_key_check(cls: Any, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
@@ -140,7 +140,7 @@ def validate(data: Any, kind: type[T], *, file: str, place: str = "") -> T:
     Raises InputError with one Problem for every fault found.
     """
     try:
-        return _adapter(kind).validate_python(data)
+        return cast(T, _adapter(cast(Hashable, kind)).validate_python(data))
     except ValidationError as failure:
         faults = failure.errors(include_url=False)
         raise InputError(_problem(fault, data, file=file, place=place) for fault in faults) from None

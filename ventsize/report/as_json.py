@@ -8,7 +8,7 @@ from typing import Any
 
 from ventsize.check.appliances import ApplianceGas, RateGas
 from ventsize.check.result import JobCheck, RunCheck, RunRate
-from ventsize.flow.meeting import JunctionLoss
+from ventsize.flow.meeting import LegLoss
 from ventsize.flow.pieces import PieceFlow
 
 Object = dict[str, Any]
@@ -142,7 +142,7 @@ def _piece(flow: PieceFlow, equivalent_length: float | None) -> Object:
     }
 
 
-def _junction(loss: JunctionLoss, equivalent_length: float | None) -> Object:
+def _junction(loss: LegLoss, equivalent_length: float | None) -> Object:
     return {
         "name": f"{loss.fitting} '{loss.joint}'",
         "size": loss.section.label,

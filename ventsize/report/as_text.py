@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from ventsize.check.result import JobCheck, RunCheck, RunRate
 from ventsize.flow.solve import RunFlow
@@ -66,7 +66,7 @@ def _by_table(check: RunCheck, system: System) -> Iterator[str]:
         yield f"{'':19}{line.count} x {line.fitting} at {show_length(line.each, system)}{mark}"
 
 
-_ROWS = (
+_ROWS: tuple[tuple[str, Callable[[RunRate, System], str]], ...] = (
     ("pressure drop", lambda rate, system: _pressure_band(rate.flow, system)),
     ("draft", lambda rate, system: show_pressure(rate.flow.draft, system)),
     ("static at appliance", lambda rate, system: _pressure_or_dash(rate.static_pressure_at_appliance, system)),

@@ -49,8 +49,8 @@ def misfit_elbow(pieces: Sequence[Piece]) -> tuple[Piece, str] | None:
             continue
         elbow, turn = elbows[0], turn_between(before, after)
         if abs(_turn(elbow) - turn) > _LOOSE:
-            why = f"{elbow.name} turns {math.degrees(_turn(elbow)):g}°, from {before} to {after} is {math.degrees(turn):g}°"
-            return elbow, why
+            turned, needed = math.degrees(_turn(elbow)), math.degrees(turn)
+            return elbow, f"{elbow.name} turns {turned:g}°, and from {before} to {after} it is {needed:g}°"
     return None
 
 

@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass, field
 
 from ventsize.catalog.records import FittingRecord, PipeRecord, PipeSize
+from ventsize.jobfile.job import Carries
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,7 +83,7 @@ class Run:
     """
 
     name: str
-    carries: str
+    carries: Carries
     start: str
     end: str
     pieces: tuple[Piece, ...]
