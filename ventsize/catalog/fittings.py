@@ -40,9 +40,7 @@ class FittingEntry:
     name: Written
     source: Source
     title: Written | None = None
-    kind: Annotated[FittingKind, Expected("elbow, tee, size change, coupling, terminal, entrance or other")] = (
-        "other"
-    )
+    kind: Annotated[FittingKind, Expected("elbow, tee, size change, coupling, terminal, entrance or other")] = "other"
     angle: Angle | None = None
     bend_diameters: PositiveNumber | None = None
     tight_bend_diameters: PositiveNumber | None = None
@@ -66,9 +64,18 @@ _USES: dict[str, Use] = {
 
 def fitting_faults(entry: FittingEntry) -> Iterator[Fault]:
     """What cannot be in a [[fitting]] though each value by itself could."""
+    yield from _geometry_faults(entry)
     for key in _needed(entry):
         if getattr(entry, key) is None:
             yield "", f"a {entry.kind} needs the key '{key}'", _LOSS
+    for key, use in _USES.items():
+        loss: LossEntry | None = getattr(entry, key)
+        if loss is not None:
+            for place, problem, expected in _loss_faults(loss, entry, use):
+                yield ", ".join(part for part in (key, place) if part), problem, expected
+
+
+def _geometry_faults(entry: FittingEntry) -> Iterator[Fault]:
     if entry.kind == "elbow" and not entry.angle:
         yield "", "an elbow needs the key 'angle', above zero", "an angle such as '90 deg'"
     for key in ("angle", "branch_angle"):
@@ -79,11 +86,6 @@ def fitting_faults(entry: FittingEntry) -> Iterator[Fault]:
         bend = getattr(entry, key)
         if bend is not None and not TIGHTEST <= bend <= WIDEST:
             yield key, f"{bend:g} is outside the published range", f"{TIGHTEST:g} to {WIDEST:g}"
-    for key, use in _USES.items():
-        loss: LossEntry | None = getattr(entry, key)
-        if loss is not None:
-            for place, problem, expected in _loss_faults(loss, entry, use):
-                yield ", ".join(part for part in (key, place) if part), problem, expected
 
 
 def _needed(entry: FittingEntry) -> tuple[str, ...]:

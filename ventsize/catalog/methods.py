@@ -68,9 +68,7 @@ _ALL = (
     Method(name="Crane bend", source=CRANE, family="bend", bend="usual"),
     Method(name="Crane standard elbow", source=CRANE, family="bend"),
     Method(name="Ito bend", source=ITO, family="bend", bend="usual"),
-    Method(
-        name="Miller bend", source=MILLER, family="bend", bend="usual", in_spread=False, why_not=_SLOW
-    ),
+    Method(name="Miller bend", source=MILLER, family="bend", bend="usual", in_spread=False, why_not=_SLOW),
     Method(
         name="Swamee bend",
         source=SWAMEE,

@@ -94,6 +94,4 @@ def _size(size: SizeEntry) -> PipeSize:
     bore = _bore(size)
     wall = size.wall if size.wall is not None else ((size.outside or 0.0) - bore) / 2
     outside = size.outside if size.outside is not None else bore + 2 * wall
-    return PipeSize(
-        nominal=size.nominal.length, label=size.nominal.label, outside=outside, wall=wall, bore=bore
-    )
+    return PipeSize(nominal=size.nominal.length, label=size.nominal.label, outside=outside, wall=wall, bore=bore)

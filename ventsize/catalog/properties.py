@@ -54,9 +54,7 @@ Expansion = Annotated[
     Positive,
     Expected("an expansion such as '5.4e-5 1/K'"),
 ]
-NominalSize = Annotated[
-    Nominal, PlainValidator(_nominal), Expected("a nominal size such as '3 in' or '80 mm'")
-]
+NominalSize = Annotated[Nominal, PlainValidator(_nominal), Expected("a nominal size such as '3 in' or '80 mm'")]
 Written = Annotated[str, AfterValidator(_written), Expected("text in quotes")]
 Source = Annotated[
     str,

@@ -15,6 +15,7 @@ from fluids import fittings as published
 from fluids.friction import ft_Crane
 
 INCH = 0.0254
+ITO_TURBULENT = 360.0  # Reynolds number over (radius / bore) squared, above which Ito's bends are turbulent
 TEE_RUN_DIAMETERS, TEE_BRANCH_DIAMETERS = 20.0, 60.0  # Crane TP-410: K = 20 f_T and 60 f_T
 
 
@@ -70,6 +71,13 @@ def _bend(at: Situation, *, method: str) -> float:
     )
 
 
+def _ito(at: Situation) -> float:
+    # Below this Reynolds number Ito's formula for turbulent flow gives way to one for laminar bends, a step down;
+    # the turbulent one is held at its edge instead, so that the loss never falls as the flow rises.
+    edge = ITO_TURBULENT * at.bend * at.bend * (1.0 + 1e-9)
+    return _bend(at._replace(reynolds=max(at.reynolds, edge)), method="Ito")
+
+
 def _rennels_tight(at: Situation) -> float:
     return _bend(at._replace(bend=at.tight_bend), method="Rennels")
 
@@ -90,9 +98,7 @@ def _crane_standard(bore: float, angle: float) -> float:
 
 
 def _miter(at: Situation, *, method: str) -> float:
-    return published.bend_miter(
-        angle=at.angle, Di=at.bore, Re=at.reynolds, roughness=at.roughness, method=method
-    )
+    return published.bend_miter(angle=at.angle, Di=at.bore, Re=at.reynolds, roughness=at.roughness, method=method)
 
 
 def _sudden_expansion(at: Situation, *, method: str) -> float:
@@ -127,7 +133,7 @@ CORRELATIONS: Mapping[str, Correlation] = {
     "Rennels tight bend": _rennels_tight,
     "Crane bend": lambda at: _crane_bend(at.bore, at.angle, at.bend),
     "Crane standard elbow": lambda at: _crane_standard(at.bore, at.angle),
-    "Ito bend": partial(_bend, method="Ito"),
+    "Ito bend": _ito,
     "Miller bend": partial(_bend, method="Miller"),
     "Swamee bend": partial(_bend, method="Swamee"),
     "Hooper threaded 90": _two_k("Elbow, 90°, Standard (R/D = 1), Screwed"),

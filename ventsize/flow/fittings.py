@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Literal, NamedTuple
 
 from ventsize.catalog.methods import METHODS
 from ventsize.catalog.records import FittingRecord, Loss
@@ -21,6 +22,8 @@ from ventsize.flow.correlations import (
     laminar_expansion,
 )
 from ventsize.flow.friction import LAMINAR_LIMIT, SLOWEST, TURBULENT_LIMIT
+
+Role = Literal["loss", "expanding", "contracting", "leaving", "entering"]
 
 TESTED_ABOVE = 1e4  # Reynolds number; most tests on fittings were made above it
 LAMINAR_ENERGY = 2.0  # kinetic energy of a parabolic stream over that of an even one
@@ -90,18 +93,15 @@ def local_loss(
     Raises ValueError where the record needs what was not given.
     """
     at = _situation(record, bore, other_bore, reynolds, friction_factor, roughness)
-    parts = [_part_loss(part, at, with_spread=with_spread) for part in _parts(record, gas_expands, leaving)]
-    main = parts[0]
-    k, k_low, k_high = (sum(part[i] for part in parts) for i in range(3))
-    rest = k - main[0]
-    if with_spread:
-        k_high = max(k_high, k + _laminar_surplus(at, k=k, gas_expands=gas_expands, leaving=leaving))
+    parts = [_part_loss(role, part, at, with_spread=with_spread) for role, part in _parts(record, gas_expands, leaving)]
+    k = sum(part.k for part in parts)
+    rest = k - parts[0].k
     return LocalLoss(
         k=k,
-        k_low=k_low,
-        k_high=k_high,
+        k_low=sum(part.k_low for part in parts),
+        k_high=sum(part.k_high for part in parts),
         method=_said(record, gas_expands, leaving),
-        by_method=tuple((name, value + rest) for name, value in main[3]),
+        by_method=tuple((name, value + rest) for name, value in parts[0].by_method),
         cautions=_cautions(reynolds),
     )
 
@@ -121,7 +121,7 @@ def local_loss_methods(
 
     Arguments as for `local_loss`. Empty where the record states a fixed coefficient.
     """
-    loss = _parts(record, gas_expands, leaving)[0]
+    _, loss = _parts(record, gas_expands, leaving)[0]
     if loss.method is None:
         return ()
     at = _situation(record, bore, other_bore, reynolds, friction_factor, roughness)
@@ -172,21 +172,21 @@ def _situation(
 
 
 @lru_cache(maxsize=4096)
-def _parts(record: FittingRecord, gas_expands: bool | None, leaving: bool | None) -> tuple[Loss, ...]:
+def _parts(record: FittingRecord, gas_expands: bool | None, leaving: bool | None) -> tuple[tuple[Role, Loss], ...]:
     """The losses that add up to the fitting's, by the way the gas goes; one by method first."""
-    parts = [record.loss]
+    parts: list[tuple[Role, Loss | None]] = [("loss", record.loss)]
     if record.kind == "size change":
         if gas_expands is None:
             raise ValueError(f"{record.name}: a change of size needs gas_expands")
-        parts.append(record.expanding if gas_expands else record.contracting)
+        parts.append(("expanding", record.expanding) if gas_expands else ("contracting", record.contracting))
     if record.kind in ("terminal", "entrance"):
         if leaving is None:
             raise ValueError(f"{record.name}: an open end needs leaving")
-        parts.append(record.leaving if leaving else record.entering)
-    found = [part for part in parts if part is not None]
+        parts.append(("leaving", record.leaving) if leaving else ("entering", record.entering))
+    found = [(role, part) for role, part in parts if part is not None]
     if not found:
         raise ValueError(f"{record.name}: the record states no loss")
-    return tuple(sorted(found, key=lambda part: part.method is None))
+    return tuple(sorted(found, key=lambda part: part[1].method is None))
 
 
 @lru_cache(maxsize=4096)
@@ -195,42 +195,53 @@ def _correlations(loss: Loss) -> tuple[tuple[str, Correlation], ...]:
     return tuple((name, CORRELATIONS[name]) for name in names if name is not None)
 
 
-def _part_loss(
-    loss: Loss, at: Situation, *, with_spread: bool
-) -> tuple[float, float, float, tuple[tuple[str, float], ...]]:
-    """Nominal, low, high and each method's coefficient of one part."""
+class _Part(NamedTuple):
+    """The loss of one part of a fitting [-]."""
+
+    k: float
+    k_low: float
+    k_high: float
+    by_method: tuple[tuple[str, float], ...]
+
+
+def _part_loss(role: Role, loss: Loss, at: Situation, *, with_spread: bool) -> _Part:
+    by_method: tuple[tuple[str, float], ...]
     if loss.k is not None:
-        low = loss.k if loss.k_low is None or not with_spread else loss.k_low
-        high = loss.k if loss.k_high is None or not with_spread else loss.k_high
-        return loss.k, low, high, (("fixed", loss.k),)
-    correlations = _correlations(loss) if with_spread else _correlations(loss)[:1]
-    by_method = tuple((name, correlation(at)) for name, correlation in correlations)
-    values = [value for _, value in by_method]
-    return values[0], min(values), max(values), by_method
+        low = loss.k if loss.k_low is None else loss.k_low
+        high = loss.k if loss.k_high is None else loss.k_high
+        k, by_method = loss.k, (("fixed", loss.k),)
+    else:
+        correlations = _correlations(loss) if with_spread else _correlations(loss)[:1]
+        by_method = tuple((name, correlation(at)) for name, correlation in correlations)
+        values = [value for _, value in by_method]
+        k, low, high = values[0], min(values), max(values)
+    if not with_spread:
+        return _Part(k, k, k, by_method)
+    return _Part(k, low, max(high, _laminar_high(role, k, at)), by_method)
 
 
-def _laminar_surplus(at: Situation, *, k: float, gas_expands: bool | None, leaving: bool | None) -> float:
-    """How far above nominal a laminar stream may bring the loss of an open end or a change of size [-].
+def _laminar_high(role: Role, k: float, at: Situation) -> float:
+    """What a laminar stream may bring the loss of an open end or a change of size to [-].
 
     Above Re 2040 it is let fade with Re², so that the upper loss stays level while the flow rises to where the
     other methods overtake it, and never falls.
     """
-    laminar = min(at.reynolds, LAMINAR_LIMIT)
-    ratio = (at.bore / at.other_bore) ** 2
-    if leaving:
-        surplus = LAMINAR_ENERGY - 1.0
-    elif gas_expands is not None and ratio < 1.0:
-        whole = laminar_expansion(ratio) if gas_expands else laminar_contraction(ratio, reynolds=laminar)
-        surplus = whole - k
+    reynolds = min(at.reynolds, LAMINAR_LIMIT)
+    area_ratio = (at.bore / at.other_bore) ** 2
+    if role == "leaving":
+        laminar = k + LAMINAR_ENERGY - 1.0
+    elif role == "expanding":
+        laminar = laminar_expansion(area_ratio)
+    elif role == "contracting":
+        laminar = laminar_contraction(area_ratio, reynolds=reynolds)
     else:
-        return 0.0
-    fade = (laminar / at.reynolds) ** 2
-    return (k + surplus) * fade - k if fade < 1.0 else surplus
+        return k
+    return laminar * (reynolds / at.reynolds) ** 2
 
 
 @lru_cache(maxsize=4096)
 def _said(record: FittingRecord, gas_expands: bool | None, leaving: bool | None) -> str:
-    name = _parts(record, gas_expands, leaving)[0].method
+    name = _parts(record, gas_expands, leaving)[0][1].method
     return f"fixed coefficient ({record.source})" if name is None else f"{name} ({METHODS[name].source})"
 
 

@@ -15,6 +15,7 @@ from fluids import fittings as published
 STEPPED_BELOW = 75.0  # degrees; fluids takes a branch of less as a wye, of more as a tee
 NARROW_BRANCH = 0.35  # ratio of areas, branch over run, at which Crane changes constants
 
+SOURCE = "Crane Co., Flow of Fluids, TP-410, 2009, with its errata"
 ANGLES_TESTED = (30.0, 90.0)
 
 
@@ -85,9 +86,7 @@ def parting_loss(
     )
 
 
-def _checked(
-    angle: float, run_bore: float, branch_bore: float, run_flow: float, branch_flow: float
-) -> float:
+def _checked(angle: float, run_bore: float, branch_bore: float, run_flow: float, branch_flow: float) -> float:
     if not (run_bore > 0 and branch_bore > 0):
         raise ValueError(f"bores {run_bore} and {branch_bore} are not both above zero")
     if not (run_flow >= 0 and branch_flow >= 0):
@@ -111,11 +110,7 @@ def _cautions(degrees: float, run_bore: float, branch_bore: float) -> tuple[str,
     cautions = []
     low, high = ANGLES_TESTED
     if not low - 0.5 <= degrees <= high + 0.5:
-        cautions.append(
-            f"a branch at {degrees:.0f} degrees is outside the junction formulas' range of 30 to 90"
-        )
+        cautions.append(f"a branch at {degrees:.0f} degrees is outside the junction formulas' range of 30 to 90")
     if branch_bore > run_bore * 1.0001:
-        cautions.append(
-            "the branch is wider than the run it joins; the junction formulas are for one no wider"
-        )
+        cautions.append("the branch is wider than the run it joins; the junction formulas are for one no wider")
     return tuple(cautions)
