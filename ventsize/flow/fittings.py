@@ -34,7 +34,7 @@ FEW_TESTS = (
 )
 LAMINAR = (
     "the flow is laminar or nearly so (Reynolds number below 4000): losses of fittings are rough there, "
-    "and those of open ends and size changes may be up to three times the nominal"
+    "and lie anywhere in a wide low-high band"
 )
 
 

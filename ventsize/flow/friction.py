@@ -59,7 +59,7 @@ def friction_cautions(*, reynolds: float, relative_roughness: float) -> tuple[st
     elif regime(reynolds) == "transition":
         cautions.append(
             "the flow is between laminar and turbulent (Reynolds number 2040 to 4000): "
-            "friction is taken as turbulent there, and may be a third less"
+            "friction is taken as turbulent there, and may be up to two fifths less"
         )
     if relative_roughness > ROUGHEST:
         cautions.append(
