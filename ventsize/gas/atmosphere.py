@@ -21,6 +21,11 @@ def ambient_pressure(*, altitude: float) -> float:
     """
     if not LOWEST_ALTITUDE <= altitude <= HIGHEST_ALTITUDE:
         raise ValueError(
-            f"The altitude is {altitude:g} m; between {LOWEST_ALTITUDE:g} m and {HIGHEST_ALTITUDE:g} m is expected."
+            f"The altitude is {_shown(altitude)}; "
+            f"between {_shown(LOWEST_ALTITUDE)} and {_shown(HIGHEST_ALTITUDE)} is expected."
         )
     return float(ATMOSPHERE_1976(altitude).P)
+
+
+def _shown(altitude: float) -> str:
+    return f"{altitude:.0f} m ({altitude / 0.3048:.0f} ft)"

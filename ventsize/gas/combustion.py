@@ -119,7 +119,7 @@ def excess_air_from_oxygen(mole_fractions: Mapping[str, float], *, oxygen: float
     ceiling = balance.oxygen_with_air / balance.gas_with_air
     if not 0.0 <= oxygen < ceiling:
         raise ValueError(
-            f"The oxygen reading is {oxygen:.2%}; zero or more, and less than the {ceiling:.2%} of air, is expected."
+            f"The oxygen reading is {oxygen:.3%}; zero or more, and less than the {ceiling:.3%} of air, is expected."
         )
     return oxygen * balance.gas / (balance.oxygen_with_air - oxygen * balance.gas_with_air)
 
@@ -132,15 +132,16 @@ def excess_air_from_carbon_dioxide(
     carbon_dioxide: dry mole fraction, above that of air and up to the most the fuel can give [-];
     ValueError outside.
     """
-    balance = _dry_balance(fuel_balance(mole_fractions), air)
+    fuel = fuel_balance(mole_fractions)
+    balance = _dry_balance(fuel, air)
     highest = balance.carbon_dioxide / balance.gas
     lowest = balance.carbon_dioxide_with_air / balance.gas_with_air
-    if highest <= lowest:
+    if highest <= lowest or not dict(fuel.products).get("carbon dioxide"):
         raise ValueError("This fuel makes no carbon dioxide to read; an oxygen reading or the excess air is expected.")
     if not lowest < carbon_dioxide <= highest:
         raise ValueError(
-            f"The carbon dioxide reading is {carbon_dioxide:.2%}; more than the {lowest:.2%} of air, and no "
-            f"more than the {highest:.2%} this fuel gives with no excess air, is expected."
+            f"The carbon dioxide reading is {carbon_dioxide:.3%}; more than the {lowest:.3%} of air, and no "
+            f"more than the {highest:.3%} this fuel gives with no excess air, is expected."
         )
     return (balance.carbon_dioxide - carbon_dioxide * balance.gas) / (
         carbon_dioxide * balance.gas_with_air - balance.carbon_dioxide_with_air

@@ -108,8 +108,8 @@ def temperature_with_condensation(mixture: Mixture, *, heat: float, pressure: fl
 
     if miss(LOWEST_TEMPERATURE) > 0.0 or miss(HIGHEST_TEMPERATURE) < 0.0:
         raise ValueError(
-            f"Gas with an enthalpy of {heat:g} J/mol is not between {LOWEST_TEMPERATURE:g} K and "
-            f"{HIGHEST_TEMPERATURE:g} K; a temperature in that range is expected."
+            f"Gas with an enthalpy of {heat:g} J/mol is outside the range of temperature of the properties; "
+            f"between {LOWEST_TEMPERATURE:g} K and {HIGHEST_TEMPERATURE:g} K is expected."
         )
     return float(brenth(miss, LOWEST_TEMPERATURE, HIGHEST_TEMPERATURE, xtol=1e-9))
 

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from ventsize.gas.combustion import burn
 from ventsize.gas.condensation import dew_point, saturate
-from ventsize.gas.mixture import DRY_AIR, Mixture, mixture_of
+from ventsize.gas.mixture import DRY_AIR, Mixture, check_temperature, mixture_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +81,7 @@ def _flue_gas(
     pressure: float,
     air: Mixture,
 ) -> FlueGas:
+    check_temperature(temperature, of="flue gas")
     burnt = burn(mole_fractions=dict(fuel), input=input, excess_air=excess_air, air=air)
     uncondensed = mixture_of(dict(burnt.products))
     flow = sum(amount for _, amount in burnt.products)

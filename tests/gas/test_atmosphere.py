@@ -1,0 +1,33 @@
+"""Altitude: bounds and direction."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from ventsize.gas.atmosphere import HIGHEST_ALTITUDE, LOWEST_ALTITUDE, ambient_pressure
+from ventsize.gas.derating import THRESHOLD, derated_inputs
+
+
+@given(altitude=st.floats(LOWEST_ALTITUDE, HIGHEST_ALTITUDE - 1.0), rise=st.floats(0.5, 1.0))
+def test_pressure_falls_with_altitude(altitude: float, rise: float) -> None:
+    """Always."""
+    assert ambient_pressure(altitude=altitude + rise) < ambient_pressure(altitude=altitude)
+
+
+@pytest.mark.parametrize("altitude", [-5000.0, 20_000.0, math.nan, math.inf])
+def test_altitude_of_no_house_is_refused(altitude: float) -> None:
+    """A feet figure taken for metres, for instance."""
+    with pytest.raises(ValueError, match="altitude"):
+        ambient_pressure(altitude=altitude)
+
+
+@given(altitude=st.floats(THRESHOLD + 0.1, HIGHEST_ALTITUDE))
+def test_derating_never_adds(altitude: float) -> None:
+    """The stricter reading is the one of the whole altitude; neither goes below nothing."""
+    derated = derated_inputs(input=1.0, altitude=altitude)
+    assert derated is not None
+    assert 0.0 <= derated.whole_altitude <= derated.part_above <= 1.0

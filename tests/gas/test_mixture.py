@@ -1,0 +1,150 @@
+"""Mixtures: how they are made, mixed, and asked for their properties."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from ventsize.gas.components import gas_table
+from ventsize.gas.mixture import (
+    DRY_AIR,
+    HIGHEST_TEMPERATURE,
+    LOWEST_TEMPERATURE,
+    Mixture,
+    conductivity,
+    density,
+    enthalpy,
+    heat_capacity,
+    humid_air,
+    mix,
+    mixture_of,
+    molar_mass,
+    temperature_from_enthalpy,
+    viscosity,
+)
+
+VENT_GASES = ("nitrogen", "oxygen", "argon", "carbon dioxide", "water")
+mixtures = st.dictionaries(st.sampled_from(VENT_GASES), st.floats(0.01, 10.0), min_size=1).map(mixture_of)
+temperatures = st.floats(230.0, 600.0)
+
+
+@given(mixture=mixtures)
+def test_fractions_add_up(mixture: Mixture) -> None:
+    """Whatever the amounts were."""
+    assert sum(x for _, x in mixture.mole_fractions) == pytest.approx(1.0, rel=1e-12)
+
+
+def test_one_composition_is_one_mixture() -> None:
+    """The order in which gases are named makes no difference, nor does a gas that is not there."""
+    one = mixture_of({"water": 1.0, "nitrogen": 3.0})
+    other = mixture_of({"nitrogen": 0.75, "oxygen": 0.0, "water": 0.25})
+    assert one == other
+    assert hash(one) == hash(other)
+
+
+@pytest.mark.parametrize(
+    ("amounts", "sentence"),
+    [
+        ({"phlogiston": 1.0}, "no gas named 'phlogiston'"),
+        ({"nitrogen": -1.0}, "nitrogen is -1"),
+        ({"nitrogen": math.nan}, "nitrogen is nan"),
+        ({"nitrogen": 0.0}, "nothing"),
+        ({}, "nothing"),
+    ],
+)
+def test_what_is_no_mixture_is_refused(amounts: dict[str, float], sentence: str) -> None:
+    """One sentence that says what is wrong."""
+    with pytest.raises(ValueError, match=sentence):
+        mixture_of(amounts)
+
+
+def test_molar_mass_of_dry_air() -> None:
+    """28.966 g/mol (U.S. Standard Atmosphere, 1976: 28.9644)."""
+    assert molar_mass(DRY_AIR) == pytest.approx(0.0289644, rel=2e-4)
+
+
+@given(first=mixtures, second=mixtures, flow=st.floats(0.01, 10.0), other_flow=st.floats(0.01, 10.0))
+def test_mixing_keeps_mass_and_moles(first: Mixture, second: Mixture, flow: float, other_flow: float) -> None:
+    """Of every gas as much leaves as came."""
+    mixed = mix([(first, flow), (second, other_flow)])
+    for name in VENT_GASES:
+        entering = flow * first.fraction(name) + other_flow * second.fraction(name)
+        assert mixed.fraction(name) * (flow + other_flow) == pytest.approx(entering, rel=1e-12)
+    mass = flow * molar_mass(first) + other_flow * molar_mass(second)
+    assert molar_mass(mixed) * (flow + other_flow) == pytest.approx(mass, rel=1e-12)
+
+
+@given(mixture=mixtures, temperature=temperatures)
+def test_a_mixture_lies_between_its_gases(mixture: Mixture, temperature: float) -> None:
+    """Viscosity and conductivity of a mixture are between those of its gases, by the mixing rules used."""
+    for of in (viscosity, conductivity):
+        pure = [of(mixture_of({name: 1.0}), temperature=temperature) for name, _ in mixture.mole_fractions]
+        value = of(mixture, temperature=temperature)
+        assert min(pure) * (1 - 1e-12) <= value <= max(pure) * (1 + 1e-12)
+
+
+@given(mixture=mixtures, temperature=temperatures)
+def test_enthalpy_is_heat_capacity_added_up(mixture: Mixture, temperature: float) -> None:
+    """The slope of the one is the other."""
+    step = 0.01
+    slope = enthalpy(mixture, temperature=temperature + step) - enthalpy(mixture, temperature=temperature - step)
+    assert slope / (2 * step) == pytest.approx(heat_capacity(mixture, temperature=temperature), rel=1e-6)
+
+
+@given(mixture=mixtures, temperature=temperatures)
+def test_temperature_from_enthalpy_is_the_inverse(mixture: Mixture, temperature: float) -> None:
+    """There and back."""
+    there = enthalpy(mixture, temperature=temperature)
+    assert temperature_from_enthalpy(mixture, sensible=there) == pytest.approx(temperature, rel=1e-9)
+
+
+def test_enthalpy_is_none_at_25_degrees() -> None:
+    """Where heating values are stated."""
+    assert enthalpy(DRY_AIR, temperature=298.15) == 0.0
+
+
+@pytest.mark.parametrize("temperature", [LOWEST_TEMPERATURE - 1.0, HIGHEST_TEMPERATURE + 1.0, math.nan])
+def test_outside_the_range_is_refused(temperature: float) -> None:
+    """No property is made up beyond the range of its correlation."""
+    for of in (viscosity, conductivity, heat_capacity, enthalpy):
+        with pytest.raises(ValueError, match="temperature of the gas"):
+            of(DRY_AIR, temperature=temperature)
+    with pytest.raises(ValueError, match="temperature of the gas"):
+        density(DRY_AIR, temperature=temperature, pressure=101_325.0)
+
+
+def test_range_of_properties_is_that_of_the_sources() -> None:
+    """Of every gas but water, which is used below its triple point because there is so little of it there."""
+    for name in VENT_GASES:
+        component = gas_table().gases[name]
+        for correlation in (component.viscosity, component.conductivity, component.heat_capacity):
+            assert correlation is not None
+            assert correlation.highest >= HIGHEST_TEMPERATURE
+            assert name == "water" or correlation.lowest <= LOWEST_TEMPERATURE
+
+
+def test_unburnt_fuel_has_no_viscosity() -> None:
+    """Said in a sentence that names the gas."""
+    with pytest.raises(ValueError, match="viscosity of methane"):
+        viscosity(mixture_of({"methane": 1.0}), temperature=300.0)
+
+
+def test_air_without_humidity_is_dry_air() -> None:
+    """The same object's worth, so that a dry job is exactly dry."""
+    assert humid_air(relative_humidity=0.0, temperature=290.0, pressure=101_325.0) == DRY_AIR
+
+
+@pytest.mark.parametrize("humidity", [-0.1, 1.1, 60.0, math.nan])
+def test_impossible_humidity_is_refused(humidity: float) -> None:
+    """Among others a percentage typed as a fraction."""
+    with pytest.raises(ValueError, match="relative humidity"):
+        humid_air(relative_humidity=humidity, temperature=290.0, pressure=101_325.0)
+
+
+def test_air_that_would_be_steam_is_refused() -> None:
+    """Saturated above the boiling point is not air."""
+    with pytest.raises(ValueError, match="all steam"):
+        humid_air(relative_humidity=1.0, temperature=380.0, pressure=101_325.0)
