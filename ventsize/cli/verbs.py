@@ -1,0 +1,16 @@
+"""Every verb: what it does in a line, and what prepares its arguments and sets the function it runs.
+
+A verb is a module of its name; what it needs beyond the command line it imports when it is run.
+"""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+
+from ventsize.cli import check, open
+
+VERBS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
+    "open": ("open the terminal UI, with a job or at the shelf", open.prepare),
+    "check": ("print the verdict on jobs", check.prepare),
+}
