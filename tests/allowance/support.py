@@ -85,6 +85,7 @@ KINDS: dict[str, tuple[str, float | None]] = {
     "elbow-90-long": ("elbow", 90.0),
     "elbow-90-short": ("elbow", 90.0),
     "elbow-90-mitered": ("elbow", 90.0),
+    "elbow-91": ("elbow", 91.0),
     "elbow-60": ("elbow", 60.0),
     "elbow-45": ("elbow", 45.0),
     "elbow-22": ("elbow", 22.5),

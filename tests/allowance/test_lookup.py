@@ -84,6 +84,8 @@ def test_plain_row(straight, fittings, verdict, equivalent):
         (60, ("elbow-60", "elbow-60"), "within", 2, 60),
         # a return bend takes two
         (60, ("return-bend",), "within", 2, 60),
+        # 91° is a 90 cut badly: one
+        (65, ("elbow-91",), "within", 1, 65),
         # a terminal that turns down is an elbow; a straight terminal is not
         (65, ("terminal-elbow-down",), "within", 1, 65),
         (70, ("terminal-open", "terminal-screened", "coupling", "entrance-open"), "within", 0, 70),

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import replace
 
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from tests.allowance.support import FOOT, HEAD, INCH, KBTU_H, fitting, row, run, table
+from tests.allowance.support import EXAMPLE, FOOT, HEAD, INCH, KBTU_H, fitting, row, run, table
 from ventsize.allowance.counted import Counted
 from ventsize.allowance.lookup import look_up
 from ventsize.allowance.model import AllowanceTable
-from ventsize.allowance.reading import table_from_text
+from ventsize.allowance.reading import table_from_data, table_from_text
+from ventsize.jobfile.problems import InputError
 
 SIZES = (2, 3, 4)
 INPUTS = (60, 80, 100)
@@ -94,6 +96,33 @@ def test_a_fitting_the_table_lacks_never_passes(read, counted, kbtu, altitude):
     """Nothing is guessed for a fitting that no rule covers."""
     added = replace(counted, fittings=(*counted.fittings, fitting("silencer", size=counted.sizes[0] / INCH)))
     assert verdict(read, added, kbtu, altitude) in ("incomplete", "not covered")
+
+
+def _places(node: object, path: tuple[str | int, ...] = ()) -> list[tuple[str | int, ...]]:
+    """Every place of a document."""
+    steps = node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ()
+    return [path, *(place for step, below in steps for place in _places(below, (*path, step)))]
+
+
+junk = st.recursive(
+    st.one_of(st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=8), st.just("9**9 ft")),
+    lambda inner: st.one_of(st.lists(inner, max_size=3), st.dictionaries(st.text(max_size=5), inner, max_size=3)),
+    max_leaves=5,
+)
+
+
+@given(st.sampled_from(_places(tomllib.loads(EXAMPLE))[1:]), junk)
+def test_damage_anywhere_is_a_sentence_or_a_table(place, value):
+    """Whatever stands at any place of a table file, it is read or refused in words, on one line each."""
+    document = tomllib.loads(EXAMPLE)
+    holder = document
+    for step in place[:-1]:
+        holder = holder[step]
+    holder[place[-1]] = value
+    try:
+        table_from_data(document, file="table.toml")
+    except InputError as refused:
+        assert all("\n" not in str(problem) and len(str(problem)) < 400 for problem in refused.problems)
 
 
 METRIC_ROWS = tuple(

@@ -25,7 +25,8 @@ from ventsize.allowance.model import (
     Row,
 )
 
-ROUNDING = 1e-9  # in sums of shares of an elbow
+ROUNDING = 1e-6  # of converted angles, and of sums of shares of an elbow
+ABOUT = 1.0  # degrees; an elbow of 91° is still one of 90°
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +118,7 @@ def elbows_of(table: AllowanceTable, run: Counted) -> int:
             if angle <= 45.0 + ROUNDING:
                 small += fitting.count
             else:
-                whole += fitting.count * math.ceil(angle / 90.0 - ROUNDING)
+                whole += fitting.count * math.ceil((angle - ABOUT) / 90.0)
     return whole + math.ceil(small / 2) + math.ceil(shares - ROUNDING)
 
 
