@@ -143,6 +143,8 @@ def _appliance_cautions(inputs: Inputs, appliances: Sequence[ApplianceGas], syst
     for appliance in appliances:
         if not any(run.carries == "flue gas" for run in inputs.graph.runs_at(appliance.name)):
             yield f"appliance '{appliance.name}' has no run that carries its flue gas"
+        if not any(run.carries == "combustion air" for run in inputs.graph.runs_at(appliance.name)):
+            yield f"appliance '{appliance.name}' takes its air from the room; whether the room has enough is not judged here"
         top = appliance.highest
         derated = derated_inputs(input=top.gas.input, altitude=altitude)
         if derated is not None:

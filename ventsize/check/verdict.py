@@ -3,24 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 
-from ventsize.allowance.answer import TableAnswer, Verdict
-from ventsize.allowance.lookup import look_up
+from ventsize.allowance.answer import TableAnswer
 from ventsize.allowance.model import SAME_LENGTH
 from ventsize.check import cautions
 from ventsize.check.appliances import appliance_gases, firings, surroundings
-from ventsize.check.counting import counted
 from ventsize.check.difference import difference
 from ventsize.check.inputs import Inputs
+from ventsize.check.judging import Judged, Judgement, Said, judge, worst
+from ventsize.check.paths import through
 from ventsize.check.result import JobCheck, RunCheck, RunRate
 from ventsize.flow.solve import RateFlow, RunFlow, solve
 from ventsize.quantity import System
 from ventsize.run.model import Run, Section
-
-SEVERITY: tuple[Verdict, ...] = ("over", "short", "not covered", "incomplete", "within")
-"""Verdicts, the one that settles a job first: what fails cannot be mended by filling in the rest."""
 
 
 def check(inputs: Inputs, *, system: System = System.US) -> JobCheck:
@@ -34,8 +30,9 @@ def check(inputs: Inputs, *, system: System = System.US) -> JobCheck:
     appliances = appliance_gases(inputs, around)
     rates = tuple(solve(inputs.graph, f, file=inputs.file) for f in firings(appliances, around))
     highest = {appliance.name: appliance.highest.gas.input for appliance in appliances}
-    judged = _judge(inputs, rates, highest, system)
-    runs = tuple(_run_check(group, run, rates, system) for group, run in judged)
+    served = {run.name: _served(run, rates, inputs) for run in inputs.graph.runs.values()}
+    judged = judge(inputs, served=served, highest=highest, system=system)
+    runs = tuple(_run_check(judged, run, rates) for run in inputs.graph.runs.values())
     verdict, reason = _overall(inputs, runs)
     return JobCheck(
         title=inputs.job.title,
@@ -45,69 +42,6 @@ def check(inputs: Inputs, *, system: System = System.US) -> JobCheck:
         appliances=appliances,
         runs=runs,
     )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Group:
-    """Runs that one look-up judges: one run, or all that a table counts together."""
-
-    runs: tuple[Run, ...]
-    serves: tuple[str, ...]
-    input: float
-    table_file: str | None
-    answer: TableAnswer | None
-    why_no_table: str
-
-
-def _judge(
-    inputs: Inputs, rates: Sequence[RateFlow], highest: Mapping[str, float], system: System
-) -> list[tuple[_Group, Run]]:
-    """Each run of the job, in the job's order, with the look-up that judges it."""
-    waiting: dict[tuple[object, ...], list[Run]] = {}
-    chosen: dict[str, tuple[str | None, str, tuple[str, ...]]] = {}
-    for run in inputs.graph.runs.values():
-        table_file, why = _table_for(run, inputs)
-        serves = _served(run, rates, inputs)
-        chosen[run.name] = (table_file, why, serves)
-        together = table_file is not None and inputs.tables[table_file].counts == "runs together"
-        waiting.setdefault((table_file, serves) if together else (run.name,), []).append(run)
-    found = {}
-    for runs in waiting.values():
-        table_file, why, serves = chosen[runs[0].name]
-        total = math.fsum(highest[name] for name in serves)
-        answer = None
-        if table_file is not None:
-            answer = look_up(
-                inputs.tables[table_file],
-                input=total,
-                altitude=inputs.job.site.altitude,
-                counted=[counted(run) for run in runs],
-                system=system,
-            )
-        group = _Group(
-            runs=tuple(runs),
-            serves=serves,
-            input=total,
-            table_file=table_file,
-            answer=answer,
-            why_no_table=why,
-        )
-        found.update({run.name: (group, run) for run in runs})
-    return [found[name] for name in inputs.graph.runs]
-
-
-def _table_for(run: Run, inputs: Inputs) -> tuple[str | None, str]:
-    """The file of the table that judges a run, or why there is none."""
-    if run.table is not None:
-        return run.table, ""
-    fitting = [name for name in dict.fromkeys(inputs.job.tables) if run.carries in inputs.tables[name].applies_to]
-    if len(fitting) == 1:
-        return fitting[0], ""
-    if fitting:
-        return None, f"several of the job's tables apply to {run.carries}; name the run's own with table = …"
-    if inputs.job.tables:
-        return None, f"none of the job's tables applies to {run.carries}"
-    return None, "the job names no allowance table"
 
 
 def _served(run: Run, rates: Sequence[RateFlow], inputs: Inputs) -> tuple[str, ...]:
@@ -123,11 +57,12 @@ def _only(rate: RateFlow, name: str) -> bool:
     return all(other == name or not on for other, on in rate.firing.rates.items())
 
 
-def _run_check(group: _Group, run: Run, rates: Sequence[RateFlow], system: System) -> RunCheck:
+def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow]) -> RunCheck:
+    group = judged.of[run.name]
     reference = _reference_section(run, group.answer)
-    checked = tuple(_run_rate(group, run, rate, reference) for rate in rates)
+    checked = tuple(_run_rate(judged, run, rate, reference) for rate in rates)
     worst = max(checked, key=lambda rate: rate.counted_pressure)
-    verdict, reason = _run_verdict(run, group, checked)
+    verdict, reason = _run_verdict(judged, run, checked)
     return RunCheck(
         run=run,
         verdict=verdict,
@@ -140,7 +75,7 @@ def _run_check(group: _Group, run: Run, rates: Sequence[RateFlow], system: Syste
         reference_section=reference,
         rates=checked,
         worst=worst,
-        difference=difference(group.answer, worst, system) if group.answer else "",
+        difference=difference(group.answer, worst, judged.system) if group.answer else "",
     )
 
 
@@ -156,11 +91,10 @@ def _reference_section(run: Run, answer: TableAnswer | None) -> Section:
     return run.first_section
 
 
-def _run_rate(group: _Group, run: Run, rate: RateFlow, reference: Section) -> RunRate:
+def _run_rate(judged: Judged, run: Run, rate: RateFlow, reference: Section) -> RunRate:
     flow = rate.runs[run.name]
     straight = flow.at(reference)
-    allowance = _allowance_pressure(group.answer, straight.gradient)
-    together = math.fsum(_counted_length(rate.runs[other.name], group.answer) for other in group.runs)
+    allowance = _allowance_pressure(judged.of[run.name].answer, straight.gradient)
     at_appliance = next((joint for joint in (run.start, run.end) if joint in rate.firing.rates), None)
     return RunRate(
         name=rate.firing.name,
@@ -175,7 +109,7 @@ def _run_rate(group: _Group, run: Run, rate: RateFlow, reference: Section) -> Ru
         junction_lengths=tuple(_length(junction.pressure_drop, straight.gradient) for junction in flow.junctions),
         counted_pressure=_counted_pressure(flow),
         allowance_pressure=allowance,
-        within_allowance=None if allowance is None else together <= _budget(group.answer) + SAME_LENGTH,
+        within_allowance=None if allowance is None else _inside(judged, run, rate),
         static_pressure_at_appliance=None if at_appliance is None else flow.static_pressure(at_appliance),
     )
 
@@ -185,14 +119,25 @@ def _counted_pressure(flow: RunFlow) -> float:
     return flow.pressure_drop + max(0.0, -flow.draft)
 
 
+def _inside(judged: Judged, run: Run, rate: RateFlow) -> bool | None:
+    """Whether a run, with all that shares its allowance, loses no more than straight pipe of that length."""
+    sharing = [judged.judgements(way) for way in through(run, judged.ways)] or [[judged.of[run.name]]]
+    answers = [_judgements_inside(parts, rate) for parts in sharing]
+    return None if None in answers else all(answers)
+
+
+def _judgements_inside(parts: Sequence[Judgement], rate: RateFlow) -> bool | None:
+    budgets = [part.answer.budget_length for part in parts if part.answer and part.answer.budget_length is not None]
+    if len(budgets) < len(parts):
+        return None
+    lengths = (_counted_length(rate.runs[run.name], part.answer) for part in parts for run in part.runs)
+    return math.fsum(lengths) <= min(budgets) + SAME_LENGTH
+
+
 def _counted_length(flow: RunFlow, answer: TableAnswer | None) -> float:
     """The counted pressure as straight pipe of the size the allowance is for [m]."""
     reference = _reference_section(flow.run, answer)
     return _length(_counted_pressure(flow), flow.at(reference).gradient) or 0.0
-
-
-def _budget(answer: TableAnswer | None) -> float:
-    return (answer.budget_length if answer else None) or 0.0
 
 
 def _length(pressure: float, gradient: float) -> float | None:
@@ -215,21 +160,22 @@ def _allowance_pressure(answer: TableAnswer | None, gradient: float) -> float | 
     return answer.budget_length * gradient
 
 
-def _run_verdict(run: Run, group: _Group, rates: Sequence[RunRate]) -> tuple[Verdict, str]:
-    if group.answer is None:
-        return "incomplete", group.why_no_table
-    if group.answer.verdict != "within":
-        return group.answer.verdict, group.answer.reason
-    if run.unturned:
-        return "incomplete", run.unturned[0]
+def _run_verdict(judged: Judged, run: Run, rates: Sequence[RunRate]) -> Said:
+    said = [judged.said(run), *(("incomplete", turn) for turn in run.unturned)]
     if not all(math.isfinite(rate.flow.pressure_drop) for rate in rates):
-        return "incomplete", "the pressure drop could not be computed"
-    return "within", group.answer.reason
+        said.append(("incomplete", "the pressure drop could not be computed"))
+    return worst(said)
 
 
-def _overall(inputs: Inputs, runs: Sequence[RunCheck]) -> tuple[Verdict, str]:
-    verdicts = [(check.verdict, f"{check.run.name}: {check.reason}") for check in runs]
+def _overall(inputs: Inputs, runs: Sequence[RunCheck]) -> Said:
+    nearest_first = sorted(runs, key=_used, reverse=True)
+    said: list[Said] = [(check.verdict, f"{check.run.name}: {check.reason}") for check in nearest_first]
     for appliance in inputs.job.appliances:
         if not any(run.carries == "flue gas" for run in inputs.graph.runs_at(appliance.name)):
-            verdicts.append(("incomplete", f"appliance '{appliance.name}' has no run that carries its flue gas"))
-    return min(verdicts, key=lambda pair: SEVERITY.index(pair[0]))
+            said.append(("incomplete", f"appliance '{appliance.name}' has no run that carries its flue gas"))
+    return worst(said)
+
+
+def _used(check: RunCheck) -> float:
+    """How much of its allowance a run uses; the run nearest its limit is the one to speak of."""
+    return (check.table.used if check.table else None) or 0.0

@@ -8,7 +8,9 @@ from collections.abc import Callable, Iterator, Sequence
 from ventsize.check.result import JobCheck, RunCheck, RunRate
 from ventsize.flow.solve import RunFlow
 from ventsize.quantity import (
+    Dimension,
     System,
+    display_unit,
     show_feet,
     show_fraction,
     show_length,
@@ -59,33 +61,56 @@ def _by_table(check: RunCheck, system: System) -> Iterator[str]:
         yield from _wrapped(f"no answer: {check.reason}", "  By the table     ", " " * 19)
         return
     yield from _wrapped(check.table.reason, "  By the table     ", " " * 19)
-    if check.margin is not None:
-        yield f"{'':19}{margin(check.margin, system)}"
     for line in check.table.deductions:
         mark = "" if line.origin == "table" else "  (the job's own)"
         yield f"{'':19}{line.count} x {line.fitting} at {show_length(line.each, system)}{mark}"
 
 
-_ROWS: tuple[tuple[str, Callable[[RunRate, System], str]], ...] = (
-    ("pressure drop", lambda rate, system: _pressure_band(rate.flow, system)),
-    ("draft", lambda rate, system: show_pressure(rate.flow.draft, system)),
-    ("static at appliance", lambda rate, system: _pressure_or_dash(rate.static_pressure_at_appliance, system)),
-    ("allowance", lambda rate, system: _pressure_or_dash(rate.allowance_pressure, system)),
-    ("equivalent length", lambda rate, system: _length_or_dash(rate.equivalent_length, system)),
-    ("  low to high", lambda rate, system: _length_band(rate, system)),
-    ("inside allowance", lambda rate, system: _yes_no(rate.within_allowance)),
+def _by_calculation(check: RunCheck, system: System) -> Iterator[str]:
+    yield f"  By calculation, as feet of straight {check.reference_section.label} pipe"
+    beside = len(check.rates) <= 2
+    rows = _beside_each_other(check, system) if beside else _below_each_other(check, system)
+    yield from (row.rstrip() for row in rows)
+
+
+def _beside_each_other(check: RunCheck, system: System) -> Iterator[str]:
+    """A column for each of one or two firing rates."""
+    yield f"    {'':21}" + "".join(f"{_shortened(rate.name, 26):<28}" for rate in check.rates)
+    for label, value in _FIGURES:
+        yield f"    {label:<21}" + "".join(f"{value(check, rate, system):<28}" for rate in check.rates)
+
+
+def _below_each_other(check: RunCheck, system: System) -> Iterator[str]:
+    """A line for each of many combinations of rates, as numbers under their unit."""
+    unit = display_unit(Dimension.PRESSURE, system)
+    yield f"    {'pressures in ' + unit:<34}{'drop':>8}{'draft':>8}{'static':>8}{'allowed':>9}{'length':>9}"
+    for rate in check.rates:
+        mark = " !" if rate.within_allowance is False else ""
+        yield (
+            f"    {_shortened(rate.name, 33):<34}{_number(show_pressure(rate.flow.pressure_drop, system)):>8}"
+            f"{_number(_draft(check, rate, system)):>8}"
+            f"{_number(_pressure_or_dash(rate.static_pressure_at_appliance, system)):>8}"
+            f"{_number(_pressure_or_dash(rate.allowance_pressure, system)):>9}"
+            f"{_length_or_dash(rate.equivalent_length, system):>9}{mark}"
+        )
+    yield "    ! more than the allowance as pressure"
+
+
+Figure = Callable[[RunCheck, RunRate, System], str]
+
+_FIGURES: tuple[tuple[str, Figure], ...] = (
+    ("pressure drop", lambda check, rate, system: _pressure_band(rate.flow, system)),
+    ("allowance", lambda check, rate, system: _pressure_or_dash(rate.allowance_pressure, system)),
+    ("inside allowance", lambda check, rate, system: _yes_no(rate.within_allowance)),
+    ("equivalent length", lambda check, rate, system: _length_or_dash(rate.equivalent_length, system)),
+    ("  low to high", lambda check, rate, system: _length_band(rate, system)),
+    ("draft", lambda check, rate, system: _draft(check, rate, system)),
+    ("static at appliance", lambda check, rate, system: _pressure_or_dash(rate.static_pressure_at_appliance, system)),
 )
 
 
-def _by_calculation(check: RunCheck, system: System) -> Iterator[str]:
-    """A column for each firing rate, as many as fit side by side."""
-    yield f"  By calculation, equivalent to straight {check.reference_section.label} pipe"
-    across = 2
-    for first in range(0, len(check.rates), across):
-        some = check.rates[first : first + across]
-        yield f"{'':23}" + "".join(f"{_shortened(rate.name, 27):<28}" for rate in some).rstrip()
-        for label, value in _ROWS:
-            yield (f"    {label:<19}" + "".join(f"{value(rate, system):<28}" for rate in some)).rstrip()
+def _draft(check: RunCheck, rate: RunRate, system: System) -> str:
+    return show_pressure(rate.flow.draft, system) if check.run.rise_known else "-"
 
 
 def _pieces(check: RunCheck, rate: RunRate, system: System) -> Iterator[str]:

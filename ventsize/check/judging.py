@@ -1,0 +1,177 @@
+"""What the allowance tables say of a job's runs: which table judges which run, together with which others."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from ventsize.allowance.answer import TableAnswer, Verdict
+from ventsize.allowance.counted import Counted
+from ventsize.allowance.lookup import look_up
+from ventsize.allowance.model import RUNS_TOGETHER, SAME_LENGTH, AllowanceTable
+from ventsize.check.counting import counted
+from ventsize.check.inputs import Inputs
+from ventsize.check.paths import Path, paths, through
+from ventsize.quantity import System, show_length
+from ventsize.run.model import Run
+
+SEVERITY: tuple[Verdict, ...] = ("over", "short", "not covered", "incomplete", "within")
+"""Verdicts, the one that settles a job first: what fails cannot be mended by filling in the rest."""
+
+Said = tuple[Verdict, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judgement:
+    """Runs that one look-up judges: one run, or all that a table counts together.
+
+    serves: the appliances whose gas passes through; input: theirs together at their highest rates [W].
+    answer: the table's; None where there is no table, and then `why_no_table` says why.
+    """
+
+    runs: tuple[Run, ...]
+    serves: tuple[str, ...]
+    input: float
+    table_file: str | None
+    answer: TableAnswer | None
+    why_no_table: str
+
+    @property
+    def said(self) -> Said:
+        """The verdict on these runs by themselves, and why."""
+        return ("incomplete", self.why_no_table) if self.answer is None else (self.answer.verdict, self.answer.reason)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judged:
+    """Every run's judgement, and the ways out that lead through several runs."""
+
+    inputs: Inputs
+    of: Mapping[str, Judgement]
+    ways: tuple[Path, ...]
+    system: System
+
+    def said(self, run: Run) -> Said:
+        """The verdict on a run: its own, or that of a whole way out through it where that is worse."""
+        own = self.of[run.name].said
+        ways = through(run, self.ways)
+        if not ways:
+            return own
+        if own[0] == "short":  # one part of the way may well be shorter than the least length of all of it
+            own = ("within", own[1])
+        return worst([*(self.said_of_way(way) for way in ways), own])
+
+    def judgements(self, way: Path) -> list[Judgement]:
+        """The judgements of a way's runs, each once."""
+        return list({id(self.of[run.name]): self.of[run.name] for run in way}.values())
+
+    def said_of_way(self, way: Path) -> Said:
+        """The verdict on all runs of a way out together."""
+        parts = self.judgements(way)
+        names = " + ".join(run.name for run in way)
+        if any(part.answer is None or part.answer.equivalent_length is None for part in parts):
+            return "incomplete", f"{names}: one of these runs has no length by its table, so the whole way has none"
+        if len(parts) == 1:
+            return parts[0].said
+        alike = {(part.table_file, part.input) for part in parts}
+        if len(alike) == 1:
+            answer = self._look_up(parts[0], [_joined(way)])
+            return answer.verdict, f"{names}: {answer.reason}"
+        return _added_up(names, parts, self.system)
+
+    def _look_up(self, part: Judgement, what: Sequence[Counted]) -> TableAnswer:
+        assert part.table_file is not None
+        return _look_up(self.inputs, part.table_file, part.input, what, self.system)
+
+
+def worst(said: Sequence[Said]) -> Said:
+    """The verdict that settles the matter, and why; the first of equals."""
+    return min(said, key=lambda one: SEVERITY.index(one[0]))
+
+
+def judge(
+    inputs: Inputs, *, served: Mapping[str, tuple[str, ...]], highest: Mapping[str, float], system: System
+) -> Judged:
+    """Every run of a job put to its table.
+
+    served: the appliances whose gas passes through each run.
+    highest: each appliance's highest input [W]: the one that is looked up.
+    """
+    waiting: dict[tuple[object, ...], list[Run]] = {}
+    chosen = {run.name: _table_for(run, inputs) for run in inputs.graph.runs.values()}
+    for run in inputs.graph.runs.values():
+        file, _ = chosen[run.name]
+        together = file is not None and inputs.tables[file].counts == RUNS_TOGETHER
+        waiting.setdefault((file, served[run.name]) if together else (run.name,), []).append(run)
+    found: dict[str, Judgement] = {}
+    for runs in waiting.values():
+        file, why = chosen[runs[0].name]
+        serves = served[runs[0].name]
+        total = math.fsum(highest[name] for name in serves)
+        answer = None if file is None else _look_up(inputs, file, total, [counted(run) for run in runs], system)
+        judgement = Judgement(
+            runs=tuple(runs), serves=serves, input=total, table_file=file, answer=answer, why_no_table=why
+        )
+        found.update({run.name: judgement for run in runs})
+    return Judged(inputs=inputs, of=found, ways=paths(inputs.graph), system=system)
+
+
+def _look_up(inputs: Inputs, file: str, total: float, what: Sequence[Counted], system: System) -> TableAnswer:
+    return look_up(
+        inputs.tables[file],
+        input=total,
+        altitude=inputs.job.site.altitude,
+        counted=what,
+        system=system,
+        ends=[name for name, record in inputs.catalog.fittings.items() if record.kind in ("terminal", "entrance")],
+    )
+
+
+def _table_for(run: Run, inputs: Inputs) -> tuple[str | None, str]:
+    """The file of the table that judges a run, or why there is none."""
+    if run.table is not None:
+        return run.table, ""
+    tables: dict[str, AllowanceTable] = {name: inputs.tables[name] for name in inputs.job.tables}
+    fitting = [name for name, table in tables.items() if run.carries in table.applies_to]
+    if len(fitting) == 1:
+        return fitting[0], ""
+    if fitting:
+        return None, f"several of the job's tables apply to {run.carries}; name the run's own with table = '…'"
+    if tables:
+        return None, f"none of the job's tables applies to {run.carries}"
+    return None, "the job names no allowance table"
+
+
+def _joined(way: Path) -> Counted:
+    """The runs of a way as if they were one."""
+    parts = [counted(run) for run in way]
+    return replace(
+        parts[0],
+        name=" + ".join(part.name for part in parts),
+        straight_by_size=tuple(piece for part in parts for piece in part.straight_by_size),
+        fittings=tuple(fitting for part in parts for fitting in part.fittings),
+        reaches_outdoors=any(part.reaches_outdoors for part in parts),
+    )
+
+
+def _added_up(names: str, parts: Sequence[Judgement], system: System) -> Said:
+    """Lengths of runs with different inputs or tables, added up against the shortest of their allowances."""
+    answers = [part.answer for part in parts if part.answer is not None]
+    allowed = [answer.allowable_length for answer in answers if answer.allowable_length is not None]
+    if len(allowed) < len(answers) or any(answer.elbows is not None for answer in answers):
+        return (
+            "incomplete",
+            f"{names}: the tables give no lengths that can be added up over these runs; judge the whole way out by "
+            "the maker's instructions for a common vent",
+        )
+    total = math.fsum(answer.equivalent_length or 0.0 for answer in answers)
+    limit = min(allowed)
+    least = max(answer.minimum_length or 0.0 for answer in answers)
+    together = f"{names}: together {show_length(total, system)}"
+    if total > limit + SAME_LENGTH:
+        beyond = show_length(total - limit, system)
+        return "over", f"{together}, {beyond} over the shortest allowance on the way, {show_length(limit, system)}"
+    if total < least - SAME_LENGTH:
+        return "short", f"{together}, below the least length of {show_length(least, system)}"
+    return "within", f"{together}, within the shortest allowance on the way, {show_length(limit, system)}"
