@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ventsize.catalog.library import Catalog, UnknownName
 from ventsize.catalog.records import FittingRecord, PipeRecord
 from ventsize.jobfile import job as typed
+from ventsize.jobfile.headings import rise_of
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run import geometry
 from ventsize.run.model import Piece, Run, Section
@@ -93,7 +94,7 @@ class _Builder:
 
     def _pipe(self, piece: typed.PipePiece, place: str) -> Piece:
         try:
-            rise = geometry.rise_of(length=piece.pipe, heading=piece.heading, rise=piece.rise)
+            rise = rise_of(length=piece.pipe, heading=piece.heading, rise=piece.rise)
         except ValueError as error:
             raise InputError(Problem(self._file, place, str(error))) from None
         return Piece(

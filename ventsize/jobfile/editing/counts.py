@@ -1,0 +1,95 @@
+"""Counted runs: fittings by number, and the way from a layout to a count and back."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from typing import Any
+
+from ventsize.jobfile.editing.pieces import Piece, pieces_of
+from ventsize.jobfile.editing.values import Data, EditError, clear, put, value_at
+from ventsize.jobfile.headings import rise_of
+from ventsize.jobfile.job import OUTDOORS
+from ventsize.quantity import Dimension, System, parse, show_length
+
+_COUNTABLE = {"pipe", "fitting", "heading", "rise"}
+_EXACT = 1e-9  # m
+
+
+def set_count(data: Data, run: int, fitting: str, count: int) -> Data:
+    """The data with so many of a fitting in a counted run; none of it takes it off the list."""
+    path = ("run", run, "fittings", fitting)
+    return put(data, path, count) if count else clear(data, path)
+
+
+def why_not_counted(data: Data, run: int) -> tuple[str, ...]:
+    """What of a laid-out run a count cannot say, one sentence each; none where it can be counted."""
+    return tuple(
+        f"piece {number} has its own {', '.join(key.replace('_', ' ') for key in more)}, which a count cannot say"
+        for number, piece in enumerate(pieces_of(data, run), start=1)
+        if (more := [key for key in piece if key not in _COUNTABLE])
+    )
+
+
+def to_counted(data: Data, run: int, system: System) -> Data:
+    """The data with a laid-out run turned into a count: its straight pipe, its rise and its fittings.
+
+    system: the units the sums are written in.
+    Raises EditError where a count cannot say what the layout says, or a length cannot be read.
+    """
+    if reasons := why_not_counted(data, run):
+        raise EditError(f"this run cannot become a count: {reasons[0]}")
+    straight = rise = 0.0
+    counts: dict[str, int] = {}
+    for number, piece in enumerate(pieces_of(data, run), start=1):
+        if "fitting" in piece:
+            counts[piece["fitting"]] = counts.get(piece["fitting"], 0) + 1
+            continue
+        length, up = _length_and_rise(piece, number)
+        straight, rise = straight + length, rise + up
+    made = {key: value for key, value in value_at(data, ("run", run)).items() if key != "pieces"}
+    made["straight"] = length_text(straight, system)
+    made["rise"] = length_text(rise, system)
+    return put(data, ("run", run), {**made, "fittings": counts})
+
+
+def _length_and_rise(piece: Piece, number: int) -> tuple[float, float]:
+    """Length and rise of a pipe [m]."""
+    try:
+        length = parse(piece["pipe"], Dimension.LENGTH)
+        typed = parse(piece["rise"], Dimension.LENGTH, signed=True) if "rise" in piece else None
+        return length, rise_of(length=length, heading=piece.get("heading"), rise=typed)
+    except (KeyError, TypeError, AttributeError):
+        raise EditError(f"piece {number} has no length that can be read") from None
+    except ValueError as error:
+        raise EditError(f"piece {number}: {error}") from None
+
+
+def to_laid_out(data: Data, run: int, *, open_ends: Collection[str] = ()) -> Data:
+    """The data with a counted run turned into pieces: one pipe, then its fittings.
+
+    open_ends: names of the fittings that stand at an open end; they come last, or first where the run is
+    listed from outdoors.
+    """
+    typed = value_at(data, ("run", run))
+    if not isinstance(typed, Mapping) or "pieces" in typed:
+        raise EditError("this run is laid out already")
+    pipe = {"pipe": typed.get("straight", "0 ft"), **({"rise": typed["rise"]} if "rise" in typed else {})}
+    counts = typed.get("fittings", {})
+    inside = list(_each(counts, (name for name in counts if name not in open_ends)))
+    outside = list(_each(counts, (name for name in counts if name in open_ends)))
+    from_outdoors = value_at(typed, ("between", 0)) == OUTDOORS
+    pieces = [*outside, pipe, *inside] if from_outdoors else [pipe, *inside, *outside]
+    left = {key: value for key, value in typed.items() if key not in ("straight", "rise", "fittings")}
+    return put(data, ("run", run), {**left, "pieces": pieces})
+
+
+def _each(counts: Mapping[str, Any], names: Iterable[str]) -> Iterable[Piece]:
+    for name in names:
+        yield from [{"fitting": name}] * counts[name]
+
+
+def length_text(length: float, system: System) -> str:
+    """A length [m] in the trade's style, or in millimeters where that style would round it."""
+    shown = show_length(length, system)
+    exact = abs(parse(shown, Dimension.LENGTH, signed=True) - length) <= _EXACT
+    return shown if exact else f"{length * 1000:.6f}".rstrip("0").rstrip(".") + " mm"

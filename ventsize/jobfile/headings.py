@@ -1,0 +1,38 @@
+"""The ways a pipe can head, the turn between two of them, and how far a headed pipe rises."""
+
+from __future__ import annotations
+
+import math
+
+_DIRECTION = {
+    "up": (0, 0, 1),
+    "down": (0, 0, -1),
+    "north": (0, 1, 0),
+    "south": (0, -1, 0),
+    "east": (1, 0, 0),
+    "west": (-1, 0, 0),
+}
+HEADINGS = tuple(_DIRECTION)
+
+
+def rise_of(*, length: float, heading: str | None, rise: float | None) -> float:
+    """How far a pipe rises [m], from its heading, or from the rise given for a sloped one.
+
+    length: of the pipe [m].
+    rise: as given in the job [m]; it must agree with a heading straight up or down.
+    Raises ValueError when no pipe of that length can rise that far.
+    """
+    vertical = {"up": length, "down": -length}.get(heading or "")
+    if rise is None:
+        return vertical or 0.0
+    if abs(rise) > length + 1e-9:
+        raise ValueError("it rises further than it is long; expected a rise no more than the pipe's length")
+    if vertical is not None and not math.isclose(vertical, rise, abs_tol=1e-6):
+        raise ValueError(f"it heads {heading} and its rise says otherwise; expected only one of the two")
+    return rise
+
+
+def turn_between(first: str, second: str) -> float:
+    """The angle between two headings [rad]."""
+    cosine = sum(a * b for a, b in zip(_DIRECTION[first], _DIRECTION[second], strict=True))
+    return math.acos(cosine)
