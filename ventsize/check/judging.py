@@ -90,13 +90,23 @@ def worst(said: Sequence[Said]) -> Said:
     return min(said, key=lambda one: SEVERITY.index(one[0]))
 
 
+Answers = dict[tuple[object, ...], TableAnswer]
+"""Answers already had, by what was asked."""
+
+
 def judge(
-    inputs: Inputs, *, served: Mapping[str, tuple[str, ...]], highest: Mapping[str, float], system: System
+    inputs: Inputs,
+    *,
+    served: Mapping[str, tuple[str, ...]],
+    highest: Mapping[str, float],
+    system: System,
+    answers: Answers | None = None,
 ) -> Judged:
     """Every run of a job put to its table.
 
     served: the appliances whose gas passes through each run.
     highest: each appliance's highest input [W]: the one that is looked up.
+    answers: had from these tables at this site already; new ones are added.
     """
     waiting: dict[tuple[object, ...], list[Run]] = {}
     chosen = {run.name: _table_for(run, inputs) for run in inputs.graph.runs.values()}
@@ -109,12 +119,25 @@ def judge(
         file, why = chosen[runs[0].name]
         serves = served[runs[0].name]
         total = math.fsum(highest[name] for name in serves)
-        answer = None if file is None else _look_up(inputs, file, total, [counted(run) for run in runs], system)
+        answer = None if file is None else _remembered(inputs, file, total, runs, system, answers)
         judgement = Judgement(
             runs=tuple(runs), serves=serves, input=total, table_file=file, answer=answer, why_no_table=why
         )
         found.update({run.name: judgement for run in runs})
     return Judged(inputs=inputs, of=found, ways=paths(inputs.graph), system=system)
+
+
+def _remembered(
+    inputs: Inputs, file: str, total: float, runs: Sequence[Run], system: System, answers: Answers | None
+) -> TableAnswer:
+    what = [counted(run) for run in runs]
+    if answers is None:
+        return _look_up(inputs, file, total, what, system)
+    key = (file, total, system, *what)
+    found = answers.get(key)
+    if found is None:
+        found = answers[key] = _look_up(inputs, file, total, what, system)
+    return found
 
 
 def _look_up(inputs: Inputs, file: str, total: float, what: Sequence[Counted], system: System) -> TableAnswer:

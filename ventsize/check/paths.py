@@ -11,6 +11,7 @@ from itertools import islice
 
 import networkx as nx
 
+from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import KINDS, VentGraph, is_outdoors
 from ventsize.run.model import Run
 
@@ -21,6 +22,8 @@ MOST_PATHS = 200  # from one appliance, in a net of many loops; more than any ve
 
 def paths(graph: VentGraph) -> tuple[Path, ...]:
     """Every way from an appliance to the open air that leads through more than one run, appliance first."""
+    if all(OUTDOORS in (run.start, run.end) for run in graph.runs.values()):
+        return ()
     found: list[Path] = []
     for carries in KINDS:
         net = graph.of_kind(carries)

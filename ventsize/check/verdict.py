@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Protocol
 
-from ventsize.allowance.answer import TableAnswer
+from ventsize.allowance.answer import TableAnswer, Verdict
 from ventsize.allowance.model import SAME_LENGTH
 from ventsize.check import cautions
 from ventsize.check.appliances import appliance_gases, firings, surroundings
@@ -19,6 +20,26 @@ from ventsize.quantity import System
 from ventsize.run.model import Run, Section
 
 
+class AnsweredRate(Protocol):
+    """A run at one firing rate, as far as its verdict needs it."""
+
+    @property
+    def flow(self) -> RunFlow: ...
+
+
+class Answered(Protocol):
+    """A run that has its verdict, as far as the job's needs it."""
+
+    @property
+    def run(self) -> Run: ...
+    @property
+    def verdict(self) -> Verdict: ...
+    @property
+    def reason(self) -> str: ...
+    @property
+    def table(self) -> TableAnswer | None: ...
+
+
 def check(inputs: Inputs, *, system: System = System.US) -> JobCheck:
     """The whole answer for a job.
 
@@ -30,10 +51,10 @@ def check(inputs: Inputs, *, system: System = System.US) -> JobCheck:
     appliances = appliance_gases(inputs, around)
     rates = tuple(solve(inputs.graph, f, file=inputs.file) for f in firings(appliances, around))
     highest = {appliance.name: appliance.highest.gas.input for appliance in appliances}
-    served = {run.name: _served(run, rates, inputs) for run in inputs.graph.runs.values()}
+    served = {run.name: served_by(run, rates, inputs) for run in inputs.graph.runs.values()}
     judged = judge(inputs, served=served, highest=highest, system=system)
     runs = tuple(_run_check(judged, run, rates) for run in inputs.graph.runs.values())
-    verdict, reason = _overall(inputs, runs)
+    verdict, reason = overall(inputs, runs)
     return JobCheck(
         title=inputs.job.title,
         verdict=verdict,
@@ -44,7 +65,7 @@ def check(inputs: Inputs, *, system: System = System.US) -> JobCheck:
     )
 
 
-def _served(run: Run, rates: Sequence[RateFlow], inputs: Inputs) -> tuple[str, ...]:
+def served_by(run: Run, rates: Sequence[RateFlow], inputs: Inputs) -> tuple[str, ...]:
     """The appliances whose gas passes through a run."""
     names = [appliance.name for appliance in inputs.job.appliances]
     if len(names) == 1:
@@ -59,10 +80,10 @@ def _only(rate: RateFlow, name: str) -> bool:
 
 def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow]) -> RunCheck:
     group = judged.of[run.name]
-    reference = _reference_section(run, group.answer)
+    reference = reference_section(run, group.answer)
     checked = tuple(_run_rate(judged, run, rate, reference) for rate in rates)
     worst = max(checked, key=lambda rate: rate.counted_pressure)
-    verdict, reason = _run_verdict(judged, run, checked)
+    verdict, reason = run_verdict(judged, run, checked)
     return RunCheck(
         run=run,
         verdict=verdict,
@@ -71,7 +92,7 @@ def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow]) -> RunCheck:
         input=group.input,
         table_file=group.table_file,
         table=group.answer,
-        margin=_margin(group.answer),
+        margin=margin_of(group.answer),
         reference_section=reference,
         rates=checked,
         worst=worst,
@@ -79,7 +100,7 @@ def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow]) -> RunCheck:
     )
 
 
-def _reference_section(run: Run, answer: TableAnswer | None) -> Section:
+def reference_section(run: Run, answer: TableAnswer | None) -> Section:
     """The section whose straight pipe equivalent lengths are given in: the governing row's size."""
     sections = {piece.section.nominal: piece.section for piece in run.pieces}
     if answer is not None and answer.rows:
@@ -94,32 +115,32 @@ def _reference_section(run: Run, answer: TableAnswer | None) -> Section:
 def _run_rate(judged: Judged, run: Run, rate: RateFlow, reference: Section) -> RunRate:
     flow = rate.runs[run.name]
     straight = flow.at(reference)
-    allowance = _allowance_pressure(judged.of[run.name].answer, straight.gradient)
+    allowance = allowance_pressure(judged.of[run.name].answer, straight.gradient)
     at_appliance = next((joint for joint in (run.start, run.end) if joint in rate.firing.rates), None)
     return RunRate(
         name=rate.firing.name,
         flow=flow,
         reference=straight,
-        equivalent_length=_length(flow.pressure_drop, straight.gradient),
-        equivalent_length_low=_length(flow.pressure_drop_low, straight.gradient),
-        equivalent_length_high=_length(flow.pressure_drop_high, straight.gradient),
-        piece_lengths=tuple(_length(piece.pressure_drop, straight.gradient) for piece in flow.pieces),
+        equivalent_length=length_at(flow.pressure_drop, straight.gradient),
+        equivalent_length_low=length_at(flow.pressure_drop_low, straight.gradient),
+        equivalent_length_high=length_at(flow.pressure_drop_high, straight.gradient),
+        piece_lengths=tuple(length_at(piece.pressure_drop, straight.gradient) for piece in flow.pieces),
         piece_shares=tuple(_share(piece.pressure_drop, flow) for piece in flow.pieces),
         junction_shares=tuple(_share(junction.pressure_drop, flow) for junction in flow.junctions),
-        junction_lengths=tuple(_length(junction.pressure_drop, straight.gradient) for junction in flow.junctions),
-        counted_pressure=_counted_pressure(flow),
+        junction_lengths=tuple(length_at(junction.pressure_drop, straight.gradient) for junction in flow.junctions),
+        counted_pressure=counted_pressure(flow),
         allowance_pressure=allowance,
-        within_allowance=None if allowance is None else _inside(judged, run, rate),
+        within_allowance=None if allowance is None else inside(judged, run, rate),
         static_pressure_at_appliance=None if at_appliance is None else flow.static_pressure(at_appliance),
     )
 
 
-def _counted_pressure(flow: RunFlow) -> float:
+def counted_pressure(flow: RunFlow) -> float:
     """What a run is held to: its loss, and draft where it hinders. Draft that helps is not counted."""
     return flow.pressure_drop + max(0.0, -flow.draft)
 
 
-def _inside(judged: Judged, run: Run, rate: RateFlow) -> bool | None:
+def inside(judged: Judged, run: Run, rate: RateFlow) -> bool | None:
     """Whether a run, with all that shares its allowance, loses no more than straight pipe of that length."""
     sharing = [judged.judgements(way) for way in through(run, judged.ways)] or [[judged.of[run.name]]]
     answers = [_judgements_inside(parts, rate) for parts in sharing]
@@ -136,11 +157,12 @@ def _judgements_inside(parts: Sequence[Judgement], rate: RateFlow) -> bool | Non
 
 def _counted_length(flow: RunFlow, answer: TableAnswer | None) -> float:
     """The counted pressure as straight pipe of the size the allowance is for [m]."""
-    reference = _reference_section(flow.run, answer)
-    return _length(_counted_pressure(flow), flow.at(reference).gradient) or 0.0
+    reference = reference_section(flow.run, answer)
+    return length_at(counted_pressure(flow), flow.at(reference).gradient) or 0.0
 
 
-def _length(pressure: float, gradient: float) -> float | None:
+def length_at(pressure: float, gradient: float) -> float | None:
+    """Straight pipe that loses a pressure [Pa] at a gradient [Pa/m], in [m]; None without flow."""
     return pressure / gradient if gradient > 0.0 else None
 
 
@@ -148,26 +170,30 @@ def _share(pressure: float, flow: RunFlow) -> float | None:
     return pressure / flow.pressure_drop if flow.pressure_drop > 0.0 else None
 
 
-def _margin(answer: TableAnswer | None) -> float | None:
+def margin_of(answer: TableAnswer | None) -> float | None:
+    """Length left of the table's allowance [m]; None where there is none."""
     if answer is None or answer.equivalent_length is None or answer.allowable_length is None:
         return None
     return answer.allowable_length - answer.equivalent_length
 
 
-def _allowance_pressure(answer: TableAnswer | None, gradient: float) -> float | None:
+def allowance_pressure(answer: TableAnswer | None, gradient: float) -> float | None:
+    """What straight pipe of the allowed length would lose [Pa], at a pressure gradient [Pa/m]."""
     if answer is None or answer.budget_length is None or gradient == 0.0:
         return None
     return answer.budget_length * gradient
 
 
-def _run_verdict(judged: Judged, run: Run, rates: Sequence[RunRate]) -> Said:
+def run_verdict(judged: Judged, run: Run, rates: Sequence[AnsweredRate]) -> Said:
+    """The verdict on a run: by its table, unless it cannot be relied on for another reason."""
     said = [judged.said(run), *(("incomplete", turn) for turn in run.unturned)]
     if not all(math.isfinite(rate.flow.pressure_drop) for rate in rates):
         said.append(("incomplete", "the pressure drop could not be computed"))
     return worst(said)
 
 
-def _overall(inputs: Inputs, runs: Sequence[RunCheck]) -> Said:
+def overall(inputs: Inputs, runs: Sequence[Answered]) -> Said:
+    """The verdict on the whole job: that of the run that settles it."""
     nearest_first = sorted(runs, key=_used, reverse=True)
     said: list[Said] = [(check.verdict, f"{check.run.name}: {check.reason}") for check in nearest_first]
     for appliance in inputs.job.appliances:
@@ -176,6 +202,6 @@ def _overall(inputs: Inputs, runs: Sequence[RunCheck]) -> Said:
     return worst(said)
 
 
-def _used(check: RunCheck) -> float:
+def _used(check: Answered) -> float:
     """How much of its allowance a run uses; the run nearest its limit is the one to speak of."""
     return (check.table.used if check.table else None) or 0.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import dataclass
 
 from ventsize.flow import friction
@@ -92,10 +93,26 @@ class RunWalk:
         self._draft_per_rise = sign * (outside_density - stream.density) * GRAVITY
         self._sections: dict[int, SectionFlow] = {}
         self._losses: dict[tuple[int, int, int], LocalLoss] = {}
+        self._solved: dict[int, PieceFlow] = {}
+
+    def of_variant(self, run: Run) -> RunWalk:
+        """A walk of another variant of the run with the same stream, which keeps what was worked out for this one.
+
+        run: built of the same `Parts`, so that alike pieces are the same piece.
+        """
+        other = copy(self)
+        other._run = run
+        return other
 
     def pieces(self) -> tuple[PieceFlow, ...]:
         """Every piece's loss, in walking order."""
-        return tuple(self._pipe(piece) if piece.is_pipe else self._fitting(piece) for piece in self._run.pieces)
+        return tuple(self._piece(piece) for piece in self._run.pieces)
+
+    def _piece(self, piece: Piece) -> PieceFlow:
+        found = self._solved.get(id(piece))
+        if found is None:  # the result holds the piece, so that no other can get its id
+            found = self._solved[id(piece)] = self._pipe(piece) if piece.is_pipe else self._fitting(piece)
+        return found
 
     def at(self, section: Section) -> SectionFlow:
         """The stream's flow in a section of the run."""

@@ -109,7 +109,7 @@ def _solve_net(
     streams = network.carry(net, runs=runs, flows=flows, sources=sources, idle=idle)
     walks = {name: _walk(runs[name], streams[name], flows[name], outwards, firing.outdoors) for name in names}
     junctions, cautions = meeting_losses(graph, runs=runs, flows=flows, walks=walks)
-    solved = {name: _sum_up(runs[name], streams[name], walks[name], junctions.get(name, ())) for name in names}
+    solved = {name: sum_up(runs[name], streams[name], walks[name], junctions.get(name, ())) for name in names}
     rises = {name: (flow.pressure_drop - flow.draft) * (1.0 if flow.forward else -1.0) for name, flow in solved.items()}
     levels = network.pressures(net, runs=runs, rises=rises)
     by_joint = {OUTDOORS: 0.0, **{node: level for node, level in levels.items() if isinstance(node, str)}}
@@ -126,7 +126,8 @@ def _walk(run: Run, stream: Stream, flow: float, outwards: bool, outdoors: Strea
     return RunWalk(run, stream=stream, forward=forward, outside_density=outdoors.density)
 
 
-def _sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...]) -> RunFlow:
+def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...]) -> RunFlow:
+    """A run's losses put together; its pressures are still to be found."""
     pieces = walk.pieces()
     extra = math.fsum(junction.pressure_drop for junction in junctions)
     return RunFlow(

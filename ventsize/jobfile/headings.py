@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 _DIRECTION = {
     "up": (0, 0, 1),
@@ -32,6 +33,7 @@ def rise_of(*, length: float, heading: str | None, rise: float | None) -> float:
     return rise
 
 
+@lru_cache(maxsize=64)
 def turn_between(first: str, second: str) -> float:
     """The angle between two headings [rad]."""
     cosine = sum(a * b for a, b in zip(_DIRECTION[first], _DIRECTION[second], strict=True))

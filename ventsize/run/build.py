@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from ventsize.catalog.library import Catalog, UnknownName
 from ventsize.catalog.records import FittingRecord, PipeRecord
@@ -13,25 +14,50 @@ from ventsize.run import geometry
 from ventsize.run.model import Piece, Run, Section
 
 
-def build_run(run: typed.Run, *, catalog: Catalog, file: str) -> Run:
+class Parts:
+    """What was made for one run, kept for other variants of it: a piece typed once is made once.
+
+    Variants are alike where they share the very same typed pieces (`dataclasses.replace` keeps them). A Parts
+    belongs to one run of one job.
+    """
+
+    def __init__(self) -> None:
+        self.sections: dict[tuple[str, float], Section] = {}
+        self.pieces: dict[tuple[int, int, int, int], _Made] = {}
+
+
+class _Made(NamedTuple):
+    """The pieces of a typed piece, where the walk stands after it, and what was said. It keeps `typed` alive."""
+
+    typed: typed.PipePiece | typed.FittingPiece
+    pieces: tuple[Piece, ...]
+    material: PipeRecord
+    section: Section
+    cautions: tuple[str, ...]
+
+
+def build_run(run: typed.Run, *, catalog: Catalog, file: str, parts: Parts | None = None) -> Run:
     """The run with every name looked up and every section known.
+
+    parts: what was made for other variants of this run.
 
     Raises InputError where a fitting, material or size is not in the catalog, where a pipe or an
     elbow cannot lie as it is said to, and where an end of pipe is not at an end.
     """
-    return _Builder(run, catalog, file).run()
+    return _Builder(run, catalog, file, parts or Parts()).run()
 
 
 class _Builder:
     """Walks one typed run, keeping the section it has come to."""
 
-    def __init__(self, run: typed.Run, catalog: Catalog, file: str) -> None:
+    def __init__(self, run: typed.Run, catalog: Catalog, file: str, parts: Parts) -> None:
         self._typed = run
         self._catalog = catalog
         self._file = file
         self._place = f"run '{run.name}'"
         self._material = self._pipe_record(run.material, self._place)
-        self._sections: dict[tuple[str, float], Section] = {}
+        self._parts = parts
+        self._sections = parts.sections
         self._section = self._section_of(run.size, self._place)
         self._cautions: list[str] = []
 
@@ -59,17 +85,33 @@ class _Builder:
 
     def _laid_out(self) -> Iterator[Piece]:
         for number, piece in enumerate(self._typed.pieces or (), start=1):
-            place = f"{self._place}, piece {number}"
-            if piece.material is not None:
-                self._material = self._pipe_record(piece.material, place)
-                if piece.size is None:
-                    self._section = self._section_of(self._section.nominal, place)
-            if isinstance(piece, typed.PipePiece):
-                if piece.size is not None:
-                    yield from self._unlisted_change(piece.size, place)
-                yield self._pipe(piece, place)
-            else:
-                yield from self._fitting(piece, place)
+            key = (id(piece), number, id(self._material), id(self._section))
+            made = self._parts.pieces.get(key)
+            if made is None:
+                made = self._parts.pieces[key] = self._make(number, piece)
+            self._material, self._section = made.material, made.section
+            self._cautions += made.cautions
+            yield from made.pieces
+
+    def _make(self, number: int, piece: typed.PipePiece | typed.FittingPiece) -> _Made:
+        said = len(self._cautions)
+        pieces = tuple(self._pieces_of(number, piece))
+        cautions = tuple(self._cautions[said:])
+        del self._cautions[said:]
+        return _Made(piece, pieces, self._material, self._section, cautions)
+
+    def _pieces_of(self, number: int, piece: typed.PipePiece | typed.FittingPiece) -> Iterator[Piece]:
+        place = f"{self._place}, piece {number}"
+        if piece.material is not None:
+            self._material = self._pipe_record(piece.material, place)
+            if piece.size is None:
+                self._section = self._section_of(self._section.nominal, place)
+        if isinstance(piece, typed.PipePiece):
+            if piece.size is not None:
+                yield from self._unlisted_change(piece.size, place)
+            yield self._pipe(piece, place)
+        else:
+            yield from self._fitting(piece, place)
 
     def _counted(self) -> Iterator[Piece]:
         run = self._typed
