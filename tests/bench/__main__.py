@@ -6,6 +6,7 @@ import argparse
 import sys
 
 from tests.bench.many import many_jobs
+from tests.bench.options import ten_thousand_options
 from tests.bench.outcome import show
 from tests.bench.solving import against_bare_loop, against_pandapipes
 from tests.bench.startup import cold_start
@@ -15,6 +16,7 @@ BENCHMARKS = {
     "pandapipes": against_pandapipes,
     "cold-start": cold_start,
     "many-jobs": many_jobs,
+    "options": ten_thousand_options,
 }
 
 

@@ -39,12 +39,11 @@ BENDS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BarePiece:
-    """A piece as numbers: bore before and after, length, roughness [m]; nominal: size in inches."""
+    """A piece as numbers: bore before and after, length, roughness [m]."""
 
     name: str
     bore: float
     bore_after: float
-    nominal: float
     length: float
     roughness: float
 
@@ -79,7 +78,7 @@ def bare_loop(chain: Sequence[BarePiece], stream: BareStream) -> float:
 
 def _elbow(piece: BarePiece, reynolds: float, factor: float) -> float:
     by_hooper = [Hooper2K(Di=piece.bore / INCH, Re=reynolds, name=name) for name in HOOPER[piece.name]]
-    by_darby = [Darby3K(NPS=piece.nominal, Re=reynolds, name=name) for name in DARBY[piece.name]]
+    by_darby = [Darby3K(Di=piece.bore, Re=reynolds, name=name) for name in DARBY[piece.name]]
     for method, diameters in BENDS[piece.name]:
         bend_rounded(
             Di=piece.bore, angle=90.0, fd=factor, bend_diameters=diameters, Re=reynolds,

@@ -9,8 +9,9 @@ import tempfile
 from pathlib import Path
 
 from tests.bench.jobs import write_jobs
-from tests.bench.measure import Timing, measure
+from tests.bench.measure import Timed, Timing, measure
 from tests.bench.outcome import Outcome
+from tests.bench.solving import BATCH, TRIES
 from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
 
@@ -22,15 +23,14 @@ def many_jobs() -> Outcome:
     with tempfile.TemporaryDirectory() as name:
         paths = write_jobs(Path(name), JOBS)
         answers: list[int] = []
-        ours = measure(lambda: answers.append(_check_all(paths)), repeats=2)
-        tries = 40
-        fresh = iter([read_inputs(path) for path in paths[: tries + 1]])
-        one = measure(lambda: check(next(fresh)), repeats=tries)
+        ours = measure(Timed(lambda: answers.append(_check_all(paths))), repeats=1)
+        fresh = iter([read_inputs(path) for path in paths[: TRIES * (BATCH + 1)]])
+        one = measure(Timed(lambda: check(next(fresh)), BATCH), repeats=TRIES)
     return Outcome(
         what=f"{JOBS} job files in one call, JSON",
         against=f"{JOBS} times one job in memory",
         ours=ours,
-        yardstick=Timing(least=JOBS * one.least, median=JOBS * one.median, tries=tries),
+        yardstick=Timing(least=JOBS * one.least, median=JOBS * one.median, tries=TRIES),
         kind="told only",
         wrong="" if set(answers) == {JOBS} else f"{answers[-1]} answers, not {JOBS}",
         note=f"{JOBS / ours.median:.0f} jobs a second, start included",

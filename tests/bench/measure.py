@@ -18,31 +18,40 @@ class Timing:
     tries: int
 
 
-def measure(call: Callable[[], object], *, repeats: int, calls: int = 1) -> Timing:
-    """Time `call`, `repeats` tries of `calls` calls each, after one call that is not counted."""
-    return measure_together([call], repeats=repeats, calls=calls)[0]
+@dataclass(frozen=True, slots=True)
+class Timed:
+    """What is timed: a call, and how many of them make a try. Each try follows one call that is not counted,
+    since what was timed before has filled the processor's caches with its own.
+    """
+
+    call: Callable[[], object]
+    calls: int = 1
+
+    def seconds(self) -> float:
+        """One try: what a call takes on average [s]."""
+        self.call()
+        started = time.perf_counter()
+        for _ in range(self.calls):
+            self.call()
+        return (time.perf_counter() - started) / self.calls
 
 
-def measure_together(what: list[Callable[[], object]], *, repeats: int, calls: int = 1) -> tuple[Timing, ...]:
+def measure(timed: Timed, *, repeats: int) -> Timing:
+    """What a call takes, over `repeats` tries."""
+    return measure_together([timed], repeats=repeats)[0]
+
+
+def measure_together(what: list[Timed], *, repeats: int) -> tuple[Timing, ...]:
     """Time several calls by turns, so that whatever else the machine does meets all of them alike."""
-    for call in what:
-        call()
     tries: list[list[float]] = [[] for _ in what]
     collecting = gc.isenabled()
     gc.disable()
     try:
         for _ in range(repeats):
-            for call, seconds in zip(what, tries, strict=True):
-                seconds.append(_seconds(call, calls))
-            gc.collect()
+            for timed, seconds in zip(what, tries, strict=True):
+                gc.collect()
+                seconds.append(timed.seconds())
     finally:
         if collecting:
             gc.enable()
-    return tuple(Timing(least=min(seconds), median=statistics.median(seconds), tries=repeats) for seconds in tries)
-
-
-def _seconds(call: Callable[[], object], calls: int) -> float:
-    started = time.perf_counter()
-    for _ in range(calls):
-        call()
-    return (time.perf_counter() - started) / calls
+    return tuple(Timing(least=min(each), median=statistics.median(each), tries=repeats) for each in tries)

@@ -6,7 +6,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from tests.bench.measure import measure_together
+from tests.bench.measure import Timed, measure_together
 from tests.bench.outcome import Outcome
 
 SCENARIO = Path(__file__).resolve().parents[2] / "scenarios" / "simple-pass.toml"
@@ -16,7 +16,7 @@ TARGET = 1.5
 
 def cold_start() -> Outcome:
     """`ventsize check` on a scenario, a new process each time, with the same interpreter."""
-    ours, yardstick = measure_together([_check, _import], repeats=9)
+    ours, yardstick = measure_together([Timed(_check), Timed(_import)], repeats=9)
     return Outcome(
         what="check of a scenario, cold start",
         against=f'python -c "{IMPORTS}"',
