@@ -1,0 +1,123 @@
+"""Options: each says what a check of the same job says, and the choice made is one edit of the job."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+
+import pytest
+
+from tests.studies.support import again, assert_same, scenario
+from ventsize.check.inputs import Inputs
+from ventsize.jobfile.document import parse_toml
+from ventsize.jobfile.job import job_from_data
+from ventsize.quantity import Dimension, parse
+from ventsize.studies.options import Choices, Option, Ranking, Route, RunChoices, Search, TooManyOptions, look
+
+SAMPLED = 1000
+INCHES = {text: parse(text, Dimension.LENGTH) for text in ("2 in", "2 1/2 in", "3 in", "4 in")}
+
+
+def wide(inputs: Inputs) -> Choices:
+    """Every kind of choice for the vent, and a few for the others."""
+    first, *others = inputs.job.runs
+    route = Route(
+        name="shorter", run=replace(first, pieces=None, straight=6.0, fittings={"elbow-90-long": 2}, rise=None)
+    )
+    vent = RunChoices(
+        run=first.name,
+        sizes=tuple(INCHES.values()),
+        materials=("pvc-40", "abs-40"),
+        elbows=("short", "long", "two 45s"),
+        each_elbow=True,
+        ends=("terminal-open", "terminal-elbow-down") if "outdoors" in first.between else (),
+        change_to=(INCHES["3 in"],),
+        routes=(route,),
+    )
+    rest = tuple(RunChoices(run=run.name, sizes=(INCHES["2 1/2 in"], INCHES["3 in"])) for run in others)
+    return Choices(runs=(vent, *rest), piping=("as it is", "one pipe"))
+
+
+@pytest.mark.parametrize("name", ["simple-pass", "two-sizes", "common-vent", "counted-run", "two-pipe-at-altitude"])
+def test_options_agree_with_check(name: str) -> None:
+    """A thousand seeded combinations over the jobs, runs that meet included."""
+    inputs = scenario(name)
+    search = Search(inputs, wide(inputs))
+    picked = set(random.Random(7).sample(range(1, search.total + 1), min(SAMPLED // 5, search.total)))
+    seen = 0
+    for option in search:
+        seen += 1
+        if option.number in picked and option.check.runs:
+            assert_same(option.check, again(inputs, search.job_of(option)))
+    assert seen == search.total
+
+
+def test_choice_is_one_edit() -> None:
+    """The edit leads to the job that was judged, and what it leaves alone stays as typed."""
+    inputs = scenario("two-pipe-at-altitude")
+    with open(inputs.file, encoding="utf-8") as file:
+        data = parse_toml(file.read(), file=inputs.file)
+    search = Search(inputs, wide(inputs))
+    options = list(search)
+    for option in random.Random(3).sample(options, 60):
+        if not option.check.runs:
+            continue
+        edited = search.apply(data, option)
+        assert edited["appliance"] is data["appliance"]
+        assert_same(option.check, again(inputs, job_from_data(edited, file=inputs.file)))
+
+
+def test_two_pipes_added() -> None:
+    """An air pipe where there was none: written out in full, and judged with the gas side it makes."""
+    inputs = scenario("two-pipe-at-altitude")
+    alone = again(inputs, replace(inputs.job, runs=inputs.job.runs[:1]))
+    search = Search(alone, Choices(runs=(), piping=("as it is", "two pipes")))
+    _, two = list(search)
+    assert len(two.check.runs) == 2
+    assert_same(two.check, again(inputs, search.job_of(two)))
+
+
+def found_for(name: str) -> list[Option]:
+    """The acceptable options of a scenario by joints."""
+    inputs = scenario(name)
+    run = inputs.job.runs[0].name
+    choices = Choices(runs=(RunChoices(run=run, sizes=tuple(INCHES.values()), elbows=("short", "long")),))
+    return list(look(Search(inputs, choices), order="joints").acceptable)
+
+
+def test_ranking_and_smallest() -> None:
+    """By margin the most room first; the smallest is the least size that is within; a stop keeps what was seen."""
+    inputs = scenario("simple-pass")
+    ranking = Ranking(order="margin")
+    search = Search(inputs, wide(inputs))
+    for option in search:
+        ranking.take(option)
+        if option.number == 500:
+            break
+    found = ranking.found(search.total)
+    margins = [option.check.margin for option in found.acceptable]
+    assert found.looked_at == 500 < found.total
+    assert margins == sorted(margins, reverse=True)  # type: ignore[type-var]
+    assert found.smallest is not None and found.smallest.largest == min(o.largest for o in found.acceptable)
+    assert len(found.acceptable) + sum(found.failures.values()) == 500
+
+
+def test_joints_first() -> None:
+    """By joints the fewest first."""
+    joints = [option.joints for option in found_for("simple-pass")]
+    assert joints and joints == sorted(joints)
+
+
+def test_failures_say_why() -> None:
+    """Each option that fails carries the table's reason."""
+    inputs = scenario("simple-pass")
+    for option in Search(inputs, wide(inputs)):
+        assert option.acceptable or option.check.reason
+
+
+def test_too_many_are_refused() -> None:
+    """Choices beyond what can be looked through are refused in a sentence."""
+    inputs = scenario("simple-pass")
+    run = RunChoices(run="vent", sizes=tuple(float(n) for n in range(1, 800_000)))
+    with pytest.raises(TooManyOptions, match="combinations"):
+        Search(inputs, Choices(runs=(run,)))
