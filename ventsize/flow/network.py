@@ -6,54 +6,87 @@ along the walk of their run: positive from the run's start to its end.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
+import math
+from collections import deque
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 
 import networkx as nx
 
 from ventsize.flow.stream import Stream, mix_streams
-from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run.graph import Node, VentGraph, is_outdoors, node_of
 from ventsize.run.model import Run
 
+_ROUNDING = 1e-12  # of a flow; a smaller difference is none
+_ROUNDS = 50  # through the joints of a circulating flow, until what is mixed there has settled
 
-def nets(graph: VentGraph, carries: str, *, file: str) -> list[nx.MultiGraph]:
-    """The nets of one kind of gas. InputError where runs form a loop or reach several openings."""
+Leaves = Callable[[str, Stream], Stream]
+"""What the stream of a run, by the run's name, has become where it leaves the run."""
+
+
+def nets(graph: VentGraph, carries: str) -> list[nx.MultiGraph]:
+    """The nets of one kind of gas."""
     whole = graph.of_kind(carries)
-    found = []
-    for nodes in nx.connected_components(whole):
-        net = whole.subgraph(nodes)
-        names = ", ".join(sorted(f"'{key}'" for *_, key in net.edges(keys=True)))
-        outlets = len([node for node in nodes if is_outdoors(node)])
-        if outlets > 1:
-            problem = f"these runs reach the open air at {outlets} places, which is not solved yet"
-            raise InputError(Problem(file, f"runs {names}", problem, "one outlet"))
-        if net.number_of_edges() >= len(nodes):
-            problem = "these runs form a loop, which is not solved yet"
-            raise InputError(Problem(file, f"runs {names}", problem, "a tree with one outlet"))
-        found.append(net)
-    return found
+    return [whole.subgraph(nodes) for nodes in nx.connected_components(whole)]
 
 
-def outlet_of(net: nx.MultiGraph) -> Node:
-    """The node of a net's opening to the open air."""
-    outlet: Node = next(node for node in net if is_outdoors(node))
-    return outlet
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spread:
+    """A net as the ways from the open air inwards, and what is left over.
+
+    ways: (joint nearer to an opening, joint reached from it, run), openings first: a tree, if the openings count as
+    one. closing: runs that would close a loop, or join one opening to another.
+    """
+
+    ways: tuple[tuple[Node, Node, str], ...]
+    closing: tuple[str, ...]
 
 
-def distribute(net: nx.MultiGraph, *, runs: Mapping[str, Run], injected: Mapping[str, float]) -> dict[str, float]:
-    """Each run's mass flow [kg/s], by mass balance over a tree.
+def spread(net: nx.MultiGraph) -> Spread:
+    """The shortest ways from a net's openings to every joint."""
+    reached: set[Node] = {node for node in net if is_outdoors(node)}
+    waiting = deque(sorted(reached, key=str))
+    ways: list[tuple[Node, Node, str]] = []
+    while waiting:
+        parent = waiting.popleft()
+        for _, node, key in net.edges(parent, keys=True):
+            if node not in reached:
+                reached.add(node)
+                ways.append((parent, node, key))
+                waiting.append(node)
+    taken = {key for *_, key in ways}
+    return Spread(ways=tuple(ways), closing=tuple(key for *_, key in net.edges(keys=True) if key not in taken))
+
+
+def distribute(spread: Spread, *, runs: Mapping[str, Run], injected: Mapping[str, float]) -> dict[str, float]:
+    """Each run's mass flow [kg/s] by mass balance, with none in the runs that close a loop.
 
     injected: what each appliance gives to the net, negative for what it takes [kg/s].
     """
-    flows: dict[str, float] = {}
-    gathered = {node: injected.get(node, 0.0) for node in net if isinstance(node, str)}
-    for parent, node in reversed(list(nx.bfs_edges(net, outlet_of(net)))):
-        run = runs[next(iter(net[parent][node]))]
-        flows[run.name] = gathered[node] if node_of(run, run.start) == node else -gathered[node]
-        if isinstance(parent, str):
-            gathered[parent] += gathered[node]
+    flows = dict.fromkeys(spread.closing, 0.0)
+    gathered: dict[Node, float] = {}
+    for parent, node, key in reversed(spread.ways):
+        flow = gathered.get(node, 0.0) + (injected.get(node, 0.0) if isinstance(node, str) else 0.0)
+        flows[key] = flow if node_of(runs[key], runs[key].start) == node else -flow
+        gathered[parent] = gathered.get(parent, 0.0) + flow
     return flows
+
+
+def cycles(spread: Spread, *, runs: Mapping[str, Run]) -> list[dict[str, float]]:
+    """The loop that each closing run closes: its runs, 1 where they are taken along their walk, -1 against it."""
+    above = {node: (parent, key) for parent, node, key in spread.ways}
+    found = []
+    for closing in spread.closing:
+        run = runs[closing]
+        loop = {closing: 1.0}
+        for node, sign in ((node_of(run, run.end), 1.0), (node_of(run, run.start), -1.0)):
+            while node in above:
+                parent, key = above[node]
+                along = 1.0 if node_of(runs[key], runs[key].start) == node else -1.0
+                loop[key] = loop.get(key, 0.0) + sign * along
+                node = parent
+        found.append({key: value for key, value in loop.items() if value})
+    return found
 
 
 def carry(
@@ -63,11 +96,13 @@ def carry(
     flows: Mapping[str, float],
     sources: Mapping[Node, Stream],
     idle: Stream,
+    leaves: Leaves | None = None,
 ) -> dict[str, Stream]:
     """The stream in each run, mixed where runs meet.
 
     sources: the stream that enters the net at a node (an appliance's flue gas, the air outdoors).
     idle: the gas that stands in runs without flow; its mass flow is not used.
+    leaves: what becomes of a stream on its way through a run; without it, nothing does.
     """
     downstream = nx.MultiDiGraph()
     downstream.add_nodes_from(net)
@@ -76,27 +111,42 @@ def carry(
         if flow:
             downstream.add_edge(*((start, end) if flow > 0 else (end, start)), key=name)
     streams = {name: replace(idle, mass_flow=0.0) for name in flows}
-    for node in nx.topological_sort(downstream):
-        arriving = [streams[key] for *_, key in downstream.in_edges(node, keys=True)]
+    for node in _downstream_order(downstream):
+        coming = [key for *_, key in downstream.in_edges(node, keys=True)]
+        arriving = [leaves(key, streams[key]) if leaves else streams[key] for key in coming]
         if node in sources:
             arriving.append(sources[node])
         if not arriving:
             continue
         mixed = mix_streams(arriving)
-        for *_, key in downstream.out_edges(node, keys=True):
-            streams[key] = replace(mixed, mass_flow=abs(flows[key]))
+        going = [key for *_, key in downstream.out_edges(node, keys=True)]
+        # Water that has left the gas is no longer part of the flow.
+        whole = math.fsum(abs(flows[key]) for key in going)
+        kept = mixed.mass_flow / whole if mixed.mass_flow and whole else 1.0
+        kept = kept if abs(kept - 1.0) > _ROUNDING else 1.0
+        for key in going:
+            streams[key] = replace(mixed, mass_flow=kept * abs(flows[key]))
     return streams
 
 
-def pressures(net: nx.MultiGraph, *, runs: Mapping[str, Run], rises: Mapping[str, float]) -> dict[Node, float]:
-    """Total pressure against ambient at every joint [Pa], from the opening inwards.
+def _downstream_order(downstream: nx.MultiDiGraph) -> Iterator[Node]:
+    """Joints with everything that flows to them before them; those on a circulating flow again and again."""
+    if nx.is_directed_acyclic_graph(downstream):
+        yield from nx.topological_sort(downstream)
+        return
+    parts = nx.condensation(downstream)
+    for part in nx.topological_sort(parts):
+        members = list(parts.nodes[part]["members"])
+        yield from members * (1 if len(members) == 1 else _ROUNDS)
+
+
+def pressures(spread: Spread, *, runs: Mapping[str, Run], rises: Mapping[str, float]) -> dict[Node, float]:
+    """Total pressure against ambient at every joint [Pa], from the openings inwards.
 
     rises: how much higher the pressure stands at each run's start than at its end [Pa].
     """
-    outlet = outlet_of(net)
-    found: dict[Node, float] = {outlet: 0.0}
-    for parent, node in nx.bfs_edges(net, outlet):
-        run = runs[next(iter(net[parent][node]))]
-        rise = rises[run.name]
-        found[node] = found[parent] + (rise if node_of(run, run.start) == node else -rise)
+    found: dict[Node, float] = {}
+    for parent, node, key in spread.ways:
+        rise = rises[key]
+        found[node] = found.get(parent, 0.0) + (rise if node_of(runs[key], runs[key].start) == node else -rise)
     return found

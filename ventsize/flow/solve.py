@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 import networkx as nx
 
 from ventsize.flow import network
+from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
 from ventsize.flow.meeting import LegLoss, meeting_losses
 from ventsize.flow.pieces import PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.stream import Stream
@@ -29,6 +30,7 @@ class Firing:
     rates: each appliance's rate by name, None where it is off.
     flue, air: each firing appliance's stream of flue gas and of combustion air.
     outdoors: the air outside, at rest.
+    climate: what pipes run through, where gas is to cool on its way; None for one temperature in each run.
     """
 
     name: str
@@ -36,6 +38,7 @@ class Firing:
     flue: Mapping[str, Stream]
     air: Mapping[str, Stream]
     outdoors: Stream
+    climate: Climate | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +72,14 @@ class RunFlow:
     def static_pressure(self, joint: str) -> float:
         """What a manometer shows against ambient at one of the run's joints [Pa]."""
         total = self.start_pressure if joint == self.run.start else self.end_pressure
-        return total - self.at(self.run.section_at(joint)).dynamic_pressure
+        walk = self.walk
+        at = walk.at_joint(joint) if isinstance(walk, CoolingWalk) else self.at(self.run.section_at(joint))
+        return total - at.dynamic_pressure
+
+    @property
+    def cooling(self) -> RunCooling | None:
+        """How the gas cools on its way; None where it is figured at one temperature."""
+        return self.walk.cooling if isinstance(self.walk, CoolingWalk) else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,8 +116,9 @@ def _solve_net(
     if outwards:
         sources = {name: stream for name, stream in taken_in.items() if name in net}
     idle = next(iter(sources.values()), firing.outdoors)
-    streams = network.carry(net, runs=runs, flows=flows, sources=sources, idle=idle)
-    walks = {name: _walk(runs[name], streams[name], flows[name], outwards, firing.outdoors) for name in names}
+    leaves = None if firing.climate is None else _cooling(runs, flows, firing.climate)
+    streams = network.carry(net, runs=runs, flows=flows, sources=sources, idle=idle, leaves=leaves)
+    walks = {name: _walk(runs[name], streams[name], flows[name], outwards, firing) for name in names}
     junctions, cautions = meeting_losses(graph, runs=runs, flows=flows, walks=walks)
     solved = {name: sum_up(runs[name], streams[name], walks[name], junctions.get(name, ())) for name in names}
     rises = {name: (flow.pressure_drop - flow.draft) * (1.0 if flow.forward else -1.0) for name, flow in solved.items()}
@@ -119,11 +130,19 @@ def _solve_net(
     }, cautions
 
 
-def _walk(run: Run, stream: Stream, flow: float, outwards: bool, outdoors: Stream) -> RunWalk:
+def _cooling(runs: Mapping[str, Run], flows: Mapping[str, float], climate: Climate) -> network.Leaves:
+    """What a run's stream has become where it leaves the run."""
+    return lambda name, stream: cool_run(runs[name], stream=stream, forward=flows[name] > 0.0, climate=climate).outlet
+
+
+def _walk(run: Run, stream: Stream, flow: float, outwards: bool, firing: Firing) -> RunWalk:
     # A run at rest is taken to lead the way its gas would go: a vent outwards, an air pipe inwards.
     leads_out = run.end == OUTDOORS or run.start != OUTDOORS
     forward = flow > 0.0 if flow else leads_out is outwards
-    return RunWalk(run, stream=stream, forward=forward, outside_density=outdoors.density)
+    outside = firing.outdoors.density
+    if firing.climate is not None:
+        return CoolingWalk(run, stream=stream, forward=forward, outside_density=outside, climate=firing.climate)
+    return RunWalk(run, stream=stream, forward=forward, outside_density=outside)
 
 
 def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...]) -> RunFlow:

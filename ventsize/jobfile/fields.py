@@ -89,4 +89,11 @@ NotNegativeNumber = Annotated[
     float, BeforeValidator(_finite), NotNegative, Expected("a number, zero or more, such as 0.9")
 ]
 PositiveLength = Annotated[Length, Positive]
+Velocity = Annotated[float, *_quantity(Dimension.VELOCITY, "a speed such as '900 ft/min' or '4.6 m/s'")]
+VolumeFlow = Annotated[float, *_quantity(Dimension.VOLUME_FLOW, "a volume flow such as '40 ft³/min' or '68 m³/h'")]
+PipeConductivity = Annotated[
+    float,
+    *_quantity(Dimension.CONDUCTIVITY, "a conductivity such as '0.27 Btu·in/(h·ft²·°F)' or '0.04 W/(m K)'"),
+    Positive,
+]
 PositivePower = Annotated[Power, Positive]

@@ -12,16 +12,20 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
-from ventsize.jobfile.document import parse_toml, read_text, record, validate
+from ventsize.jobfile.document import nearest, parse_toml, read_text, record, validate
 from ventsize.jobfile.fields import (
     Expected,
     Fraction,
     Length,
     Number,
+    PipeConductivity,
     PositiveLength,
     PositivePower,
+    Pressure,
     SignedLength,
     Temperature,
+    Velocity,
+    VolumeFlow,
 )
 from ventsize.jobfile.problems import InputError, Problem
 
@@ -35,12 +39,20 @@ Text = Annotated[str, Expected("text in quotes")]
 
 @record
 class Site:
-    """Conditions of the place. What is missing is None, and the check says what follows from that."""
+    """Conditions of the place. What is missing is None, and the check says what follows from that.
+
+    relative_humidity: of the combustion air; indoor_relative_humidity: of the room [-].
+    attic, crawlspace: temperatures there [K]. wind: on pipe outdoors [m/s].
+    """
 
     altitude: SignedLength | None = None
     outdoor: Temperature | None = None
     indoor: Temperature | None = None
     relative_humidity: Fraction = 0.0
+    indoor_relative_humidity: Fraction | None = None
+    attic: Temperature | None = None
+    crawlspace: Temperature | None = None
+    wind: Velocity | None = None
 
 
 @record
@@ -56,18 +68,54 @@ class Rate:
 
 
 @record
+class Inducer:
+    """The fan of an appliance, for the question whether it can hold its flow.
+
+    source: where the curve comes from. example: whether it is not the appliance's own data.
+    curve: points of volume flow [m³/s] and head [Pa] at top speed, with the gas as it passes the fan.
+    switch: the setting of the pressure switch at each firing rate by name, which is the drop across the heat
+    exchanger there [Pa]. adaptive: whether it holds its flow by changing speed.
+    """
+
+    source: Text
+    curve: Annotated[
+        tuple[tuple[VolumeFlow, Pressure], ...], Expected("points such as [['40 ft³/min', '2 in w.c.'], …]")
+    ]
+    switch: Annotated[dict[str, Pressure], Expected("a setting for each rate, such as { high = '0.9 in w.c.' }")]
+    adaptive: bool = True
+    example: bool = True
+
+
+@record
+class Insulation:
+    """Around a pipe: how thick [m], and its conductivity [W/(m·K)], assumed where it is not given."""
+
+    thickness: PositiveLength
+    conductivity: PipeConductivity | None = None
+
+
+@record
 class Appliance:
-    """An appliance: its fuel by name, its firing rates, and the size of its vent outlet [m]."""
+    """An appliance: its fuel by name, its firing rates, and the size of its vent outlet [m].
+
+    trap_seal: depth of water in the condensate trap [m].
+    """
 
     name: Text
     fuel: Text
     rates: Annotated[tuple[Rate, ...], Field(alias="rate"), Expected("at least one [[appliance.rate]]")]
     collar: PositiveLength | None = None
+    trap_seal: PositiveLength | None = None
+    inducer: Inducer | None = None
 
 
 @record
 class PipePiece:
-    """A straight pipe: length [m], where it heads, how far it rises [m]."""
+    """A straight pipe: length [m], where it heads, how far it rises [m].
+
+    surroundings: "heated space", "attic", "crawlspace", "outdoors", or a temperature; the run's where not given.
+    drain: whether water is drained off at its lower end.
+    """
 
     pipe: Length
     heading: Heading | None = None
@@ -75,17 +123,23 @@ class PipePiece:
     size: PositiveLength | None = None
     material: Text | None = None
     surroundings: Text | None = None
+    insulation: Insulation | None = None
+    drain: bool = False
 
 
 @record
 class FittingPiece:
-    """A fitting by name. `size` is the size from here on; `k` and `table_length` are overrides."""
+    """A fitting by name. `size` is the size from here on; `k` and `table_length` are overrides.
+
+    drain: whether water is drained off there.
+    """
 
     fitting: Text
     size: PositiveLength | None = None
     material: Text | None = None
     k: Number | None = None
     table_length: Length | None = None
+    drain: bool = False
 
 
 def _piece_kind(piece: Any) -> str:
@@ -104,7 +158,10 @@ Count = Annotated[int, Field(strict=True, ge=0, le=10_000), Expected("a whole nu
 
 @record
 class Run:
-    """A chain of pieces between two joints: laid out (`pieces`) or counted (`straight`, `fittings`)."""
+    """A chain of pieces between two joints: laid out (`pieces`) or counted (`straight`, `fittings`).
+
+    surroundings, insulation: of every pipe of it that says nothing else.
+    """
 
     name: Text
     carries: Annotated[Carries, Expected("'flue gas' or 'combustion air'")]
@@ -116,6 +173,8 @@ class Run:
     straight: Length | None = None
     fittings: dict[str, Count] | None = None
     rise: SignedLength | None = None
+    surroundings: Text | None = None
+    insulation: Insulation | None = None
 
     @property
     def counted(self) -> bool:
@@ -134,11 +193,15 @@ class Joint:
 
 @record
 class Job:
-    """One job file. `fittings` and `pipes` are the job's own records, read by the catalog."""
+    """One job file. `fittings` and `pipes` are the job's own records, read by the catalog.
+
+    cooling: whether the gas is figured as cooling (the air as warming) along its pipes.
+    """
 
     title: Text
     note: Text = ""
     tables: tuple[Text, ...] = ()
+    cooling: bool = False
     site: Site = Site()
     appliances: Annotated[tuple[Appliance, ...], Field(alias="appliance"), Expected("an [[appliance]]")]
     runs: Annotated[tuple[Run, ...], Field(alias="run"), Expected("a [[run]]")]
@@ -182,6 +245,7 @@ def _faults(job: Job) -> list[tuple[str, str, str]]:
         found += [(kind, f"a {kind} has an empty name", "a name") for name in names if not name.strip()]
     for appliance in job.appliances:
         found += _appliance_faults(appliance)
+        found += _inducer_faults(appliance)
     for run in job.runs:
         found += _run_faults(run)
     return found
@@ -208,6 +272,35 @@ def _appliance_faults(appliance: Appliance) -> list[tuple[str, str, str]]:
         if rate.excess_air is not None and rate.excess_air > _MOST_EXCESS_AIR:
             problem = f"an excess air of {rate.excess_air:.0%} is not met in practice"
             found.append((f"{place}, rate '{rate.name}', excess_air", problem, "a share such as 0.35 or '35 %'"))
+    return found
+
+
+def _inducer_faults(appliance: Appliance) -> list[tuple[str, str, str]]:
+    inducer = appliance.inducer
+    if inducer is None:
+        return []
+    place = f"appliance '{appliance.name}', inducer"
+    found = []
+    if not inducer.source.strip():
+        found.append((f"{place}, source", "it is empty", "where the curve comes from"))
+    known = [rate.name for rate in appliance.rates]
+    found += [
+        (f"{place}, switch", f"no firing rate is named '{name}'", nearest(name, known))
+        for name in inducer.switch
+        if name not in known
+    ]
+    missing = [name for name in known if name not in inducer.switch]
+    if missing:
+        found.append((f"{place}, switch", f"no setting for {', '.join(missing)}", "one for each firing rate"))
+    points = sorted(inducer.curve)
+    if len(points) < 3:
+        found.append((f"{place}, curve", f"it has {len(points)} points", "three or more"))
+    for (flow, head), (next_flow, next_head) in zip(points, points[1:], strict=False):
+        if next_flow == flow:
+            found.append((f"{place}, curve", "two points have the same flow", "each flow once"))
+        elif next_head > head:
+            found.append((f"{place}, curve", "the head rises as the flow rises", "heads that fall as the flow rises"))
+            break
     return found
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from ventsize.catalog.library import Catalog, UnknownName
@@ -111,7 +112,8 @@ class _Builder:
                 yield from self._unlisted_change(piece.size, place)
             yield self._pipe(piece, place)
         else:
-            yield from self._fitting(piece, place)
+            made = self._fitting(piece, place)
+            yield from (replace(p, drain=True) for p in made) if piece.drain else made
 
     def _counted(self) -> Iterator[Piece]:
         run = self._typed
@@ -126,6 +128,8 @@ class _Builder:
             after=self._section,
             length=straight,
             rise=rise,
+            surroundings=run.surroundings,
+            insulation=run.insulation,
         )
         for name, count in (run.fittings or {}).items():
             place = f"{self._place}, {name}"
@@ -147,7 +151,9 @@ class _Builder:
             length=piece.pipe,
             rise=rise,
             heading=piece.heading,
-            surroundings=piece.surroundings,
+            surroundings=piece.surroundings or self._typed.surroundings,
+            insulation=piece.insulation or self._typed.insulation,
+            drain=piece.drain,
         )
 
     def _fitting(self, piece: typed.FittingPiece, place: str) -> Iterator[Piece]:

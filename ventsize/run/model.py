@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass, field
 
 from ventsize.catalog.records import FittingRecord, PipeRecord, PipeSize
-from ventsize.jobfile.job import Carries
+from ventsize.jobfile.job import Carries, Insulation
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +42,8 @@ class Piece:
     length, rise: of a pipe [m]; the rise is positive where the walk goes up.
     before, after: the sections on either side; the same one but at a change of size.
     k, table_length: the job's own values, where it overrides the record's [-], [m].
+    surroundings: what the pipe runs through, as written; None where the job does not say.
+    drain: whether water is drained off there.
     implied: not listed in the job, but there all the same (an open end, an unlisted size change).
     """
 
@@ -57,6 +59,8 @@ class Piece:
     k: float | None = None
     table_length: float | None = None
     implied: bool = False
+    insulation: Insulation | None = None
+    drain: bool = False
 
     @property
     def is_pipe(self) -> bool:
