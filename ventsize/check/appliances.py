@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from ventsize.catalog.records import FuelRecord
 from ventsize.check.inputs import Inputs
+from ventsize.flow.cooling import Climate
 from ventsize.flow.solve import Firing
 from ventsize.flow.stream import Stream
 from ventsize.gas.atmosphere import ambient_pressure
@@ -112,14 +113,21 @@ def _excess_air(rate: Rate, fuel: FuelRecord, air: Mixture) -> float:
     return rate.excess_air
 
 
-def firings(appliances: tuple[ApplianceGas, ...], around: Surroundings) -> tuple[Firing, ...]:
-    """Each firing rate; with several appliances, each combination of their rates with at least one on."""
+def firings(
+    appliances: tuple[ApplianceGas, ...], around: Surroundings, climate: Climate | None = None
+) -> tuple[Firing, ...]:
+    """Each firing rate; with several appliances, each combination of their rates with at least one on.
+
+    climate: what pipes run through, where the gas is to cool along them.
+    """
     if len(appliances) == 1:
-        return tuple(_firing(appliances, (rate,), rate.name, around) for rate in appliances[0].rates)
-    return tuple(
-        _firing(appliances, chosen, _combination_name(appliances, chosen), around)
-        for chosen in _combinations(appliances)
-    )
+        found = [_firing(appliances, (rate,), rate.name, around) for rate in appliances[0].rates]
+    else:
+        found = [
+            _firing(appliances, chosen, _combination_name(appliances, chosen), around)
+            for chosen in _combinations(appliances)
+        ]
+    return tuple(replace(firing, climate=climate) for firing in found) if climate else tuple(found)
 
 
 Chosen = tuple[RateGas | None, ...]

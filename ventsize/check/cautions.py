@@ -20,6 +20,15 @@ ALWAYS = (
     "must not be sized this way.",
 )
 
+ONE_TEMPERATURE = (
+    "the gas is figured at one temperature all along each run; a long or cold run cools and loses a little less "
+    "(check --cooling, or cooling = true in the job, follows it)"
+)
+COOLS = (
+    "the gas is figured as cooling along each run. Films and insulation are known to some 20 %; what vapour "
+    "condensing on a wet wall adds to the inner film is left out, so that condensing gas may cool somewhat faster"
+)
+
 _FREEZING = 273.15
 
 
@@ -31,14 +40,19 @@ def for_job(
     rates: Sequence[RateFlow],
     runs: Sequence[RunCheck],
     system: System,
+    assumed: Sequence[str] | None = None,
 ) -> tuple[str, ...]:
-    """Every caution that goes with a result, each once, those of this job first."""
+    """Every caution that goes with a result, each once, those of this job first.
+
+    assumed: what was assumed of the air around the pipes; None where the gas is figured at one temperature.
+    """
     said: list[str] = []
     for check in runs:
         said += _run_cautions(check, system)
     for rate in rates:
         said += rate.cautions
     said += _site_cautions(inputs, around, system)
+    said += [ONE_TEMPERATURE] if assumed is None else [*assumed, COOLS]
     said += _appliance_cautions(inputs, appliances, system)
     said += _collar_cautions(inputs, runs, system)
     said += _shared_vent(runs)
@@ -135,7 +149,6 @@ def _site_cautions(inputs: Inputs, around: Surroundings, system: System) -> Iter
     flue = [rate.flue_temperature for appliance in inputs.job.appliances for rate in appliance.rates]
     if min(flue) < around.outdoor:
         yield "a flue gas temperature is below the outdoor temperature; check both"
-    yield "the gas is figured at one temperature all along each run; a long or cold run cools and loses a little less"
 
 
 def _appliance_cautions(inputs: Inputs, appliances: Sequence[ApplianceGas], system: System) -> Iterator[str]:
@@ -144,7 +157,10 @@ def _appliance_cautions(inputs: Inputs, appliances: Sequence[ApplianceGas], syst
         if not any(run.carries == "flue gas" for run in inputs.graph.runs_at(appliance.name)):
             yield f"appliance '{appliance.name}' has no run that carries its flue gas"
         if not any(run.carries == "combustion air" for run in inputs.graph.runs_at(appliance.name)):
-            yield f"appliance '{appliance.name}' takes its air from the room; whether the room has enough is not judged here"
+            yield (
+                f"appliance '{appliance.name}' takes its air from the room; whether the room has enough is not judged "
+                "here"
+            )
         top = appliance.highest
         derated = derated_inputs(input=top.gas.input, altitude=altitude)
         if derated is not None:

@@ -67,7 +67,10 @@ class RunCheck:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobCheck:
-    """The whole answer. Only `within` is a pass."""
+    """The whole answer. Only `within` is a pass.
+
+    cooling: whether the gas is figured as cooling along the pipes.
+    """
 
     title: str
     verdict: Verdict
@@ -75,3 +78,4 @@ class JobCheck:
     cautions: tuple[str, ...]
     appliances: tuple[ApplianceGas, ...]
     runs: tuple[RunCheck, ...]
+    cooling: bool = False

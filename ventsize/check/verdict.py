@@ -10,6 +10,7 @@ from ventsize.allowance.answer import TableAnswer, Verdict
 from ventsize.allowance.model import SAME_LENGTH
 from ventsize.check import cautions
 from ventsize.check.appliances import appliance_gases, firings, surroundings
+from ventsize.check.climate import job_climate
 from ventsize.check.difference import difference
 from ventsize.check.inputs import Inputs
 from ventsize.check.judging import Judged, Judgement, Said, judge, worst
@@ -40,16 +41,20 @@ class Answered(Protocol):
     def table(self) -> TableAnswer | None: ...
 
 
-def check(inputs: Inputs, *, system: System = System.US) -> JobCheck:
+def check(inputs: Inputs, *, system: System = System.US, cooling: bool | None = None) -> JobCheck:
     """The whole answer for a job.
 
     system: of units, for the sentences; no number and no verdict depends on it.
+    cooling: whether the gas cools along the pipes; None for what the job says.
 
     Raises InputError where the job contradicts itself or physics.
     """
     around = surroundings(inputs)
     appliances = appliance_gases(inputs, around)
-    rates = tuple(solve(inputs.graph, f, file=inputs.file) for f in firings(appliances, around))
+    cools = inputs.job.cooling if cooling is None else cooling
+    weather = job_climate(inputs, around, system) if cools else None
+    fired = firings(appliances, around, weather.climate if weather else None)
+    rates = tuple(solve(inputs.graph, firing) for firing in fired)
     highest = {appliance.name: appliance.highest.gas.input for appliance in appliances}
     served = {run.name: served_by(run, rates, inputs) for run in inputs.graph.runs.values()}
     judged = judge(inputs, served=served, highest=highest, system=system)
@@ -59,9 +64,18 @@ def check(inputs: Inputs, *, system: System = System.US) -> JobCheck:
         title=inputs.job.title,
         verdict=verdict,
         reason=reason,
-        cautions=cautions.for_job(inputs, around=around, appliances=appliances, rates=rates, runs=runs, system=system),
+        cautions=cautions.for_job(
+            inputs,
+            around=around,
+            appliances=appliances,
+            rates=rates,
+            runs=runs,
+            assumed=weather.assumed if weather else None,
+            system=system,
+        ),
         appliances=appliances,
         runs=runs,
+        cooling=cools,
     )
 
 

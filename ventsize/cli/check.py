@@ -18,6 +18,9 @@ if TYPE_CHECKING:
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("jobs", nargs="+", type=Path, metavar="JOB", help="a job file")
+    parser.add_argument(
+        "--cooling", action="store_true", help="let the gas cool along the pipes (also: cooling = true)"
+    )
     add_output(parser)
     parser.set_defaults(run=run)
 
@@ -31,7 +34,7 @@ def run(options: argparse.Namespace) -> int:
     unreadable = False
     for path in options.jobs:
         try:
-            checks.append((str(path), _check_one(path, System(options.units))))
+            checks.append((str(path), _check_one(path, System(options.units), cooling=options.cooling)))
         except InputError as error:
             unreadable = True
             print(error, file=sys.stderr)
@@ -42,11 +45,11 @@ def run(options: argparse.Namespace) -> int:
     return WITHIN if all(check.verdict == "within" for _, check in checks) else NOT_WITHIN
 
 
-def _check_one(path: Path, system: System) -> JobCheck:
+def _check_one(path: Path, system: System, *, cooling: bool) -> JobCheck:
     from ventsize.check.inputs import read_inputs
     from ventsize.check.verdict import check
 
-    return check(read_inputs(path), system=system)
+    return check(read_inputs(path), system=system, cooling=cooling or None)
 
 
 def _print_checks(checks: list[tuple[str, JobCheck]], options: argparse.Namespace) -> None:

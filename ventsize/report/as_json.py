@@ -10,6 +10,7 @@ from ventsize.check.appliances import ApplianceGas, RateGas
 from ventsize.check.result import JobCheck, RunCheck, RunRate
 from ventsize.flow.meeting import LegLoss
 from ventsize.flow.pieces import PieceFlow
+from ventsize.flow.solve import RunFlow
 
 Object = dict[str, Any]
 
@@ -26,6 +27,7 @@ def job_object(check: JobCheck) -> Object:
         "job": check.title,
         "verdict": check.verdict,
         "reason": check.reason,
+        "cooling": check.cooling,
         "cautions": list(check.cautions),
         "appliances": [_appliance(appliance) for appliance in check.appliances],
         "runs": [_run(run) for run in check.runs],
@@ -115,10 +117,39 @@ def _run_rate(rate: RunRate) -> Object:
         "equivalent_length_high_m": rate.equivalent_length_high,
         "allowance_pressure_Pa": rate.allowance_pressure,
         "within_allowance_pressure": rate.within_allowance,
+        **_cooling(flow),
         "pieces": [
             *(_piece(piece, length) for piece, length in zip(flow.pieces, rate.piece_lengths, strict=True)),
             *(_junction(j, length) for j, length in zip(flow.junctions, rate.junction_lengths, strict=True)),
         ],
+    }
+
+
+def _cooling(flow: RunFlow) -> Object:
+    """What a run gives off on its way; keys there are only where the gas is figured as cooling."""
+    cooling = flow.cooling
+    if cooling is None:
+        return {}
+    return {
+        "outlet_temperature_K": cooling.outlet.temperature,
+        "heat_loss_W": cooling.heat,
+        "condensate_kg_s": cooling.condensate,
+        "inside_films": list(cooling.films),
+        "along": [
+            {
+                "distance_m": point.distance,
+                "piece": point.piece,
+                "temperature_K": point.temperature,
+                "inside_wall_K": point.inside_wall,
+                "outside_surface_K": point.outside_surface,
+                "surroundings_K": point.surroundings,
+                "condensate_kg_s": point.condensate,
+            }
+            for point in cooling.points
+        ],
+        "piece_temperatures_K": [stream.temperature for stream in cooling.streams],
+        "piece_condensate_kg_s": list(cooling.piece_condensate),
+        "piece_heat_loss_W": list(cooling.piece_heat),
     }
 
 

@@ -1,0 +1,93 @@
+"""What a job's pipes run through, as temperatures; what the job leaves out is assumed, and said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ventsize.check.appliances import Surroundings
+from ventsize.check.inputs import Inputs
+from ventsize.flow.cooling import UNSAID, Climate
+from ventsize.flow.heat import Around
+from ventsize.jobfile.document import nearest
+from ventsize.jobfile.job import Site
+from ventsize.jobfile.problems import InputError, Problem
+from ventsize.quantity import Dimension, QuantityError, System, parse, show_temperature
+from ventsize.run.model import Piece
+
+WORDS = ("heated space", "attic", "crawlspace", "outdoors")
+ASSUMED_ROOM = 293.15  # K; a heated room, where the job gives no indoor temperature
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobClimate:
+    """The climate of a job's pipes, and what had to be assumed for it: sentences."""
+
+    climate: Climate
+    assumed: tuple[str, ...]
+
+
+def job_climate(inputs: Inputs, around: Surroundings, system: System, *, outdoor: float | None = None) -> JobClimate:
+    """What every pipe of a job runs through.
+
+    outdoor: in place of the job's own [K]; an attic or crawlspace given in the job stays as it is, but no
+    warmer spaces are made of a colder day than the job's.
+
+    Raises InputError where a pipe's surroundings are neither one of `WORDS` nor a temperature.
+    """
+    outside = around.outdoor if outdoor is None else outdoor
+    pipes = [piece for run in inputs.graph.runs.values() for piece in run.pieces if piece.is_pipe]
+    used = {piece.surroundings: piece for piece in pipes}
+    assumed: list[str] = []
+    if None in used:
+        assumed.append("where the job does not say what a pipe runs through, a heated space is assumed")
+        used[UNSAID] = used.pop(None)
+    site = inputs.job.site
+    places = {
+        text: Around(
+            temperature=_temperature(text or UNSAID, piece, inputs, outside, assumed, system),
+            pressure=around.pressure,
+            wind=(site.wind or 0.0) if text == "outdoors" else 0.0,
+        )
+        for text, piece in used.items()
+    }
+    if "outdoors" in used and site.wind is None:
+        assumed.append(
+            "the job gives no wind ([site] wind); pipe outdoors is figured in still air, and cools more in wind"
+        )
+    return JobClimate(
+        climate=Climate(around={text or UNSAID: place for text, place in places.items()}), assumed=tuple(assumed)
+    )
+
+
+def _temperature(text: str, piece: Piece, inputs: Inputs, outside: float, assumed: list[str], system: System) -> float:
+    site = inputs.job.site
+    if text == "outdoors":
+        return outside
+    if text == "heated space":
+        if site.indoor is None:
+            shown = show_temperature(ASSUMED_ROOM, system)
+            assumed.append(f"the job gives no indoor temperature ([site] indoor); {shown} is assumed around the pipe")
+        return ASSUMED_ROOM if site.indoor is None else site.indoor
+    if text in ("attic", "crawlspace"):
+        given = _space(site, text)
+        if given is None:
+            assumed.append(
+                f"the job gives no temperature of the {text} ([site] {text}); it is assumed as cold as outdoors, "
+                f"{show_temperature(outside, system)}"
+            )
+        return outside if given is None else given
+    return _typed_temperature(text, piece, inputs)
+
+
+def _space(site: Site, text: str) -> float | None:
+    return site.attic if text == "attic" else site.crawlspace
+
+
+def _typed_temperature(text: str, piece: Piece, inputs: Inputs) -> float:
+    try:
+        return parse(text, Dimension.TEMPERATURE, signed=True)
+    except QuantityError:
+        listed = ", ".join(f"'{word}'" for word in WORDS)
+        expected = f"one of {listed}, or a temperature such as '40 degF'; {nearest(text, WORDS)}"
+        problem = f"'{text:.40}' is not a place a pipe runs through"
+        raise InputError(Problem(inputs.file, f"{piece.place}, surroundings", problem, expected)) from None
