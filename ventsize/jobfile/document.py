@@ -23,6 +23,7 @@ from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
 
 LARGEST_FILE = 4_000_000  # bytes; a job of several thousand pieces is well under one million
+_TEXT_FILE = "a TOML text file"
 
 T = TypeVar("T")
 
@@ -89,27 +90,37 @@ def nearest(name: str, known: Iterable[str]) -> str:
     return f"one of: {listed}" if names else "none here"
 
 
-def read_text(path: Path) -> str:
-    """The text of a file, or an InputError that says why it cannot be read."""
+def read_bytes(path: Path) -> bytes:
+    """What a file holds, or an InputError that says why it cannot be read."""
     shown = str(path)
-    expected = "a TOML text file"
     try:
         if path.is_dir():
-            raise InputError(Problem(shown, "", "it is a folder", expected))
+            raise InputError(Problem(shown, "", "it is a folder", _TEXT_FILE))
         if not path.exists():
-            raise InputError(Problem(shown, "", "there is no such file", expected))
+            raise InputError(Problem(shown, "", "there is no such file", _TEXT_FILE))
         if not path.is_file():
-            raise InputError(Problem(shown, "", "it is not an ordinary file", expected))
+            raise InputError(Problem(shown, "", "it is not an ordinary file", _TEXT_FILE))
         size = path.stat().st_size
         if size > LARGEST_FILE:
             limit = f"no more than {LARGEST_FILE // 1_000_000} MB"
             raise InputError(Problem(shown, "", f"it is {size / 1e6:.0f} MB large", limit))
-        return path.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise InputError(Problem(shown, "", "it is not UTF-8 text", expected)) from None
+        return path.read_bytes()
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise InputError(Problem(shown, "", f"it cannot be read: {reason}", expected)) from None
+        raise InputError(Problem(shown, "", f"it cannot be read: {reason}", _TEXT_FILE)) from None
+
+
+def decoded(content: bytes, *, file: str) -> str:
+    """The text of a file, or an InputError where it is none."""
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise InputError(Problem(file, "", "it is not UTF-8 text", _TEXT_FILE)) from None
+
+
+def read_text(path: Path) -> str:
+    """`decoded` of `read_bytes`."""
+    return decoded(read_bytes(path), file=str(path))
 
 
 def parse_toml(text: str, *, file: str) -> dict[str, Any]:
