@@ -93,7 +93,7 @@ def _firings(inputs: Inputs) -> tuple[Firing, ...]:
 
 def _solve_all(inputs: Inputs, rates: Sequence[Firing]) -> None:
     for firing in rates:
-        solve(inputs.graph, firing, file=inputs.file)
+        solve(inputs.graph, firing)
 
 
 def inputs_of(count: int) -> list[Inputs]:

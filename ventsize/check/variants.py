@@ -120,7 +120,7 @@ class Variants:
                 for r in inputs.job.runs
             }
         )
-        self._rates = tuple(solve(self._graph, firing, file=inputs.file) for firing in self._firings)
+        self._rates = tuple(solve(self._graph, firing) for firing in self._firings)
         self._served = {run.name: served_by(run, self._rates, inputs) for run in self._graph.runs.values()}
         self._apart = _apart(self._graph)
 
@@ -148,7 +148,7 @@ class Variants:
         if not self._apart:
             built = {name: self._build(run) for name, run in runs.items()}
             graph = self._with({**self._graph.runs, **built})
-            return graph, tuple(solve(graph, firing, file=self.inputs.file) for firing in self._firings)
+            return graph, tuple(solve(graph, firing) for firing in self._firings)
         found = {name: self._solve(run) for name, run in runs.items()}
         graph = self._with({**self._graph.runs, **{name: one.run for name, one in found.items()}})
         rates = tuple(

@@ -203,6 +203,8 @@ def run_verdict(judged: Judged, run: Run, rates: Sequence[AnsweredRate]) -> Said
     said = [judged.said(run), *(("incomplete", turn) for turn in run.unturned)]
     if not all(math.isfinite(rate.flow.pressure_drop) for rate in rates):
         said.append(("incomplete", "the pressure drop could not be computed"))
+    if not all(rate.flow.settled for rate in rates):
+        said.append(("incomplete", "no flow was found at which the pressures around its loops agree"))
     return worst(said)
 
 

@@ -18,6 +18,9 @@ STEPPED_BELOW = 75.0  # degrees; fluids takes a branch of less as a wye, of more
 NARROW_BRANCH = 0.35  # ratio of areas, branch over run, at which Crane changes constants
 
 SOURCE = "Crane Co., Flow of Fluids, TP-410, 2009, with its errata"
+SUDDEN_SOURCE = "sudden change of size: Borda and Carnot where it widens, Crane TP-410 where it narrows"
+HEAD_ON_SOURCE = "Idelchik, Handbook of Hydraulic Resistance, symmetric tee (from memory, check before use)"
+HEAD_ON_PARTING = 1.5  # Idelchik's factor for a threaded tee; 0.3 for a smooth one [from memory]
 ANGLES_TESTED = (30.0, 90.0)
 
 
@@ -86,6 +89,26 @@ def parting_loss(
         k_branch=k_branch,
         cautions=_cautions(degrees, run_bore, branch_bore),
     )
+
+
+def head_on_loss(*, branch_bore: float, run_bore: float, share: float, merging: bool) -> float:
+    """Two streams meeting head-on and leaving by the branch, or one from the branch parting to both sides.
+
+    branch_bore, run_bore: inside diameters of the branch, which carries it all, and of the leg asked about [m]
+    share: of the flow that this leg carries, 0 to 1 [-]
+    merging: whether the streams meet; else they part
+
+    The coefficient stands on the branch's velocity. Of the two factors for parting the larger is taken. For the
+    branch of a wye, which turns one of the streams by less, it serves as well, on the high side.
+
+    Raises ValueError for bores not above zero. Source: Idelchik, symmetric tees; from memory.
+    """
+    if not (branch_bore > 0 and run_bore > 0):
+        raise ValueError(f"bores {branch_bore} and {run_bore} are not both above zero")
+    area_ratio = (branch_bore / run_bore) ** 2
+    if merging:
+        return 1.0 + area_ratio**2 * (1.0 + 3.0 * (share**2 - share))
+    return 1.0 + HEAD_ON_PARTING * (area_ratio * share) ** 2
 
 
 def _checked(angle: float, run_bore: float, branch_bore: float, run_flow: float, branch_flow: float) -> float:

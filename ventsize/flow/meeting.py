@@ -1,25 +1,29 @@
-"""What the gas loses where runs meet in a tee or wye."""
+"""What the gas loses where runs meet: in a tee or wye, or at a change of size that nobody listed."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from ventsize.flow import junctions
 from ventsize.flow.pieces import RunWalk, SectionFlow
+from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import VentGraph
 from ventsize.run.model import Run, Section
 
 _ANGLE = {"tee": math.pi / 2, "wye": math.pi / 4}
 """Between the branch and the straight way [rad]."""
 
+REVERSAL = 0.02  # share of the combined flow over which a leg's loss passes from one pattern of flow to the next
+SAME_BORE = 0.01  # bores nearer than this are of one size
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LegLoss:
     """The loss of one run in the fitting where it joins, or leaves, the combined stream.
 
-    at: the combined stream, whose velocity k is stated on. pressure_drop: may be negative [Pa].
+    at: the stream whose velocity k is stated on. pressure_drop: may be negative [Pa].
     """
 
     joint: str
@@ -31,6 +35,108 @@ class LegLoss:
     method: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meeting:
+    """A tee or wye with the three runs that meet in it.
+
+    legs: the runs' names: the two in line, then the branch. bores: theirs, in the same order [m].
+    """
+
+    joint: str
+    fitting: str
+    legs: tuple[str, str, str]
+    bores: tuple[float, float, float]
+
+    def combined(self, arriving: Sequence[float]) -> int:
+        """The leg that carries the whole stream; of equals, one in line, so that a dead leg is not the branch's peer.
+
+        arriving: flows of the legs towards the joint [kg/s].
+        """
+        size = [abs(flow) for flow in arriving]
+        if size[2] > max(size[0], size[1]) * (1.0 + 1e-12):
+            return 2
+        return 0 if size[0] >= size[1] else 1
+
+    def coefficients(self, arriving: Sequence[float]) -> tuple[float, float, float]:
+        """Loss coefficients of the legs, on the velocity of the combined one, whose own is nothing [-].
+
+        Just after a leg's flow has turned round, the loss passes from what it was to what it will be, so that it
+        follows the flow without a step.
+        """
+        at = self.combined(arriving)
+        whole = abs(arriving[at])
+        if whole == 0.0:
+            return 0.0, 0.0, 0.0
+        if at == 2:
+            return self._head_on(arriving)
+        merging = arriving[at] < 0.0
+        through, share = 1 - at, min(1.0, abs(arriving[2]) / whole)
+        run, branch = self._in_line(at, share, merging=merging)
+        if merging and share < REVERSAL:
+            # A branch that has begun to feed the stream it was fed by until now.
+            _, before = self._in_line(at, 0.0, merging=False)
+            branch += (1.0 - share / REVERSAL) * (-before - branch)
+        k = [0.0, 0.0, 0.0]
+        k[through], k[2] = run, branch
+        return k[0], k[1], k[2]
+
+    def _in_line(self, combined: int, share: float, *, merging: bool) -> tuple[float, float]:
+        """Coefficients of the straight leg and the branch by Crane; share: the branch's, of the flow [-]."""
+        bore = self.bores[combined]
+        loss = (junctions.merging_loss if merging else junctions.parting_loss)(
+            angle=_ANGLE[self.fitting],
+            run_bore=bore,
+            branch_bore=min(self.bores[2], bore),
+            run_flow=1.0 - share,
+            branch_flow=share,
+        )
+        return loss.k_run, loss.k_branch
+
+    def _head_on(self, arriving: Sequence[float]) -> tuple[float, float, float]:
+        merging = arriving[2] < 0.0
+        whole = abs(arriving[2])
+        found = []
+        for leg in (0, 1):
+            share = min(1.0, abs(arriving[leg]) / whole)
+            k = junctions.head_on_loss(
+                branch_bore=self.bores[2], run_bore=self.bores[leg], share=share, merging=merging
+            )
+            other = abs(arriving[1 - leg]) / whole
+            if other < REVERSAL:
+                # The whole stream still turns into this one leg, or out of it: Crane's loss, on the leg's velocity.
+                _, turned = self._in_line(leg, 1.0, merging=not merging)
+                ratio = (self.bores[2] / self.bores[leg]) ** 4
+                k += (1.0 - other / REVERSAL) * (turned * ratio - k)
+            found.append(k)
+        return found[0], found[1], 0.0
+
+    def pressures(self, arriving: Sequence[float], *, per_flow: Sequence[float]) -> tuple[float, float, float]:
+        """How much higher the total pressure stands in each leg than in the combined one [Pa].
+
+        per_flow: velocity pressure in each leg per flow squared [Pa·s²/kg²].
+        """
+        at = self.combined(arriving)
+        toward = 1.0 if arriving[at] < 0.0 else -1.0
+        unit = toward * per_flow[at] * arriving[at] ** 2
+        a, b, c = self.coefficients(arriving)
+        return a * unit, b * unit, c * unit
+
+
+def meetings(graph: VentGraph, runs: Mapping[str, Run]) -> tuple[Meeting, ...]:
+    """The tees and wyes among some runs, as the job's [[joint]] records have them."""
+    found = []
+    for joint, legs in _joints(graph, runs).items():
+        record = graph.junctions.get(joint)
+        if record is None or len(legs) != 3:
+            continue
+        by_name = {run.name: run for run in legs}
+        (branch,) = by_name.keys() - set(record.in_line)
+        names = (*record.in_line, branch)
+        bores = tuple(by_name[name].section_at(joint).bore for name in names)
+        found.append(Meeting(joint=joint, fitting=record.fitting, legs=names, bores=bores))  # type: ignore[arg-type]
+    return tuple(found)
+
+
 def meeting_losses(
     graph: VentGraph, *, runs: Mapping[str, Run], flows: Mapping[str, float], walks: Mapping[str, RunWalk]
 ) -> tuple[dict[str, tuple[LegLoss, ...]], tuple[str, ...]]:
@@ -40,18 +146,20 @@ def meeting_losses(
     """
     found: dict[str, tuple[LegLoss, ...]] = {}
     cautions: list[str] = []
+    known = {meeting.joint: meeting for meeting in meetings(graph, runs)}
     for joint, legs in _joints(graph, runs).items():
-        if len(legs) < 3:
-            continue
-        if joint not in graph.junctions:
+        losses: dict[str, LegLoss] = {}
+        if joint in known:
+            losses, said = _losses_at(graph, known[joint], flows, walks)
+            cautions += said
+        elif len(legs) == 2:
+            losses, said = _unlisted_change(joint, legs, walks)
+            cautions += said
+        elif len(legs) > 2:
             cautions.append(f"joint '{joint}': no [[joint]] says which fitting it is, so its loss is left out")
-            continue
-        # What arrives at the joint is positive.
-        arriving = {run.name: flows[run.name] * (1.0 if run.end == joint else -1.0) for run in legs}
-        losses, caution = _losses_at(graph, joint, arriving, walks)
-        cautions += caution
         for name, loss in losses.items():
             found[name] = (*found.get(name, ()), loss)
+    cautions += _parted_at_collars(graph, runs)
     return found, tuple(cautions)
 
 
@@ -59,47 +167,111 @@ def _joints(graph: VentGraph, runs: Mapping[str, Run]) -> dict[str, list[Run]]:
     legs: dict[str, list[Run]] = {}
     for run in runs.values():
         for joint in (run.start, run.end):
-            if joint != "outdoors" and joint not in graph.appliances:
+            if joint != OUTDOORS and joint not in graph.appliances:
                 legs.setdefault(joint, []).append(run)
     return legs
 
 
+def _parted_at_collars(graph: VentGraph, runs: Mapping[str, Run]) -> list[str]:
+    said = []
+    for name in graph.appliances:
+        if sum(name in (run.start, run.end) for run in runs.values()) > 1:
+            said.append(f"appliance '{name}': several runs meet at its collar; the loss of parting there is left out")
+    return said
+
+
+def toward(run: Run, joint: str) -> float:
+    """1 where a run is walked towards a joint, -1 where away from it."""
+    return 1.0 if run.end == joint else -1.0
+
+
 def _losses_at(
-    graph: VentGraph, joint: str, arriving: Mapping[str, float], walks: Mapping[str, RunWalk]
+    graph: VentGraph, meeting: Meeting, flows: Mapping[str, float], walks: Mapping[str, RunWalk]
 ) -> tuple[dict[str, LegLoss], list[str]]:
     """The losses of the two runs that make up the combined one, or part from it."""
-    if not any(arriving.values()):
+    joint = meeting.joint
+    arriving = [flows[name] * toward(graph.runs[name], joint) for name in meeting.legs]
+    if not any(arriving):
         return {}, []
-    record = graph.junctions[joint]
-    combined = max(arriving, key=lambda name: abs(arriving[name]))
-    if combined not in record.in_line:
-        said = f"joint '{joint}': both streams meet head-on in the {record.fitting}, for which no method is at hand"
-        return {}, [f"{said}; its loss is left out"]
-    (through,) = (name for name in record.in_line if name != combined)
-    (branch,) = (name for name in arriving if name not in record.in_line)
-    section = graph.runs[combined].section_at(joint)
-    branch_bore = graph.runs[branch].section_at(joint).bore
-    loss = (junctions.merging_loss if arriving[combined] < 0 else junctions.parting_loss)(
-        angle=_ANGLE[record.fitting],
-        run_bore=section.bore,
-        branch_bore=min(branch_bore, section.bore),
-        run_flow=abs(arriving[through]),
-        branch_flow=abs(arriving[branch]),
-    )
-    cautions = [f"joint '{joint}': {caution}" for caution in loss.cautions]
-    if branch_bore > section.bore:
-        cautions.append(f"joint '{joint}': the branch is wider than the run, and is figured as wide as the run")
-    at = walks[combined].at(section)
-    return {
-        name: LegLoss(
-            joint=joint,
-            fitting=record.fitting,
-            section=section,
-            at=at,
-            k=k,
-            pressure_drop=k * at.dynamic_pressure,
-            method=junctions.SOURCE,
+    at = meeting.combined(arriving)
+    combined = graph.runs[meeting.legs[at]]
+    section = combined.section_at(joint)
+    flow = walks[combined.name].at(section)
+    losses = {}
+    for name, k, own in zip(meeting.legs, meeting.coefficients(arriving), arriving, strict=True):
+        # A leg at rest feels the whole pressure: taking off what the stream passing it lowers would flatter.
+        if own and name != combined.name:
+            losses[name] = LegLoss(
+                joint=joint,
+                fitting=meeting.fitting,
+                section=section,
+                at=flow,
+                k=k,
+                pressure_drop=k * flow.dynamic_pressure,
+                method=junctions.HEAD_ON_SOURCE if at == 2 else junctions.SOURCE,
+            )
+    return losses, _cautions(meeting, at, combined)
+
+
+def _cautions(meeting: Meeting, at: int, combined: Run) -> list[str]:
+    place = f"joint '{meeting.joint}'"
+    said = []
+    if at == 2:
+        said.append(
+            f"{place}: the streams meet or part head-on in the {meeting.fitting}; its loss is by a formula for "
+            "symmetric tees, set down from memory and on the high side"
         )
-        for name, k in ((through, loss.k_run), (branch, loss.k_branch))
-        if arriving[name]
-    }, cautions
+    elif meeting.bores[2] > meeting.bores[at] * (1.0 + SAME_BORE):
+        said.append(f"{place}: the branch is wider than the run, and is figured as wide as the run")
+    first, second = meeting.bores[0], meeting.bores[1]
+    if abs(first - second) > SAME_BORE * max(first, second):
+        said.append(
+            f"{place}: the two runs in line are of different size; list an increaser or reducer at the end of one, or "
+            "the loss of the change is left out"
+        )
+    return said
+
+
+def _unlisted_change(
+    joint: str, legs: Sequence[Run], walks: Mapping[str, RunWalk]
+) -> tuple[dict[str, LegLoss], list[str]]:
+    """Two runs of different size that meet without a fitting: a sudden change, on the smaller one's velocity."""
+    small, large = sorted(legs, key=lambda run: run.section_at(joint).bore)
+    section, other = small.section_at(joint), large.section_at(joint)
+    if other.bore - section.bore <= SAME_BORE * other.bore:
+        return {}, []
+    walk = walks[small.name]
+    at = walk.at(section)
+    leaves_small = walk.forward is (small.end == joint)
+    ratio = (section.bore / other.bore) ** 2
+    k = (1.0 - ratio) ** 2 if leaves_small else 0.5 * (1.0 - ratio)
+    said = [
+        f"joint '{joint}': {small.name} and {large.name} are of different size and no fitting is listed between them; "
+        "a sudden change is counted there"
+    ]
+    if not at.velocity:
+        return {}, said
+    loss = LegLoss(
+        joint=joint,
+        fitting="size change",
+        section=section,
+        at=at,
+        k=k,
+        pressure_drop=k * at.dynamic_pressure,
+        method=junctions.SUDDEN_SOURCE,
+    )
+    return {small.name: loss}, said
+
+
+def unlisted_changes(graph: VentGraph, runs: Mapping[str, Run]) -> list[tuple[str, str, float, float, float]]:
+    """(run, joint, area, K where its gas leaves it there, K where it enters) of every unlisted change of size."""
+    found = []
+    for joint, legs in _joints(graph, runs).items():
+        if len(legs) != 2:
+            continue
+        small, large = sorted(legs, key=lambda run: run.section_at(joint).bore)
+        section, other = small.section_at(joint), large.section_at(joint)
+        if other.bore - section.bore > SAME_BORE * other.bore:
+            ratio = (section.bore / other.bore) ** 2
+            found.append((small.name, joint, section.area, (1.0 - ratio) ** 2, 0.5 * (1.0 - ratio)))
+    return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from copy import copy
 from dataclasses import dataclass
 
@@ -11,6 +12,9 @@ from ventsize.flow.stream import Stream
 from ventsize.run.model import Piece, Run, Section
 
 GRAVITY = 9.80665  # standard gravity [m/s²], ISO 80000-3
+
+FrictionLaw = Callable[..., float]
+"""The Darcy friction factor [-] of reynolds and relative_roughness, both by keyword."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +33,9 @@ class SectionFlow:
     regime: str
 
 
-def section_flow(section: Section, stream: Stream) -> SectionFlow:
+def section_flow(
+    section: Section, stream: Stream, *, friction_law: FrictionLaw = friction.friction_factor
+) -> SectionFlow:
     """A stream's flow in a section. Darcy–Weisbach; a stream at rest loses nothing."""
     if stream.mass_flow == 0.0:
         return SectionFlow(
@@ -42,7 +48,7 @@ def section_flow(section: Section, stream: Stream) -> SectionFlow:
         )
     velocity = stream.mass_flow / (stream.density * section.area)
     reynolds = stream.density * velocity * section.bore / stream.viscosity
-    factor = friction.friction_factor(reynolds=reynolds, relative_roughness=section.roughness / section.bore)
+    factor = friction_law(reynolds=reynolds, relative_roughness=section.roughness / section.bore)
     dynamic = 0.5 * stream.density * velocity * velocity
     return SectionFlow(
         velocity=velocity,
@@ -83,11 +89,21 @@ class RunWalk:
 
     forward: whether the gas moves the way the run is walked.
     outside_density: of the air outdoors, which buoyancy is measured against [kg/m³].
+    friction_law: of straight pipe; a solver may have smoothed it.
     """
 
-    def __init__(self, run: Run, *, stream: Stream, forward: bool, outside_density: float) -> None:
+    def __init__(
+        self,
+        run: Run,
+        *,
+        stream: Stream,
+        forward: bool,
+        outside_density: float,
+        friction_law: FrictionLaw = friction.friction_factor,
+    ) -> None:
         self._run = run
         self._stream = stream
+        self._friction_law = friction_law
         self.forward = forward
         sign = 1.0 if forward else -1.0
         self._draft_per_rise = sign * (outside_density - stream.density) * GRAVITY
@@ -118,7 +134,7 @@ class RunWalk:
         """The stream's flow in a section of the run."""
         found = self._sections.get(id(section))
         if found is None:
-            found = self._sections[id(section)] = section_flow(section, self._stream)
+            found = self._sections[id(section)] = section_flow(section, self._stream, friction_law=self._friction_law)
         return found
 
     def _pipe(self, piece: Piece) -> PieceFlow:
@@ -182,12 +198,13 @@ class RunWalk:
             reynolds=at.reynolds,
             friction_factor=at.friction_factor,
             roughness=piece.section.roughness,
-            leaving=self._leaves_at(piece),
+            leaving=leaves_at(self._run, piece, forward=self.forward),
         )
 
-    def _leaves_at(self, piece: Piece) -> bool:
-        """Whether gas leaves the pipe at this piece, were it an end of pipe (or enters it)."""
-        outdoors_last = self._run.end == "outdoors"
-        if self._run.counted or (self._run.start != "outdoors") != outdoors_last:
-            return self.forward is outdoors_last
-        return self.forward is (piece is self._run.pieces[-1])
+
+def leaves_at(run: Run, piece: Piece, *, forward: bool) -> bool:
+    """Whether gas leaves the pipe at this piece, were it an end of pipe (or enters it)."""
+    outdoors_last = run.end == "outdoors"
+    if run.counted or (run.start != "outdoors") != outdoors_last:
+        return forward is outdoors_last
+    return forward is (piece is run.pieces[-1])

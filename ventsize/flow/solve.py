@@ -8,19 +8,23 @@ run carries follows from that (`network`), what it loses from what it carries (`
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import networkx as nx
 
-from ventsize.flow import network
+from ventsize.flow import friction, network
 from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
+from ventsize.flow.friction import LAMINAR_LIMIT
 from ventsize.flow.meeting import LegLoss, meeting_losses
-from ventsize.flow.pieces import PieceFlow, RunWalk, SectionFlow
+from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.stream import Stream
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import KINDS, Node, VentGraph, is_outdoors
 from ventsize.run.model import Run, Section
+
+MOST_ROUNDS = 40  # of finding the flow and what gas it carries
+CLOSED = 1e-9  # of the largest pressure along a run; what may be left over around a loop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +54,7 @@ class RunFlow:
     its low and high from the spread of fitting methods.
     draft: buoyancy along the run, positive where it helps the gas along [Pa].
     start_pressure, end_pressure: total pressure against ambient at the run's two joints [Pa].
+    settled: False where the flow was sought and not found; nothing here then holds.
     """
 
     run: Run
@@ -64,6 +69,7 @@ class RunFlow:
     start_pressure: float
     end_pressure: float
     walk: RunWalk
+    settled: bool = True
 
     def at(self, section: Section) -> SectionFlow:
         """The run's stream in a section, be it one of the run's own or another."""
@@ -91,43 +97,131 @@ class RateFlow:
     cautions: tuple[str, ...]
 
 
-def solve(graph: VentGraph, firing: Firing, *, file: str) -> RateFlow:
-    """The flow in every run at one firing rate. Raises InputError for loops and for several outlets."""
+def solve(graph: VentGraph, firing: Firing) -> RateFlow:
+    """The flow in every run at one firing rate.
+
+    Where it does not settle, in a net with loops, the runs of that net say so.
+    """
     flows: dict[str, RunFlow] = {}
     cautions: list[str] = []
     for carries in KINDS:
-        for net in network.nets(graph, carries, file=file):
-            part, said = _solve_net(graph, net, firing, carries)
+        for net in network.nets(graph, carries):
+            part, said = _Net(graph, net, firing, carries).solved()
             flows.update(part)
             cautions += said
     return RateFlow(firing=firing, runs={name: flows[name] for name in graph.runs}, cautions=tuple(cautions))
 
 
-def _solve_net(
-    graph: VentGraph, net: nx.MultiGraph, firing: Firing, carries: str
-) -> tuple[dict[str, RunFlow], tuple[str, ...]]:
-    outwards = carries == "flue gas"
-    taken_in: Mapping[str, Stream] = firing.flue if outwards else firing.air
-    injected = {name: stream.mass_flow if outwards else -stream.mass_flow for name, stream in taken_in.items()}
-    names = [key for *_, key in net.edges(keys=True)]
-    runs = {name: graph.runs[name] for name in names}
-    flows = network.distribute(net, runs=runs, injected=injected)
-    sources: dict[Node, Stream] = {n: firing.outdoors for n in net if is_outdoors(n)}
-    if outwards:
-        sources = {name: stream for name, stream in taken_in.items() if name in net}
-    idle = next(iter(sources.values()), firing.outdoors)
-    leaves = None if firing.climate is None else _cooling(runs, flows, firing.climate)
-    streams = network.carry(net, runs=runs, flows=flows, sources=sources, idle=idle, leaves=leaves)
-    walks = {name: _walk(runs[name], streams[name], flows[name], outwards, firing) for name in names}
-    junctions, cautions = meeting_losses(graph, runs=runs, flows=flows, walks=walks)
-    solved = {name: sum_up(runs[name], streams[name], walks[name], junctions.get(name, ())) for name in names}
-    rises = {name: (flow.pressure_drop - flow.draft) * (1.0 if flow.forward else -1.0) for name, flow in solved.items()}
-    levels = network.pressures(net, runs=runs, rises=rises)
-    by_joint = {OUTDOORS: 0.0, **{node: level for node, level in levels.items() if isinstance(node, str)}}
-    return {
-        name: replace(flow, start_pressure=by_joint[flow.run.start], end_pressure=by_joint[flow.run.end])
-        for name, flow in solved.items()
-    }, cautions
+class _Net:
+    """One net of runs at one firing rate."""
+
+    def __init__(self, graph: VentGraph, net: nx.MultiGraph, firing: Firing, carries: str) -> None:
+        self._graph = graph
+        self._net = net
+        self._firing = firing
+        self._outwards = carries == "flue gas"
+        self._runs = {key: graph.runs[key] for *_, key in net.edges(keys=True)}
+        self._spread = network.spread(net)
+        self._sources: dict[Node, Stream] = {n: firing.outdoors for n in net if is_outdoors(n)}
+        self._idle = firing.outdoors
+        if self._outwards:
+            burning = {name: stream for name, stream in firing.flue.items() if name in net}
+            self._idle = next(iter(burning.values()), firing.outdoors)
+            self._sources.update(burning)
+
+    def solved(self) -> tuple[dict[str, RunFlow], tuple[str, ...]]:
+        """Every run with its flow and pressures, and what has to be said about them."""
+        taken_in = self._firing.flue if self._outwards else self._firing.air
+        injected = {n: s.mass_flow if self._outwards else -s.mass_flow for n, s in taken_in.items()}
+        given = network.distribute(self._spread, runs=self._runs, injected=injected)
+        if not self._spread.closing or not any(given.values()):
+            flows, cautions = self._at(given, friction.friction_factor)
+            return self._with_pressures(flows, settled=True), cautions
+        return self._balanced(given)
+
+    def _at(self, flows: Mapping[str, float], law: FrictionLaw) -> tuple[dict[str, RunFlow], tuple[str, ...]]:
+        """Every run at flows that are known, without its pressures."""
+        runs = self._runs
+        climate = self._firing.climate
+        leaves = None if climate is None else _cooling(runs, flows, climate)
+        streams = network.carry(
+            self._net, runs=runs, flows=flows, sources=self._sources, idle=self._idle, leaves=leaves
+        )
+        walks = {n: _walk(run, streams[n], flows[n], self._outwards, self._firing, law) for n, run in runs.items()}
+        junctions, cautions = meeting_losses(self._graph, runs=runs, flows=flows, walks=walks)
+        return {n: sum_up(run, streams[n], walks[n], junctions.get(n, ())) for n, run in runs.items()}, cautions
+
+    def _balanced(self, given: Mapping[str, float]) -> tuple[dict[str, RunFlow], tuple[str, ...]]:
+        """The flows that close every loop. The gas in each run follows from the flows, and they from the gas."""
+        from ventsize.flow.balance import balance
+        from ventsize.flow.laws import ramped_friction_factor
+
+        runs = list(self._runs.values())
+        loops = network.cycles(self._spread, runs=self._runs)
+        flows, added = dict(given), dict.fromkeys(given, 0.0)
+        solved, cautions = self._at(flows, ramped_friction_factor)
+        settled = False
+        for round in range(MOST_ROUNDS):
+            found = balance(
+                self._graph,
+                runs,
+                loops=loops,
+                start=flows,
+                streams={name: flow.stream for name, flow in solved.items()},
+                outside_density=self._firing.outdoors.density,
+                added=added,
+                from_rest=round == 0,
+            )
+            flows = dict(zip(self._runs, found.flows.tolist(), strict=True))
+            solved, cautions = self._at(flows, ramped_friction_factor)
+            rises = _rises(solved)
+            if found.converged and _unclosed(loops, rises) <= CLOSED:
+                settled = True
+                break
+            told = zip(self._runs, found.losses.tolist(), strict=True)
+            added = {name: added[name] + rises[name] - loss for name, loss in told}
+        said = (*cautions, *_loop_cautions(self._firing.name, solved, outwards=self._outwards, settled=settled))
+        return self._with_pressures(solved, settled=settled), said
+
+    def _with_pressures(self, solved: Mapping[str, RunFlow], *, settled: bool) -> dict[str, RunFlow]:
+        levels = network.pressures(self._spread, runs=self._runs, rises=_rises(solved))
+        by_joint = {OUTDOORS: 0.0, **{node: level for node, level in levels.items() if isinstance(node, str)}}
+        return {
+            name: replace(
+                flow, start_pressure=by_joint[flow.run.start], end_pressure=by_joint[flow.run.end], settled=settled
+            )
+            for name, flow in solved.items()
+        }
+
+
+def _rises(solved: Mapping[str, RunFlow]) -> dict[str, float]:
+    """How much higher the pressure stands at each run's start than at its end [Pa]."""
+    return {name: (flow.pressure_drop - flow.draft) * (1.0 if flow.forward else -1.0) for name, flow in solved.items()}
+
+
+def _unclosed(loops: Sequence[Mapping[str, float]], rises: Mapping[str, float]) -> float:
+    """The largest pressure left over around a loop, over the largest along a run [-]."""
+    scale = max(max(map(abs, rises.values())), 1.0)
+    return max(abs(math.fsum(sign * rises[name] for name, sign in loop.items())) for loop in loops) / scale
+
+
+def _loop_cautions(rate: str, solved: Mapping[str, RunFlow], *, outwards: bool, settled: bool) -> Iterator[str]:
+    names = ", ".join(f"'{name}'" for name in sorted(solved))
+    if not settled:
+        yield f"runs {names}, {rate}: no flow was found at which the pressures agree; nothing here can be relied on"
+        return
+    for name, flow in solved.items():
+        sections = {id(piece.section): piece.section for piece in flow.run.pieces}
+        if any(LAMINAR_LIMIT <= flow.at(section).reynolds < 1.01 * LAMINAR_LIMIT for section in sections.values()):
+            yield (
+                f"run '{name}', {rate}: its flow settles in the step between laminar and turbulent, at Reynolds number "
+                "2040; the step is taken as a ramp of one percent, and the real flow may swing between the two"
+            )
+        last = flow.run.end if flow.forward else flow.run.start
+        first = flow.run.start if flow.forward else flow.run.end
+        if flow.stream.mass_flow and OUTDOORS in (last, first) and (first == OUTDOORS) is outwards:
+            way = "draws outdoor air in" if outwards else "blows air out"
+            yield f"run '{name}', {rate}: it {way} at its outdoor end; check the layout"
 
 
 def _cooling(runs: Mapping[str, Run], flows: Mapping[str, float], climate: Climate) -> network.Leaves:
@@ -135,14 +229,14 @@ def _cooling(runs: Mapping[str, Run], flows: Mapping[str, float], climate: Clima
     return lambda name, stream: cool_run(runs[name], stream=stream, forward=flows[name] > 0.0, climate=climate).outlet
 
 
-def _walk(run: Run, stream: Stream, flow: float, outwards: bool, firing: Firing) -> RunWalk:
+def _walk(run: Run, stream: Stream, flow: float, outwards: bool, firing: Firing, law: FrictionLaw) -> RunWalk:
     # A run at rest is taken to lead the way its gas would go: a vent outwards, an air pipe inwards.
     leads_out = run.end == OUTDOORS or run.start != OUTDOORS
     forward = flow > 0.0 if flow else leads_out is outwards
     outside = firing.outdoors.density
     if firing.climate is not None:
         return CoolingWalk(run, stream=stream, forward=forward, outside_density=outside, climate=firing.climate)
-    return RunWalk(run, stream=stream, forward=forward, outside_density=outside)
+    return RunWalk(run, stream=stream, forward=forward, outside_density=outside, friction_law=law)
 
 
 def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...]) -> RunFlow:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from fluids.numerics import brenth
 
 from ventsize.gas import mixture as gas
+from ventsize.gas.condensation import dew_point, saturate, temperature_with_condensation
 from ventsize.gas.mixture import Mixture
 
 
@@ -41,14 +42,18 @@ class Stream:
 def mix_streams(streams: Sequence[Stream]) -> Stream:
     """What streams become where they meet: composition by mole flow, temperature by enthalpy.
 
-    The water in them stays vapour. Streams at rest do not count; with none moving, the first is
-    returned. Pressure is that of the first.
+    Where the mixture is below its dew point, the water that is too much for it condenses, gives its heat to the
+    gas and is gone from the flow. Streams at rest do not count; with none moving, the first is returned. Pressure is
+    that of the first.
     """
     moving = [stream for stream in streams if stream.mass_flow > 0.0] or list(streams[:1])
     if len(moving) == 1:
         return moving[0]
-    mixture = gas.mix((s.mixture, s.mass_flow / gas.molar_mass(s.mixture)) for s in moving)
+    first = moving[0]
     mass_flow = math.fsum(s.mass_flow for s in moving)
+    if all(s.mixture == first.mixture and s.temperature == first.temperature for s in moving):
+        return replace(first, mass_flow=mass_flow)
+    mixture = gas.mix((s.mixture, s.mass_flow / gas.molar_mass(s.mixture)) for s in moving)
     carried = math.fsum(s.mass_flow * gas.enthalpy(s.mixture, temperature=s.temperature) for s in moving)
 
     def surplus(temperature: float) -> float:
@@ -56,4 +61,9 @@ def mix_streams(streams: Sequence[Stream]) -> Stream:
 
     coldest, warmest = min(s.temperature for s in moving), max(s.temperature for s in moving)
     temperature = brenth(surplus, coldest - 1.0, warmest + 1.0)
-    return Stream(mass_flow=mass_flow, mixture=mixture, temperature=temperature, pressure=moving[0].pressure)
+    if temperature >= dew_point(mixture, pressure=first.pressure):
+        return Stream(mass_flow=mass_flow, mixture=mixture, temperature=temperature, pressure=first.pressure)
+    molar_flow = mass_flow / gas.molar_mass(mixture)
+    warmed = temperature_with_condensation(mixture, heat=carried / molar_flow, pressure=first.pressure)
+    left = saturate(mixture, molar_flow=molar_flow, temperature=warmed, pressure=first.pressure)
+    return Stream(mass_flow=left.mass_flow, mixture=left.mixture, temperature=warmed, pressure=first.pressure)
