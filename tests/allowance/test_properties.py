@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from dataclasses import replace
 
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.allowance.support import EXAMPLE, FOOT, HEAD, INCH, KBTU_H, fitting, row, run, table
@@ -21,36 +21,39 @@ BANDS = ((0, 2000), (2000, 4500), (5000, 7000))
 NAMES = ("elbow-90-long", "elbow-45", "elbow-22", "tee-branch", "terminal-screened", "coupling")
 DEDUCTIONS = 'elbow-90-long = "3 ft"\nelbow-45 = "1.5 ft"\nelbow-22 = "1 ft"\nterminal-screened = "2 ft"'
 
-cases = st.tuples(st.sampled_from(SIZES), st.sampled_from(INPUTS), st.sampled_from(BANDS))
-feet = st.integers(1, 120)
-cells = st.lists(feet, min_size=1, max_size=5).map(
-    lambda given: [f"{length} ft" for length in sorted(given, reverse=True)] + ["not permitted"]
+CASES = tuple((size, kbtu, band) for size in SIZES for kbtu in INPUTS for band in BANDS)
+ROW_KINDS = st.one_of(
+    st.integers(1, 120).map(lambda length: f"{length} ft"),
+    st.lists(st.integers(1, 120), min_size=1, max_size=5).map(
+        lambda given: [f"{length} ft" for length in sorted(given, reverse=True)] + ["not permitted"]
+    ),
 )
-allowances = st.one_of(feet.map(lambda length: f"{length} ft"), cells)
 
 
 @st.composite
 def tables(draw: st.DrawFn) -> AllowanceTable:
-    """Rows of either kind for some of the cases; deductions or none."""
-    rows = draw(st.dictionaries(cases, allowances, min_size=1, max_size=12))
-    text = [
-        row(allows, size=f"{size} in", input=f"{kbtu} kBtu/h", band=(f"{low} ft", f"{high} ft"))
-        for (size, kbtu, (low, high)), allows in rows.items()
+    """Rows of either kind for all cases but a few; deductions or none."""
+    gaps = draw(st.sets(st.sampled_from(CASES), max_size=8))
+    rows = [
+        row(draw(ROW_KINDS), size=f"{size} in", input=f"{kbtu} kBtu/h", band=(f"{low} ft", f"{high} ft"))
+        for size, kbtu, (low, high) in CASES
+        if (size, kbtu, (low, high)) not in gaps
     ]
-    return table(*text, deductions=draw(st.sampled_from(("", DEDUCTIONS))))
+    return table(*rows, deductions=draw(st.sampled_from(("", DEDUCTIONS))))
 
 
 @st.composite
 def runs(draw: st.DrawFn) -> Counted:
-    """Some feet of one or two sizes, with a few fittings."""
-    sizes = draw(st.lists(st.sampled_from((*SIZES, 5)), min_size=1, max_size=2, unique=True))
-    names = draw(st.dictionaries(st.sampled_from(NAMES), st.integers(0, 4), max_size=4))
+    """Some feet of one or two sizes, now and then of one that no table here has, with a few fittings."""
+    known = st.sampled_from(SIZES)
+    sizes = draw(st.lists(st.one_of(known, known, known, st.just(5)), min_size=1, max_size=2, unique=True))
+    names = draw(st.dictionaries(st.sampled_from(NAMES), st.integers(0, 3), max_size=3))
     pieces = [fitting(name, count, size=draw(st.sampled_from(sizes))) for name, count in names.items()]
-    return run({size: draw(st.floats(0, 130)) for size in sizes}, *pieces)
+    return run({size: draw(st.floats(0, 110)) for size in sizes}, *pieces)
 
 
-inputs = st.one_of(st.sampled_from(INPUTS), st.floats(40, 120))
-altitudes = st.one_of(st.sampled_from((0, 2000, 4500, 5000, 7000)), st.floats(-500, 8000))
+inputs = st.one_of(st.sampled_from(INPUTS), st.floats(60, 100), st.floats(40, 120))
+altitudes = st.one_of(st.sampled_from((0, 2000, 4500, 5000, 7000)), st.floats(0, 4500), st.floats(-500, 8000))
 
 
 def verdict(read: AllowanceTable, counted: Counted, kbtu: float, altitude: float) -> str:
@@ -75,20 +78,20 @@ def test_never_within_outside_the_rows(read, counted, kbtu, altitude):
 @given(tables(), runs(), inputs, altitudes, st.floats(0, 50))
 def test_more_pipe_never_makes_a_pass_of_a_run_too_long(read, counted, kbtu, altitude, more):
     """Pipe only ever uses allowance up."""
-    assume(verdict(read, counted, kbtu, altitude) not in ("within", "short"))
+    before = verdict(read, counted, kbtu, altitude)
     first, *others = counted.straight_by_size
     longer = replace(counted, straight_by_size=(replace(first, length=first.length + more * FOOT), *others))
-    assert verdict(read, longer, kbtu, altitude) != "within"
+    assert verdict(read, longer, kbtu, altitude) != "within" or before in ("within", "short")
 
 
 @given(tables(), runs(), inputs, altitudes, st.sampled_from(NAMES))
 def test_one_fitting_more_never_makes_a_pass_of_a_run_too_long(read, counted, kbtu, altitude, name):
     """Fittings only ever use allowance up. (A missing terminal is the one thing a fitting can complete.)"""
     before = verdict(read, counted, kbtu, altitude)
-    assume(before in ("over", "not covered"))
     size = counted.sizes[0] / INCH
     added = replace(counted, fittings=(*counted.fittings, fitting(name, size=size)))
-    assert verdict(read, added, kbtu, altitude) not in ("within", "short")
+    after = verdict(read, added, kbtu, altitude)
+    assert after not in ("within", "short") or before not in ("over", "not covered")
 
 
 @given(tables(), runs(), inputs, altitudes)
