@@ -229,11 +229,16 @@ class _Builder:
             at_outdoors = any(ends[end] is piece for end in outdoors)
             enters_here = piece.kind == "entrance" and piece in (pieces[0], pieces[-1])
             if not at_outdoors and not enters_here:
-                raise self._fault(piece.place, f"the {piece.name} is not at an open end", "it at the outdoor end")
+                joints = " and ".join(f"'{joint}'" for joint in self._typed.between)
+                problem = f"the {piece.name} is not at an open end; this run goes between {joints}"
+                raise self._fault(piece.place, problem, f"a terminal only where the run meets '{typed.OUTDOORS}'")
 
     def _open_ends(self, pieces: list[Piece]) -> list[Piece]:
         """The plain open end of a run that reaches outdoors and lists no terminal."""
-        if typed.OUTDOORS not in self._typed.between or any(p.kind in ("terminal", "entrance") for p in pieces):
+        if typed.OUTDOORS not in self._typed.between:
+            return []
+        at_the_end = pieces if self._typed.counted else [pieces[0 if self._typed.between[0] == typed.OUTDOORS else -1]]
+        if any(piece.kind in ("terminal", "entrance") for piece in at_the_end):
             return []
         self._cautions.append(f"{self._place}: no terminal is listed; a plain open pipe end is counted as a loss")
         first = self._typed.between[0] == typed.OUTDOORS
