@@ -67,7 +67,7 @@ def fitting_faults(entry: FittingEntry) -> Iterator[Fault]:
     yield from _geometry_faults(entry)
     for key in _needed(entry):
         if getattr(entry, key) is None:
-            yield "", f"a {entry.kind} needs the key '{key}'", _LOSS
+            yield "", f"the key '{key}' is missing, which the kind '{entry.kind}' needs", _LOSS
     for key, use in _USES.items():
         loss: LossEntry | None = getattr(entry, key)
         if loss is not None:
@@ -77,7 +77,7 @@ def fitting_faults(entry: FittingEntry) -> Iterator[Fault]:
 
 def _geometry_faults(entry: FittingEntry) -> Iterator[Fault]:
     if entry.kind == "elbow" and not entry.angle:
-        yield "", "an elbow needs the key 'angle', above zero", "an angle such as '90 deg'"
+        yield "", "the key 'angle' is missing or zero, which the kind 'elbow' needs", "an angle such as '90 deg'"
     for key in ("angle", "branch_angle"):
         angle = getattr(entry, key)
         if angle is not None and angle > math.pi + 1e-9:
