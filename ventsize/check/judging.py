@@ -133,11 +133,19 @@ def _remembered(
     what = [counted(run) for run in runs]
     if answers is None:
         return _look_up(inputs, file, total, what, system)
-    key = (file, total, system, *what)
+    key = (file, total, system, *(_alike(one) for one in what))
     found = answers.get(key)
     if found is None:
-        found = answers[key] = _look_up(inputs, file, total, what, system)
+        found = _look_up(inputs, file, total, what, system)
+        if found.verdict != "incomplete":  # what is missing is named with its place
+            answers[key] = found
     return found
+
+
+def _alike(one: Counted) -> tuple[object, ...]:
+    """What an answer depends on: not where a fitting stands, nor in which order."""
+    fittings = frozenset((f.name, f.sizes, f.table_length, f.count) for f in one.fittings)
+    return (one.name, one.carries, one.reaches_outdoors, frozenset(one.straight_by_size), fittings)
 
 
 def _look_up(inputs: Inputs, file: str, total: float, what: Sequence[Counted], system: System) -> TableAnswer:

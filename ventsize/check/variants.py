@@ -34,7 +34,7 @@ from ventsize.run.build import Parts, build_run
 from ventsize.run.graph import VentGraph
 from ventsize.run.model import Run
 
-MOST_KEPT = 20_000  # variants of one run whose flow is kept for other combinations
+MOST_KEPT = 2_000  # variants of one run whose flow is kept for other combinations
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

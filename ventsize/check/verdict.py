@@ -116,13 +116,12 @@ def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow]) -> RunCheck:
 
 def reference_section(run: Run, answer: TableAnswer | None) -> Section:
     """The section whose straight pipe equivalent lengths are given in: the governing row's size."""
-    sections = {piece.section.nominal: piece.section for piece in run.pieces}
-    if answer is not None and answer.rows:
+    if answer is not None:
         for row in answer.rows:
             if row.size_label == answer.row_size:
-                for nominal, section in sections.items():
-                    if math.isclose(nominal, row.size, abs_tol=1e-5):
-                        return section
+                for piece in reversed(run.pieces):
+                    if math.isclose(piece.section.nominal, row.size, abs_tol=1e-5):
+                        return piece.section
     return run.first_section
 
 
@@ -133,6 +132,7 @@ def _run_rate(judged: Judged, run: Run, rate: RateFlow, reference: Section) -> R
     at_appliance = next((joint for joint in (run.start, run.end) if joint in rate.firing.rates), None)
     return RunRate(
         name=rate.firing.name,
+        fired=rate.firing.rates,
         flow=flow,
         reference=straight,
         equivalent_length=length_at(flow.pressure_drop, straight.gradient),

@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Literal
 
 from ventsize.catalog.library import Catalog
-from ventsize.jobfile.headings import turn_between
+from ventsize.jobfile.headings import rise_of, turn_between
 from ventsize.jobfile.job import OUTDOORS, FittingPiece, PipePiece, Run
 
 TypedPiece = PipePiece | FittingPiece
@@ -97,10 +97,9 @@ def _is_end(name: str, catalog: Catalog) -> bool:
 
 def exchange(run: Run, places: Mapping[int, Sequence[str]]) -> Run:
     """A laid-out run with other fittings at these places; overrides of the old ones go with them."""
-    made: list[TypedPiece] = []
-    for place, piece in enumerate(run.pieces or ()):
-        names = places.get(place)
-        made += [piece] if names is None else _instead(piece, names)
+    made = list(run.pieces or ())
+    for place in sorted(places, reverse=True):
+        made[place : place + 1] = _instead(made[place], places[place])
     return replace(run, pieces=tuple(made))
 
 
@@ -233,3 +232,11 @@ def offset_left_out(run: Run, place: int) -> Run:
     """The run going straight on where it had an offset: its two elbows and the pipe across are left out."""
     pieces = run.pieces or ()
     return replace(run, pieces=(*pieces[: place + 1], *pieces[place + 4 :]))
+
+
+def without_heading(piece: TypedPiece) -> TypedPiece:
+    """A piece that says how far it rises, and no longer where it heads."""
+    if not isinstance(piece, PipePiece) or piece.heading is None:
+        return piece
+    rise = rise_of(length=piece.pipe, heading=piece.heading, rise=piece.rise)
+    return replace(piece, heading=None, rise=rise)

@@ -203,8 +203,7 @@ class Search:
         number = 0
         for base in self._bases:
             judge = Variants(base.inputs, system=self._system)
-            lists = [list(_variants(base, one)) for one in base.choices]
-            for combination in itertools.product(*lists):
+            for combination in _combinations(base):
                 number += 1
                 yield self._option(number, base, judge, combination)
 
@@ -314,6 +313,18 @@ def _product(counts: Iterable[int]) -> int:
     return total
 
 
+def _combinations(base: _Base) -> Iterator[tuple[_Variant, ...]]:
+    """Each run's variants with each of the others'. Those of the first run are made as they are needed."""
+    if not base.choices:
+        yield ()
+        return
+    first, *others = base.choices
+    lists = [list(_variants(base, one)) for one in others]
+    for variant in _variants(base, first):
+        for rest in itertools.product(*lists):
+            yield (variant, *rest)
+
+
 # The variants of one run
 
 
@@ -390,8 +401,9 @@ def _variants(base: _Base, one: RunChoices) -> Iterator[_Variant]:
     for name, route in _routes(base, one):
         for dressed in _dressed(base, one, route):
             changed = [(change, _changed(dressed.run, change, base)) for change in _changes(base, one, dressed.run)]
+            turns = [changes.right_angles(run, base.inputs.catalog) for _, run in changed]
             for pattern in _patterns(base, one, dressed.run):
-                for change, run in changed:
+                for (change, run), places in zip(changed, turns, strict=True):
                     yield _Variant(
                         Chosen(
                             run=one.run,
@@ -402,7 +414,7 @@ def _variants(base: _Base, one: RunChoices) -> Iterator[_Variant]:
                             end=dressed.end,
                             change=change,
                         ),
-                        _with_elbows(run, pattern, base) if pattern else run,
+                        _with_elbows(run, pattern, places, base) if pattern else run,
                     )
 
 
@@ -412,10 +424,8 @@ def _changed(run: Run, change: tuple[int, float] | None, base: _Base) -> Run:
     return changes.with_size_from(run, *change, base.inputs.catalog) or run
 
 
-def _with_elbows(run: Run, pattern: tuple[str, ...], base: _Base) -> Run:
-    catalog = base.inputs.catalog
+def _with_elbows(run: Run, pattern: tuple[str, ...], places: tuple[int, ...], base: _Base) -> Run:
     if not run.counted:
-        places = changes.right_angles(run, catalog)
         return changes.exchange(run, {place: ELBOWS[name] for place, name in zip(places, pattern, strict=True)})
     for old, count in _counted_right_angles(run, base.inputs):
         run = changes.exchange_count(run, old, (), count)
