@@ -17,16 +17,18 @@ import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from uuid import uuid4
 
-from ventsize.jobfile.editing.values import Data
-from ventsize.jobfile.editing.values import Path as Place
 from ventsize.jobfile.locks import Lock, take_lock
+
+if TYPE_CHECKING:  # so that looking for unsaved work at the start loads nothing else
+    from ventsize.jobfile.editing.values import Data
+    from ventsize.jobfile.editing.values import Path as Place
 
 _FOLDER = "unsaved"
 _DATE = "<date>"
-Drafts = Mapping[Place, str]
+Drafts = Mapping["Place", str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

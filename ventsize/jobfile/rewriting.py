@@ -33,8 +33,10 @@ def rewritten(text: str, data: Mapping[str, Any]) -> str:
     """
     for start in dict.fromkeys((text, "")):
         try:
+            if same(tomllib.loads(start), data):
+                return start
             document = layout_of(start)
-            if document.text().rstrip("\n") != start.rstrip("\n"):
+            if sorted(document.text().splitlines()) != sorted(start.splitlines()):  # tables may change their order
                 continue
             _update(document, data)
             made = document.text() if start.strip() else document.text().lstrip("\n")
@@ -53,8 +55,9 @@ def _update(table: Table, data: Mapping[str, Any]) -> None:
     kept = {name: made for name, old in groups.items() if (made := _updated(old, data.get(name, _NOTHING)))}
     order = list(kept)
     previous = None
+    in_lines = {entry.key[0] for entry in table.entries}
     for name, value in data.items():
-        if name not in kept and (made := _headed((*table.path, name), value, table)):
+        if name not in kept and name not in in_lines and (made := _headed((*table.path, name), value, table)):
             kept[name] = made
             order.insert(order.index(previous) + 1 if previous else 0, name)
         previous = name if name in kept else previous
@@ -235,7 +238,8 @@ def _written_text(value: str, like: str, *, several_lines: bool) -> str:
 
     choices = [f"'{value}'"] if _LITERAL.fullmatch(f"'{value}'") and re.match("'(?!'')", like) else []
     if several_lines and "\n" in value.strip("\n"):
-        choices.append(tomlkit.string(value, multiline=True).as_string())
+        marks = tomlkit.string(value, multiline=True).as_string()
+        choices.append('"""\n' + marks[3:].removeprefix("\n" if value[0] != "\n" else ""))
     for choice in choices:
         try:
             if tomllib.loads(f"x = {choice}")["x"] == value:

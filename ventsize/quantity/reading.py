@@ -10,6 +10,7 @@ The grammar, after typographic characters are made plain:
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from ventsize.quantity.convert import to_si
 from ventsize.quantity.dimensions import Dimension, expected
@@ -61,6 +62,7 @@ def parse_number_or_text(value: object, dimension: Dimension, *, signed: bool = 
         raise QuantityError(f"{typed} {refusal}", expected(dimension, refusal.limit)) from None
 
 
+@lru_cache(maxsize=8192)  # a job is read anew at every keystroke, and all but one text is as it was
 def _parse(text: str, dimension: Dimension, signed: bool) -> float:
     if len(text) > LONGEST:
         raise Refusal(f"is {len(text):,} characters long", limit=f" in {LONGEST} characters or fewer")
