@@ -10,6 +10,7 @@ from ventsize.allowance.counted import Counted
 from ventsize.allowance.lookup import look_up
 from ventsize.allowance.model import AllowanceTable
 from ventsize.allowance.reading import table_from_text
+from ventsize.jobfile.problems import InputError
 
 EXAMPLE_TABLE = table_from_text(EXAMPLE, file="table.toml")
 
@@ -499,9 +500,20 @@ def test_impossible_lengths_are_refused():
         fitting("elbow-45", -1)
 
 
-def test_what_the_table_leaves_open_is_said_with_every_answer():
-    """A table that does not say what it is for, or how it counts, is read with a caution."""
+@pytest.mark.parametrize("key", ["applies_to", "counts"])
+def test_a_table_must_say_what_it_is_for_and_how_it_counts(key):
+    """Either, left out, would have to be guessed, and the guess could flatter the run."""
+    head = {"applies_to": 'applies_to = ["flue gas"]\n', "counts": 'counts = "each run"\n'}
     bare = 'title = "Invented"\nsource = "Invented for this test"\n'
-    answer = ask(table(row("90 ft"), head=bare), run(10))
-    assert answer.verdict == "within"
-    assert len(answer.cautions) == 2
+    bare += "".join(line for name, line in head.items() if name != key)
+    with pytest.raises(InputError, match=f"the key '{key}' is missing"):
+        table(row("90 ft"), head=bare)
+
+
+def test_a_terminal_deducted_by_an_elbow_count_table_is_added():
+    """Straight length compared: 10 ft + 4 ft for the screen, of 20 ft. A terminal not listed adds nothing."""
+    rows = row(["20 ft", "16 ft"])
+    listed = table(rows, deductions='terminal-screened = "4 ft"')
+    end = fitting("terminal-screened")
+    assert ask(listed, run(10, end)).equivalent_length == pytest.approx(14 * FOOT)
+    assert ask(table(rows), run(10, end)).equivalent_length == pytest.approx(10 * FOOT)

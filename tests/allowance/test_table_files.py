@@ -37,7 +37,6 @@ def test_example_of_the_format():
     assert short.at(3 * INCH) == pytest.approx(8 * FOOT)
     assert short.at(4 * INCH) is None
     assert read.deductions["elbow-45"].at(4 * INCH) == pytest.approx(1.5 * FOOT)
-    assert read.remarks == ()
 
 
 @pytest.mark.parametrize(
@@ -203,4 +202,3 @@ def test_demonstration_tables_say_that_they_are_invented(root: Path):
     assert all("Demonstration" in read.title for read in tables)
     assert {read.counts for read in tables} == {"each run", "runs together"}
     assert {one.counts_elbows for read in tables for one in read.rows} == {True, False}
-    assert not any(read.remarks for read in tables)

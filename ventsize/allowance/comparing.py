@@ -128,7 +128,8 @@ def _addition(row: Row, table: AllowanceTable, fitting: CountedFitting) -> _Addi
         return None
     if fitting.table_length is not None:
         return _Addition(fitting, each=fitting.table_length, origin="override")
-    if row.counts_elbows and fitting.kind in {TERMINAL, ENTRANCE, COUPLING}:
+    unlisted = fitting.name not in table.deductions
+    if row.counts_elbows and unlisted and fitting.kind in {TERMINAL, ENTRANCE, COUPLING}:
         return None
     each = _deduction(table, fitting)
     if each is not None:

@@ -183,7 +183,7 @@ def _pair_of(one: Comparison, comparisons: list[Comparison]) -> tuple[Row, ...]:
 
 def _cautions(case: _Case) -> tuple[str, ...]:
     """What the reader must know whichever the verdict."""
-    found = list(case.table.remarks)
+    found: list[str] = []
     if len(case.sizes) > 1:
         labels = [case.label(size) for size in case.sizes]
         found.append(

@@ -117,7 +117,6 @@ class AllowanceTable:
     """An allowance table.
 
     elbows_each: how many 90° elbows a fitting counts as in an elbow-count row, where the table says so
-    remarks: what the file left open and how it was read; travels with every result as a caution
     """
 
     file: str
@@ -129,7 +128,6 @@ class AllowanceTable:
     deductions: Mapping[str, Deduction] = field(default_factory=lambda: MappingProxyType({}))
     elbows_each: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     note: str = ""
-    remarks: tuple[str, ...] = ()
 
     @property
     def deducts(self) -> bool:

@@ -12,7 +12,6 @@ from pydantic import AfterValidator, Discriminator, Field, Tag
 
 from ventsize.allowance.faults import faults_of
 from ventsize.allowance.model import (
-    EACH_RUN,
     NOT_PERMITTED,
     AllowanceTable,
     Counts,
@@ -33,8 +32,6 @@ from ventsize.jobfile.fields import (
 from ventsize.jobfile.job import Carries, Text
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import Dimension, parse
-
-EVERYTHING: tuple[Carries, ...] = ("flue gas", "combustion air")
 
 
 def _check_size(text: str) -> str:
@@ -80,8 +77,8 @@ class _TableFile:
     title: Text
     source: Annotated[str, Expected("what the table was copied from: manual, page, date")]
     note: Text = ""
-    applies_to: tuple[Carries, ...] | None = None
-    counts: Counts | None = None
+    applies_to: Annotated[tuple[Carries, ...], Expected("what it is for, such as ['flue gas', 'combustion air']")]
+    counts: Annotated[Counts, Expected("'each run' or 'runs together'")]
     deductions: dict[str, _Deduction] = field(default_factory=dict)
     elbows_each: dict[str, NotNegativeNumber] = field(default_factory=dict)
     rows: Annotated[tuple[_RowFile, ...], Field(alias="row"), Expected("at least one [[row]]")]
@@ -109,25 +106,14 @@ def table_from_data(data: Mapping[str, Any], *, file: str) -> AllowanceTable:
             _row(number, row, raw)
             for number, (row, raw) in enumerate(zip(typed.rows, data["row"], strict=True), start=1)
         ),
-        applies_to=EVERYTHING if typed.applies_to is None else typed.applies_to,
-        counts=typed.counts or EACH_RUN,
+        applies_to=typed.applies_to,
+        counts=typed.counts,
         deductions=MappingProxyType({name: _deduction(value) for name, value in typed.deductions.items()}),
         elbows_each=MappingProxyType(dict(typed.elbows_each)),
-        remarks=_remarks(typed),
     )
     if faults := faults_of(table):
         raise InputError(Problem(file, *fault) for fault in faults)
     return table
-
-
-def _remarks(typed: _TableFile) -> tuple[str, ...]:
-    """What the file leaves open, and how it is read. Said with every result: never a silent default."""
-    found = []
-    if typed.applies_to is None:
-        found.append("The table does not say whether it is for vents or air pipes ('applies_to'): taken as for both.")
-    if typed.counts is None:
-        found.append("The table does not say whether vent and air lengths add up ('counts'): each run counts alone.")
-    return tuple(found)
 
 
 def _row(number: int, typed: _RowFile, raw: Mapping[str, Any]) -> Row:
