@@ -26,15 +26,12 @@ class JobClimate:
     assumed: tuple[str, ...]
 
 
-def job_climate(inputs: Inputs, around: Surroundings, system: System, *, outdoor: float | None = None) -> JobClimate:
+def job_climate(inputs: Inputs, around: Surroundings, system: System) -> JobClimate:
     """What every pipe of a job runs through.
-
-    outdoor: in place of the job's own [K]; an attic or crawlspace given in the job stays as it is, but no
-    warmer spaces are made of a colder day than the job's.
 
     Raises InputError where a pipe's surroundings are neither one of `WORDS` nor a temperature.
     """
-    outside = around.outdoor if outdoor is None else outdoor
+    outside = around.outdoor
     pipes = [piece for run in inputs.graph.runs.values() for piece in run.pieces if piece.is_pipe]
     used = {piece.surroundings: piece for piece in pipes}
     assumed: list[str] = []

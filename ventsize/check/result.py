@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ventsize.allowance.answer import TableAnswer, Verdict
@@ -21,11 +22,13 @@ class RunRate:
     piece_shares, junction_shares: their shares of the run's pressure drop [-]; None without flow.
     counted_pressure: what is held against the allowance: the pressure drop, and draft where it hinders [Pa].
     allowance_pressure: what straight pipe of the allowed length would lose [Pa].
+    fired: each appliance's firing rate by name, None where it is off.
     within_allowance: whether the counted pressure of all runs judged together is inside it.
     static_pressure_at_appliance: against ambient [Pa]; None where the run does not reach an appliance.
     """
 
     name: str
+    fired: Mapping[str, str | None]
     flow: RunFlow
     reference: SectionFlow
     equivalent_length: float | None

@@ -8,9 +8,12 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 
-from ventsize.cli import check, open
+from ventsize.cli import check, cold, condensate, inducer, open
 
 VERBS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "open": ("open the terminal UI, with a job or at the shelf", open.prepare),
     "check": ("print the verdict on jobs", check.prepare),
+    "cold": ("cold weather: the outdoor end, frost, and the insulation that cures it", cold.prepare),
+    "condensate": ("condensate: how much, whether the pipe leads it back, and the trap", condensate.prepare),
+    "inducer": ("the inducer: how hard it works at each rate, and where it runs out", inducer.prepare),
 }

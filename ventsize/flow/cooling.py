@@ -227,7 +227,7 @@ class CoolingWalk(RunWalk):
 
     def __init__(self, run: Run, *, stream: Stream, forward: bool, outside_density: float, climate: Climate) -> None:
         super().__init__(run, stream=stream, forward=forward, outside_density=outside_density)
-        self._climate = climate
+        self.climate = climate
         self._outside_density = outside_density
         self.cooling = cool_run(run, stream=stream, forward=forward, climate=climate)
 
@@ -238,7 +238,7 @@ class CoolingWalk(RunWalk):
             stream=self._stream,
             forward=self.forward,
             outside_density=self._outside_density,
-            climate=self._climate,
+            climate=self.climate,
         )
 
     def pieces(self) -> tuple[PieceFlow, ...]:

@@ -16,6 +16,7 @@ from ventsize.quantity import (
     show_length,
     show_power,
     show_pressure,
+    show_temperature,
     show_velocity,
 )
 
@@ -105,6 +106,7 @@ _FIGURES: tuple[tuple[str, Figure], ...] = (
     ("equivalent length", lambda check, rate, system: _length_or_dash(rate.equivalent_length, system)),
     ("  low to high", lambda check, rate, system: _length_band(rate, system)),
     ("draft", lambda check, rate, system: _draft(check, rate, system)),
+    ("gas at its end", lambda rate, system: _end_temperature(rate.flow, system)),
     ("static at appliance", lambda check, rate, system: _pressure_or_dash(rate.static_pressure_at_appliance, system)),
 )
 
@@ -185,6 +187,12 @@ def _length_or_dash(value: float | None, system: System) -> str:
 
 def _pressure_or_dash(value: float | None, system: System) -> str:
     return "-" if value is None else show_pressure(value, system)
+
+
+def _end_temperature(flow: RunFlow, system: System) -> str:
+    """The gas where it leaves the run; one temperature all along where it is not figured as cooling."""
+    at_end = flow.stream if flow.cooling is None else flow.cooling.outlet
+    return show_temperature(at_end.temperature, system)
 
 
 def _yes_no(value: bool | None) -> str:

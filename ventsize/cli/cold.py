@@ -1,0 +1,25 @@
+"""`ventsize cold`: cold weather: the outdoor end, frost, and what cures it."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING, Any
+
+from ventsize.cli.studying import prepare_study
+
+if TYPE_CHECKING:
+    from ventsize.check.inputs import Inputs
+    from ventsize.quantity import System
+
+
+def prepare(parser: argparse.ArgumentParser) -> None:
+    """The verb's arguments."""
+    prepare_study(parser, _answer)
+
+
+def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:
+    from ventsize.report.cold import as_object, render
+    from ventsize.studies.cold import cold_weather
+
+    study = cold_weather(inputs, system=system)
+    return render(study, system), as_object(study)

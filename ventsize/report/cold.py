@@ -1,0 +1,84 @@
+"""The study of cold weather, as text and as an object for JSON."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from ventsize.quantity import System, show_feet, show_length, show_temperature
+from ventsize.report.sheet import head, sentences, table
+from ventsize.studies.cold import THICKEST, ColdRate, ColdWeather, Cure
+
+EIGHTH = 0.0254 / 8
+
+
+def render(study: ColdWeather, system: System) -> str:
+    """The answer in lines of 80 columns."""
+    return "\n".join(_lines(study, system))
+
+
+def _lines(study: ColdWeather, system: System) -> Iterator[str]:
+    yield from head("Cold weather")
+    columns = (("vent, rate", 22), ("outdoors", 12), ("gas at end", 13), ("wall at end", 13), ("freezes at", 14))
+    yield from table(columns, (_row(rate, system) for rate in study.rates))
+    for cure in study.cures:
+        yield f"  {_cure(cure, system)}"
+    for sweat in study.sweating:
+        word = "sweats" if sweat.sweats else "stays dry"
+        surface, dew = show_temperature(sweat.coldest_surface, system), show_temperature(sweat.dew_point, system)
+        yield f"  {sweat.run}, {sweat.rate}: in the room {word}; surface {surface}, dew point {dew}"
+    yield from sentences("What to look at", study.findings)
+    yield from sentences("Cautions", study.cautions)
+
+
+def _row(rate: ColdRate, system: System) -> tuple[str, ...]:
+    return (
+        f"{rate.run}, {rate.rate}",
+        show_temperature(rate.outdoor, system),
+        show_temperature(rate.terminal_gas, system),
+        show_temperature(rate.terminal_wall, system),
+        "-" if rate.freezes_at is None else show_feet(rate.freezes_at, system),
+    )
+
+
+def _cure(cure: Cure, system: System) -> str:
+    thickness = THICKEST if cure.thickness is None else cure.thickness
+    thick = f"{math.ceil(thickness * 1000)} mm"
+    if system is System.US:
+        thick = show_length(math.ceil(thickness / EIGHTH) * EIGHTH, system)
+    if cure.thickness is None:
+        return f"{cure.run}: no insulation up to {thick} cures {cure.against}"
+    return f"{cure.run}: insulation of {thick} on all of it cures {cure.against}"
+
+
+def as_object(study: ColdWeather) -> dict[str, Any]:
+    """The answer in SI units; keys end in their unit."""
+    return {
+        "rates": [
+            {
+                "run": rate.run,
+                "rate": rate.rate,
+                "outdoor_K": rate.outdoor,
+                "terminal_gas_K": rate.terminal_gas,
+                "terminal_inside_wall_K": rate.terminal_wall,
+                "coldest_inside_wall_K": rate.coldest_wall,
+                "freezes_at_m": rate.freezes_at,
+                "freezes_in": rate.freezes_in,
+            }
+            for rate in study.rates
+        ],
+        "cures": [{"run": c.run, "against": c.against, "insulation_m": c.thickness} for c in study.cures],
+        "sweating": [
+            {
+                "run": s.run,
+                "rate": s.rate,
+                "coldest_surface_K": s.coldest_surface,
+                "dew_point_K": s.dew_point,
+                "sweats": s.sweats,
+            }
+            for s in study.sweating
+        ],
+        "findings": list(study.findings),
+        "cautions": list(study.cautions),
+    }

@@ -1,0 +1,109 @@
+"""The study of condensate, as text and as an object for JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from ventsize.quantity import System, show_condensate, show_length, show_pressure
+from ventsize.report.sheet import head, sentences, table
+from ventsize.studies.condensate import Condensate
+
+
+def render(study: Condensate, system: System) -> str:
+    """The answer in lines of 80 columns."""
+    return "\n".join(_lines(study, system))
+
+
+def _lines(study: Condensate, system: System) -> Iterator[str]:
+    yield from head("Condensate")
+    for rate in study.rates:
+        parts = ", ".join(f"{name} {show_condensate(water, system)}" for name, water in (*rate.appliances, *rate.runs))
+        yield f"  {rate.rate}: {show_condensate(rate.total, system)} ({parts})"
+    yield ""
+    columns = (("pipe, away from the appliance", 34), ("length", 12), ("rises", 13), ("needs (1/4 in/ft)", 19))
+    rows = [
+        (p.place, show_length(p.length, system), _signed(p.rise, system), show_length(p.needed, system))
+        for run in study.runs
+        for p in run.pieces
+    ]
+    yield from table(columns, rows)
+    for trap in study.traps:
+        seal = "not given" if trap.seal is None else show_length(trap.seal, system)
+        needs = show_length(trap.seal_needed, system)
+        pressure = show_pressure(trap.static_pressure, system)
+        yield f"  trap at {trap.place}, {trap.rate}: {pressure}, needs {needs}, has {seal}"
+    yield from sentences("What to look at", study.findings)
+    yield from sentences(
+        "Cautions",
+        (
+            "the fall of 1/4 in per foot and the half inch of margin over the trap's seal are common practice, without "
+            "a source; EN 14471 asks 3 degrees of plastic flues; the maker's instructions decide",
+            *study.cautions,
+        ),
+    )
+
+
+def _signed(value: float, system: System) -> str:
+    return f"-{show_length(-value, system)}" if value < 0 else show_length(value, system)
+
+
+def as_object(study: Condensate) -> dict[str, Any]:
+    """The answer in SI units; keys end in their unit."""
+    return {
+        "rates": [
+            {
+                "rate": rate.rate,
+                "total_kg_s": rate.total,
+                "appliances": [{"name": n, "condensate_kg_s": w} for n, w in rate.appliances],
+                "runs": [{"name": n, "condensate_kg_s": w} for n, w in rate.runs],
+            }
+            for rate in study.rates
+        ],
+        "runs": [
+            {
+                "name": run.run,
+                "slope_known": run.known,
+                "rise_needed_m": run.rise_needed,
+                "rise_present_m": run.rise_present,
+                "runs_out": run.runs_out,
+                "pieces": [
+                    {
+                        "place": p.place,
+                        "distance_m": p.distance,
+                        "elevation_m": p.elevation,
+                        "length_m": p.length,
+                        "rise_m": p.rise,
+                        "needed_m": p.needed,
+                        "needed_at_3_degrees_m": p.needed_steeper,
+                        "enough": p.enough,
+                    }
+                    for p in run.pieces
+                ],
+                "low_spots": [
+                    {
+                        "place": s.place,
+                        "distance_m": s.distance,
+                        "depth_m": s.depth,
+                        "drained": s.drained,
+                        "closes_the_pipe": s.blocks,
+                    }
+                    for s in run.low_spots
+                ],
+            }
+            for run in study.runs
+        ],
+        "traps": [
+            {
+                "rate": t.rate,
+                "place": t.place,
+                "static_pressure_Pa": t.static_pressure,
+                "seal_needed_m": t.seal_needed,
+                "seal_m": t.seal,
+                "holds": t.holds,
+            }
+            for t in study.traps
+        ],
+        "findings": list(study.findings),
+        "cautions": list(study.cautions),
+    }
