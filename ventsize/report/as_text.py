@@ -106,7 +106,7 @@ _FIGURES: tuple[tuple[str, Figure], ...] = (
     ("equivalent length", lambda check, rate, system: _length_or_dash(rate.equivalent_length, system)),
     ("  low to high", lambda check, rate, system: _length_band(rate, system)),
     ("draft", lambda check, rate, system: _draft(check, rate, system)),
-    ("gas at its end", lambda rate, system: _end_temperature(rate.flow, system)),
+    ("gas at its end", lambda _, rate, system: _end_temperature(rate.flow, system)),
     ("static at appliance", lambda check, rate, system: _pressure_or_dash(rate.static_pressure_at_appliance, system)),
 )
 
