@@ -1,0 +1,264 @@
+"""Cutting lengths from stock: the fewest stock lengths, then the least waste, with what is proven of it.
+
+One-dimensional cutting stock over every way to cut a stock length, solved by branch and bound (HiGHS, through
+scipy.optimize.milp). The ways are all listed, so that the answer is the best there is, not the best of a guess;
+where they are too many or time runs out, a plain packing is given and the result says that it is not proven.
+"""
+
+from __future__ import annotations
+
+import math
+import time
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+GRID = 1e-7  # m; sixteenths of an inch and tenths of a millimeter are both whole numbers of it
+MOST_WAYS = 60_000  # of cutting, that are listed; beyond it the packing is plain
+_TO_MILLIMETERS = 1e3 * GRID
+_SLACK = 0.01  # mm, by which a later aim may give way on an earlier one
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutBar:
+    """A stock length cut in one way, `count` times.
+
+    stock: as bought [m]. pieces: cut from it, longest first [m]. offcut: what is left in one piece [m].
+    usable: whether the offcut is long enough to keep.
+    """
+
+    stock: float
+    pieces: tuple[float, ...]
+    offcut: float
+    usable: bool
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutPlan:
+    """How pieces are cut from stock.
+
+    number: of stock lengths. least_number: no plan has fewer than that.
+    bought: length of all stock [m]. waste: of it, neither a piece nor a usable offcut; saw cuts included [m].
+    fewest: whether it is proven that no plan has fewer stock lengths.
+    least_waste: whether it is proven that none of as many has less waste.
+    too_long: pieces longer than any stock [m]; they are not in the plan.
+    """
+
+    bars: tuple[CutBar, ...]
+    number: int
+    least_number: int
+    bought: float
+    waste: float
+    fewest: bool
+    least_waste: bool
+    too_long: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way to cut one stock length: how many of each length; all lengths in steps of the grid."""
+
+    stock: int
+    counts: tuple[int, ...]
+    offcut: int
+    waste: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Task:
+    lengths: tuple[int, ...]  # each once, longest first
+    wanted: tuple[int, ...]
+    stocks: tuple[int, ...]  # longest first
+    kerf: int
+    usable: int
+
+    def way(self, stock: int, counts: tuple[int, ...]) -> _Way:
+        """The way with its offcut: the last cut is made only where something is left to cut off."""
+        number = sum(counts)
+        pieces = sum(n * length for n, length in zip(counts, self.lengths, strict=True))
+        offcut = max(stock - pieces - number * self.kerf, 0)
+        kept = offcut if offcut and offcut >= self.usable else 0
+        return _Way(stock, counts, offcut, stock - pieces - kept)
+
+
+def cut_list(
+    pieces: Sequence[float], *, stocks: Sequence[float], kerf: float = 0.0, usable: float = 0.0, seconds: float = 10.0
+) -> CutPlan:
+    """The plan with the fewest stock lengths; of those the one with least waste; of those the shortest stock.
+
+    pieces: lengths wanted [m]. stocks: lengths sold, any number of each [m]. kerf: width of a saw cut [m].
+    usable: shortest offcut worth keeping [m]. seconds: after which the best plan found is given as not proven.
+
+    Raises ValueError where a length is not above zero or there is no stock.
+    """
+    _check(pieces, stocks, kerf, usable)
+    longest = max(map(_steps, stocks))
+    wanted = Counter(_steps(piece) for piece in pieces)
+    too_long = tuple(piece for piece in pieces if _steps(piece) > longest)
+    lengths = tuple(sorted((length for length in wanted if length <= longest), reverse=True))
+    task = _Task(
+        lengths,
+        tuple(wanted[length] for length in lengths),
+        tuple(sorted(set(map(_steps, stocks)), reverse=True)),
+        _steps(kerf),
+        _steps(usable),
+    )
+    if not lengths:
+        return _plan(task, {}, 0, fewest=True, least_waste=True, too_long=too_long)
+    least = _least_number(task)
+    ways = _all_ways(task)
+    solved = None if ways is None else _solve(task, ways, seconds)
+    if solved is None:
+        used = _packed(task)
+        return _plan(task, used, least, fewest=sum(used.values()) == least, least_waste=False, too_long=too_long)
+    used, bound, least_waste = solved
+    least = max(least, bound)
+    fewest = sum(used.values()) == least
+    return _plan(task, used, least, fewest=fewest, least_waste=fewest and least_waste, too_long=too_long)
+
+
+def _check(pieces: Sequence[float], stocks: Sequence[float], kerf: float, usable: float) -> None:
+    if not stocks:
+        raise ValueError("there is no stock length to cut from")
+    for what, values in (("piece", pieces), ("stock length", stocks)):
+        for value in values:
+            if not (math.isfinite(value) and _steps(value) > 0):
+                raise ValueError(f"a {what} of {value} m cannot be cut; expected more than zero")
+    for what, value in (("saw cut", kerf), ("usable offcut", usable)):
+        if not (math.isfinite(value) and value >= 0):
+            raise ValueError(f"a {what} of {value} m; expected zero or more")
+
+
+def _steps(length: float) -> int:
+    return round(length / GRID)
+
+
+def _least_number(task: _Task) -> int:
+    """No plan has fewer: the pieces and the cuts between them fill so many of the longest stock."""
+    needed = sum(n * (length + task.kerf) for n, length in zip(task.wanted, task.lengths, strict=True))
+    return -(-needed // (task.stocks[0] + task.kerf))
+
+
+def _all_ways(task: _Task) -> list[_Way] | None:
+    """Every way to cut every stock, or None where they are too many."""
+    ways: list[_Way] = []
+    for stock in task.stocks:
+        for counts in _counts(task, 0, stock + task.kerf):
+            if any(counts):
+                ways.append(task.way(stock, counts))
+            if len(ways) > MOST_WAYS:
+                return None
+    return ways
+
+
+def _counts(task: _Task, index: int, room: int) -> Iterator[tuple[int, ...]]:
+    """Every choice of so many of each length from `index` on that fits. room: one cut more than there is."""
+    if index == len(task.lengths):
+        yield ()
+        return
+    each = task.lengths[index] + task.kerf
+    for number in range(min(task.wanted[index], room // each), -1, -1):
+        for rest in _counts(task, index + 1, room - number * each):
+            yield (number, *rest)
+
+
+def _solve(task: _Task, ways: list[_Way], seconds: float) -> tuple[dict[_Way, int], int, bool] | None:
+    """The ways used, a proven least number, and whether the waste is proven the least; None without a plan."""
+    import numpy as np
+    from scipy.optimize import Bounds, LinearConstraint, milp
+    from scipy.sparse import csr_array, vstack
+
+    end = time.monotonic() + seconds
+    rows = csr_array(np.array([way.counts for way in ways], dtype=float).T)
+    matrix, low, high = rows, list(map(float, task.wanted)), list(map(float, task.wanted))
+    aims = (
+        np.ones(len(ways)),
+        np.array([way.waste * _TO_MILLIMETERS for way in ways]),
+        np.array([way.stock * _TO_MILLIMETERS for way in ways]),
+    )
+    used: dict[_Way, int] | None = None
+    bound, proven = 0, 0
+    for aim in aims:
+        left = end - time.monotonic()
+        if left <= 0:
+            break
+        answer = milp(
+            aim,
+            integrality=np.ones(len(ways)),
+            bounds=Bounds(0, np.inf),
+            constraints=LinearConstraint(matrix, low, high),
+            options={"time_limit": left, "mip_rel_gap": 0.0},
+        )
+        if used is None and answer.mip_dual_bound is not None and math.isfinite(answer.mip_dual_bound):
+            bound = math.ceil(answer.mip_dual_bound - 1e-6)
+        if answer.x is None:
+            break
+        found = {way: round(n) for way, n in zip(ways, answer.x, strict=True) if round(n)}
+        if not _as_wanted(task, found):  # a rounding of the solver's must never become a wrong cut
+            break
+        used = found
+        if answer.status != 0:
+            break
+        proven += 1
+        reached = sum(float(value) * n for value, n in zip(aim, np.rint(answer.x), strict=True))
+        matrix = vstack([matrix, csr_array(aim[np.newaxis, :])])
+        low, high = [*low, -np.inf], [*high, reached + _SLACK]
+    return None if used is None else (used, bound, proven > 1)
+
+
+def _as_wanted(task: _Task, used: dict[_Way, int]) -> bool:
+    made = [0] * len(task.lengths)
+    for way, count in used.items():
+        for index, number in enumerate(way.counts):
+            made[index] += number * count
+    return tuple(made) == task.wanted
+
+
+def _packed(task: _Task) -> dict[_Way, int]:
+    """A plain packing: each piece, longest first, into the first length with room; then the shortest stock."""
+    rooms: list[int] = []
+    held: list[list[int]] = []
+    for index, (length, number) in enumerate(zip(task.lengths, task.wanted, strict=True)):
+        each = length + task.kerf
+        for _ in range(number):
+            place = next((p for p, room in enumerate(rooms) if room >= each), None)
+            if place is None:
+                place = len(rooms)
+                rooms.append(task.stocks[0] + task.kerf)
+                held.append([0] * len(task.lengths))
+            rooms[place] -= each
+            held[place][index] += 1
+    used: Counter[_Way] = Counter()
+    for room, counts in zip(rooms, held, strict=True):
+        taken = task.stocks[0] - room  # without the cut after the last piece
+        stock = min(stock for stock in task.stocks if stock >= taken)
+        used[task.way(stock, tuple(counts))] += 1
+    return dict(used)
+
+
+def _plan(
+    task: _Task, used: dict[_Way, int], least: int, *, fewest: bool, least_waste: bool, too_long: tuple[float, ...]
+) -> CutPlan:
+    order = sorted(used, key=lambda way: (-way.stock, way.offcut, tuple(-n for n in way.counts)))
+    return CutPlan(
+        bars=tuple(
+            CutBar(
+                stock=way.stock * GRID,
+                pieces=tuple(
+                    length * GRID for length, n in zip(task.lengths, way.counts, strict=True) for _ in range(n)
+                ),
+                offcut=way.offcut * GRID,
+                usable=bool(way.offcut) and way.offcut >= task.usable,
+                count=used[way],
+            )
+            for way in order
+        ),
+        number=sum(used.values()),
+        least_number=least,
+        bought=sum(way.stock * n for way, n in used.items()) * GRID,
+        waste=sum(way.waste * n for way, n in used.items()) * GRID,
+        fewest=fewest,
+        least_waste=least_waste,
+        too_long=too_long,
+    )
