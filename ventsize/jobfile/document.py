@@ -82,7 +82,7 @@ def _check_keys(table: Mapping[str, Any], known: Mapping[str, tuple[bool, str]])
 
 def nearest(name: str, known: Iterable[str]) -> str:
     """The known name nearest to a mistyped one, as the end of a sentence "expected …"."""
-    names = sorted(map(str, known))
+    names = sorted(set(map(str, known)))
     close = difflib.get_close_matches(str(name)[:80].lower(), names, n=1, cutoff=0.5)
     if close:
         return f"perhaps '{close[0]}'"

@@ -17,7 +17,7 @@ from ventsize.jobfile.fields import (
     Expected,
     Fraction,
     Length,
-    Number,
+    NotNegativeNumber,
     PipeConductivity,
     PositiveLength,
     PositivePower,
@@ -137,7 +137,7 @@ class FittingPiece:
     fitting: Text
     size: PositiveLength | None = None
     material: Text | None = None
-    k: Number | None = None
+    k: NotNegativeNumber | None = None
     table_length: Length | None = None
     drain: bool = False
 
