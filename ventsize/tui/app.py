@@ -1,0 +1,189 @@
+"""The terminal UI. Nothing heavy is imported before the first frame: the solver's libraries come in a thread."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import App, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from ventsize.tui.palette import Actions
+from ventsize.tui.plain import PlainCharacters, terminal_is_plain
+from ventsize.tui.settings import load_settings, remember_job, save_settings
+from ventsize.tui.shelf import ShelfScreen
+from ventsize.tui.themes import THEMES
+
+
+class VentsizeApp(App[int]):
+    """The shelf, and on top of it what is open."""
+
+    TITLE = "ventsize"
+    COMMANDS: ClassVar[set[Any]] = {Actions}
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f1", "help_here", "Help", id="app.help", priority=True),
+        Binding("f10", "settings", "Settings", show=False, id="app.settings"),
+        Binding("f12", "keys", "All keys", show=False, id="app.keys"),
+        Binding("ctrl+q", "leave", "Quit", show=False, id="app.quit", priority=True),
+    ]
+
+    def __init__(self, job: Path | None = None) -> None:
+        super().__init__()
+        self.settings = load_settings()
+        self._job = job
+        for name in list(self.available_themes):
+            if name not in ("textual-dark", "textual-light"):
+                self.unregister_theme(name)
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = self.settings.theme
+        if self.settings.characters == "plain" or terminal_is_plain():
+            self._filters.append(PlainCharacters())
+        self.set_keymap(self.settings.keys)
+
+    def get_default_screen(self) -> Screen[None]:
+        """The shelf."""
+        return ShelfScreen(id="_default")
+
+    def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
+        """None but our own, which the palette has from the key bindings."""
+        return ()
+
+    def on_mount(self) -> None:
+        """Open the job asked for; bring the heavy libraries in meanwhile."""
+        if self.settings.fault:
+            self.notify(self.settings.fault, severity="warning", markup=False)
+        if self._job is not None:
+            self.open_job(self._job)
+        self.call_after_refresh(self._warm_up)
+
+    @work(thread=True)
+    def _warm_up(self) -> None:
+        if os.environ.get("VENTSIZE_COLD"):
+            return
+        from ventsize.catalog.library import load_catalog
+        from ventsize.quantity import Dimension, parse
+
+        parse("1 ft", Dimension.LENGTH)
+        try:
+            load_catalog()
+        except Exception:  # said where a job is opened
+            return
+
+    # What is open
+
+    def open_job(self, path: Path, *, shipped: bool = False) -> None:
+        """Open a job file, or say in one sentence why not."""
+        from ventsize.jobfile.problems import InputError
+        from ventsize.tui.job.screen import JobScreen
+        from ventsize.tui.job.session import Session
+
+        try:
+            session = Session.open(path, shipped=shipped)
+        except InputError as error:
+            self.notify(str(error.problems[0]), severity="error", markup=False, timeout=8)
+            return
+        if not shipped:
+            remember_job(path)
+        self.push_screen(JobScreen(session))
+
+    def resume(self, offer: Any) -> None:
+        """Go on with work that was left unsaved."""
+        from ventsize.tui.job.screen import JobScreen
+        from ventsize.tui.job.session import Session
+
+        journal = offer.resume()
+        if journal is None:
+            self.notify("Another window has taken this work up.", severity="warning")
+            return
+        self.push_screen(JobScreen(Session.resumed(offer.snapshot, journal)))
+
+    def remember(self, path: Path | None) -> None:
+        """Keep a job among those opened last."""
+        if path is not None:
+            remember_job(path)
+
+    def choose_table(self) -> None:
+        """An allowance table to look at or go on with, or a new one."""
+        from ventsize.tui.job.edits import table_names
+        from ventsize.tui.table.screen import TableScreen
+        from ventsize.tui.widgets.picker import Picker
+
+        entries = [("", "A new table", "typed in from the instructions")]
+        entries += [(name, name, "") for name in table_names(None)]
+
+        def chosen(name: str | None) -> None:
+            if name is not None:
+                self.push_screen(TableScreen(name or None))
+
+        self.push_screen(Picker("Allowance table", entries), chosen)
+
+    # Help, keys, settings
+
+    def action_help_here(self) -> None:
+        """Help for what has the focus."""
+        from ventsize.tui.help import HelpScreen
+        from ventsize.tui.widgets.field import FieldBase
+
+        if isinstance(self.screen, HelpScreen):
+            return
+        node: Any = self.focused
+        while node is not None and not isinstance(node, FieldBase):
+            node = node.parent
+        self.push_screen(HelpScreen(node.topic if node is not None else "list"))
+
+    def action_keys(self) -> None:
+        """Every action with its key; searching in them, and doing one by Enter."""
+        from ventsize.tui.palette import actions_of
+        from ventsize.tui.widgets.picker import Picker
+
+        actions = {name: call for _, _, name, call in actions_of(self.screen)}
+        entries = [(name, label, keys) for label, keys, name, _ in actions_of(self.screen)]
+
+        async def chosen(name: str | None) -> None:
+            if name in actions:
+                node, action = actions[name]
+                await self.run_action(action, node)
+
+        self.push_screen(Picker("All keys here (Enter does it)", entries), chosen)
+
+    def action_settings(self) -> None:
+        """Units, look, characters."""
+        from ventsize.tui.widgets.picker import Picker
+
+        entries = [("units=us", "Units: feet, in w.c., Btu/h, °F", ""), ("units=si", "Units: m, Pa, kW, °C", "")]
+        entries += [(f"theme={t.name}", f"Look: {t.name}", "") for t in THEMES]
+        entries += [("characters=auto", "Characters: as the terminal shows them", "")]
+        entries += [("characters=plain", "Characters: plain ASCII", "from the next start")]
+
+        def chosen(entry: str | None) -> None:
+            if entry is None:
+                return
+            name, _, value = entry.partition("=")
+            self.settings = replace(self.settings, **{name: value})  # type: ignore[arg-type]
+            self.theme = self.settings.theme
+            fault = save_settings(self.settings)
+            if fault:
+                self.notify(f"Not kept: {fault}", severity="warning", markup=False)
+            for screen in self.screen_stack:
+                if hasattr(screen, "session") and name == "units":
+                    from ventsize.quantity import System
+
+                    screen.session.system = System(value)
+                    screen.refreshed()
+
+        self.push_screen(Picker("Settings (kept in your own folder)", entries), chosen)
+
+    def action_leave(self) -> None:
+        """Leave. What is not saved is kept, and offered at the next start."""
+        self.exit(0)
+
+
+def run_app(job: Path | None) -> int:
+    """Open the screens; gives the exit status."""
+    return VentsizeApp(job).run() or 0

@@ -1,0 +1,127 @@
+"""Help for the field in focus: what it is, where to find it, a typical value, the trade's wording."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import VerticalGroup
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+
+@dataclass(frozen=True, slots=True)
+class FieldHelp:
+    """What is said about a field. Typical values are common practice, for orientation only."""
+
+    what: str
+    where: str
+    typical: str = ""
+
+
+TOPICS: dict[str, FieldHelp] = {
+    "title": FieldHelp("What you call this job.", "Your own words: customer, address, appliance."),
+    "note": FieldHelp("Anything worth remembering about the job.", "Your own words."),
+    "name": FieldHelp("The name the runs refer to.", "Your own words, such as furnace or boiler."),
+    "altitude": FieldHelp(
+        "Height of the site above sea level. Tables are printed for bands of altitude.",
+        "A map, a phone, or the building department. The table's own bands are in the installation instructions.",
+        "620 ft or 190 m",
+    ),
+    "outdoor": FieldHelp(
+        "Outdoor temperature to judge draft and combustion air at; the winter design temperature is the usual one.",
+        "The local code or the heat loss calculation.",
+        "-5 degF",
+    ),
+    "indoor": FieldHelp("Temperature of the room the appliance stands in.", "A thermometer.", "68 degF"),
+    "fuel": FieldHelp("What the appliance burns.", "The rating plate; conversions carry a second label."),
+    "collar": FieldHelp("Size of the vent outlet on the appliance.", "The outlet itself, or its drawing.", "2 in"),
+    "rate": FieldHelp("A firing rate: one for single-stage, two or more for staged.", "The rating plate.", "high, low"),
+    "input": FieldHelp(
+        "Heat input at this rate, gross, as on the rating plate; not the output. The table is read at the highest.",
+        "The rating plate: INPUT, in Btu/h or kW. MBH means a thousand Btu/h.",
+        "80,000 Btu/h, written 80 MBH too",
+    ),
+    "excess_air": FieldHelp(
+        "Air beyond what the flame needs. It does not move the table's verdict, but the pressure.",
+        "From a combustion analyser; or type O2 or CO2 instead. Condensing appliances run near 30 to 45 % "
+        "(common practice).",
+        "35 %",
+    ),
+    "oxygen": FieldHelp("Oxygen in the dry flue gas.", "The combustion analyser, after ten minutes.", "6 %"),
+    "carbon_dioxide": FieldHelp("CO2 in the dry flue gas.", "The analyser.", "8.5 % on natural gas"),
+    "flue_temperature": FieldHelp(
+        "Temperature of the flue gas at the appliance's outlet.",
+        "The analyser's probe at the test port.",
+        "100 to 130 degF on a condensing appliance (common practice)",
+    ),
+    "run": FieldHelp("A run is the pipe between two ends: vent, air. This is its name.", "Your own words."),
+    "carries": FieldHelp("Flue gas goes out, combustion air comes in.", "Follow the pipe from the appliance."),
+    "straight": FieldHelp(
+        "All straight pipe of the run added up, without fittings.",
+        "A tape measure along the pipe, elbow to elbow.",
+        "27 ft, or 12 ft 6 in",
+    ),
+    "size": FieldHelp("Nominal pipe size.", "Printed along the pipe.", "2 in or 3 in"),
+    "material": FieldHelp(
+        "What the pipe is made of. Use only what the appliance's instructions list.", "Printed along the pipe."
+    ),
+    "table": FieldHelp(
+        "The allowance table that judges this run, typed in from the maker's instructions. It decides.",
+        "Installation instructions, under venting: allowable length by input, size and altitude. "
+        "F9 in the job or T on the first screen types one in.",
+    ),
+    "length": FieldHelp("Length of this straight pipe.", "A tape measure, end to end.", "4 ft 6 in"),
+    "heading": FieldHelp("Which way the pipe goes, walking from the run's first end.", "A compass, or any wall."),
+    "rise": FieldHelp("How far it climbs from one end to the other; negative if it falls.", "A level.", "1 ft"),
+    "surroundings": FieldHelp("What the pipe passes through.", "Look around.", "attic"),
+    "fitting": FieldHelp("Which fitting this is. Short, long and mitered elbows differ.", "Look at the bend's radius."),
+    "count": FieldHelp("How many there are in the run.", "Count them along the pipe.", "3"),
+    "k": FieldHelp("Your own loss coefficient, in place of the catalog's.", "A test report.", "0.9"),
+    "table_length": FieldHelp("Equivalent length of your own, in place of the table's.", "The fitting's maker."),
+    "table_title": FieldHelp("What the table is called.", "The page's heading and the appliance."),
+    "table_source": FieldHelp("Where it was copied from, so that anybody can look.", "Manual, page, date."),
+    "list": FieldHelp(
+        "Every run of the job with its pieces, walking from its first end. Enter changes a piece.",
+        "Letters are commands: the bottom line names some, Ctrl+P all of them.",
+    ),
+}
+
+
+class HelpScreen(ModalScreen[None]):
+    """What is known of a topic. Any key closes it."""
+
+    DEFAULT_CSS = """
+    HelpScreen {
+        align: center middle;
+        & > VerticalGroup { width: 66; max-width: 94%; background: $panel; border: round $primary; padding: 1 2; }
+    }
+    """
+
+    def __init__(self, topic: str) -> None:
+        super().__init__()
+        self._topic = topic
+
+    def compose(self) -> ComposeResult:
+        """What, where, typical."""
+        found = TOPICS.get(self._topic)
+        with VerticalGroup() as box:
+            box.border_title = "Help"
+            if found is None:
+                yield Static("There is no help on this. Ctrl+P lists everything that can be done here.")
+                return
+            lines = [found.what, "", f"Where to find it: {found.where}"]
+            if found.typical:
+                lines += ["", f"Typical: {found.typical}"]
+            yield Static(Content("\n".join(lines) + "\n\nAny key closes this."))
+
+    def on_key(self, event: events.Key) -> None:
+        """Any key."""
+        event.stop()
+        self.dismiss(None)
+
+    def on_click(self) -> None:
+        """Any click."""
+        self.dismiss(None)

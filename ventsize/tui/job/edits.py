@@ -1,0 +1,244 @@
+"""What the keys of the job screen do to the data, and which fields stand for what is under the cursor."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Any
+
+from ventsize.catalog.folders import shipped_folder, user_tables_folder
+from ventsize.jobfile.editing import (
+    Data,
+    EditError,
+    clear,
+    duplicate,
+    duplicate_pieces,
+    free_name,
+    heading_before,
+    insert_item,
+    insert_pieces,
+    items,
+    move_pieces,
+    names_of,
+    pieces_at,
+    pieces_of,
+    remove_pieces,
+    replace_fitting,
+    set_count,
+    value_at,
+    walk,
+)
+from ventsize.tui.job import specs
+from ventsize.tui.job.outline import Key
+
+REFERENCE = ("pipes.toml", "fittings.toml", "fuels.toml", "gases.toml")
+USUAL_ELBOW = "elbow-90-long"
+
+
+def fields_for(data: Data, key: Key, catalog: Any, tables: Sequence[str]) -> list[specs.Spec]:
+    """The fields of what is under the cursor."""
+    run, piece = key
+    typed = value_at(data, ("run", run))
+    if not isinstance(typed, dict):
+        return []
+    material = catalog.pipes.get(typed.get("material"))
+    sizes = [size.label for size in material.sizes] if material else []
+    if isinstance(piece, int):
+        base = ("run", run, "pieces", piece)
+        if "pipe" in (value_at(data, base) or {}):
+            return specs.pipe(base, sizes)
+        return specs.fitting(base, sizes, [(f.name, f.title) for f in catalog.fittings.values()])
+    if piece in (None, "straight"):
+        fields = specs.run(data, run, list(catalog.pipes), sizes, tables)
+        return fields if piece is None else [f for f in fields if f.label == "Straight"]
+    return specs.count(("run", run), str(piece))
+
+
+def table_names(beside: Path | None) -> list[str]:
+    """Allowance tables that a job can name: beside it, the user's own, the shipped ones."""
+    folders = [user_tables_folder(), shipped_folder("tables")]
+    found = [path.name for folder in folders if folder.is_dir() for path in sorted(folder.glob("*.toml"))]
+    if beside is not None and beside != shipped_folder("scenarios"):
+        found = [p.name for p in sorted(beside.glob("*.toml")) if _is_table(p)] + found
+    return [name for name in dict.fromkeys(found) if name not in REFERENCE]
+
+
+def _is_table(path: Path) -> bool:
+    try:
+        return "[[row]]" in path.read_text(encoding="utf-8")
+    except (OSError, ValueError):
+        return False
+
+
+def _after(data: Data, key: Key) -> int:
+    """The place after the cursor: on a run's own line, its end."""
+    return key[1] + 1 if isinstance(key[1], int) else len(pieces_of(data, key[0]))
+
+
+def add_fitting(data: Data, key: Key, name: str) -> Data:
+    """A fitting after the cursor; in a counted run, one more of it."""
+    if value_at(data, ("run", key[0], "pieces")) is None:
+        before = value_at(data, ("run", key[0], "fittings", name), 0)
+        return set_count(data, key[0], name, (before if isinstance(before, int) else 0) + 1)
+    return insert_pieces(data, key[0], _after(data, key), [{"fitting": name}])
+
+
+def add_pipe(data: Data, key: Key) -> Data:
+    """A pipe after the cursor, heading as the one before; of no length until one is typed."""
+    at = _after(data, key)
+    heading = heading_before(data, key[0], at)
+    return insert_pieces(data, key[0], at, [{"pipe": "0 ft", **({"heading": heading} if heading else {})}])
+
+
+def remove(data: Data, places: Iterable[Key]) -> Data:
+    """Without these pieces, counted fittings or runs."""
+    by_run: dict[int, set[int]] = {}
+    for run, piece in places:
+        if isinstance(piece, int):
+            by_run.setdefault(run, set()).add(piece)
+        elif piece is None:
+            if len(items(data, ("run",))) == 1:
+                raise EditError("a job needs one run; change this one instead")
+            data = clear(data, ("run", run))
+        elif piece != "straight":
+            data = clear(data, ("run", run, "fittings", piece))
+    for run, at in by_run.items():
+        data = remove_pieces(data, run, at)
+    return data
+
+
+def _one_run(places: Sequence[Key]) -> tuple[int, list[int]]:
+    pieces = [piece for _, piece in places if isinstance(piece, int)]
+    if not pieces or len({run for run, _ in places}) > 1:
+        raise EditError("put the cursor on a piece, or mark pieces of one run")
+    return places[0][0], pieces
+
+
+def duplicate_at(data: Data, places: Sequence[Key]) -> Data:
+    """Once more: pieces, or a whole run."""
+    if len(places) == 1 and places[0][1] is None:
+        return duplicate(data, ("run", places[0][0]))
+    return duplicate_pieces(data, *_one_run(places))
+
+
+def shift(data: Data, places: Sequence[Key], by: int) -> Data:
+    """Pieces moved along their run."""
+    return move_pieces(data, *_one_run(places), by)
+
+
+def copied(data: Data, places: Sequence[Key]) -> list[Any]:
+    """The pieces at these places, run by run."""
+    runs = sorted({run for run, piece in places if isinstance(piece, int)})
+    return [
+        p for run in runs for p in pieces_at(data, run, [at for r, at in places if r == run and isinstance(at, int)])
+    ]
+
+
+def paste(data: Data, key: Key, pieces: Sequence[Any]) -> Data:
+    """Pieces put in after the cursor."""
+    return insert_pieces(data, key[0], _after(data, key), list(pieces))
+
+
+def fitting_at(data: Data, key: Key) -> str | None:
+    """The fitting under the cursor, if it is one."""
+    run, piece = key
+    if isinstance(piece, int):
+        name = value_at(data, ("run", run, "pieces", piece, "fitting"))
+        return name if isinstance(name, str) else None
+    return piece if isinstance(piece, str) and piece != "straight" else None
+
+
+def exchange(data: Data, run: int, old: str, new: str) -> Data:
+    """All of one fitting in a run changed to another."""
+    return replace_fitting(data, old, new, run=run)
+
+
+def new_run(data: Data) -> Data:
+    """A run more: a counted air pipe like the first run."""
+    first = value_at(data, ("run", 0), {})
+    run = {
+        "name": free_name(names_of(data, ("run",)), "air"),
+        "carries": "combustion air",
+        "between": list(first.get("between", ["appliance", "outdoors"])),
+        "size": first.get("size", "3 in"),
+        "material": first.get("material", "pvc-40"),
+        "straight": "0 ft",
+        "fittings": {},
+    }
+    if "table" in first:
+        run["table"] = first["table"]
+    return insert_item(data, ("run",), run)
+
+
+HEADING_WORDS = {"u": "up", "d": "down", "n": "north", "s": "south", "e": "east", "w": "west"}
+STEP = re.compile(r"^\s*([a-z]+)\s+(.+)$", re.IGNORECASE)
+
+
+def walk_step(data: Data, run: int, text: str) -> tuple[Data, str]:
+    """One step of a walk: "up 3", "north 12 6", "elbow-45", "end". Gives the data and what was done.
+
+    Raises EditError or ValueError with one sentence.
+    """
+    word = text.strip().lower()
+    if word == "end":
+        return insert_pieces(data, run, len(pieces_of(data, run)), [{"fitting": "terminal-open"}]), "open end added"
+    match = STEP.match(text)
+    if match:
+        heading = HEADING_WORDS.get(match[1].lower()[:1]) if len(match[1]) == 1 else match[1].lower()
+        if heading in HEADING_WORDS.values():
+            length = _length(match[2])
+            before = len(pieces_of(data, run))
+            after = walk(data, run, length, heading, elbow=USUAL_ELBOW)
+            elbows = len(pieces_of(after, run)) - before - 1
+            turned = f", with {elbows} {USUAL_ELBOW} before it (E on it changes the kind)" if elbows else ""
+            return after, f"{heading} {length}{turned}"
+    if re.fullmatch(r"[a-z]+(-[a-z0-9]+)+", word):
+        return insert_pieces(data, run, len(pieces_of(data, run)), [{"fitting": word}]), f"{word} added"
+    raise EditError("expected a heading and a length, for example 'up 3' or 'north 12 6'; 'end' for an open end")
+
+
+def _length(text: str) -> str:
+    """What was typed as a length with its unit: feet, and inches after them, where none is given."""
+    from ventsize.quantity import Dimension, parse
+
+    numbers = text.split()
+    if all(re.fullmatch(r"\d+(\.\d+)?", n) for n in numbers) and len(numbers) in (1, 2):
+        text = f"{numbers[0]} ft" + (f" {numbers[1]} in" if len(numbers) == 2 else "")
+    parse(text, Dimension.LENGTH)
+    return text.strip()
+
+
+def last_row(rows: Any, run: int) -> int:
+    """The last row of a run in the list."""
+    return max((n for n, row in enumerate(rows.rows) if row.key and row.key[0] == run), default=0)
+
+
+def file_name(data: Data) -> str:
+    """A file name out of the job's title."""
+    words = re.findall(r"[a-z0-9]+", str(data.get("title", "")).lower())
+    return f"{'-'.join(words)[:60] or 'job'}.toml"
+
+
+def counted_job() -> Data:
+    """A job to be counted: nothing in it that could flatter a result, and every field there to be typed."""
+    run = {
+        "name": "vent", "carries": "flue gas", "between": ["appliance", "outdoors"], "size": "3 in",
+        "material": "pvc-40", "table": "", "straight": "",
+        "fittings": {"elbow-90-long": 0, "elbow-90-short": 0, "elbow-45": 0, "terminal-open": 1},
+    }  # fmt: skip
+    return {"title": "Count of feet and fittings", "site": {"altitude": ""}, "appliance": [_appliance()], "run": [run]}
+
+
+def laid_out_job() -> Data:
+    """A job to be walked."""
+    run = {
+        "name": "vent", "carries": "flue gas", "between": ["appliance", "outdoors"], "size": "3 in",
+        "material": "pvc-40", "table": "", "pieces": [],
+    }  # fmt: skip
+    return {"title": "New job", "site": {"altitude": ""}, "appliance": [_appliance()], "run": [run]}
+
+
+def _appliance() -> dict[str, Any]:
+    rate = {"name": "high", "input": "", "excess_air": "35 %", "flue_temperature": "110 degF"}
+    return {"name": "appliance", "fuel": "natural gas", "rate": [rate]}

@@ -1,0 +1,117 @@
+"""A job as one list: every run, under it its pieces with what they lose."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from ventsize.jobfile.editing import Data
+from ventsize.quantity import System, show_feet, show_pressure
+from ventsize.tui.widgets.bars import bar
+from ventsize.tui.widgets.rows import Cell, Column, Row
+from ventsize.tui.widgets.text import one_line
+from ventsize.tui.widgets.verdict_line import SIGNS
+
+COLUMNS = (
+    Column(title="", width=3, align="right"),
+    Column(title="Piece", width=16, grow=1),
+    Column(title="Heading", width=7),
+    Column(title="Length", width=11, align="right"),
+    Column(title="Size", width=7),
+    Column(title="Loss", width=13, align="right"),
+    Column(title="Share", width=8, from_width=76),
+)
+BAR = 3
+
+Key = tuple[int, int | str | None]
+"""A row of the list: the run's place, and the piece's place, the fitting's name, "straight" or None for the run."""
+
+
+def outline(data: Data, check: Any, system: System, *, stale: bool) -> list[Row]:
+    """Every row, in the job's order."""
+    results = {c.run.name: c for c in check.runs} if check else {}
+    rows: list[Row] = []
+    for at, run in enumerate(_tables(data.get("run"))):
+        found = results.get(run.get("name"))
+        rows.append(Row(key=(at, None), across=_run_line(run, found, system), tone="group"))
+        make = _laid_out if "pieces" in run else _counted
+        rows += make(at, run, found, system, stale)
+    return rows
+
+
+def _tables(value: object) -> list[dict[str, Any]]:
+    return [item for item in value if isinstance(item, dict)] if isinstance(value, list) else []
+
+
+def _run_line(run: Mapping[str, Any], found: Any, system: System) -> str:
+    between = run.get("between")
+    ends = " → ".join(map(str, between)) if isinstance(between, list) else ""
+    head = f"{run.get('name', '')}: {run.get('carries', '')}, {ends}"
+    if found is None:
+        return head
+    return f"{head}   {SIGNS[found.verdict]} {found.verdict}{used(found, system)}"
+
+
+def used(found: Any, system: System) -> str:
+    """The length compared and the length allowed, where the table gives both."""
+    table = found.table
+    if table is None or table.equivalent_length is None or table.allowable_length is None:
+        return ""
+    return f", {show_feet(table.equivalent_length, system)} of {show_feet(table.allowable_length, system)}"
+
+
+def _losses(found: Any) -> dict[str, tuple[float, float]]:
+    """Loss and share of what stands at each place of a run, at the rate that loses most."""
+    losses: dict[str, tuple[float, float]] = {}
+    if found is None:
+        return losses
+    for piece, share in zip(found.worst.flow.pieces, found.worst.piece_shares, strict=True):
+        before = losses.get(piece.piece.place, (0.0, 0.0))
+        losses[piece.piece.place] = (before[0] + piece.pressure_drop, before[1] + (share or 0.0))
+    return losses
+
+
+def _result(losses: dict[str, tuple[float, float]], place: str, system: System, stale: bool) -> tuple[Cell, Cell]:
+    if place not in losses:
+        return Cell(""), Cell("")
+    loss, share = losses[place]
+    tone = "stale" if stale else ""
+    return Cell(show_pressure(loss, system), tone), Cell(f"{share:>4.0%} {bar(share, BAR)}", tone)
+
+
+def _laid_out(at: int, run: Mapping[str, Any], found: Any, system: System, stale: bool) -> Iterator[Row]:
+    losses = _losses(found)
+    size = str(run.get("size", ""))
+    for number, piece in enumerate(_tables(run.get("pieces")), start=1):
+        size = str(piece.get("size") or size)
+        loss, share = _result(losses, f"run '{run.get('name')}', piece {number}", system, stale)
+        name = "pipe" if "pipe" in piece else one_line(piece.get("fitting", "?"))
+        if "k" in piece or "table_length" in piece:
+            name += " *"
+        heading = piece.get("heading") or ("rises" if "rise" in piece else "")
+        length = str(piece.get("pipe", ""))
+        yield Row(key=(at, number - 1), cells=(Cell(str(number), "faint"), name, heading, length, size, loss, share))
+
+
+def _counted(at: int, run: Mapping[str, Any], found: Any, system: System, stale: bool) -> Iterator[Row]:
+    losses = _losses(found)
+    place = f"run '{run.get('name')}'"
+    size = str(run.get("size", ""))
+    loss, share = _result(losses, place, system, stale)
+    yield Row(key=(at, "straight"), cells=("", "straight pipe", "", str(run.get("straight", "")), size, loss, share))
+    fittings = run.get("fittings")
+    for name, number in fittings.items() if isinstance(fittings, dict) else ():
+        loss, share = _result(losses, f"{place}, {name}", system, stale)
+        yield Row(key=(at, name), cells=("", one_line(name), "", f"{number} ×", size, loss, share))
+
+
+def margins(check: Any, system: System) -> list[str]:
+    """What each run has to spare or is over by, shortest first."""
+    found = []
+    for run in check.runs if check else ():
+        if run.margin is None:
+            found.append(f"{run.run.name}: {run.verdict}")
+        else:
+            word = "to spare" if run.margin >= 0 else "over"
+            found.append(f"{run.run.name}: {show_feet(abs(run.margin), system)} {word}")
+    return found

@@ -1,0 +1,74 @@
+"""What stands beside the list: results, cautions, charts, as text."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rich.text import Text
+
+from ventsize.quantity import Dimension, System, display_unit, display_value, show_feet, show_pressure
+from ventsize.studies.profile import loss_along
+from ventsize.tui.widgets.chart import Line, line_chart
+from ventsize.tui.widgets.text import one_line
+
+
+def results(found: Any, system: System, *, stale: bool) -> Text:
+    """One run by the table and by calculation, a line each rate."""
+    text = Text(style="italic dim" if stale else "")
+    if found is None:
+        return Text("No result for this run yet.", style="italic")
+    text.append(f"{found.run.name}\n", style="bold")
+    text.append("By the table: ", style="bold")
+    text.append(one_line(found.reason) + "\n")
+    for rate in found.rates:
+        text.append(f"\nAt {one_line(rate.name)}: ", style="bold")
+        text.append(f"{show_pressure(rate.flow.pressure_drop, system)} lost")
+        if rate.allowance_pressure is not None:
+            text.append(f", {show_pressure(rate.allowance_pressure, system)} allowed")
+        if rate.equivalent_length is not None:
+            text.append(
+                f"\n  as {show_feet(rate.equivalent_length, system)} of straight {found.reference_section.label}"
+            )
+            low, high = rate.equivalent_length_low, rate.equivalent_length_high
+            text.append(f"\n  between {show_feet(low, system)} and {show_feet(high, system)} by method")
+        if rate.static_pressure_at_appliance is not None:
+            text.append(f"\n  gauge at the appliance {show_pressure(rate.static_pressure_at_appliance, system)}")
+        text.append("\n")
+    if found.difference:
+        text.append("\n" + one_line(found.difference))
+    return text
+
+
+def cautions(check: Any) -> Text:
+    """Every caution, one paragraph each."""
+    text = Text()
+    for caution in check.cautions if check else ():
+        text.append("• " + one_line(caution) + "\n\n")
+    return text if check else Text("No result yet.", style="italic")
+
+
+def pressure_chart(found: Any, system: System, *, width: int, height: int) -> Text:
+    """The loss still ahead along a run, each rate, against the allowance at the rate that loses most."""
+    if found is None:
+        return Text("No result for this run yet.", style="italic")
+    lines = []
+    for rate in found.rates:
+        points = [
+            (display_value(x, Dimension.LENGTH, system), display_value(y, Dimension.PRESSURE, system))
+            for x, y in loss_along(rate).points
+        ]
+        lines.append(Line(name=rate.name, points=points))
+    allowed = found.worst.allowance_pressure
+    said = ""
+    if allowed is not None:
+        end = max(p[0] for line in lines for p in line.points)
+        level = display_value(allowed, Dimension.PRESSURE, system)
+        lines.append(Line(name="allowed", points=[(0.0, level), (end, level)], dashed=True))
+        said = f"; dashed: allowed at {found.worst.name}, {show_pressure(allowed, system)}"
+    text = Text(f"{found.run.name}: pressure still to be lost, from {found.run.start} to {found.run.end}", style="bold")
+    each = ", ".join(f"{r.name} {show_pressure(r.flow.pressure_drop, system)}" for r in found.rates)
+    text.append(f"\nsolid, from the top: {each}{said}\n", style="not bold")
+    up, across = display_unit(Dimension.PRESSURE, system), display_unit(Dimension.LENGTH, system)
+    for row in line_chart(lines, width=width, height=height - 2, across=across, up=up):
+        text.append(row + "\n", style="not bold")
+    return text

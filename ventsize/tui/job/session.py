@@ -1,0 +1,170 @@
+"""An open job: its data as typed, its history, and the last answer to it. Knows nothing of screens."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from pathlib import Path
+from typing import Any
+
+from ventsize.catalog.folders import user_folder
+from ventsize.jobfile.document import parse_toml, read_text
+from ventsize.jobfile.editing import Data, put
+from ventsize.jobfile.editing import Path as Place
+from ventsize.jobfile.history import History, Step
+from ventsize.jobfile.problems import InputError, Problem
+from ventsize.jobfile.recovery import Journal, Snapshot, start_journal
+from ventsize.quantity import System
+
+
+class ChangedOnDisk(Exception):
+    """Somebody else has written the file since it was read."""
+
+
+class Session:
+    """path: where it was read from or is saved, None for new work. shipped: a demonstration, not to be overwritten.
+
+    check: the last whole answer; stale: whether what is typed has gone on since. problems: why there is no newer one.
+    """
+
+    def __init__(self, data: Data, *, path: Path | None, shipped: bool = False, journal: Journal | None = None) -> None:
+        self.history = History(data)
+        self.path = path
+        self.shipped = shipped
+        self.journal = journal or start_journal(user_folder())
+        self.system = System.US
+        self.check: Any = None
+        self.problems: tuple[Problem, ...] = ()
+        self._print = _fingerprint(path)
+        self._tables: dict[str, tuple[tuple[str, int], Any]] = {}
+
+    @classmethod
+    def open(cls, path: Path, *, shipped: bool = False) -> Session:
+        """The session of a file. Raises InputError only where it is no TOML at all: faults inside can be mended."""
+        return cls(parse_toml(read_text(path), file=str(path)), path=path, shipped=shipped)
+
+    @classmethod
+    def resumed(cls, snapshot: Snapshot, journal: Journal) -> Session:
+        """The session of work left unsaved: not saved, and its file judged changed if it is not as it was."""
+        session = cls(snapshot.data, path=snapshot.file, journal=journal)
+        session._print = snapshot.fingerprint
+        session.history = History({})
+        session.history.do(snapshot.data, "work taken up again")
+        return session
+
+    @property
+    def data(self) -> Data:
+        """The job as typed."""
+        return self.history.data
+
+    @property
+    def stale(self) -> bool:
+        """Whether the answer shown is to an earlier state."""
+        return bool(self.problems)
+
+    @property
+    def file(self) -> str:
+        """The file's name, for messages."""
+        return str(self.path) if self.path else "new job"
+
+    # Editing
+
+    def type_at(self, place: Place, value: Any, label: str) -> None:
+        """One keystroke's worth of change in a field."""
+        self.history.do(put(self.data, place, value), label, at=place, typing=True)
+        self.keep()
+
+    def do(self, data: Data, label: str) -> None:
+        """A whole edit."""
+        self.history.do(data, label)
+        self.keep()
+
+    def undo(self) -> Step | None:
+        """Take the last edit back."""
+        step = self.history.undo()
+        self.keep()
+        return step
+
+    def redo(self) -> Step | None:
+        """Do it again."""
+        step = self.history.redo()
+        self.keep()
+        return step
+
+    def keep(self) -> None:
+        """Keep the work safe from a crash."""
+        if self.history.unsaved:
+            self.journal.note(self.data, file=self.path, fingerprint=self._print)
+        else:
+            self.journal.clear()
+
+    # The answer
+
+    def judge(self) -> None:
+        """Answer what is typed now; where that cannot be, keep the last answer and say what is in the way."""
+        from ventsize.check.inputs import prepare
+        from ventsize.check.verdict import check
+        from ventsize.jobfile.job import job_from_data
+
+        try:
+            job = job_from_data(self.data, file="")
+            beside = self.path.parent if self.path else Path()
+            names = {*job.tables, *(run.table for run in job.runs if run.table)}
+            tables = {name: table for name in names if (table := self._table(name, beside)) is not None}
+            self.check = check(prepare(job, file="", beside=beside, tables=tables), system=self.system)
+            self.problems = ()
+        except InputError as error:
+            self.problems = error.problems
+
+    def _table(self, name: str, beside: Path) -> Any:
+        """A table at hand, read again only when its file has changed; None to let the reading say what is wrong."""
+        from ventsize.allowance.reading import find_table, read_table
+
+        try:
+            path = find_table(name, beside=beside)
+            stamp = (str(path), path.stat().st_mtime_ns)
+            if name not in self._tables or self._tables[name][0] != stamp:
+                self._tables[name] = (stamp, read_table(path))
+            return self._tables[name][1]
+        except (InputError, OSError):
+            return None
+
+    # Saving
+
+    def save(self, path: Path | None = None, *, overwrite: bool = False) -> None:
+        """Write the job, whole or not at all, keeping a file's comments and order.
+
+        Raises ChangedOnDisk unless `overwrite`, and OSError where it cannot be written.
+        """
+        from ventsize.jobfile.rewriting import NotToml, rewritten
+
+        target = path or self.path
+        if target is None:
+            raise OSError("the job has no file yet")
+        same_file = path is None or path == self.path
+        if not overwrite and (target.exists() if not same_file else _fingerprint(target) != self._print):
+            raise ChangedOnDisk(str(target))
+        source = target if target.exists() else self.path
+        before = source.read_text(encoding="utf-8") if source and source.exists() else ""
+        try:
+            text = rewritten(before, self.data)
+        except NotToml:
+            text = rewritten("", self.data)
+        target.parent.mkdir(parents=True, exist_ok=True)
+        part = target.with_name(target.name + ".part")
+        with part.open("w", encoding="utf-8", newline="") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(part, target)
+        self.path, self.shipped = target, False
+        self._print = _fingerprint(target)
+        self.history.mark_saved()
+        self.journal.clear()
+
+
+def _fingerprint(path: Path | None) -> str:
+    try:
+        return hashlib.sha256(path.read_bytes()).hexdigest() if path else ""
+    except OSError:
+        return ""

@@ -1,0 +1,105 @@
+"""Choosing one of many from a list, with a line to search in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from ventsize.tui.widgets.rows import Column, Row, Rows
+
+
+class Picker(ModalScreen[str | None]):
+    """Gives the chosen value, or None."""
+
+    DEFAULT_CSS = """
+    Picker {
+        align: center middle;
+        & > Vertical {
+            width: 64; max-width: 94%; height: auto; max-height: 90%;
+            background: $panel; border: round $primary; padding: 0 1;
+        }
+        & Rows { height: auto; max-height: 16; }
+        & .picker-foot { color: $text-muted; height: 1; }
+    }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "Close", id="picker.leave"),
+        Binding("down", "move(1)", "Down", show=False, priority=True, id="picker.down"),
+        Binding("up", "move(-1)", "Up", show=False, priority=True, id="picker.up"),
+    ]
+
+    def __init__(
+        self, title: str, entries: Sequence[tuple[str, str]] | Sequence[tuple[str, str, str]], *, at: str = ""
+    ) -> None:
+        super().__init__()
+        self._title = title
+        self._entries = [(e[0], e[1], e[2] if len(e) > 2 else "") for e in entries]
+        self._at = at
+        self._rows = Rows([Column(width=20, grow=1), Column(width=0, grow=1)], head=False)
+        self._rows.can_focus = False
+
+    def compose(self) -> ComposeResult:
+        """The search line over the list."""
+        with Vertical() as box:
+            box.border_title = Content(self._title)
+            search = Input(placeholder="type to search", compact=True)
+            search.cursor_blink = False
+            yield search
+            yield self._rows
+            yield Static("Enter chooses   Esc leaves it as it was", classes="picker-foot", markup=False)
+
+    def on_mount(self) -> None:
+        """Everything, with the cursor on the present choice."""
+        self._fill("")
+        at = self._rows.index_of(self._at)
+        if at is not None:
+            self._rows.row = at
+            self.call_after_refresh(self._rows.go, at)
+
+    def _fill(self, wanted: str) -> None:
+        words = wanted.lower().split()
+        found = [e for e in self._entries if all(word in f"{e[0]} {e[1]} {e[2]}".lower() for word in words)]
+        second = any(e[2] for e in self._entries)
+        columns = [Column(width=22, grow=1), Column(width=22, grow=1)] if second else [Column(width=30, grow=1)]
+        self._rows.row = 0
+        self._rows.show([Row(key=e[0], cells=(e[1], e[2])) for e in found], columns=columns)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """The list follows what is typed."""
+        event.stop()
+        self._fill(event.value)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Enter takes the row under the cursor."""
+        event.stop()
+        self._take()
+
+    def on_rows_chosen(self, event: Rows.Chosen) -> None:
+        """A double click takes it too."""
+        event.stop()
+        self._take()
+
+    def on_rows_moved(self, event: Rows.Moved) -> None:
+        """Nobody else need know."""
+        event.stop()
+
+    def _take(self) -> None:
+        row = self._rows.current
+        if row is not None:
+            self.dismiss(str(row.key))
+
+    def action_move(self, step: int) -> None:
+        """Up and down work while searching."""
+        self._rows.action_move(step)
+
+    def action_leave(self) -> None:
+        """As it was."""
+        self.dismiss(None)
