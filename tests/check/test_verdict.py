@@ -1,0 +1,106 @@
+"""How a verdict is reached beyond the look-up: which table, whole ways out, what is missing, why the answers differ."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from typing import Any
+
+import pytest
+
+from tests.check.jobs import STRAIGHT, TABLE, Data, checked, job
+
+
+def run(name: str, between: list[str], pieces: list[Data], **more: Any) -> Data:
+    """A run of flue gas in 3 in pipe, judged by the table of the tests."""
+    base = {"name": name, "carries": "flue gas", "between": between, "size": "3 in", "material": "pvc-40"}
+    return {**base, "table": "table.toml", "pieces": pieces, **more}
+
+
+@pytest.mark.parametrize(("feet", "verdict"), [(50, "within"), (51, "over")])
+def test_a_way_out_in_two_runs_has_one_allowance(feet: int, verdict: str) -> None:
+    """40 ft + 50 ft are 90 ft and within; one foot more is over, although each run alone is far inside."""
+    runs = [
+        run("first", ["furnace", "half way"], [{"pipe": "40 ft"}]),
+        run("second", ["half way", "outdoors"], [{"pipe": f"{feet} ft"}, {"fitting": "terminal-open"}]),
+    ]
+    result = checked(job(runs=runs))
+    assert [one.verdict for one in result.runs] == [verdict, verdict]
+    assert result.verdict == verdict
+
+
+def test_runs_together_share_one_allowance() -> None:
+    """Vent 33 ft and air 58 ft are 91 ft of 90 together; each alone would be within."""
+    table = {**TABLE, "counts": "runs together"}
+    air = run("air", ["furnace", "outdoors"], [{"pipe": "58 ft"}, {"fitting": "terminal-open"}])
+    air["carries"] = "combustion air"
+    runs = [run("vent", ["furnace", "outdoors"], deepcopy(list(STRAIGHT))), air]
+    result = checked(job(runs=runs), table)
+    assert [one.verdict for one in result.runs] == ["over", "over"]
+    assert result.runs[0].table.equivalent_length == pytest.approx(91 * 0.3048)
+
+
+def test_the_only_table_that_applies_judges_a_run_that_names_none() -> None:
+    """With one table in the job there is nothing to choose; with none there is no answer."""
+    data = job()
+    del data["run"][0]["table"]
+    assert checked(data).verdict == "incomplete"
+    data["tables"] = ["table.toml"]
+    assert checked(data).verdict == "within"
+    data["tables"] = ["table.toml", "other.toml"]
+    result = checked(data)
+    assert result.verdict == "incomplete" and "several" in result.reason
+
+
+def test_what_fails_settles_a_job_before_what_is_missing() -> None:
+    """One run over, one incomplete: the job is over."""
+    over = run("long", ["furnace", "outdoors"], [{"pipe": "91 ft"}, {"fitting": "terminal-open"}])
+    air = run("air", ["furnace", "outdoors"], [{"pipe": "1 ft"}, {"fitting": "tee-branch"}], carries="combustion air")
+    result = checked(job(runs=[over, air]))
+    assert [one.verdict for one in result.runs] == ["over", "incomplete"]
+    assert result.verdict == "over"
+
+
+def test_an_appliance_without_a_vent_makes_a_job_incomplete() -> None:
+    """An air pipe alone is not a job."""
+    assert checked(job(carries="combustion air")).verdict == "incomplete"
+
+
+def test_a_turn_without_an_elbow_makes_a_run_incomplete() -> None:
+    """What turns the gas is missing, and would cost something."""
+    result = checked(job([{"pipe": "3 ft", "heading": "up"}, {"pipe": "3 ft", "heading": "east"}]))
+    assert result.verdict == "incomplete" and "turns from up to east" in result.reason
+
+
+def test_draft_that_hinders_counts_and_draft_that_helps_does_not() -> None:
+    """The counted pressure is the loss, and more where warm gas is led down into cold air."""
+    up, down = (
+        checked(job([{"pipe": "20 ft", "heading": way}, {"fitting": "terminal-open"}], outdoor="-10 degF"))
+        .runs[0]
+        .rates[0]
+        for way in ("up", "down")
+    )
+    assert up.flow.draft > 0 and up.counted_pressure == up.flow.pressure_drop
+    assert down.flow.draft == pytest.approx(-up.flow.draft)
+    assert down.counted_pressure == pytest.approx(down.flow.pressure_drop + up.flow.draft)
+
+
+def test_the_sentence_names_what_sets_the_two_answers_apart() -> None:
+    """Ten short elbows at 5 ft in the table are what makes the difference here, and nothing else."""
+    pieces = [{"pipe": "9 ft"}, *[{"fitting": "elbow-90-short", "k": 0.05}] * 8, {"fitting": "terminal-open"}]
+    assert "8 × elbow-90-short" in checked(job(pieces)).runs[0].difference
+
+
+def test_a_fitting_that_costs_more_than_the_table_says_is_within_with_a_caution() -> None:
+    """The table decides; the calculation warns."""
+    pieces = [{"pipe": "80 ft"}, {"fitting": "elbow-90-long", "k": 30.0}, {"fitting": "terminal-open"}]
+    result = checked(job(pieces))
+    assert result.verdict == "within"
+    assert result.runs[0].rates[0].within_allowance is False
+    assert any("ask the maker" in said for said in result.cautions)
+
+
+def test_every_result_carries_the_standing_cautions() -> None:
+    """Carbon monoxide, the maker's instructions, the licensed installer."""
+    told = " ".join(checked(job()).cautions)
+    for word in ("carbon monoxide", "maker's instructions", "local code", "licensed", "combustion check", "CO alarm"):
+        assert word in told

@@ -1,0 +1,103 @@
+"""A typed run resolved: sections, implied pieces, ends, and which way it goes."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.check.jobs import Data, checked, job
+from ventsize.jobfile.problems import InputError
+from ventsize.run.model import Run
+
+
+def built(pieces: list[Data], **changed: str) -> Run:
+    """The resolved run of a job."""
+    return checked(job(pieces, **changed)).runs[0].run
+
+
+def test_size_holds_from_a_size_change_on() -> None:
+    """An increaser changes every piece after it, and stands between two sections itself."""
+    run = built(
+        [
+            {"pipe": "2 ft"},
+            {"fitting": "increaser", "size": "4 in"},
+            {"pipe": "3 ft"},
+            {"fitting": "elbow-90-long"},
+            {"fitting": "terminal-open"},
+        ]
+    )
+    assert [piece.section.label for piece in run.pieces] == ["3 in", "3 in", "4 in", "4 in", "4 in"]
+    assert (run.pieces[1].before.label, run.pieces[1].after.label) == ("3 in", "4 in")
+    assert run.straight_length == pytest.approx(5 * 0.3048)
+
+
+@pytest.mark.parametrize("place", ["pipe", "elbow"])
+def test_an_unlisted_size_change_is_counted_and_said(place: str) -> None:
+    """Size given on a pipe or an elbow: the change is there all the same, with its loss."""
+    piece = {"pipe": "3 ft"} if place == "pipe" else {"fitting": "elbow-90-long"}
+    run = built([{"pipe": "2 ft"}, {**piece, "size": "4 in"}, {"fitting": "terminal-open"}])
+    assert [p.name for p in run.pieces if p.implied] == ["increaser"]
+    assert any("no fitting listed" in said for said in run.cautions)
+
+
+def test_an_open_end_is_counted_where_none_is_listed() -> None:
+    """A run to the open air loses its velocity there, listed or not."""
+    run = built([{"pipe": "2 ft"}])
+    assert run.pieces[-1].implied and run.pieces[-1].kind == "terminal"
+    assert any("no terminal is listed" in said for said in run.cautions)
+
+
+def test_an_entrance_at_the_appliance_is_no_end_outdoors() -> None:
+    """An entrance at the collar does not stand for the missing terminal."""
+    run = built([{"fitting": "entrance-open"}, {"pipe": "2 ft"}])
+    assert [piece.kind for piece in run.pieces] == ["entrance", "pipe", "terminal"]
+
+
+@pytest.mark.parametrize(
+    ("pieces", "said"),
+    [
+        ([{"pipe": "1 ft"}, {"fitting": "increaser"}], "to which size"),
+        ([{"pipe": "1 ft"}, {"fitting": "increaser", "size": "2 in"}], "larger"),
+        ([{"pipe": "1 ft"}, {"fitting": "reducer", "size": "4 in"}], "smaller"),
+        ([{"pipe": "1 ft"}, {"fitting": "increaser", "size": "3 in"}], "leaves the size"),
+        ([{"fitting": "terminal-open"}, {"pipe": "1 ft"}], "not at an open end"),
+        ([{"pipe": "1 ft", "heading": "up", "rise": "-1 ft"}], "heads up"),
+        ([{"pipe": "1 ft", "rise": "2 ft"}], "further than it is long"),
+        ([{"pipe": "1 ft", "material": "pvc-41"}], "pvc-40"),
+        ([{"pipe": "1 ft", "size": "2.2 in"}], "no such size"),
+    ],
+)
+def test_what_cannot_be_built_is_said(pieces: list[Data], said: str) -> None:
+    """One sentence that names the piece."""
+    with pytest.raises(InputError, match=said) as refused:
+        built(pieces)
+    assert "run 'vent', piece" in str(refused.value)
+
+
+def test_walking_from_outdoors_inwards_changes_nothing() -> None:
+    """Which end the list starts from is the person's choice."""
+    outwards = [
+        {"pipe": "10 ft", "heading": "up"},
+        {"fitting": "elbow-90-long"},
+        {"pipe": "20 ft", "heading": "east"},
+        {"fitting": "terminal-open"},
+    ]
+    inwards = [
+        {"fitting": "terminal-open"},
+        {"pipe": "20 ft", "heading": "west"},
+        {"fitting": "elbow-90-long"},
+        {"pipe": "10 ft", "heading": "down"},
+    ]
+    one = checked(job(outwards)).runs[0].rates[0]
+    other = checked(job(inwards, between=["outdoors", "furnace"])).runs[0].rates[0]
+    assert other.flow.pressure_drop == pytest.approx(one.flow.pressure_drop, rel=1e-12)
+    assert other.flow.draft == pytest.approx(one.flow.draft, rel=1e-12)
+    assert other.static_pressure_at_appliance == pytest.approx(one.static_pressure_at_appliance, rel=1e-9)
+
+
+def test_an_air_pipe_enters_where_a_vent_leaves() -> None:
+    """The same open end costs an entrance loss, not an exit loss, where air comes in."""
+    vent = checked(job([{"pipe": "9 ft"}, {"fitting": "terminal-open"}])).runs[0].rates[0]
+    air = checked(job([{"pipe": "9 ft"}, {"fitting": "terminal-open"}], carries="combustion air")).runs[0].rates[0]
+    assert vent.flow.pieces[-1].k == 1.0
+    assert 0.4 < air.flow.pieces[-1].k < 1.0
+    assert air.static_pressure_at_appliance is not None and air.static_pressure_at_appliance < 0
