@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 
-from ventsize.cli import check, cold, condensate, inducer, open
+from ventsize.cli import check, cold, condensate, headroom, inducer, open, options, repairs, uncertainty
 
 VERBS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "open": ("open the terminal UI, with a job or at the shelf", open.prepare),
@@ -16,4 +16,8 @@ VERBS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "cold": ("cold weather: the outdoor end, frost, and the insulation that cures it", cold.prepare),
     "condensate": ("condensate: how much, whether the pipe leads it back, and the trap", condensate.prepare),
     "inducer": ("the inducer: how hard it works at each rate, and where it runs out", inducer.prepare),
+    "options": ("sizes, elbows and size changes that a run may have, those within ranked", options.prepare),
+    "repairs": ("the smallest changes that bring a run within, or what can be saved", repairs.prepare),
+    "headroom": ("what is left of each run's allowance, in length and in fittings", headroom.prepare),
+    "uncertainty": ("say how sure the calculation is, as a range", uncertainty.prepare),
 }

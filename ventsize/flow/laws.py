@@ -45,11 +45,10 @@ def ramped_friction_factor(*, reynolds: float, relative_roughness: float) -> flo
     return (foot + share * (_turbulent_end(relative_roughness) - foot)) / reynolds**2
 
 
-def friction_numbers(reynolds: Array, relative_roughness: Array, ramp_tops: Array) -> tuple[Array, Array]:
-    """f·Re² at each Reynolds number, and its slope. ramp_tops: f·Re² where each ramp ends [-]."""
-    turbulent = np.maximum(reynolds, LAMINAR_LIMIT)
+def _turbulent_numbers(turbulent: Array, relative_roughness: Array) -> tuple[Array, Array]:
+    """Colebrook's f·Re², and its slope, at turbulent Reynolds numbers."""
     rough, smooth = relative_roughness / 3.7, 2.51 / turbulent
-    root = -1.8 * np.log10((relative_roughness / 3.7) ** 1.11 + 6.9 / turbulent)
+    root = -1.8 * np.log10(rough**1.11 + 6.9 / turbulent)
     ten = 2.0 / np.log(10.0)
     for _ in range(4):  # Newton on Colebrook's equation, from Haaland's formula
         inside = rough + smooth * root
@@ -58,6 +57,18 @@ def friction_numbers(reynolds: Array, relative_roughness: Array, ramp_tops: Arra
     root_slope = ten * smooth * root / turbulent / (inside + ten * smooth)
     value = (turbulent / root) ** 2
     slope = 2.0 * value * (1.0 / turbulent - root_slope / root)
+    return value, slope
+
+
+def friction_factors(reynolds: Array, relative_roughness: Array) -> Array:
+    """The Darcy friction factor of many flows, none at rest: the law of `friction`, with its step."""
+    value, _ = _turbulent_numbers(np.maximum(reynolds, LAMINAR_LIMIT), relative_roughness)
+    return np.where(reynolds < LAMINAR_LIMIT, 64.0 / reynolds, value / reynolds**2)
+
+
+def friction_numbers(reynolds: Array, relative_roughness: Array, ramp_tops: Array) -> tuple[Array, Array]:
+    """f·Re² at each Reynolds number, and its slope. ramp_tops: f·Re² where each ramp ends [-]."""
+    value, slope = _turbulent_numbers(np.maximum(reynolds, LAMINAR_LIMIT), relative_roughness)
     foot = 64.0 * LAMINAR_LIMIT
     steepness = (ramp_tops - foot) / (RAMP_END - LAMINAR_LIMIT)
     ramp = (reynolds >= LAMINAR_LIMIT) & (reynolds < RAMP_END)

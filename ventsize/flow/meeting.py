@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -165,19 +166,21 @@ def meeting_losses(
 
 def _joints(graph: VentGraph, runs: Mapping[str, Run]) -> dict[str, list[Run]]:
     legs: dict[str, list[Run]] = {}
+    apart = {OUTDOORS, *graph.appliances}
     for run in runs.values():
         for joint in (run.start, run.end):
-            if joint != OUTDOORS and joint not in graph.appliances:
+            if joint not in apart:
                 legs.setdefault(joint, []).append(run)
     return legs
 
 
 def _parted_at_collars(graph: VentGraph, runs: Mapping[str, Run]) -> list[str]:
-    said = []
-    for name in graph.appliances:
-        if sum(name in (run.start, run.end) for run in runs.values()) > 1:
-            said.append(f"appliance '{name}': several runs meet at its collar; the loss of parting there is left out")
-    return said
+    ends = Counter(joint for run in runs.values() for joint in (run.start, run.end))
+    return [
+        f"appliance '{name}': several runs meet at its collar; the loss of parting there is left out"
+        for name in graph.appliances
+        if ends[name] > 1
+    ]
 
 
 def toward(run: Run, joint: str) -> float:

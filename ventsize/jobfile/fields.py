@@ -75,6 +75,9 @@ SignedPressure = Annotated[
 Temperature = Annotated[
     float, *_quantity(Dimension.TEMPERATURE, "a temperature such as '110 degF' or '43 degC'", signed=True)
 ]
+TemperatureDifference = Annotated[
+    float, *_quantity(Dimension.TEMPERATURE_DIFFERENCE, "a difference of temperature such as '5 degF' or '3 K'")
+]
 Power = Annotated[float, *_quantity(Dimension.POWER, "an input such as '80,000 Btu/h', '80 MBH' or '24 kW'")]
 Angle = Annotated[float, *_quantity(Dimension.ANGLE, "an angle such as '45 deg'")]
 Fraction = Annotated[

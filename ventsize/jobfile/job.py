@@ -24,6 +24,7 @@ from ventsize.jobfile.fields import (
     Pressure,
     SignedLength,
     Temperature,
+    TemperatureDifference,
     Velocity,
     VolumeFlow,
 )
@@ -192,6 +193,22 @@ class Joint:
 
 
 @record
+class Uncertainty:
+    """How far what the job states may be off, either way; what is not given is taken at its usual value.
+
+    length: of each pipe, as a share of it; tape: of each pipe, besides [m]; excess_air: as a share of the air that
+    burning needs, 0.05 for 30 to 40 % where 35 % is stated; flue_temperature [K]; fittings: whether each fitting's
+    loss lies anywhere in its band.
+    """
+
+    length: Fraction | None = None
+    tape: Length | None = None
+    excess_air: Fraction | None = None
+    flue_temperature: TemperatureDifference | None = None
+    fittings: bool = True
+
+
+@record
 class Job:
     """One job file. `fittings` and `pipes` are the job's own records, read by the catalog.
 
@@ -208,6 +225,7 @@ class Job:
     joints: Annotated[tuple[Joint, ...], Field(alias="joint")] = ()
     fittings: Annotated[tuple[dict[str, Any], ...], Field(alias="fitting")] = ()
     pipes: Annotated[tuple[dict[str, Any], ...], Field(alias="pipe")] = ()
+    uncertainty: Uncertainty = Uncertainty()
 
 
 def read_job(path: Path) -> Job:
