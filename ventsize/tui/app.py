@@ -101,7 +101,13 @@ class VentsizeApp(App[int]):
         if journal is None:
             self.notify("Another window has taken this work up.", severity="warning")
             return
-        self.push_screen(JobScreen(Session.resumed(offer.snapshot, journal)))
+        session = Session.resumed(offer.snapshot, journal)
+        if "row" in offer.snapshot.data:
+            from ventsize.tui.table.screen import TableScreen
+
+            self.push_screen(TableScreen(None, session))
+            return
+        self.push_screen(JobScreen(session))
 
     def remember(self, path: Path | None) -> None:
         """Keep a job among those opened last."""

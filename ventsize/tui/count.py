@@ -19,14 +19,14 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 ASKED = {
-    "table": "the maker's table decides: Enter lists those at hand, or press Ctrl+T to type one in",
-    "input": "rating plate, INPUT; 80 MBH will do",
-    "altitude": "height of the site; feet if you type no unit",
+    "table": "Enter lists them; Ctrl+T: new",
+    "input": "rating plate; such as 80 MBH",
+    "altitude": "of the site; feet if no unit",
     "straight": "all straight pipe added up",
-    "size": "left and right change it",
+    "size": "left, right change it",
     "count": "how many",
-    "excess_air": "typical; only the pressure depends on it",
-    "flue_temperature": "typical; only the pressure depends on it",
+    "excess_air": "typical; moves no verdict",
+    "flue_temperature": "typical; moves no verdict",
 }
 
 
@@ -54,7 +54,7 @@ class CountScreen(Screen[None]):
     CountScreen {
         & #count-title { height: 1; padding: 0 1; text-style: bold; }
         & Form { height: 1fr; padding: 1 1 0 1; }
-        & Field Input, & ChoiceField _ChoiceLine { width: 26; }
+        & Field Input, & ChoiceField _ChoiceLine { width: 28; }
     }
     """
 
@@ -100,10 +100,7 @@ class CountScreen(Screen[None]):
     def on_screen_resume(self) -> None:
         """A table typed in meanwhile can be chosen."""
         if hasattr(self, "_catalog"):
-            form = self.query_one(Form)
-            form.specs = count_specs(self.session.data, self._catalog, edits.table_names(None))
-            form.refill()
-            self._judge()
+            self.query_one(Form).offer(count_specs(self.session.data, self._catalog, edits.table_names(None)))
 
     def _judge(self) -> None:
         line, session = self.query_one(VerdictLine), self.session
@@ -125,8 +122,6 @@ class CountScreen(Screen[None]):
     def on_form_typed(self, event: Form.Typed) -> None:
         """The verdict follows every keystroke."""
         event.stop()
-        if event.spec.topic == "size":
-            pass
         self._judge()
 
     def on_form_finished(self, event: Form.Finished) -> None:

@@ -1,0 +1,1 @@
+"""An open job: its data, its fields, its screen."""

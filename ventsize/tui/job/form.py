@@ -58,6 +58,13 @@ class Form(VerticalScroll):
             elif not field.has_focus_within:
                 field.put(text)
 
+    def offer(self, specs: Sequence[Spec]) -> None:
+        """Other choices for the same fields; the values stay as they are."""
+        self.specs = list(specs)
+        for spec, field in zip(self.specs, self._fields, strict=True):
+            if isinstance(field, ChoiceField):
+                field.choices = list(spec.choices)
+
     def focus_field(self, at: int = 0) -> None:
         """Put the cursor into a field."""
         if at < len(self._fields):

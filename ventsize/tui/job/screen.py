@@ -48,7 +48,9 @@ class JobScreen(Screen[None]):
         & #results { display: none; padding: 0 1; }
         &.-wide #runs-body { layout: horizontal; }
         &.-wide #outline { width: 1fr; height: 1fr; }
-        &.-wide #side { width: 52; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel-lighten-2; }
+        &.-wide #side {
+            width: 52; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel-lighten-2;
+        }
         &.-wide #results { display: block; border-top: solid $panel-lighten-2; }
         & #chart, & #cautions { padding: 0 1; }
     }

@@ -1,0 +1,1 @@
+"""Typing in an allowance table."""

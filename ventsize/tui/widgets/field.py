@@ -20,7 +20,7 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input, Label, Static
 
-from ventsize.tui.widgets.text import one_line
+from ventsize.tui.widgets.text import fitted, one_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,6 +283,10 @@ class _ChoiceLine(Static, can_focus=True):
         Binding("up", "app.focus_previous", "Previous field", show=False, id="choice.previous_field"),
     ]
 
+    def on_resize(self) -> None:
+        """The pointers stand at the ends."""
+        self._field.show_value()
+
     @property
     def _field(self) -> ChoiceField:
         field = self.parent.parent if self.parent is not None else None
@@ -348,7 +352,7 @@ class ChoiceField(FieldBase):
 
     def on_mount(self) -> None:
         """Show the first value."""
-        self._show()
+        self.show_value()
 
     def put(self, value: str, choices: Sequence[Choice] | None = None) -> None:
         """Show another value without telling anybody."""
@@ -356,7 +360,7 @@ class ChoiceField(FieldBase):
             self.choices = list(choices)
         self.value = value
         self._at_entry = value
-        self._show()
+        self.show_value()
 
     def step(self, step: int) -> None:
         """The choice before or after, round and round."""
@@ -391,13 +395,15 @@ class ChoiceField(FieldBase):
     def _choose(self, value: str) -> None:
         if value != self.value:
             self.value = value
-            self._show()
+            self.show_value()
             self.post_message(self.Changed(self, value, True))
 
-    def _show(self) -> None:
+    def show_value(self) -> None:
+        """Draw the choice as wide as there is room."""
         shown = next((choice.shown for choice in self.choices if choice.value == self.value), None)
         text = Text("◂ ", style="bold")
-        text.append(one_line(self.value if shown is None else shown)[:15].ljust(15))
+        width = max(15, self._line.size.width - 5)
+        text.append(fitted(one_line(self.value if shown is None else shown), width))
         text.append(" ▸", style="bold")
         self._line.update(text)
 
