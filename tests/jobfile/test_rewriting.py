@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from ventsize.jobfile import editing
 from ventsize.jobfile.history import same
-from ventsize.jobfile.layout import layout_of
+from ventsize.jobfile.layout import layout_of, tokens
 from ventsize.jobfile.rewriting import NotToml, rewritten
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -222,3 +222,18 @@ def every_path(data: Any, path: editing.Path) -> list[editing.Path]:
     elif isinstance(data, list):
         below = list(enumerate(data))
     return [path, *(found for step, value in below for found in every_path(value, (*path, step)))]
+
+
+@pytest.mark.parametrize("start", [HAND_WRITTEN, *STARTS[-1:]])
+def test_no_comment_is_lost_to_a_value(start: str) -> None:
+    """A value typed anew, anywhere: every comment of the file stays."""
+    data = tomllib.loads(start)
+    leaves = [p for p in every_path(data, ()) if not isinstance(editing.value_at(data, p), (dict, list))]
+    for path in leaves[:: max(1, len(leaves) // 30)]:
+        text = rewritten(start, editing.put(data, path, "typed # anew"))
+        assert comments(text) == comments(start), path
+
+
+def comments(text: str) -> list[str]:
+    """The comments of a text, in an order of their own."""
+    return sorted(part for kind, part in tokens(text) if kind == "comment")

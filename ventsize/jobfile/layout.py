@@ -112,7 +112,7 @@ def items_of(value: str) -> list[Item]:
     before = comment = gap = later = ""
     parts: list[str] = []
     fresh = behind = False  # nothing on this line yet; the comma of the last item is on this line
-    for kind, part, depth in _with_depth(_tokens(value[1:-1])):
+    for kind, part, depth in _with_depth(tokens(value[1:-1])):
         if kind == "newline" and not depth:
             before += "\n" if fresh and not parts else ""
             fresh, behind = True, False
@@ -146,7 +146,7 @@ def fields_of(value: str) -> list[Entry]:
     """The keys and values of an inline table as typed."""
     found: list[Entry] = []
     field_tokens: list[_Token] = []
-    for kind, part, depth in _with_depth([*_tokens(value[1:-1]), ("mark", ",")]):
+    for kind, part, depth in _with_depth([*tokens(value[1:-1]), ("mark", ",")]):
         if part != "," or depth:
             field_tokens.append((kind, part))
         elif any(token[0] != "space" for token in field_tokens):
@@ -155,7 +155,8 @@ def fields_of(value: str) -> list[Entry]:
     return found
 
 
-def _tokens(text: str) -> Iterator[_Token]:
+def tokens(text: str) -> Iterator[_Token]:
+    """The words and marks of a TOML text, each with its kind."""
     return ((match.lastgroup or "", match.group()) for match in _TOKEN.finditer(text))
 
 
@@ -172,7 +173,7 @@ def _with_depth(tokens: Iterable[_Token]) -> Iterator[tuple[str, str, int]]:
 def _logical_lines(text: str) -> Iterator[list[_Token]]:
     """The tokens of each line, where a list or a text over several lines is one."""
     line: list[_Token] = []
-    for kind, part, depth in _with_depth(_tokens(text)):
+    for kind, part, depth in _with_depth(tokens(text)):
         line.append((kind, part))
         if kind == "newline" and not depth:
             yield line

@@ -1,0 +1,243 @@
+"""Edits do what they say, change nothing that was handed out, and refuse in one sentence what makes no sense."""
+
+from __future__ import annotations
+
+import copy
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from ventsize.jobfile import editing
+from ventsize.jobfile.editing import Data, EditError
+from ventsize.jobfile.job import job_from_data
+from ventsize.quantity import Dimension, System, parse
+
+UP, EAST = {"pipe": "4 ft", "heading": "up"}, {"pipe": "18 ft", "heading": "east"}
+ELBOW, END = {"fitting": "elbow-90-long"}, {"fitting": "terminal-open"}
+JOB: Data = tomllib.loads("""
+title = "Shed"
+[[appliance]]
+name = "heater"
+fuel = "natural gas"
+[[appliance.rate]]
+name = "high"
+input = "80 kBtu/h"
+excess_air = 0.35
+flue_temperature = "110 degF"
+[[run]]
+name = "vent"
+carries = "flue gas"
+between = ["heater", "tee-1"]
+size = "3 in"
+material = "pvc-40"
+pieces = [{ pipe = "4 ft", heading = "up" }, { fitting = "elbow-90-long" }, { pipe = "18 ft", heading = "east" },
+  { fitting = "terminal-open" }]
+[[run]]
+name = "common"
+carries = "flue gas"
+between = ["tee-1", "outdoors"]
+size = "3 in"
+material = "pvc-40"
+table = "t.toml"
+straight = "27 ft"
+rise = "3 ft"
+fittings = { "elbow-90-long" = 3, "terminal-open" = 1 }
+[[joint]]
+name = "tee-1"
+fitting = "tee"
+in_line = ["vent", "common"]
+""")
+
+
+@pytest.fixture(autouse=True)
+def nothing_changed() -> Any:
+    """Whatever a test does to the job, the job that was handed out is as it was."""
+    before = copy.deepcopy(JOB)
+    yield
+    assert before == JOB
+
+
+def pieces(data: Data, run: int = 0) -> list[Any]:
+    """The pieces of a run."""
+    return editing.pieces_of(data, run)
+
+
+def test_values() -> None:
+    """A value typed, cleared, and typed where there was no table yet; all else is shared, not copied."""
+    data = editing.put(JOB, ("site", "altitude"), "5200 ft")
+    assert data["site"] == {"altitude": "5200 ft"} and list(data)[:2] == ["title", "site"]
+    assert data["run"] is JOB["run"]
+    assert editing.put(data, ("site", "altitude"), None)["site"] == {}
+    assert editing.clear(JOB, ("site", "altitude")) is JOB
+    assert list(editing.put(JOB, ("run", 0, "table"), "t.toml")["run"][0])[-2:] == ["table", "pieces"]
+    assert len(editing.clear(JOB, ("appliance", 0, "rate", 0))["appliance"][0]["rate"]) == 0
+
+
+@pytest.mark.parametrize(
+    "path", [("run", 7, "size"), ("title", "x"), ("run", "vent"), ("title", 0), ("appliance", 0, "rate", 3, "input")]
+)
+def test_values_nowhere(path: editing.Path) -> None:
+    """A path that leads nowhere is one sentence."""
+    with pytest.raises(EditError):
+        editing.put(JOB, path, "x")
+
+
+def test_pieces_in_and_out() -> None:
+    """Put in, taken out, copied."""
+    assert pieces(editing.insert_pieces(JOB, 0, 1, [ELBOW, UP])) == [UP, ELBOW, UP, ELBOW, EAST, END]
+    assert pieces(editing.insert_pieces(JOB, 0, 99, [ELBOW]))[-1] == ELBOW
+    assert pieces(editing.remove_pieces(JOB, 0, {0, 3})) == [ELBOW, EAST]
+    assert pieces(editing.duplicate_pieces(JOB, 0, [0, 1])) == [UP, ELBOW, UP, ELBOW, EAST, END]
+    assert editing.duplicate_pieces(JOB, 0, []) is JOB
+
+
+def test_pieces_moved() -> None:
+    """A selection moves together, as far as the run goes."""
+    assert pieces(editing.move_pieces(JOB, 0, [0], 2)) == [ELBOW, EAST, UP, END]
+    assert pieces(editing.move_pieces(JOB, 0, [1, 2], -5)) == [ELBOW, EAST, UP, END]
+    assert pieces(editing.move_pieces(JOB, 0, [0, 2], 1)) == [ELBOW, UP, END, EAST]
+    assert editing.places_after_move([1, 2], 9, 4) == [2, 3]
+    assert editing.places_after_move([], 1, 4) == []
+
+
+@given(st.sets(st.integers(0, 3)), st.integers(-6, 6))
+def test_moving_loses_no_piece(places: set[int], by: int) -> None:
+    """Whatever moves: the same pieces, and those selected are where they are said to be."""
+    moved = pieces(editing.move_pieces(JOB, 0, places, by))
+    assert sorted(map(str, moved)) == sorted(map(str, pieces(JOB)))
+    assert [moved[n] for n in editing.places_after_move(places, by, 4)] == editing.pieces_at(JOB, 0, places)
+
+
+def test_cut_and_paste() -> None:
+    """From one run to another, and within one."""
+    data = editing.to_laid_out(JOB, 1, open_ends=["terminal-open"])
+    moved = editing.transfer_pieces(data, 0, [0, 1], 1, 1)
+    assert pieces(moved) == [EAST, END] and pieces(moved, 1)[1:3] == [UP, ELBOW]
+    assert pieces(editing.transfer_pieces(JOB, 0, [0], 0, 3)) == [ELBOW, EAST, UP, END]
+    with pytest.raises(EditError, match="run 'common' is counted; lay it out first"):
+        editing.transfer_pieces(JOB, 0, [0], 1, 0)
+
+
+def test_fittings_replaced() -> None:
+    """All elbows to another kind: in the layout, in the count, or in a selection only."""
+    data = editing.replace_fitting(JOB, "elbow-90-long", "elbow-90-short")
+    assert pieces(data)[1] == {"fitting": "elbow-90-short"}
+    assert data["run"][1]["fittings"] == {"elbow-90-short": 3, "terminal-open": 1}
+    assert editing.replace_fitting(JOB, "elbow-90-long", "x", run=0, places=[0, 2])["run"] == JOB["run"]
+    merged = editing.replace_fitting(JOB, "elbow-90-long", "terminal-open", run=1)
+    assert merged["run"][1]["fittings"] == {"terminal-open": 4}
+
+
+def test_size_changed_from_here() -> None:
+    """With a fitting for it, with one that is there already, without, and for the whole run."""
+    changers = ("increaser", "reducer")
+    data = editing.change_size_from(JOB, 0, 2, "4 in", fitting="increaser", changers=changers)
+    assert pieces(data)[2:4] == [{"fitting": "increaser", "size": "4 in"}, EAST]
+    again = editing.change_size_from(data, 0, 3, "2 in", fitting="reducer", changers=changers)
+    assert pieces(again)[2:4] == [{"fitting": "reducer", "size": "2 in"}, EAST]
+    assert pieces(editing.change_size_from(JOB, 0, 2, "4 in"))[2] == {**EAST, "size": "4 in"}
+    assert editing.change_size_from(JOB, 0, 0, "4 in")["run"][0]["size"] == "4 in"
+    assert editing.one_size(data, 0, "3 in", changers=changers)["run"] == JOB["run"]
+
+
+def test_a_route_walked() -> None:
+    """Pipe after pipe, with the elbow for each turn: none straight on, one aside, two back."""
+    data = editing.put(JOB, ("run", 0, "pieces"), [])
+    for length, heading in (("4 ft", "up"), ("2 ft", "up"), ("18 ft", "east"), ("3 ft", "west"), ("1 ft", None)):
+        data = editing.walk(data, 0, length, heading, elbow="elbow-90-long")
+    kinds = [piece.get("heading", piece.get("fitting", "-")) for piece in pieces(data)]
+    elbow = "elbow-90-long"
+    assert kinds == ["up", "up", elbow, "east", elbow, elbow, "west", "-"]
+    assert editing.heading_before(data, 0, 4) == "east" and editing.heading_before(data, 0) is None
+    within = editing.walk(editing.put(JOB, ("run", 0, "pieces"), [UP, EAST]), 0, "1 ft", "north", elbow=elbow, at=1)
+    assert [piece.get("heading", elbow) for piece in pieces(within)] == ["up", elbow, "north", elbow, "east"]
+
+
+def test_counts() -> None:
+    """Fittings by number; none of it takes it off the list."""
+    assert editing.set_count(JOB, 1, "elbow-45", 2)["run"][1]["fittings"]["elbow-45"] == 2
+    assert "elbow-90-long" not in editing.set_count(JOB, 1, "elbow-90-long", 0)["run"][1]["fittings"]
+
+
+def test_a_layout_counted_and_back() -> None:
+    """Straight pipe, rise and fittings come out the same; both are jobs that can be read."""
+    data = editing.to_counted(JOB, 0, System.US)
+    run = data["run"][0]
+    assert (run["straight"], run["rise"]) == ("22 ft", "4 ft") and "pieces" not in run
+    assert run["fittings"] == {"elbow-90-long": 1, "terminal-open": 1}
+    back = editing.to_laid_out(data, 0, open_ends=["terminal-open"])
+    assert pieces(back) == [{"pipe": "22 ft", "rise": "4 ft"}, ELBOW, END]
+    for some in (data, back):
+        job_from_data(some, file="job")
+    assert editing.to_counted(back, 0, System.US) == data
+
+
+def test_open_ends_stand_outdoors() -> None:
+    """A run listed from outdoors starts with its end of pipe."""
+    data = editing.put(JOB, ("run", 1, "between"), ["outdoors", "tee-1"])
+    laid_out = pieces(editing.to_laid_out(data, 1, open_ends=["terminal-open"]), 1)
+    assert laid_out == [END, {"pipe": "27 ft", "rise": "3 ft"}, ELBOW, ELBOW, ELBOW]
+
+
+@pytest.mark.parametrize(
+    ("piece", "said"),
+    [
+        ({"pipe": "1 ft", "size": "4 in"}, "piece 1 has its own size"),
+        ({"fitting": "elbow-45", "k": 0.4, "table_length": "1 ft"}, "its own k, table length"),
+        ({"pipe": "one"}, "piece 1: "),
+        ({"pipe": 3}, "no length that can be read"),
+        ({"pipe": "1 ft", "rise": "2 ft"}, "it rises further than it is long"),
+    ],
+)
+def test_what_a_count_cannot_say(piece: dict[str, Any], said: str) -> None:
+    """Nothing is dropped silently on the way to a count."""
+    with pytest.raises(EditError, match=said):
+        editing.to_counted(editing.insert_pieces(JOB, 0, 0, [piece]), 0, System.US)
+
+
+@given(st.lists(st.floats(0.001, 90.0), min_size=1, max_size=6), st.sampled_from(System))
+def test_sums_are_exact(lengths: list[float], system: System) -> None:
+    """A sum is written so that reading it gives the sum, in either system."""
+    typed = [{"pipe": f"{length:.6f} m"} for length in lengths]
+    run = editing.to_counted(editing.put(JOB, ("run", 0, "pieces"), typed), 0, system)["run"][0]
+    expected = sum(round(length, 6) for length in lengths)
+    assert parse(run["straight"], Dimension.LENGTH) == pytest.approx(expected, abs=2e-9)
+
+
+def test_names_are_followed() -> None:
+    """A new name reaches all that refers to it."""
+    assert editing.rename(JOB, ("run", 0), "stub")["joint"][0]["in_line"] == ["stub", "common"]
+    assert editing.rename(JOB, ("appliance", 0), "boiler")["run"][0]["between"] == ["boiler", "tee-1"]
+    data = editing.rename(JOB, ("joint", 0), "tee-9")
+    assert [run["between"] for run in data["run"]] == [["heater", "tee-9"], ["tee-9", "outdoors"]]
+    assert editing.rename_meeting(JOB, "tee-1", "tee-9") == data
+    assert editing.rename_table(JOB, "t.toml", "u.toml")["run"][1]["table"] == "u.toml"
+    assert editing.rename(JOB, ("appliance", 0, "rate", 0), "full")["run"] is JOB["run"]
+    assert editing.refers_to(JOB, ("run", 0)) == ("tee-1",)
+    assert editing.refers_to(JOB, ("appliance", 0)) == ("vent",)
+
+
+def test_passing_another_name_while_typing() -> None:
+    """Half-typed names that meet another's for a moment take nothing of it along."""
+    data = editing.insert_item(JOB, ("appliance",), {"name": "h"})
+    for name in ("he", "heater", "heater 2"):
+        data = editing.rename(data, ("appliance", 1), name)
+    assert data["run"] == JOB["run"]
+
+
+def test_copies_and_variants(tmp_path: Path) -> None:
+    """Copies have a name of their own, variants a title and a file."""
+    data = editing.duplicate(JOB, ("run", 0))
+    assert editing.names_of(data, ("run",)) == ["vent", "vent 2", "common"]
+    assert editing.variant(JOB)["title"] == "Shed 2"
+    assert editing.variant(JOB, ["Shed 2"])["title"] == "Shed 3"
+    short: Callable[[Data, int], Data] = lambda d, run: editing.remove_pieces(d, run, [1])  # noqa: E731 - an example
+    varied = editing.variant_of_run(JOB, 0, short)
+    assert varied["title"] == "Shed, another vent" and len(pieces(varied)) == 3
+    (tmp_path / "shed-2.toml").touch()
+    assert editing.free_path(tmp_path / "shed.toml").name == "shed-3.toml"
