@@ -96,19 +96,19 @@ class Meeting:
     def _head_on(self, arriving: Sequence[float]) -> tuple[float, float, float]:
         merging = arriving[2] < 0.0
         whole = abs(arriving[2])
-        found = []
-        for leg in (0, 1):
-            share = min(1.0, abs(arriving[leg]) / whole)
-            k = junctions.head_on_loss(
-                branch_bore=self.bores[2], run_bore=self.bores[leg], share=share, merging=merging
-            )
-            other = abs(arriving[1 - leg]) / whole
-            if other < REVERSAL:
-                # The whole stream still turns into this one leg, or out of it: Crane's loss, on the leg's velocity.
-                _, turned = self._in_line(leg, 1.0, merging=not merging)
-                ratio = (self.bores[2] / self.bores[leg]) ** 4
-                k += (1.0 - other / REVERSAL) * (turned * ratio - k)
-            found.append(k)
+        shares = [min(1.0, abs(arriving[leg]) / whole) for leg in (0, 1)]
+        found = [
+            junctions.head_on_loss(branch_bore=self.bores[2], run_bore=bore, share=share, merging=merging)
+            for bore, share in zip(self.bores[:2], shares, strict=True)
+        ]
+        for still in (0, 1):
+            if shares[still] < REVERSAL:
+                # The whole stream still turns between the branch and the other leg: Crane's losses there.
+                straight, turned = self._in_line(1 - still, 1.0, merging=not merging)
+                ratio = (self.bores[2] / self.bores[1 - still]) ** 4
+                part = 1.0 - shares[still] / REVERSAL
+                found[1 - still] += part * (turned * ratio - found[1 - still])
+                found[still] += part * ((turned - straight) * ratio - found[still])
         return found[0], found[1], 0.0
 
     def pressures(self, arriving: Sequence[float], *, per_flow: Sequence[float]) -> tuple[float, float, float]:

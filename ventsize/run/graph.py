@@ -142,7 +142,36 @@ def _connection_faults(graph: VentGraph, carries: str) -> list[Fault]:
             found.append((place, "no run of these reaches the open air", f"one that ends at '{typed.OUTDOORS}'"))
         elif not any(node in graph.appliances for node in nodes):
             found.append((place, "no appliance is joined to it", f"one of: {', '.join(graph.appliances)}"))
+        else:
+            found += _side_loops(graph, net.subgraph(nodes))
     return found
+
+
+def _side_loops(graph: VentGraph, net: nx.MultiGraph) -> list[Fault]:
+    """Runs of a net that lie on no way from an appliance to the open air: a loop that leads back to where it began."""
+    outside = object()  # stands for the open air and, joined to every appliance, closes every way to it
+    whole = nx.Graph()
+    for start, end in net.edges():
+        whole.add_edge(*(outside if is_outdoors(node) else node for node in (start, end)))
+    for name in graph.appliances:
+        if name in net:
+            whole.add_edge(name, outside)
+    useful = {
+        frozenset(edge)
+        for part in nx.biconnected_component_edges(whole)
+        if any(outside in edge for edge in part)
+        for edge in part
+    }
+    idle = [
+        key
+        for start, end, key in net.edges(keys=True)
+        if frozenset(outside if is_outdoors(node) else node for node in (start, end)) not in useful
+    ]
+    if not idle:
+        return []
+    names = ", ".join(sorted(f"'{key}'" for key in idle))
+    problem = "they form a loop that leads from no appliance to the open air"
+    return [(f"runs {names}", problem, "runs on a way from an appliance to 'outdoors'")]
 
 
 def _dead_end(graph: VentGraph, net: nx.MultiGraph, node: str) -> Fault:
