@@ -15,6 +15,7 @@ from ventsize.quantity import Dimension, QuantityError, System, parse, show_temp
 from ventsize.run.model import Piece
 
 WORDS = ("heated space", "attic", "crawlspace", "outdoors")
+COLDEST, HOTTEST = 203.15, 393.15  # K; air around pipes is figured between these
 ASSUMED_ROOM = 293.15  # K; a heated room, where the job gives no indoor temperature
 
 
@@ -41,7 +42,7 @@ def job_climate(inputs: Inputs, around: Surroundings, system: System) -> JobClim
     site = inputs.job.site
     places = {
         text: Around(
-            temperature=_temperature(text or UNSAID, piece, inputs, outside, assumed, system),
+            temperature=_usable(_temperature(text or UNSAID, piece, inputs, outside, assumed, system), piece, inputs),
             pressure=around.pressure,
             wind=(site.wind or 0.0) if text == "outdoors" else 0.0,
         )
@@ -74,6 +75,14 @@ def _temperature(text: str, piece: Piece, inputs: Inputs, outside: float, assume
             )
         return outside if given is None else given
     return _typed_temperature(text, piece, inputs)
+
+
+def _usable(temperature: float, piece: Piece, inputs: Inputs) -> float:
+    if not COLDEST <= temperature <= HOTTEST:
+        problem = f"the air around it would be at {temperature - 273.15:.0f} °C"
+        expected = f"between {COLDEST - 273.15:.0f} °C and {HOTTEST - 273.15:.0f} °C"
+        raise InputError(Problem(inputs.file, f"{piece.place}, surroundings", problem, expected))
+    return temperature
 
 
 def _space(site: Site, text: str) -> float | None:

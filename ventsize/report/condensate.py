@@ -57,6 +57,7 @@ def as_object(study: Condensate) -> dict[str, Any]:
                 "total_kg_s": rate.total,
                 "appliances": [{"name": n, "condensate_kg_s": w} for n, w in rate.appliances],
                 "runs": [{"name": n, "condensate_kg_s": w} for n, w in rate.runs],
+                "joints_kg_s": rate.joints,
             }
             for rate in study.rates
         ],

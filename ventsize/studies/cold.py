@@ -23,6 +23,7 @@ COLDER = (0.0, 50.0 / 9.0, 100.0 / 9.0, 50.0 / 3.0, 200.0 / 9.0)  # K below the 
 THICKEST = 6 * 0.0254  # m; no more insulation than this is looked for
 ASSUMED_HUMIDITY = 0.4  # of the room, where the job gives none
 THINNEST = 1e-4
+COLDEST = 205.0  # K, some -90 degF; no colder day is looked at
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +91,7 @@ def cold_weather(inputs: Inputs, *, system: System = System.US, colder: Sequence
     site = inputs.job.site
     if site.outdoor is None:
         raise InputError(Problem(inputs.file, "site, outdoor", "it is not given", "the outdoor design temperature"))
+    colder = [lower for lower in colder if site.outdoor - lower >= COLDEST] or [0.0]
     checks = [check(_on_a_day(inputs, lower), system=system, cooling=True) for lower in colder]
     design = checks[0]
     rates = tuple(

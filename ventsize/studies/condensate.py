@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ventsize.check.inputs import Inputs
-from ventsize.check.result import JobCheck
+from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import check
 from ventsize.flow.solve import RunFlow
 from ventsize.jobfile.job import OUTDOORS
@@ -25,17 +25,19 @@ LEVEL = 1e-4  # m; less rise than this is level
 class RateWater:
     """Water at one firing rate (or combination) [kg/s].
 
-    appliances: left behind in each, by name; runs: left in each run, by name.
+    appliances: left behind in each, by name; runs: left in each run, by name; joints: where streams of different
+    warmth meet and mist forms, all together.
     """
 
     rate: str
     appliances: tuple[tuple[str, float], ...]
     runs: tuple[tuple[str, float], ...]
+    joints: float
 
     @property
     def total(self) -> float:
         """All of it [kg/s]."""
-        return math.fsum(water for _, water in (*self.appliances, *self.runs))
+        return math.fsum(water for _, water in (*self.appliances, *self.runs)) + self.joints
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,20 +132,27 @@ def condensate(inputs: Inputs, *, system: System = System.US) -> Condensate:
 def _waters(checked: JobCheck) -> tuple[RateWater, ...]:
     found = []
     gases = {a.name: {rate.name: rate.gas for rate in a.rates} for a in checked.appliances}
+    vents = [run for run in checked.runs if run.run.carries == "flue gas"]
     for number, rate in enumerate(checked.runs[0].rates):
-        on = checked.runs[0].rates[number].fired
+        on = {a: gases[a][r] for a, r in rate.fired.items() if r is not None}
+        coolings = [(run.run, flow) for run in vents if (flow := run.rates[number].flow.cooling) is not None]
+        left = math.fsum(flow.condensate for _, flow in coolings)
+        out = math.fsum(flow.outlet.mass_flow for run, flow in coolings if OUTDOORS in (run.start, run.end))
+        into = math.fsum(gas.flue_mass_flow for name, gas in on.items() if _vented(name, vents))
+        short = into - out - left
         found.append(
             RateWater(
                 rate=rate.name,
-                appliances=tuple((a, gases[a][r].condensate) for a, r in on.items() if r is not None),
-                runs=tuple(
-                    (run.run.name, flow.condensate)
-                    for run in checked.runs
-                    if run.run.carries == "flue gas" and (flow := run.rates[number].flow.cooling) is not None
-                ),
+                appliances=tuple((name, gas.condensate) for name, gas in on.items()),
+                runs=tuple((run.name, flow.condensate) for run, flow in coolings),
+                joints=short if short > 1e-9 * into else 0.0,
             )
         )
     return tuple(found)
+
+
+def _vented(appliance: str, vents: Sequence[RunCheck]) -> bool:
+    return any(appliance in (run.run.start, run.run.end) for run in vents)
 
 
 def outward(run: Run, appliances: Sequence[str]) -> tuple[Piece, ...]:
