@@ -1,0 +1,77 @@
+"""Cold weather: the end of the vent, where it freezes, and what cures it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from ventsize.check.inputs import Inputs, prepare, read_inputs
+from ventsize.check.verdict import check
+from ventsize.jobfile.job import job_from_text
+from ventsize.jobfile.problems import InputError
+from ventsize.studies.cold import FREEZING, cold_weather
+
+SCENARIOS = Path(__file__).parents[2] / "scenarios"
+
+
+def attic(*changes: tuple[str, str]) -> Inputs:
+    """The attic scenario, changed."""
+    text = (SCENARIOS / "attic-in-the-cold.toml").read_text()
+    for before, after in changes:
+        assert before in text
+        text = text.replace(before, after)
+    return prepare(job_from_text(text, file="job.toml"), file="job.toml")
+
+
+def test_colder_days_are_colder_all_along() -> None:
+    """Gas and wall at the end fall with the outdoor temperature, and frost comes nearer to the appliance."""
+    study = cold_weather(attic())
+    for name in ("high", "low"):
+        rates = [rate for rate in study.rates if rate.rate == name]
+        assert [r.outdoor for r in rates] == sorted((r.outdoor for r in rates), reverse=True)
+        assert [r.terminal_gas for r in rates] == sorted((r.terminal_gas for r in rates), reverse=True)
+        assert [r.terminal_wall for r in rates] == sorted((r.terminal_wall for r in rates), reverse=True)
+        frost = [r.freezes_at for r in rates if r.freezes_at is not None]
+        assert frost == sorted(frost, reverse=True)
+
+
+def test_the_place_that_freezes_is_the_first_with_the_wall_below_freezing() -> None:
+    """Before it the wall is above freezing at every point, and there it is below."""
+    for rate in cold_weather(attic()).rates:
+        if rate.freezes_at is not None:
+            before = [p for p in rate.points if p.distance < rate.freezes_at]
+            assert all(point.inside_wall >= FREEZING for point in before)
+            assert any(p.distance == rate.freezes_at and p.inside_wall < FREEZING for p in rate.points)
+
+
+def test_the_insulation_found_just_cures() -> None:
+    """With that thickness the coldest inside wall stands at freezing: neither below, nor far above."""
+    inputs = attic()
+    cure = next(c for c in cold_weather(inputs).cures if c.run == "vent")
+    assert cure.thickness is not None
+    covered = f'material = "pvc-40"\ninsulation = {{ thickness = "{cure.thickness * 1000:.6f} mm" }}\n'
+    checked = check(attic(('material = "pvc-40"\n', covered)))
+    vent = next(run for run in checked.runs if run.run.name == "vent")
+    coldest = min(p.inside_wall for rate in vent.rates if rate.flow.cooling for p in rate.flow.cooling.points)
+    assert coldest == pytest.approx(FREEZING, abs=0.02)
+
+
+def test_air_pipe_sweats_in_a_damp_room_and_not_in_a_dry_one() -> None:
+    """The dew point of a room at 68 °F and 35 % is some 39 °F (psychrometric charts); at 5 % it is below freezing."""
+    damp = cold_weather(attic()).sweating
+    assert all(s.dew_point == pytest.approx(273.15 + 4.1, abs=0.5) for s in damp)
+    assert any(s.sweats for s in damp)
+    dry = cold_weather(attic(("indoor_relative_humidity = 0.35", "indoor_relative_humidity = 0.05"))).sweating
+    assert not any(s.sweats for s in dry)
+
+
+def test_what_is_missing_is_asked_for_or_said() -> None:
+    """Without an outdoor temperature there is no cold to speak of; an unknown humidity is assumed, and said."""
+    inputs = read_inputs(SCENARIOS / "attic-in-the-cold.toml")
+    site = replace(inputs.job.site, outdoor=None)
+    with pytest.raises(InputError, match="outdoor design temperature"):
+        cold_weather(replace(inputs, job=replace(inputs.job, site=site)))
+    study = cold_weather(attic(("indoor_relative_humidity = 0.35\n", "")))
+    assert any("40% is assumed for sweating" in said for said in study.cautions)

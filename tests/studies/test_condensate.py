@@ -1,0 +1,100 @@
+"""Water: slopes and low spots by hand, the trap against the pressure at it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from ventsize.check.inputs import Inputs, prepare, read_inputs
+from ventsize.jobfile.job import job_from_text
+from ventsize.studies.condensate import condensate
+
+SCENARIOS = Path(__file__).parents[2] / "scenarios"
+INCH = 0.0254
+
+
+def sagging(*changes: tuple[str, str]) -> Inputs:
+    """The sagging scenario, changed."""
+    text = (SCENARIOS / "sagging-run.toml").read_text()
+    for before, after in changes:
+        assert before in text
+        text = text.replace(before, after)
+    return prepare(job_from_text(text, file="job.toml"), file="job.toml")
+
+
+def test_slope_needed_by_hand() -> None:
+    """8 ft at a quarter inch per foot is 2 in (common practice); a pipe that rises 2 in in 8 ft just has it."""
+    pieces = {p.place: p for p in condensate(sagging()).runs[0].pieces}
+    assert pieces["run 'vent', piece 1"].needed == pytest.approx(0.0, abs=1e-9)
+    first = pieces["run 'vent', piece 3"]
+    assert first.needed == pytest.approx(2 * INCH, rel=1e-3)
+    assert first.enough
+    assert not pieces["run 'vent', piece 4"].enough
+    # EN 14471: 3 degrees, 0.63 in per foot.
+    assert first.needed_steeper == pytest.approx(8 * 0.629 * INCH, rel=2e-3)
+
+
+def test_a_sag_is_a_water_seal_until_it_is_drained() -> None:
+    """Down 4 in and up 5: water stands 4 in deep before it runs back, more than a 2 in bore."""
+    (spot,) = condensate(sagging()).runs[0].low_spots
+    assert spot.depth == pytest.approx(4 * INCH)
+    assert spot.blocks
+    assert not spot.drained
+    drained = condensate(sagging(('rise = "-4 in" }', 'rise = "-4 in", drain = true }')))
+    assert drained.runs[0].low_spots[0].drained
+    assert not any("water seal" in said for said in drained.findings)
+
+
+def test_the_way_a_run_is_listed_does_not_move_its_low_spot() -> None:
+    """Listed from outdoors inwards, the same pipe rises the other way and sags in the same place."""
+    pieces = [
+        '{ pipe = "3 ft", heading = "up", surroundings = "heated space" }',
+        '{ fitting = "elbow-90-long" }',
+        '{ pipe = "8 ft", heading = "east", rise = "2 in" }',
+        '{ pipe = "8 ft", heading = "east", rise = "-4 in" }',
+        '{ pipe = "8 ft", heading = "east", rise = "5 in" }',
+        '{ fitting = "terminal-open" }',
+    ]
+    text = (SCENARIOS / "sagging-run.toml").read_text()
+    start = text.index("pieces = [")
+    turned = [
+        '{ fitting = "terminal-open" }',
+        '{ pipe = "8 ft", heading = "west", rise = "-5 in" }',
+        '{ pipe = "8 ft", heading = "west", rise = "4 in" }',
+        '{ pipe = "8 ft", heading = "west", rise = "-2 in" }',
+        '{ fitting = "elbow-90-long" }',
+        '{ pipe = "3 ft", heading = "down", surroundings = "heated space" }',
+    ]
+    spots = []
+    for listed, ends in ((pieces, '["furnace", "outdoors"]'), (turned, '["outdoors", "furnace"]')):
+        job = text[:start].replace('["furnace", "outdoors"]', ends) + "pieces = [" + ", ".join(listed) + "]\n"
+        (spot,) = condensate(prepare(job_from_text(job, file="job.toml"), file="job.toml")).runs[0].low_spots
+        spots.append((spot.distance, spot.depth))
+    assert spots[0] == pytest.approx(spots[1])
+
+
+def test_the_trap_against_the_pressure_by_hand() -> None:
+    """A seal holds an inch of pressure for each inch of water; half an inch more is asked (common practice)."""
+    study = condensate(sagging())
+    high = next(trap for trap in study.traps if trap.rate == "high")
+    assert high.seal == pytest.approx(INCH)
+    assert high.seal_needed == pytest.approx(high.static_pressure / 9806.65 + 0.5 * INCH)
+    assert high.holds is (high.seal_needed <= INCH)
+    shallow = condensate(sagging(('trap_seal = "1 in"', 'trap_seal = "0.1 in"')))
+    assert any("blows the trap seal out" in said for said in shallow.findings)
+
+
+def test_more_water_where_it_is_colder() -> None:
+    """A colder crawlspace takes more water out of the gas in the pipe; what the appliance keeps stays the same."""
+    mild, cold = condensate(sagging()), condensate(sagging(('crawlspace = "40 degF"', 'crawlspace = "0 degF"')))
+    for before, after in zip(mild.rates, cold.rates, strict=True):
+        assert after.runs[0][1] > before.runs[0][1]
+        assert after.appliances == before.appliances
+
+
+def test_a_counted_run_says_that_its_fall_is_not_known() -> None:
+    """No layout, no slope: nothing is made up."""
+    study = condensate(read_inputs(SCENARIOS / "counted-run.toml"))
+    assert not study.runs[0].known
+    assert any("counted" in said for said in study.findings)
