@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+import math
+from collections.abc import Iterator, Sequence
 
 from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas, Surroundings
+from ventsize.check.collars import idle_collars
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import RunCheck, RunRate
 from ventsize.flow.solve import RateFlow
 from ventsize.gas.derating import derated_inputs
-from ventsize.quantity import System, show_power, show_pressure, show_temperature
+from ventsize.quantity import System, show_length, show_power, show_pressure, show_temperature
 
 ALWAYS = (
     "This is an estimate. The appliance maker's instructions and the local code decide, and the work belongs to a "
@@ -30,6 +32,7 @@ COOLS = (
 )
 
 _FREEZING = 273.15
+_WATER_WEIGHT = 9806.65  # Pa per meter of water
 
 
 def for_job(
@@ -55,7 +58,9 @@ def for_job(
     said += [ONE_TEMPERATURE] if assumed is None else [*assumed, COOLS]
     said += _appliance_cautions(inputs, appliances, system)
     said += _collar_cautions(inputs, runs, system)
-    said += _shared_vent(runs)
+    said += _trap_cautions(inputs, runs, system)
+    said += _shared_vent(runs, system)
+    said += _combinations(appliances, rates, runs)
     return tuple(dict.fromkeys([*said, *ALWAYS]))
 
 
@@ -191,7 +196,21 @@ def _collar_cautions(inputs: Inputs, runs: Sequence[RunCheck], system: System) -
             )
 
 
-def _shared_vent(runs: Iterable[RunCheck]) -> Iterator[str]:
+def _trap_cautions(inputs: Inputs, runs: Sequence[RunCheck], system: System) -> Iterator[str]:
+    seals = {a.name: a.trap_seal for a in inputs.job.appliances if a.trap_seal is not None}
+    for check in runs:
+        joint = next((j for j in (check.run.start, check.run.end) if j in seals), None)
+        if joint is None or check.run.carries != "flue gas":
+            continue
+        highest = max(rate.flow.static_pressure(joint) for rate in check.rates)
+        if highest >= seals[joint] * _WATER_WEIGHT:
+            yield (
+                f"appliance '{joint}': the vent's pressure, {show_pressure(highest, system)}, is more than the "
+                f"{show_length(seals[joint], system)} of water in the trap can hold: flue gas comes out of the drain"
+            )
+
+
+def _shared_vent(runs: Sequence[RunCheck], system: System) -> Iterator[str]:
     shared = [check for check in runs if check.run.carries == "flue gas" and len(check.serves) > 1]
     for check in shared:
         yield (
@@ -199,3 +218,28 @@ def _shared_vent(runs: Iterable[RunCheck]) -> Iterator[str]:
             "every one of them is listed for a common vent. With one of them off, the pressure in the common run "
             "pushes flue gas back into it unless something stops it"
         )
+    for collar in idle_collars(runs):
+        if collar.pressure > 0.0:
+            yield (
+                f"with appliance '{collar.appliance}' off, its collar is under up to "
+                f"{show_pressure(collar.pressure, system)} (at {collar.rate}): that is what pushes flue gas "
+                "back into it"
+            )
+
+
+def _combinations(
+    appliances: Sequence[ApplianceGas], rates: Sequence[RateFlow], runs: Sequence[RunCheck]
+) -> Iterator[str]:
+    """Which combination of rates is the worst, and whether every one has been figured."""
+    if len(appliances) == 1:
+        return
+    every = math.prod(len(appliance.rates) + 1 for appliance in appliances) - 1
+    if len(rates) < every:
+        yield (
+            f"of {every} combinations of firing rates {len(rates)} are figured: all at their highest and all at their "
+            "lowest, each one lower or off beside the others at their highest, and each alone"
+        )
+    worst = {check.worst.name for check in runs if len(check.serves) > 1}
+    for name in sorted(worst):
+        of = ", ".join(f"'{check.run.name}'" for check in runs if len(check.serves) > 1 and check.worst.name == name)
+        yield f"of the combinations of firing rates, {of} loses the most at {name}"

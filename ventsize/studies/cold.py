@@ -209,7 +209,10 @@ def _in_room(run: Run, cooling: RunCooling) -> list[Point]:
 
 def _sweating(inputs: Inputs, design: JobCheck) -> tuple[tuple[Sweating, ...], list[str]]:
     given = inputs.job.site.indoor_relative_humidity
-    humidity = ASSUMED_HUMIDITY if given is None else min(given, 1.0)
+    humidity = ASSUMED_HUMIDITY if given is None else given
+    if humidity > 1.0:
+        problem = f"a relative humidity of {humidity:g} is more than air can hold"
+        raise InputError(Problem(inputs.file, "site, indoor_relative_humidity", problem, "0 to 1"))
     found = []
     for run in (run for run in design.runs if run.run.carries == "combustion air"):
         for rate in run.rates:
