@@ -48,6 +48,8 @@ def _fitting(alike: list[Piece]) -> CountedFitting:
 
 
 def _sizes(piece: Piece) -> tuple[float, ...]:
+    if piece.before is piece.after:
+        return (piece.before.nominal,)
     before, after = piece.before.nominal, piece.after.nominal
     return (before,) if before == after else (before, after)
 

@@ -1,7 +1,8 @@
 """Many variants of one job, each judged as `check` judges it, with what they share worked out once.
 
 A variant differs from the job in the pieces, sizes and materials of its runs. The gas side, the catalog, the
-tables, and each piece, size and look-up met before are used again. Where runs meet, the flow is solved anew.
+tables, and each piece, size and look-up met before are used again. Where runs meet, or the gas cools along them,
+the flow is solved anew.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from typing import NamedTuple
 
 from ventsize.allowance.answer import TableAnswer, Verdict
 from ventsize.check.appliances import appliance_gases, firings, surroundings
+from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
 from ventsize.check.judging import Answers, Judged, judge
 from ventsize.check.verdict import (
@@ -112,7 +114,8 @@ class Variants:
         self._answers: Answers = {}
         around = surroundings(inputs)
         gases = appliance_gases(inputs, around)
-        self._firings = firings(gases, around)
+        weather = job_climate(inputs, around, system) if inputs.job.cooling else None
+        self._firings = firings(gases, around, weather.climate if weather else None)
         self._highest = {gas.name: gas.highest.gas.input for gas in gases}
         self._graph = self._with(
             {
@@ -122,7 +125,7 @@ class Variants:
         )
         self._rates = tuple(solve(self._graph, firing) for firing in self._firings)
         self._served = {run.name: served_by(run, self._rates, inputs) for run in self._graph.runs.values()}
-        self._apart = _apart(self._graph)
+        self._apart = not inputs.job.cooling and _apart(self._graph)
 
     def judge(self, runs: Mapping[str, typed.Run]) -> VariantCheck:
         """The verdict on the job with these runs in place of those of their names.
@@ -171,7 +174,8 @@ class Variants:
             found = _Solved(run, built, tuple(flows))
             if len(self._solved) >= MOST_KEPT:
                 self._solved.clear()
-            self._solved[id(run)] = found
+            if len(self._parts) > 1:  # a run alone is not met again in another combination
+                self._solved[id(run)] = found
         return found
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 
-from ventsize.cli import check, cold, condensate, headroom, inducer, open, options, repairs, uncertainty
+from ventsize.cli import check, cold, condensate, headroom, inducer, open, options, repairs, takeoff, uncertainty
 
 VERBS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "open": ("open the terminal UI, with a job or at the shelf", open.prepare),
@@ -19,5 +19,6 @@ VERBS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "options": ("sizes, elbows and size changes that a run may have, those within ranked", options.prepare),
     "repairs": ("the smallest changes that bring a run within, or what can be saved", repairs.prepare),
     "headroom": ("what is left of each run's allowance, in length and in fittings", headroom.prepare),
+    "takeoff": ("what it takes to build a job: items, an exact cut list, and the cost", takeoff.prepare),
     "uncertainty": ("say how sure the calculation is, as a range", uncertainty.prepare),
 }

@@ -122,7 +122,7 @@ class RunWalk:
 
     def pieces(self) -> tuple[PieceFlow, ...]:
         """Every piece's loss, in walking order."""
-        return tuple(self._piece(piece) for piece in self._run.pieces)
+        return tuple([self._piece(piece) for piece in self._run.pieces])
 
     def _piece(self, piece: Piece) -> PieceFlow:
         found = self._solved.get(id(piece))

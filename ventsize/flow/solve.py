@@ -55,6 +55,7 @@ class RunFlow:
     draft: buoyancy along the run, positive where it helps the gas along [Pa].
     start_pressure, end_pressure: total pressure against ambient at the run's two joints [Pa].
     settled: False where the flow was sought and not found; nothing here then holds.
+    divided: whether the gas has another way beside this run: a pipe in parallel, or another opening.
     """
 
     run: Run
@@ -70,6 +71,7 @@ class RunFlow:
     end_pressure: float
     walk: RunWalk
     settled: bool = True
+    divided: bool = False
 
     def at(self, section: Section) -> SectionFlow:
         """The run's stream in a section, be it one of the run's own or another."""
@@ -185,10 +187,15 @@ class _Net:
 
     def _with_pressures(self, solved: Mapping[str, RunFlow], *, settled: bool) -> dict[str, RunFlow]:
         levels = network.pressures(self._spread, runs=self._runs, rises=_rises(solved))
+        around = {name for loop in network.cycles(self._spread, runs=self._runs) for name in loop}
         by_joint = {OUTDOORS: 0.0, **{node: level for node, level in levels.items() if isinstance(node, str)}}
         return {
             name: replace(
-                flow, start_pressure=by_joint[flow.run.start], end_pressure=by_joint[flow.run.end], settled=settled
+                flow,
+                start_pressure=by_joint[flow.run.start],
+                end_pressure=by_joint[flow.run.end],
+                settled=settled,
+                divided=name in around,
             )
             for name, flow in solved.items()
         }
@@ -249,10 +256,10 @@ def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ..
         forward=walk.forward,
         pieces=pieces,
         junctions=junctions,
-        pressure_drop=math.fsum(p.pressure_drop for p in pieces) + extra,
-        pressure_drop_low=math.fsum(p.pressure_drop_low for p in pieces) + extra,
-        pressure_drop_high=math.fsum(p.pressure_drop_high for p in pieces) + extra,
-        draft=math.fsum(p.draft for p in pieces),
+        pressure_drop=math.fsum([p.pressure_drop for p in pieces]) + extra,
+        pressure_drop_low=math.fsum([p.pressure_drop_low for p in pieces]) + extra,
+        pressure_drop_high=math.fsum([p.pressure_drop_high for p in pieces]) + extra,
+        draft=math.fsum([p.draft for p in pieces]),
         start_pressure=0.0,
         end_pressure=0.0,
         walk=walk,

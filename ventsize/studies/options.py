@@ -7,6 +7,7 @@ check (`ventsize.check.variants`), and only those `within` by the table are acce
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
@@ -196,7 +197,7 @@ class Search:
         self.total = sum(_product(_count(base, one) for one in base.choices) for base in self._bases)
         if self.total > MOST_OPTIONS:
             raise TooManyOptions(
-                f"these choices make {self.total:,} combinations; expected no more than {MOST_OPTIONS:,}"
+                f"these choices make more combinations than are looked through; expected {MOST_OPTIONS:,} or fewer"
             )
 
     def __iter__(self) -> Iterator[Option]:
@@ -220,7 +221,7 @@ class Search:
             runs=runs,
             check=check,
             joints=sum(joints_of(run.run) for run in check.runs),
-            largest=max((piece.after.nominal for run in check.runs for piece in run.run.pieces), default=0.0),
+            largest=max([piece.after.nominal for run in check.runs for piece in run.run.pieces], default=0.0),
             cost=cost,
         )
 
@@ -250,15 +251,14 @@ def job_with(job: Job, runs: Mapping[str, Run]) -> Job:
 
 def joints_of(run: BuiltRun) -> int:
     """Sockets joined at a run's fittings: two at each, one at an end that is more than the open pipe."""
-    count = 0
-    for piece in run.pieces:
-        if piece.is_pipe:
-            continue
-        if piece.kind in changes.ENDS:
-            count += 0 if piece.name in ("terminal-open", "entrance-open") else 1
-        else:
-            count += 2
-    return count
+    kinds = [(piece.fitting.kind, piece.name) for piece in run.pieces if piece.fitting is not None]
+    return sum([_sockets(kind, name) for kind, name in kinds])
+
+
+def _sockets(kind: str, name: str) -> int:
+    if kind not in changes.ENDS:
+        return 2
+    return 0 if name in ("terminal-open", "entrance-open") else 1
 
 
 def default_choices(inputs: Inputs) -> Choices:
@@ -337,8 +337,10 @@ def _routes(base: _Base, one: RunChoices) -> list[tuple[str | None, Run]]:
 
 
 def _count(base: _Base, one: RunChoices) -> int:
-    """How many variants of a run there are."""
+    """How many variants of a run there are, or a number above `MOST_OPTIONS`."""
     total = 0
+    if _product(len(axis) for axis in (one.materials, one.sizes, one.ends) if axis) > MOST_OPTIONS:
+        return MOST_OPTIONS + 1
     for _, route in _routes(base, one):
         for dressed in _dressed(base, one, route):
             total += _elbow_count(base, one, dressed.run) * len(_changes(base, one, dressed.run))
@@ -370,15 +372,24 @@ def _counted_right_angles(run: Run, inputs: Inputs) -> list[tuple[str, int]]:
 
 
 def _elbow_count(base: _Base, one: RunChoices, run: Run) -> int:
-    return sum(1 for _ in _patterns(base, one, run))
+    """How many patterns `_patterns` makes, without making them."""
+    turns, kinds = _turns(base, run), len(one.elbows)
+    if not kinds or not turns:
+        return 1
+    if not one.each_elbow:
+        return kinds
+    return math.comb(turns + kinds - 1, kinds - 1) if run.counted else kinds**turns
+
+
+def _turns(base: _Base, run: Run) -> int:
+    if run.counted:
+        return sum(count for _, count in _counted_right_angles(run, base.inputs))
+    return len(changes.right_angles(run, base.inputs.catalog))
 
 
 def _patterns(base: _Base, one: RunChoices, run: Run) -> Iterator[tuple[str, ...]]:
     """What stands at each 90° turn, by the names of `ELBOWS`; empty as it is."""
-    if run.counted:
-        turns = sum(count for _, count in _counted_right_angles(run, base.inputs))
-    else:
-        turns = len(changes.right_angles(run, base.inputs.catalog))
+    turns = _turns(base, run)
     if not one.elbows or not turns:
         return iter([()])
     if not one.each_elbow:

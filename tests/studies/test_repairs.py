@@ -1,0 +1,169 @@
+"""Repairs: each one offered is within when it is checked, and no single change that would work is missed."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from tests.studies.support import again, scenario
+from ventsize.check.inputs import Inputs
+from ventsize.check.variants import Variants
+from ventsize.check.verdict import check
+from ventsize.jobfile.document import parse_toml
+from ventsize.jobfile.job import FittingPiece, PipePiece, Run, job_from_data
+from ventsize.studies import changes
+from ventsize.studies.repairs import BETTER, RunRepairs, apply_repair, job_repaired, repairs
+
+FOOT = 0.3048
+FAILING = 200
+
+
+def alone(run: Run, inputs: Inputs) -> Inputs:
+    """The job with that run and no other."""
+    return again(inputs, replace(inputs.job, runs=(run,)))
+
+
+def failing_runs(count: int) -> Iterator[tuple[Inputs, Run]]:
+    """Random runs that are over by the table, laid out and counted, of one size or two."""
+    inputs = scenario("over-by-table-within-by-calculation")
+    vent = inputs.job.runs[0]
+    chance = random.Random(11)
+    variants = Variants(alone(vent, inputs))
+    while count:
+        run = _random_run(vent, chance)
+        if variants.judge({run.name: run}).verdict == "over":
+            count -= 1
+            yield alone(run, inputs), run
+
+
+def _random_run(vent: Run, chance: random.Random) -> Run:
+    size = chance.choice([0.0508, 0.0635, 0.0762])
+    elbows = chance.choices(["elbow-90-short", "elbow-90-long", "elbow-90-mitered", "elbow-45"], k=chance.randint(1, 5))
+    end = chance.choice(["terminal-open", "terminal-screened", "terminal-elbow-down"])
+    lengths = [chance.randint(1, 30) * FOOT for _ in range(len(elbows) + 1)]
+    if chance.random() < 0.3:
+        counts = {name: elbows.count(name) for name in elbows}
+        return replace(vent, size=size, pieces=None, straight=sum(lengths), fittings={**counts, end: 1})
+    pieces: list[PipePiece | FittingPiece] = [PipePiece(pipe=lengths[0])]
+    for elbow, length in zip(elbows, lengths[1:], strict=True):
+        pieces += [FittingPiece(fitting=elbow), PipePiece(pipe=length)]
+    if chance.random() < 0.3:
+        pieces.insert(chance.randint(1, len(pieces) - 1), FittingPiece(fitting="increaser", size=0.1016))
+    return replace(vent, size=size, pieces=(*pieces, FittingPiece(fitting=end)))
+
+
+def brute_force(inputs: Inputs, run: Run) -> set[str]:
+    """Every single change that works, by its kind, found by trying every subset and every place."""
+    variants = Variants(inputs)
+
+    def works(made: Run | None) -> bool:
+        return made is not None and variants.judge({run.name: made}).verdict == "within"
+
+    found = {f"{old} for {new}" for old, new in _better() if any(map(works, _every_exchange(run, old, new)))}
+    before = changes.sizes_before(run) or [run.size]
+    for size in inputs.catalog.pipe(run.material).sizes:
+        larger = [at for at, there in enumerate(before) if size.nominal > there + 1e-5]
+        if any(works(changes.with_size_from(run, at, size.nominal, inputs.catalog)) for at in larger):
+            found.add(f"{size.label} ")
+    cut = 0.01 - (variants.judge({}).runs[0].margin or 0.0)  # what is taken off is rounded up to a quarter inch
+    leg = changes.last_leg(run)
+    if works(changes.shortened(run, cut)):
+        found.add("take off")
+    if leg is not None and works(changes.shortened(run, cut, places=(leg,))):
+        found.add("off the last pipe")
+    counts = {name: count for name, count in (run.fittings or {}).items() if name.startswith("elbow")}
+    for name, count in counts.items():
+        if any(works(changes.exchange_count(run, name, (), n)) for n in range(1, count + 1)):
+            found.add(f"{name} fewer")
+    return found
+
+
+def _better() -> list[tuple[str, str]]:
+    return [(old, new) for old, news in BETTER.items() for new in news]
+
+
+def _every_exchange(run: Run, old: str, new: str) -> Iterator[Run]:
+    if run.counted:
+        for n in range(1, (run.fittings or {}).get(old, 0) + 1):
+            yield changes.exchange_count(run, old, (new,), n)
+        return
+    places = [n for n, p in enumerate(run.pieces or ()) if isinstance(p, FittingPiece) and p.fitting == old]
+    for many in range(1, len(places) + 1):
+        for chosen in itertools.combinations(places, many):
+            yield changes.exchange(run, dict.fromkeys(chosen, (new,)))
+
+
+def test_none_missed_and_all_within() -> None:
+    """Two hundred random failing runs: what brute force finds is offered, and what is offered holds by `check`."""
+    checked = 0
+    for number, (inputs, run) in enumerate(failing_runs(FAILING)):
+        (answer,) = repairs(inputs, pairs=number % 25 == 0)
+        offered = [repair.words for repair in answer.repairs if len(repair.changes) == 1]
+        for words in brute_force(inputs, run):
+            assert any(words in one for one in offered), (words, offered)
+        for repair in answer.repairs:
+            assert check(again(inputs, job_repaired(inputs.job, repair))).verdict == "within", repair.words
+            assert repair.won is None or repair.won > 0
+            checked += 1
+    assert checked > FAILING
+
+
+def answers(name: str) -> list[RunRepairs]:
+    """The repairs of a scenario."""
+    return list(repairs(scenario(name)))
+
+
+def test_smallest_first() -> None:
+    """Single changes before pairs, and of each those that touch least first."""
+    found = answers("over-by-table-within-by-calculation")[0].repairs
+    keys = [(len(repair.changes), repair.touched) for repair in found]
+    assert keys == sorted(keys) and len(found) > 3
+
+
+def test_offset_on_the_slant() -> None:
+    """An offset of d becomes a slant of d·√2, and the pipes along it give up d (geometry of the 45° triangle)."""
+    inputs = scenario("over-by-table-within-by-calculation")
+    run = inputs.job.runs[0]
+    place = changes.offsets(run, inputs.catalog)[-1]
+    over = (run.pieces or ())[place + 2]
+    assert isinstance(over, PipePiece)
+    made = changes.offset_on_the_slant(run, place, "elbow-45")
+    assert made is not None
+
+    def straight(one: Run) -> float:
+        return sum(piece.pipe for piece in one.pieces or () if isinstance(piece, PipePiece))
+
+    assert straight(made) - straight(run) == pytest.approx(over.pipe * (2**0.5 - 2.0))
+
+
+def test_applied_as_one_edit() -> None:
+    """Each repair, written into the file's data and read again, is within."""
+    inputs = scenario("over-by-table-within-by-calculation")
+    with open(inputs.file, encoding="utf-8") as file:
+        data = parse_toml(file.read(), file=inputs.file)
+    for answer in repairs(inputs):
+        for repair in (*answer.repairs, *answer.savings):
+            job = job_from_data(apply_repair(data, repair, inputs=inputs), file=inputs.file)
+            assert {r.run.name: r.verdict for r in check(again(inputs, job)).runs}[answer.run] == "within", repair.words
+
+
+def test_not_covered_is_not_repaired() -> None:
+    """A run the table has no answer for is told so, with no change offered."""
+    for answer in answers("not-in-the-table"):
+        if answer.verdict == "not covered":
+            assert answer.missing and not answer.repairs and not answer.savings
+            return
+    pytest.fail("the scenario has no run that is not covered")
+
+
+def test_savings_stay_within() -> None:
+    """What is saved on a run within leaves it within, with less to spare or a smaller size."""
+    inputs = scenario("two-sizes")
+    for answer in repairs(inputs):
+        assert answer.savings
+        for saving in answer.savings:
+            assert check(again(inputs, job_repaired(inputs.job, saving))).verdict == "within"

@@ -1,0 +1,25 @@
+"""`ventsize headroom`: what is left of each run's allowance, in length and fittings."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING, Any
+
+from ventsize.cli.studying import prepare_study
+
+if TYPE_CHECKING:
+    from ventsize.check.inputs import Inputs
+    from ventsize.quantity import System
+
+
+def prepare(parser: argparse.ArgumentParser) -> None:
+    """The verb's arguments."""
+    prepare_study(parser, _answer)
+
+
+def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:
+    from ventsize.report.studies import headroom_object, headroom_text
+    from ventsize.studies.headroom import headroom
+
+    answers = list(headroom(inputs, system=system))
+    return headroom_text(answers, system), headroom_object(answers)
