@@ -19,7 +19,9 @@ from ventsize.jobfile.job import Appliance, Rate
 from ventsize.jobfile.problems import InputError, Problem
 
 ASSUMED_OUTDOOR = 288.15  # K; standard atmosphere at sea level, where the job gives no outdoor temperature
-MOST_COMBINATIONS = 64  # beyond this, only all together and each alone are checked
+MOST_COMBINATIONS = (
+    64  # beyond this: all together, each alone, and each at every rate or off beside the others at their highest
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,7 +151,14 @@ def _combinations(appliances: tuple[ApplianceGas, ...]) -> list[Chosen]:
         for appliance in appliances
         for rate in appliance.rates
     ]
-    return together + alone
+    highest = tuple(a.highest for a in appliances)
+    one_lower: list[Chosen] = [
+        (*highest[:place], rate, *highest[place + 1 :])
+        for place, appliance in enumerate(appliances)
+        for rate in (*appliance.rates, None)
+        if rate is not appliance.highest
+    ]
+    return together + one_lower + alone
 
 
 def _combination_name(appliances: tuple[ApplianceGas, ...], chosen: Chosen) -> str:

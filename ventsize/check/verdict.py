@@ -205,6 +205,8 @@ def run_verdict(judged: Judged, run: Run, rates: Sequence[AnsweredRate]) -> Said
         said.append(("incomplete", "the pressure drop could not be computed"))
     if not all(rate.flow.settled for rate in rates):
         said.append(("incomplete", "no flow was found at which the pressures around its loops agree"))
+    if any(rate.flow.divided for rate in rates):
+        said.append(("not covered", "the gas divides over several pipes here, and an allowance table is for one"))
     return worst(said)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from ventsize.check.appliances import ApplianceGas, RateGas
+from ventsize.check.collars import idle_collars
 from ventsize.check.result import JobCheck, RunCheck, RunRate
 from ventsize.flow.meeting import LegLoss
 from ventsize.flow.pieces import PieceFlow
@@ -31,6 +32,15 @@ def job_object(check: JobCheck) -> Object:
         "cautions": list(check.cautions),
         "appliances": [_appliance(appliance) for appliance in check.appliances],
         "runs": [_run(run) for run in check.runs],
+        "idle_collars": [
+            {
+                "appliance": collar.appliance,
+                "run": collar.run,
+                "rate": collar.rate,
+                "static_pressure_Pa": collar.pressure,
+            }
+            for collar in idle_collars(check.runs)
+        ],
     }
 
 
@@ -66,6 +76,7 @@ def _run(check: RunCheck) -> Object:
         "input_W": check.input,
         "table": _table(check),
         "reference_size": check.reference_section.label,
+        "worst_rate": check.worst.name,
         "rates": [_run_rate(rate) for rate in check.rates],
     }
 
@@ -102,6 +113,7 @@ def _run_rate(rate: RunRate) -> Object:
     flow = rate.flow
     return {
         "name": rate.name,
+        "settled": flow.settled,
         "mass_flow_kg_s": flow.stream.mass_flow,
         "temperature_K": flow.stream.temperature,
         "density_kg_m3": flow.stream.density,

@@ -1,0 +1,102 @@
+"""Where runs meet: head-on tees, changes of size nobody listed, idle collars, and mixed streams."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from ventsize.check.inputs import read_inputs
+from ventsize.check.verdict import check
+from ventsize.cli import main
+from ventsize.flow.junctions import head_on_loss, merging_loss, parting_loss
+from ventsize.flow.stream import Stream, mix_streams
+from ventsize.gas.condensation import dew_point
+from ventsize.gas.mixture import Mixture, mixture_of
+
+TWO_SIZES = '[[run]]\nname = "end"\ncarries = "flue gas"\nbetween = ["j", "outdoors"]\nsize = "4 in"\nmaterial = "pvc-40"\npieces = [{ pipe = "9 ft" }]\n'  # noqa: E501
+
+
+@pytest.mark.parametrize("share", [0.0, 0.25, 0.5, 0.75, 1.0])
+def test_a_head_on_tee_is_charged_no_less_than_a_turn(share: float) -> None:
+    """A momentum balance gives a turn at least the whole velocity pressure where streams part; on the high side of
+    Crane's turn into, or out of, the branch where one leg carries it all."""
+    parting = head_on_loss(branch_bore=0.08, run_bore=0.08, share=share, merging=False)
+    assert parting >= 1.0
+    one_way = head_on_loss(branch_bore=0.08, run_bore=0.08, share=1.0, merging=False)
+    assert (
+        one_way >= merging_loss(angle=1.5708, run_bore=0.08, branch_bore=0.08, run_flow=0.0, branch_flow=1.0).k_branch
+    )
+    other_way = head_on_loss(branch_bore=0.08, run_bore=0.08, share=1.0, merging=True)
+    crane = parting_loss(angle=1.5708, run_bore=0.08, branch_bore=0.08, run_flow=0.0, branch_flow=1.0).k_branch
+    assert other_way >= crane
+
+
+def test_two_sizes_that_meet_are_charged_and_said(root: Path, tmp_path: Path) -> None:
+    """A change of size between two runs does not vanish for want of a fitting (Borda-Carnot, section B2)."""
+    text = (root / "scenarios" / "simple-pass.toml").read_text(encoding="utf-8")
+    text = text.replace('between = ["furnace", "outdoors"]', 'between = ["furnace", "j"]', 1)
+    text = text.replace('  { fitting = "terminal-open" },\n', "", 1)
+    job = tmp_path / "job.toml"
+    job.write_text(text + TWO_SIZES, encoding="utf-8")
+    checked = check(read_inputs(job))
+    vent = checked.runs[0].rates[0].flow
+    (change,) = vent.junctions
+    small, large = vent.run.last_section.area, checked.runs[-1].rates[0].flow.run.first_section.area
+    assert change.k == pytest.approx((1.0 - small / large) ** 2)
+    assert any("of different size and no fitting" in said for said in checked.cautions)
+
+
+def test_idle_collars_are_shown(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """In a common vent each appliance that is off has its collar's pressure, at the worst of the combinations."""
+    main(["check", str(root / "scenarios" / "common-vent.toml"), "--json"])
+    shown = json.loads(capsys.readouterr().out)
+    collars = {collar["appliance"]: collar for collar in shown["idle_collars"]}
+    assert set(collars) == {appliance["name"] for appliance in shown["appliances"]}
+    for name, collar in collars.items():
+        (run,) = (run for run in shown["runs"] if run["name"] == collar["run"])
+        assert f"{name} off" in collar["rate"]
+        off = [rate["static_pressure_at_appliance_Pa"] for rate in run["rates"] if f"{name} off" in rate["name"]]
+        assert collar["static_pressure_Pa"] == max(off)
+
+
+def test_divided_gas_is_never_within(root: Path) -> None:
+    """A table is for one pipe: two side by side are solved, and never passed."""
+    checked = check(read_inputs(root / "scenarios" / "parallel-pipes.toml"))
+    assert checked.verdict == "not covered"
+    assert all(rate.flow.settled for run in checked.runs for rate in run.rates)
+
+
+def stream(mixture: Mixture, mass_flow: float, temperature: float) -> Stream:
+    """At one atmosphere."""
+    return Stream(mass_flow=mass_flow, mixture=mixture, temperature=temperature, pressure=101_325.0)
+
+
+WARM = mixture_of({"nitrogen": 0.72, "oxygen": 0.05, "carbon dioxide": 0.08, "water": 0.15})
+COOL = mixture_of({"nitrogen": 0.79, "oxygen": 0.15, "carbon dioxide": 0.02, "water": 0.01})
+
+
+def test_mixed_streams_as_by_cantera() -> None:
+    """Temperature and composition of two mixed streams against Cantera (gri30), to 0.1 K and 1e-6."""
+    cantera = pytest.importorskip("cantera")
+    gas = cantera.Solution("gri30.yaml")
+    names = {"nitrogen": "N2", "oxygen": "O2", "carbon dioxide": "CO2", "water": "H2O"}
+    parts = []
+    for mixture, mass, temperature in ((WARM, 0.012, 390.0), (COOL, 0.02, 300.0)):
+        gas.TPX = temperature, 101_325.0, {names[n]: x for n, x in mixture.mole_fractions}
+        part = cantera.Quantity(gas, mass=mass)
+        part.constant = "HP"
+        parts.append(part)
+    theirs = parts[0] + parts[1]
+    ours = mix_streams([stream(WARM, 0.012, 390.0), stream(COOL, 0.02, 300.0)])
+    assert ours.temperature == pytest.approx(theirs.T, abs=0.1)
+    for name, short in names.items():
+        assert ours.mixture.fraction(name) == pytest.approx(theirs.X[gas.species_index(short)], abs=1e-6)
+
+
+def test_a_mixture_below_its_dew_point_sheds_water() -> None:
+    """Saturated warm gas met by cold air: water leaves, and what stays is just saturated."""
+    mixed = mix_streams([stream(WARM, 0.012, 328.0), stream(COOL, 0.02, 262.0)])
+    assert mixed.mass_flow < 0.032
+    assert mixed.temperature == pytest.approx(dew_point(mixed.mixture, pressure=101_325.0), abs=1e-3)
