@@ -12,8 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ventsize.jobfile import editing
+from ventsize.jobfile import document, editing, job
 from ventsize.jobfile.editing import Data, EditError
+from ventsize.jobfile.editing.values import KEY_ORDER
 from ventsize.jobfile.job import job_from_data
 from ventsize.quantity import Dimension, System, parse
 
@@ -220,6 +221,26 @@ def test_names_are_followed() -> None:
     assert editing.rename(JOB, ("appliance", 0, "rate", 0), "full")["run"] is JOB["run"]
     assert editing.refers_to(JOB, ("run", 0)) == ("tee-1",)
     assert editing.refers_to(JOB, ("appliance", 0)) == ("vent",)
+
+
+def test_a_renamed_rate_keeps_its_switch_setting() -> None:
+    """The setting of a pressure switch goes by the name of the rate."""
+    data = editing.put(JOB, ("appliance", 0, "inducer"), {"switch": {"high": "0.9 in w.c.", "low": "0.4 in w.c."}})
+    renamed = editing.rename(data, ("appliance", 0, "rate", 0), "full")
+    assert renamed["appliance"][0]["inducer"]["switch"] == {"full": "0.9 in w.c.", "low": "0.4 in w.c."}
+
+
+@pytest.mark.parametrize(
+    ("kind", "records"),
+    [
+        ("", (job.Job,)), ("site", (job.Site,)), ("appliance", (job.Appliance,)), ("rate", (job.Rate,)),
+        ("run", (job.Run,)), ("pieces", (job.PipePiece, job.FittingPiece)), ("joint", (job.Joint,)),
+    ],
+)  # fmt: skip
+def test_every_key_has_its_place(kind: str, records: tuple[type, ...]) -> None:
+    """A key that a job knows and the order does not would be written last, below its table's longest list."""
+    for record in records:
+        assert set(document.known_keys(record)) <= set(KEY_ORDER[kind])
 
 
 def test_passing_another_name_while_typing() -> None:

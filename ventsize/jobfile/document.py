@@ -45,14 +45,14 @@ def _schema_with_key_check(cls: Any, source: Any, handler: GetCoreSchemaHandler)
             return value
         if not isinstance(value, Mapping):
             raise PydanticCustomError("not_a_table", "{found} is not a table of keys", {"found": _short(value)})
-        _check_keys(value, _known_keys(cls))
+        _check_keys(value, known_keys(cls))
         return value
 
     return core_schema.no_info_before_validator_function(check, handler(source))
 
 
 @lru_cache
-def _known_keys(cls: Any) -> dict[str, tuple[bool, str]]:
+def known_keys(cls: Any) -> dict[str, tuple[bool, str]]:
     """Each key a record knows: whether it must be there, and what is expected of it."""
     hints = get_type_hints(cls, include_extras=True)
     known = {}
@@ -131,8 +131,10 @@ def parse_toml(text: str, *, file: str) -> dict[str, Any]:
         raise InputError(Problem(file, "", f"it is not TOML: {error}", "a key and a value on each line")) from None
     except RecursionError:
         raise InputError(Problem(file, "", "it is nested too deeply", "the layout of a job or table file")) from None
-    except ValueError as error:  # tomllib lets some numbers and dates through to int() and date()
-        raise InputError(Problem(file, "", f"it is not TOML: {error}", "a key and a value on each line")) from None
+    except ValueError:  # tomllib lets some numbers and dates through to int() and date()
+        raise InputError(
+            Problem(file, "", "a number or a date in it cannot be read", "numbers that fit a job")
+        ) from None
 
 
 def read_toml(path: Path) -> dict[str, Any]:
@@ -163,20 +165,25 @@ def _problem(fault: Any, data: Any, *, file: str, place: str) -> Problem:
     if "problem" in context:
         return Problem(file, where, context["problem"], context["expected"])
     if fault["type"] == "value_error":
-        return Problem(file, where, str(context["error"]))
+        problem, _, expected = str(context["error"]).partition("; expected ")
+        return Problem(file, where, problem, expected)
     found = _short(fault["input"])
     if fault["type"] == "not_a_table":
         return Problem(file, where, f"{found} is not a table of keys", "a table such as { name = 'value' }")
-    expected = _EXPECTED.get(fault["type"]) or fault["msg"].removeprefix("Input should be ")
+    told = _EXPECTED.get(fault["type"])
+    expected = told.format(**context) if told else fault["msg"].removeprefix("Input should be ")
     return Problem(file, where, f"{found} cannot be used here", expected)
 
 
 _EXPECTED = {
     "string_type": "text in quotes",
     "tuple_type": "a list in square brackets",
-    "dict_type": "a table such as { name = 2 }",
+    "dict_type": "a table such as {{ name = 2 }}",
     "missing": "one value more",
+    "too_long": "no more than {max_length} values",
     "int_type": "a whole number",
+    "greater_than_equal": "{ge:,} or more",
+    "less_than_equal": "no more than {le:,}",
 }
 
 

@@ -45,15 +45,19 @@ def _fraction(value: Any) -> float:
 
 def _finite(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise ValueError(f"{value!r:.40} is not a number")
-    if not math.isfinite(value):
-        raise ValueError(f"{value!r} is not a finite number")
-    return float(value)
+        raise ValueError(f"{value!r:.40} is not a number; expected a number such as 0.9")
+    try:
+        number = float(value)
+    except OverflowError:
+        number = math.inf
+    if not math.isfinite(number):
+        raise ValueError(f"{value!r:.40} is not a finite number; expected a number such as 0.9")
+    return number
 
 
 def _positive(value: float) -> float:
     if value <= 0:
-        raise ValueError("it must be more than zero")
+        raise ValueError("it is zero or less; expected more than zero")
     return value
 
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
-from pydantic import Discriminator, Field, Tag
+from pydantic import BeforeValidator, Discriminator, Field, Tag
 
 from ventsize.jobfile.document import nearest, parse_toml, read_text, record, validate
 from ventsize.jobfile.fields import (
@@ -143,6 +143,13 @@ class FittingPiece:
     drain: bool = False
 
 
+def _one_kind(piece: Any) -> Any:
+    if isinstance(piece, Mapping) and ("pipe" in piece) == ("fitting" in piece):
+        both = "both a pipe and a fitting" if "pipe" in piece else "neither a pipe nor a fitting"
+        raise ValueError(f"it is {both}; expected one of pipe = '3 ft' and fitting = 'elbow-45'")
+    return piece
+
+
 def _piece_kind(piece: Any) -> str:
     """The tag of a piece's record. Bracketed, so that it is never taken for a key of the file."""
     if isinstance(piece, PipePiece) or (isinstance(piece, Mapping) and "pipe" in piece):
@@ -153,6 +160,7 @@ def _piece_kind(piece: Any) -> str:
 Piece = Annotated[
     Annotated[PipePiece, Tag("<pipe>")] | Annotated[FittingPiece, Tag("<fitting>")],
     Discriminator(_piece_kind),
+    BeforeValidator(_one_kind),
 ]
 Count = Annotated[int, Field(strict=True, ge=0, le=10_000), Expected("a whole number")]
 
@@ -188,7 +196,7 @@ class Joint:
     """Where runs meet: the fitting there, and the two runs that go straight through it."""
 
     name: Text
-    fitting: Literal["tee", "wye"]
+    fitting: Annotated[Literal["tee", "wye"], Expected("'tee' or 'wye'")]
     in_line: Annotated[tuple[Text, Text], Expected("the two runs that go straight through")]
 
 

@@ -14,15 +14,18 @@ Path = tuple[str | int, ...]
 
 # The order in which the keys of a table are written, by the key the table stands under.
 KEY_ORDER: dict[str, tuple[str, ...]] = {
-    "": ("title", "source", "note", "applies_to", "counts", "tables", "site", "appliance", "run", "joint", "fitting")
-    + ("pipe", "deductions", "elbows_each", "row"),
-    "site": ("altitude", "outdoor", "indoor", "relative_humidity"),
-    "appliance": ("name", "fuel", "collar", "rate"),
-    "rate": ("name", "input", "excess_air", "oxygen", "carbon_dioxide", "flue_temperature"),
-    "run": ("name", "carries", "between", "size", "material", "table", "straight", "rise", "fittings", "pieces"),
-    "pieces": ("pipe", "fitting", "heading", "rise", "size", "material", "surroundings", "k", "table_length"),
-    "joint": ("name", "fitting", "in_line"),
-    "row": ("input", "size", "altitude", "allowable", "allowable_by_elbows", "minimum"),
+    kind: tuple(keys.split())
+    for kind, keys in {
+        "": "title source note applies_to counts tables cooling site uncertainty appliance run joint fitting pipe "
+        "deductions elbows_each row",
+        "site": "altitude outdoor indoor relative_humidity indoor_relative_humidity attic crawlspace wind",
+        "appliance": "name fuel collar trap_seal inducer rate",
+        "rate": "name input excess_air oxygen carbon_dioxide flue_temperature",
+        "run": "name carries between size material table surroundings insulation straight rise fittings pieces",
+        "pieces": "pipe fitting heading rise size material surroundings insulation drain k table_length",
+        "joint": "name fitting in_line",
+        "row": "input size altitude allowable allowable_by_elbows minimum",
+    }.items()
 }
 
 
