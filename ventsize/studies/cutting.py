@@ -130,8 +130,17 @@ def _check(pieces: Sequence[float], stocks: Sequence[float], kerf: float, usable
             raise ValueError(f"a {what} of {value} m; expected zero or more")
 
 
+def on_grid(length: float) -> float:
+    """A length as a plan gives it [m]: to the grid, so that the same length is the same number."""
+    return _meters(_steps(length))
+
+
 def _steps(length: float) -> int:
     return round(length / GRID)
+
+
+def _meters(steps: int) -> float:
+    return round(steps * GRID, 7)
 
 
 def _least_number(task: _Task) -> int:
@@ -244,11 +253,11 @@ def _plan(
     return CutPlan(
         bars=tuple(
             CutBar(
-                stock=way.stock * GRID,
+                stock=_meters(way.stock),
                 pieces=tuple(
-                    length * GRID for length, n in zip(task.lengths, way.counts, strict=True) for _ in range(n)
+                    _meters(length) for length, n in zip(task.lengths, way.counts, strict=True) for _ in range(n)
                 ),
-                offcut=way.offcut * GRID,
+                offcut=_meters(way.offcut),
                 usable=bool(way.offcut) and way.offcut >= task.usable,
                 count=used[way],
             )
@@ -256,8 +265,8 @@ def _plan(
         ),
         number=sum(used.values()),
         least_number=least,
-        bought=sum(way.stock * n for way, n in used.items()) * GRID,
-        waste=sum(way.waste * n for way, n in used.items()) * GRID,
+        bought=_meters(sum(way.stock * n for way, n in used.items())),
+        waste=_meters(sum(way.waste * n for way, n in used.items())),
         fewest=fewest,
         least_waste=least_waste,
         too_long=too_long,

@@ -1,0 +1,83 @@
+"""`ventsize takeoff`: what it takes to build a job, how its pipe is cut, and what it costs."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ventsize.cli.arguments import add_output
+from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
+
+if TYPE_CHECKING:
+    from ventsize.studies.practice import Practice
+
+
+def prepare(parser: argparse.ArgumentParser) -> None:
+    """The verb's arguments."""
+    parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
+    parser.add_argument("--prices", type=Path, metavar="FILE", help="your price list, TOML or CSV")
+    parser.add_argument(
+        "--practice", type=Path, metavar="FILE", help="how pipe is sold, joined and hung (takeoff.toml)"
+    )
+    parser.add_argument(
+        "--stock", action="append", default=[], metavar="LENGTH", help="a length pipe is sold in; may be repeated"
+    )
+    parser.add_argument("--kerf", metavar="LENGTH", help="width of a saw cut")
+    parser.add_argument("--usable", metavar="LENGTH", help="shortest offcut worth keeping")
+    parser.add_argument("--csv", action="store_true", help="print the items as CSV")
+    add_output(parser)
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Print the takeoff. The exit status is 1 where something could not be taken off or has no price."""
+    from ventsize.check.inputs import read_inputs
+    from ventsize.jobfile.problems import InputError
+    from ventsize.quantity import System
+    from ventsize.report.takeoff import as_csv, as_data, render
+    from ventsize.studies.prices import cost, read_prices
+    from ventsize.studies.takeoff import takeoff
+
+    system = System(options.units)
+    try:
+        practice = _practice(options)
+        prices = read_prices(options.prices) if options.prices else None
+        taken = takeoff(read_inputs(options.job), practice=practice, system=system)
+    except InputError as error:
+        print(error, file=sys.stderr)
+        return UNREADABLE
+    costs = cost(taken, prices) if prices else None
+    if options.json:
+        print(json.dumps(as_data(taken, costs), indent=2, ensure_ascii=False, allow_nan=False))
+    elif options.csv:
+        print(as_csv(taken, costs, system), end="")
+    else:
+        print(render(taken, costs, system))
+    return NOT_WITHIN if not taken.complete or (costs and costs.at_least) else WITHIN
+
+
+def _practice(options: argparse.Namespace) -> Practice:
+    from ventsize.studies.practice import read_practice, with_stock
+
+    return with_stock(
+        read_practice(options.practice),
+        lengths=tuple(_length(text, "--stock") for text in options.stock),
+        kerf=_length(options.kerf, "--kerf") if options.kerf else None,
+        usable=_length(options.usable, "--usable") if options.usable else None,
+    )
+
+
+def _length(text: str, option: str) -> float:
+    from ventsize.jobfile.problems import InputError, Problem
+    from ventsize.quantity import Dimension, QuantityError, parse
+
+    try:
+        length = parse(text, Dimension.LENGTH)
+    except QuantityError as error:
+        raise InputError(Problem(option, "", str(error))) from None
+    if option == "--stock" and length <= 0:
+        raise InputError(Problem(option, "", f"'{text:.40}' is no length of pipe", "more than zero"))
+    return length

@@ -1,0 +1,198 @@
+"""A takeoff as text, as CSV and as an object for JSON."""
+
+from __future__ import annotations
+
+import csv
+import io
+import textwrap
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+from ventsize.quantity import System, show_length
+from ventsize.studies.prices import Cost, PricedItem
+from ventsize.studies.tally import Item, PipeCuts, Takeoff
+
+WIDTH = 80
+
+
+def render(takeoff: Takeoff, cost: Cost | None, system: System) -> str:
+    """The takeoff as lines no wider than 80 columns."""
+    return "\n".join(_lines(takeoff, cost, system))
+
+
+def _lines(takeoff: Takeoff, cost: Cost | None, system: System) -> Iterator[str]:
+    yield textwrap.shorten(takeoff.title, WIDTH, placeholder="…")
+    yield "=" * WIDTH
+    yield "Takeoff" + ("" if takeoff.complete else ", NOT COMPLETE: see what is missing below")
+    yield ""
+    if cost is None:
+        yield from (f"{item.quantity:>5}  {describe(item, system)}" for item in takeoff.items)
+    else:
+        yield from _priced(cost, system)
+    for cuts in takeoff.cut_lists:
+        yield ""
+        yield from _cuts(cuts, system)
+    for head, sentences in (("Missing", takeoff.missing), ("What it goes by", takeoff.notes)):
+        if sentences:
+            yield ""
+            yield head
+            for sentence in sentences:
+                yield from _wrapped(sentence)
+
+
+def _wrapped(sentence: str) -> list[str]:
+    return textwrap.wrap(sentence, WIDTH, initial_indent="  - ", subsequent_indent="    ")
+
+
+def describe(item: Item, system: System) -> str:
+    """An item in words: `pipe 3 in, pvc-40, 10 ft`."""
+    name = " ".join(part for part in (item.what, item.label) if part)
+    length = "" if item.length is None else show_length(item.length, system)
+    return ", ".join(part for part in (name, item.material, length) if part)
+
+
+def _priced(cost: Cost, system: System) -> Iterator[str]:
+    yield f"{'':>5}  {'':<44} {'each':>12} {cost.currency:>14.14}"
+    for line in cost.lines:
+        each, amount = ("no price", "missing") if line.price is None else (f"{line.price:,}", f"{line.amount:,}")
+        what = textwrap.shorten(describe(line.item, system), 44, placeholder="…")
+        yield f"{line.item.quantity:>5}  {what:<44} {each:>12} {amount:>14}"
+    yield _sum("Materials", _amount(cost, cost.materials))
+    if cost.labor is not None:
+        yield _sum(f"Labor, {cost.hours:f} hours", f"{cost.labor:,}")
+    elif cost.hours:
+        yield _sum(f"Labor: {cost.hours:f} hours; an hour has no price", "")
+    yield _sum("Total", _amount(cost, cost.total))
+    if cost.without_price:
+        names = ", ".join(describe(item, system) for item in cost.without_price)
+        yield from _wrapped(f"no price in the list, so the total is at least: {names}")
+    elif cost.at_least:
+        yield from _wrapped("the takeoff is not complete, so the total is at least this")
+    if cost.source:
+        yield from _wrapped(f"prices: {cost.source}")
+
+
+def _sum(name: str, amount: str) -> str:
+    return f"{'':>7}{name:<44} {amount:>27}".rstrip()
+
+
+def _amount(cost: Cost, amount: Decimal) -> str:
+    """'at least' stands before the number where something is missing."""
+    return f"at least {amount:,}" if cost.at_least else f"{amount:,}"
+
+
+def _cuts(cuts: PipeCuts, system: System) -> Iterator[str]:
+    plan = cuts.plan
+    yield f"Cut list: {cuts.label} {cuts.material}, {plan.number} lengths, {_proof(cuts)}"
+    yield "-" * WIDTH
+    for bar in plan.bars:
+        pieces = " + ".join(show_length(piece, system) for piece in bar.pieces)
+        rest = (
+            f"rest {show_length(bar.offcut, system)}, {'keep' if bar.usable else 'waste'}" if bar.offcut else "no rest"
+        )
+        head = f"  {bar.count} x {show_length(bar.stock, system)}:  "
+        yield from textwrap.wrap(f"{head}{pieces};  {rest}", WIDTH, subsequent_indent=" " * len(head))
+    yield f"  Waste, saw cuts included: {show_length(plan.waste, system)} of {show_length(plan.bought, system)}"
+    yield "  Pieces, in the order of the runs:"
+    for cut in cuts.cuts:
+        off = f"  ({show_length(cut.taken_off, system)} taken off)" if cut.taken_off else ""
+        yield f"    {show_length(cut.length, system):>16}  {cut.place}{off}"
+
+
+def _proof(cuts: PipeCuts) -> str:
+    plan = cuts.plan
+    if not plan.fewest:
+        return f"not proven the fewest (no plan has under {plan.least_number})"
+    return "the fewest" + (" and least waste" if plan.least_waste else "; least waste not proven")
+
+
+def as_csv(takeoff: Takeoff, cost: Cost | None, system: System) -> str:
+    """Items as rows for a spreadsheet. What has no price has an empty field, never a zero."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(["item", "size", "material", "length", "quantity", "price", "amount", "hours", "currency"])
+    lines = (
+        cost.lines if cost else tuple(PricedItem(item=i, price=None, amount=None, hours=None) for i in takeoff.items)
+    )
+    for line in lines:
+        item = line.item
+        length = "" if item.length is None else show_length(item.length, system)
+        texts = [item.what, item.label, item.material, length]
+        numbers = ["" if value is None else f"{value:f}" for value in (line.price, line.amount, line.hours)]
+        writer.writerow([*map(_harmless, texts), item.quantity, *numbers, _harmless(cost.currency if cost else "")])
+    return out.getvalue()
+
+
+def _harmless(text: str) -> str:
+    """Text that a spreadsheet takes for text: one that begins like a formula gets an apostrophe before it."""
+    return f"'{text}" if text.lstrip()[:1] in ("=", "+", "-", "@") or text[:1] in ("\t", "\r", "\n") else text
+
+
+def as_data(takeoff: Takeoff, cost: Cost | None) -> dict[str, Any]:
+    """The takeoff for JSON: SI, keys end in their unit; money as text, to the cent."""
+    data: dict[str, Any] = {
+        "job": takeoff.title,
+        "complete": takeoff.complete,
+        "items": [_item(item) for item in takeoff.items],
+        "cut_lists": [_cut_list(cuts) for cuts in takeoff.cut_lists],
+        "missing": list(takeoff.missing),
+        "notes": list(takeoff.notes),
+        "cost": None,
+    }
+    if cost is not None:
+        data["cost"] = {
+            "currency": cost.currency,
+            "source": cost.source,
+            "lines": [
+                {**_item(x.item), "price": _text(x.price), "amount": _text(x.amount), "hours": _text(x.hours)}
+                for x in cost.lines
+            ],
+            "materials": _text(cost.materials),
+            "hours": _text(cost.hours),
+            "labor": _text(cost.labor),
+            "total": _text(cost.total),
+            "at_least": cost.at_least,
+        }
+    return data
+
+
+def _text(value: Decimal | None) -> str | None:
+    return None if value is None else f"{value:f}"
+
+
+def _item(item: Item) -> dict[str, Any]:
+    return {
+        "item": item.what,
+        "size": item.label,
+        "material": item.material,
+        "length_m": item.length,
+        "quantity": item.quantity,
+    }
+
+
+def _cut_list(cuts: PipeCuts) -> dict[str, Any]:
+    plan = cuts.plan
+    return {
+        "material": cuts.material,
+        "size": cuts.label,
+        "pieces": [
+            {"run": c.run, "place": c.place, "length_m": c.length, "taken_off_m": c.taken_off} for c in cuts.cuts
+        ],
+        "stock": [
+            {
+                "length_m": bar.stock,
+                "count": bar.count,
+                "pieces_m": list(bar.pieces),
+                "offcut_m": bar.offcut,
+                "usable": bar.usable,
+            }
+            for bar in plan.bars
+        ],
+        "number": plan.number,
+        "least_number": plan.least_number,
+        "bought_m": plan.bought,
+        "waste_m": plan.waste,
+        "proven_fewest": plan.fewest,
+        "proven_least_waste": plan.least_waste,
+    }

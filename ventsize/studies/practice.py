@@ -1,0 +1,137 @@
+"""How pipe is sold, cut, joined and hung: the figures a takeoff goes by, from a file that the user may replace."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Annotated
+
+from pydantic import Field
+
+from ventsize.catalog.folders import shipped_table, user_tables_folder
+from ventsize.catalog.properties import NominalSize, Source, Written
+from ventsize.catalog.records import NOMINAL_TOLERANCE
+from ventsize.jobfile.document import read_toml, record, validate
+from ventsize.jobfile.fields import Expected, Length, PositiveLength
+from ventsize.jobfile.problems import InputError, Problem
+
+FILE_NAME = "takeoff.toml"
+
+_Joints = Annotated[int, Field(strict=True, ge=1, le=10_000), Expected("a whole number of joints")]
+
+
+@record
+class Saw:
+    """kerf: width of a cut [m]. usable: the shortest offcut worth keeping [m]."""
+
+    kerf: Length
+    usable: Length
+    source: Source
+
+
+@record
+class Cement:
+    """How many joints a can is reckoned to do."""
+
+    joints_per_can: _Joints
+    joints_per_primer_can: _Joints
+    source: Source
+
+
+@record
+class InsulationStock:
+    """length: in which pipe insulation is sold [m]."""
+
+    length: PositiveLength
+    source: Source
+
+
+@record
+class Stock:
+    """A material: the lengths sold [m], the spacing of supports [m], and whether lengths may be joined."""
+
+    material: Written
+    lengths: Annotated[tuple[PositiveLength, ...], Field(min_length=1), Expected("lengths such as ['10 ft']")]
+    source: Source
+    horizontal: PositiveLength | None = None
+    vertical: PositiveLength | None = None
+    joinable: bool = True
+
+
+@record
+class EndToCenter:
+    """length: from the center of a fitting to where the pipe in it ends [m]."""
+
+    fitting: Written
+    size: NominalSize
+    length: Length
+    source: Source
+    material: Written | None = None
+
+
+@record
+class Practice:
+    """All of it. nothing: ends of a run for which nothing is bought."""
+
+    source: Source
+    saw: Saw
+    cement: Cement
+    insulation: InsulationStock
+    stocks: Annotated[tuple[Stock, ...], Field(alias="stock")] = ()
+    ends: Annotated[tuple[EndToCenter, ...], Field(alias="end_to_center")] = ()
+    nothing: tuple[Written, ...] = ()
+
+    def stock(self, material: str) -> Stock | None:
+        """How this material is sold, or None where the file does not say."""
+        return next((stock for stock in self.stocks if stock.material == material), None)
+
+    def end_to_center(self, *, fitting: str, material: str, nominal: float) -> float | None:
+        """What this fitting takes off a pipe of this size [m], or None where it is not known; nominal: [m]."""
+        found = [
+            end
+            for end in self.ends
+            if end.fitting == fitting
+            and end.material in (None, material)
+            and abs(end.size.length - nominal) <= NOMINAL_TOLERANCE
+        ]
+        return max(found, key=lambda end: end.material is not None).length if found else None
+
+
+def read_practice(path: Path | None = None) -> Practice:
+    """The figures in a file; without one the user's own, or those shipped. Raises InputError with every fault."""
+    if path is None:
+        own = user_tables_folder() / FILE_NAME
+        path = own if own.is_file() else shipped_table(FILE_NAME)
+    practice = validate(read_toml(path), Practice, file=str(path))
+    faults = tuple(Problem(str(path), *fault) for fault in _faults(practice))
+    if faults:
+        raise InputError(faults)
+    return practice
+
+
+def _faults(practice: Practice) -> Iterator[tuple[str, str, str]]:
+    materials = [stock.material for stock in practice.stocks]
+    for name in sorted({name for name in materials if materials.count(name) > 1}):
+        yield f"stock '{name}'", "the material is listed twice", "each material once"
+    known: set[tuple[str, str | None, int]] = set()
+    for end in practice.ends:
+        key = (end.fitting, end.material, round(end.size.length / NOMINAL_TOLERANCE))
+        if key in known:
+            yield f"end_to_center, {end.fitting}, {end.size.label}", "it is listed twice", "each fitting and size once"
+        known.add(key)
+
+
+def with_stock(
+    practice: Practice, *, lengths: tuple[float, ...] = (), kerf: float | None = None, usable: float | None = None
+) -> Practice:
+    """The same with other lengths sold of every material listed, another saw, other offcuts kept; [m]."""
+    saw = replace(
+        practice.saw,
+        kerf=practice.saw.kerf if kerf is None else kerf,
+        usable=practice.saw.usable if usable is None else usable,
+    )
+    stocks = practice.stocks
+    if lengths:
+        stocks = tuple(replace(stock, lengths=lengths) for stock in stocks)
+    return replace(practice, saw=saw, stocks=stocks)
