@@ -10,8 +10,9 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from ventsize.flow import friction
 from ventsize.flow.heat import INSULATION_CONDUCTIVITY, Around, Heat, Wall, heat_through, inside_film
-from ventsize.flow.pieces import PieceFlow, RunWalk, SectionFlow
+from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.stream import Stream
 from ventsize.gas.condensation import enthalpy_with_condensation, saturate
 from ventsize.gas.mixture import Mixture, molar_mass
@@ -223,13 +224,29 @@ def _point(state: _State, heat: Heat, number: int, around: Around) -> Point:
 
 
 class CoolingWalk(RunWalk):
-    """Solves the pieces of one run, each for the stream as warm as it is there."""
+    """Solves the pieces of one run, each for the stream as warm as it is there.
 
-    def __init__(self, run: Run, *, stream: Stream, forward: bool, outside_density: float, climate: Climate) -> None:
-        super().__init__(run, stream=stream, forward=forward, outside_density=outside_density)
+    climate: what its pipes run through. cooling: the stream's way, where it has been followed already.
+    """
+
+    def __init__(
+        self,
+        run: Run,
+        *,
+        stream: Stream,
+        forward: bool,
+        outside_density: float,
+        climate: Climate,
+        friction_law: FrictionLaw = friction.friction_factor,
+        cooling: RunCooling | None = None,
+    ) -> None:
+        super().__init__(
+            run, stream=stream, forward=forward, outside_density=outside_density, friction_law=friction_law
+        )
         self.climate = climate
         self._outside_density = outside_density
-        self.cooling = cool_run(run, stream=stream, forward=forward, climate=climate)
+        known = cooling is not None and cooling.inlet == stream
+        self.cooling = cooling if cooling and known else cool_run(run, stream=stream, forward=forward, climate=climate)
 
     def of_variant(self, run: Run) -> RunWalk:
         """A walk of another variant of the run; nothing is kept, as every place has its own temperature."""
@@ -239,6 +256,7 @@ class CoolingWalk(RunWalk):
             forward=self.forward,
             outside_density=self._outside_density,
             climate=self.climate,
+            friction_law=self._friction_law,
         )
 
     def pieces(self) -> tuple[PieceFlow, ...]:
@@ -255,4 +273,10 @@ class CoolingWalk(RunWalk):
         return self._at_stream(self.cooling.inlet if entering else self.cooling.outlet).at(section)
 
     def _at_stream(self, stream: Stream) -> RunWalk:
-        return RunWalk(self._run, stream=stream, forward=self.forward, outside_density=self._outside_density)
+        return RunWalk(
+            self._run,
+            stream=stream,
+            forward=self.forward,
+            outside_density=self._outside_density,
+            friction_law=self._friction_law,
+        )

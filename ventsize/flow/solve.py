@@ -145,11 +145,15 @@ class _Net:
         """Every run at flows that are known, without its pressures."""
         runs = self._runs
         climate = self._firing.climate
-        leaves = None if climate is None else _cooling(runs, flows, climate)
+        cooled: dict[str, RunCooling] = {}
+        leaves = None if climate is None else _cooling(runs, flows, climate, cooled)
         streams = network.carry(
             self._net, runs=runs, flows=flows, sources=self._sources, idle=self._idle, leaves=leaves
         )
-        walks = {n: _walk(run, streams[n], flows[n], self._outwards, self._firing, law) for n, run in runs.items()}
+        walks = {
+            name: _walk(run, streams[name], flows[name], self._outwards, self._firing, law, cooled.get(name))
+            for name, run in runs.items()
+        }
         junctions, cautions = meeting_losses(self._graph, runs=runs, flows=flows, walks=walks)
         return {n: sum_up(run, streams[n], walks[n], junctions.get(n, ())) for n, run in runs.items()}, cautions
 
@@ -231,18 +235,41 @@ def _loop_cautions(rate: str, solved: Mapping[str, RunFlow], *, outwards: bool, 
             yield f"run '{name}', {rate}: it {way} at its outdoor end; check the layout"
 
 
-def _cooling(runs: Mapping[str, Run], flows: Mapping[str, float], climate: Climate) -> network.Leaves:
-    """What a run's stream has become where it leaves the run."""
-    return lambda name, stream: cool_run(runs[name], stream=stream, forward=flows[name] > 0.0, climate=climate).outlet
+def _cooling(
+    runs: Mapping[str, Run], flows: Mapping[str, float], climate: Climate, cooled: dict[str, RunCooling]
+) -> network.Leaves:
+    """What a run's stream has become where it leaves the run; the way there is kept in `cooled`."""
+
+    def leaves(name: str, stream: Stream) -> Stream:
+        cooled[name] = cool_run(runs[name], stream=stream, forward=flows[name] > 0.0, climate=climate)
+        return cooled[name].outlet
+
+    return leaves
 
 
-def _walk(run: Run, stream: Stream, flow: float, outwards: bool, firing: Firing, law: FrictionLaw) -> RunWalk:
+def _walk(
+    run: Run,
+    stream: Stream,
+    flow: float,
+    outwards: bool,
+    firing: Firing,
+    law: FrictionLaw,
+    cooled: RunCooling | None,
+) -> RunWalk:
     # A run at rest is taken to lead the way its gas would go: a vent outwards, an air pipe inwards.
     leads_out = run.end == OUTDOORS or run.start != OUTDOORS
     forward = flow > 0.0 if flow else leads_out is outwards
     outside = firing.outdoors.density
     if firing.climate is not None:
-        return CoolingWalk(run, stream=stream, forward=forward, outside_density=outside, climate=firing.climate)
+        return CoolingWalk(
+            run,
+            stream=stream,
+            forward=forward,
+            outside_density=outside,
+            climate=firing.climate,
+            friction_law=law,
+            cooling=cooled,
+        )
     return RunWalk(run, stream=stream, forward=forward, outside_density=outside, friction_law=law)
 
 
