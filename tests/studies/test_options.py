@@ -12,7 +12,8 @@ from ventsize.check.inputs import Inputs
 from ventsize.jobfile.document import parse_toml
 from ventsize.jobfile.job import job_from_data
 from ventsize.quantity import Dimension, parse
-from ventsize.studies.options import Choices, Option, Ranking, Route, RunChoices, Search, TooManyOptions, look
+from ventsize.studies.choices import Choices, Route, RunChoices
+from ventsize.studies.options import Option, Ranking, Search, TooManyOptions, look
 
 SAMPLED = 1000
 INCHES = {text: parse(text, Dimension.LENGTH) for text in ("2 in", "2 1/2 in", "3 in", "4 in")}
@@ -34,7 +35,7 @@ def wide(inputs: Inputs) -> Choices:
         change_to=(INCHES["3 in"],),
         routes=(route,),
     )
-    rest = tuple(RunChoices(run=run.name, sizes=(INCHES["2 1/2 in"], INCHES["3 in"])) for run in others)
+    rest = tuple(RunChoices(run=run.name, sizes=(INCHES["2 1/2 in"], INCHES["3 in"])) for run in others[:1])
     return Choices(runs=(vent, *rest), piping=("as it is", "one pipe"))
 
 

@@ -28,7 +28,8 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.report.studies import options_object, options_text
-    from ventsize.studies.options import Choices, Ranking, Search, TooManyOptions, default_choices
+    from ventsize.studies.choices import Choices, default_choices
+    from ventsize.studies.options import Ranking, Search, TooManyOptions
 
     system = System(options.units)
     try:
