@@ -7,6 +7,7 @@ import sys
 
 from tests.bench.many import many_jobs
 from tests.bench.options import ten_thousand_options
+from tests.bench.network import against_pandapipes_net
 from tests.bench.outcome import show
 from tests.bench.solving import against_bare_loop, against_pandapipes
 from tests.bench.startup import cold_start
@@ -14,6 +15,7 @@ from tests.bench.startup import cold_start
 BENCHMARKS = {
     "bare-loop": against_bare_loop,
     "pandapipes": against_pandapipes,
+    "network": against_pandapipes_net,
     "cold-start": cold_start,
     "many-jobs": many_jobs,
     "options": ten_thousand_options,
