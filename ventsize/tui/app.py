@@ -181,7 +181,8 @@ class VentsizeApp(App[int]):
                     from ventsize.quantity import System
 
                     screen.session.system = System(value)
-                    screen.refreshed()
+                    if hasattr(screen, "refreshed"):
+                        screen.refreshed()
 
         self.push_screen(Picker("Settings (kept in your own folder)", entries), chosen)
 

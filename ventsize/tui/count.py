@@ -89,7 +89,7 @@ class CountScreen(Screen[None]):
 
         self.session.system = System(self.app.settings.units)  # type: ignore[attr-defined]
         self._catalog = load_catalog()
-        self.app.call_from_thread(self._loaded)
+        self.app.call_from_thread(self._loaded)  # type: ignore[arg-type]
 
     async def _loaded(self) -> None:
         form = self.query_one(Form)

@@ -15,6 +15,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, Static, TabbedContent, TabPane
 
 from ventsize.jobfile.editing import EditError, value_at
+from ventsize.jobfile.writer import SaveError
 from ventsize.tui.job import edits, panels, specs
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import COLUMNS, margins, outline
@@ -56,7 +57,7 @@ class JobScreen(Screen[None]):
     }
     """
 
-    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [(0, "-narrow"), (110, "-wide")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "area('runs')", "Runs", show=False, id="job.runs"),
@@ -132,7 +133,7 @@ class JobScreen(Screen[None]):
         self.session.system = System(self.app.settings.units)  # type: ignore[attr-defined]
         self._catalog = load_catalog()
         self.session.judge()
-        self.app.call_from_thread(self._opened)
+        self.app.call_from_thread(self._opened)  # type: ignore[arg-type]
 
     async def _opened(self) -> None:
         await self._forms()
@@ -194,6 +195,8 @@ class JobScreen(Screen[None]):
         shown = margins(session.check, session.system)
         if session.problems:
             line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
+        elif session.check is None:
+            line.hold(None, (), "working it out")
         else:
             line.show(session.check.verdict, shown, session.check.reason)
 
@@ -460,7 +463,7 @@ class JobScreen(Screen[None]):
         try:
             self.session.save(path, overwrite=overwrite)
         except ChangedOnDisk as error:
-            text = f"{error} has been written by somebody else, or exists already. Write over it?"
+            text = f"{error}. Write over it?"
             answers = (("over", "Write over it", "w"), ("other", "Another name", "a"), ("leave", "Leave it", "l"))
 
             def answered(word: str | None) -> None:
@@ -471,7 +474,7 @@ class JobScreen(Screen[None]):
 
             self.app.push_screen(Question("The file is not as it was", text, answers), answered)
             return
-        except OSError as error:
+        except (OSError, SaveError) as error:
             self.notify(f"Not saved: {error}", severity="error", markup=False)
             return
         with contextlib.suppress(OSError):

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import hashlib
-import os
 from pathlib import Path
 from typing import Any
 
 from ventsize.catalog.folders import user_folder
-from ventsize.jobfile.document import parse_toml, read_text
 from ventsize.jobfile.editing import Data, put
 from ventsize.jobfile.editing import Path as Place
 from ventsize.jobfile.history import History, Step
@@ -35,13 +32,18 @@ class Session:
         self.system = System.US
         self.check: Any = None
         self.problems: tuple[Problem, ...] = ()
-        self._print = _fingerprint(path)
+        self._print = ""
         self._tables: dict[str, tuple[tuple[str, int], Any]] = {}
 
     @classmethod
     def open(cls, path: Path, *, shipped: bool = False) -> Session:
         """The session of a file. Raises InputError only where it is no TOML at all: faults inside can be mended."""
-        return cls(parse_toml(read_text(path), file=str(path)), path=path, shipped=shipped)
+        from ventsize.jobfile.writer import open_file
+
+        opened = open_file(path)
+        session = cls(opened.data, path=path, shipped=shipped)
+        session._print = opened.fingerprint
+        return session
 
     @classmethod
     def resumed(cls, snapshot: Snapshot, journal: Journal) -> Session:
@@ -134,37 +136,19 @@ class Session:
     def save(self, path: Path | None = None, *, overwrite: bool = False) -> None:
         """Write the job, whole or not at all, keeping a file's comments and order.
 
-        Raises ChangedOnDisk unless `overwrite`, and OSError where it cannot be written.
+        Raises ChangedOnDisk unless `overwrite`, and OSError or SaveError where it cannot be written.
         """
-        from ventsize.jobfile.rewriting import NotToml, rewritten
+        from ventsize.jobfile.writer import NO_FILE, FileChanged, save
 
         target = path or self.path
         if target is None:
             raise OSError("the job has no file yet")
-        same_file = path is None or path == self.path
-        if not overwrite and (target.exists() if not same_file else _fingerprint(target) != self._print):
-            raise ChangedOnDisk(str(target))
-        source = target if target.exists() else self.path
-        before = source.read_text(encoding="utf-8") if source and source.exists() else ""
-        try:
-            text = rewritten(before, self.data)
-        except NotToml:
-            text = rewritten("", self.data)
+        known = self._print if target == self.path else NO_FILE
         target.parent.mkdir(parents=True, exist_ok=True)
-        part = target.with_name(target.name + ".part")
-        with part.open("w", encoding="utf-8", newline="") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(part, target)
+        try:
+            self._print = save(target, self.data, known=None if overwrite else known)
+        except FileChanged as error:
+            raise ChangedOnDisk(str(error)) from None
         self.path, self.shipped = target, False
-        self._print = _fingerprint(target)
         self.history.mark_saved()
         self.journal.clear()
-
-
-def _fingerprint(path: Path | None) -> str:
-    try:
-        return hashlib.sha256(path.read_bytes()).hexdigest() if path else ""
-    except OSError:
-        return ""

@@ -16,6 +16,7 @@ from textual.widgets import Footer, Input, Label, Static
 
 from ventsize.catalog.folders import user_tables_folder
 from ventsize.jobfile.editing import EditError, clear, put, value_at
+from ventsize.jobfile.writer import SaveError
 from ventsize.quantity import System, show_pressure
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.session import ChangedOnDisk, Session
@@ -100,7 +101,7 @@ class TableScreen(Screen[None]):
             except InputError as error:
                 fault = str(error)
         self.session.system = System(self.app.settings.units)  # type: ignore[attr-defined]
-        self.app.call_from_thread(self._opened, fault)
+        self.app.call_from_thread(self._opened, fault)  # type: ignore[arg-type]
 
     async def _opened(self, fault: str) -> None:
         if fault:
@@ -372,9 +373,9 @@ class TableScreen(Screen[None]):
                 if word == "over":
                     self._save(path, overwrite=True)
 
-            self.app.push_screen(Question("There is such a file", f"{error} is not as it was read.", answers), answered)
+            self.app.push_screen(Question("There is such a file", str(error), answers), answered)
             return
-        except OSError as error:
+        except (OSError, SaveError) as error:
             self.notify(f"Not saved: {error}", severity="error", markup=False)
             return
         self.notify(f"Saved {path.name}; jobs can name it now.", markup=False, timeout=3)

@@ -162,6 +162,7 @@ class Field(FieldBase):
         self._entry = _Entry(value, placeholder=example)
         self._at_entry = value
         self._sent = value
+        self._begun_from: str | None = None
         self.can_focus = False
 
     def compose(self) -> ComposeResult:
@@ -192,14 +193,12 @@ class Field(FieldBase):
 
     def begin(self, text: str) -> None:
         """Start typing over what is there, with the first character already typed."""
-        self._at_entry = self.value
+        before = self.value
+        self._entry.select_on_focus = False  # the focus comes later than the next key may
         self._entry.focus()
         self._entry.value = text
         self._entry.cursor_position = len(text)
-        self.call_after_refresh(self._to_end)
-
-    def _to_end(self) -> None:
-        self._entry.cursor_position = len(self._entry.value)
+        self._begun_from = before
 
     def restore(self) -> None:
         """Bring back what stood here at entry; with nothing to bring back, Esc goes on to the screen."""
@@ -249,10 +248,12 @@ class Field(FieldBase):
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """What stands here now is what Esc brings back."""
-        self._at_entry = self.value
+        self._at_entry = self.value if self._begun_from is None else self._begun_from
+        self._begun_from = None
 
     def on_descendant_blur(self, event: events.DescendantBlur) -> None:
         """On leaving, the text is written out in full."""
+        self._entry.select_on_focus = True
         self._settle()
         self.post_message(self.Left(self))
 
