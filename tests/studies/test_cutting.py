@@ -138,6 +138,14 @@ def test_too_many_ways_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     assert all(sum(bar.pieces) <= bar.stock + 1e-9 for bar in plan.bars)
 
 
+def test_many_lengths_are_packed() -> None:
+    """Thousands of different pieces have a plan at once, and nothing is said to be proven that is not."""
+    pieces = [0.5 + number / 4000 for number in range(3000)]
+    plan = cut_list(pieces, stocks=[3.048, 6.096], kerf=0.0015)
+    assert made(plan) == Counter(round(piece, 6) for piece in pieces)
+    assert plan.least_number <= plan.number and not plan.least_waste
+
+
 def test_no_time_is_said() -> None:
     """Stopped at once there is still a plan, and it does not claim more than the bound shows."""
     plan = cut_list([6.0, 6.0, 6.0], stocks=[10.0], seconds=0.0)

@@ -73,11 +73,12 @@ def _practice(options: argparse.Namespace) -> Practice:
 def _length(text: str, option: str) -> float:
     from ventsize.jobfile.problems import InputError, Problem
     from ventsize.quantity import Dimension, QuantityError, parse
+    from ventsize.studies.practice import SHORTEST_STOCK
 
     try:
         length = parse(text, Dimension.LENGTH)
     except QuantityError as error:
         raise InputError(Problem(option, "", str(error))) from None
-    if option == "--stock" and length <= 0:
-        raise InputError(Problem(option, "", f"'{text:.40}' is no length of pipe", "more than zero"))
+    if option == "--stock" and length < SHORTEST_STOCK:
+        raise InputError(Problem(option, "", f"'{text:.40}' is too short to be sold", "a length such as '10 ft'"))
     return length

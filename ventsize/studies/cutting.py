@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 GRID = 1e-7  # m; sixteenths of an inch and tenths of a millimeter are both whole numbers of it
 MOST_WAYS = 60_000  # of cutting, that are listed; beyond it the packing is plain
+MOST_LENGTHS = 100  # that differ; with more the ways are too many in any case
 _TO_MILLIMETERS = 1e3 * GRID
 _SLACK = 0.01  # mm, by which a later aim may give way on an earlier one
 
@@ -151,6 +152,8 @@ def _least_number(task: _Task) -> int:
 
 def _all_ways(task: _Task) -> list[_Way] | None:
     """Every way to cut every stock, or None where they are too many."""
+    if len(task.lengths) > MOST_LENGTHS:
+        return None
     ways: list[_Way] = []
     for stock in task.stocks:
         for counts in _counts(task, 0, stock + task.kerf):

@@ -103,7 +103,7 @@ def _taken_off(tally: Tally, section: Section, fitting: FittingRecord | None) ->
     known = tally.practice.end_to_center(fitting=fitting.name, material=section.material.name, nominal=section.nominal)
     if known is None:
         tally.note(
-            f"{fitting.name} {section.label}: dimensions not known, so the pipe in it is counted to its center, too long"
+            f"{fitting.name} {section.label}: dimensions not known; the pipe in it is counted to its center, too long"
         )
         return 0.0
     return known

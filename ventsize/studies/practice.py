@@ -18,6 +18,8 @@ from ventsize.jobfile.problems import InputError, Problem
 
 FILE_NAME = "takeoff.toml"
 
+SHORTEST_STOCK = 0.1  # m; anything shorter is a typing mistake
+
 _Joints = Annotated[int, Field(strict=True, ge=1, le=10_000), Expected("a whole number of joints")]
 
 
@@ -114,6 +116,9 @@ def _faults(practice: Practice) -> Iterator[tuple[str, str, str]]:
     materials = [stock.material for stock in practice.stocks]
     for name in sorted({name for name in materials if materials.count(name) > 1}):
         yield f"stock '{name}'", "the material is listed twice", "each material once"
+    for stock in practice.stocks:
+        if min(stock.lengths) < SHORTEST_STOCK:
+            yield f"stock '{stock.material}', lengths", "a length is too short to be sold", "a length such as '10 ft'"
     known: set[tuple[str, str | None, int]] = set()
     for end in practice.ends:
         key = (end.fitting, end.material, round(end.size.length / NOMINAL_TOLERANCE))

@@ -197,7 +197,10 @@ def _from_toml(text: str, file: str) -> PriceList:
 
 def _from_csv(text: str, file: str) -> PriceList:
     """Rows under a line of column names; the item "labor" is the price of an hour."""
-    rows = [row for row in csv.reader(io.StringIO(text)) if any(field.strip() for field in row)]
+    try:
+        rows = [row for row in csv.reader(io.StringIO(text)) if any(field.strip() for field in row)]
+    except csv.Error as error:
+        raise InputError(Problem(file, "", f"it is not CSV: {error}", "rows of fields with commas between")) from None
     if not rows:
         raise InputError(Problem(file, "", "it is empty", f"a line of column names: {', '.join(_COLUMNS)}"))
     names = [name.strip().lower() for name in rows[0]]
