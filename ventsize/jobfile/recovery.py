@@ -124,8 +124,11 @@ def start_journal(folder: Path) -> Journal:
     try:
         place = folder / _FOLDER
         place.mkdir(parents=True, exist_ok=True)
-        path = place / f"{uuid4().hex}.json"
-        return Journal(path, take_lock(_lock_of(path)))
+        for _ in range(3):  # a program that sweeps up may hold a new lock for a moment
+            path = place / f"{uuid4().hex}.json"
+            if lock := take_lock(_lock_of(path)):
+                break
+        return Journal(path, lock)
     except OSError as error:
         return Journal(None, None, _fault(error))
 
