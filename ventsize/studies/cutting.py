@@ -107,14 +107,12 @@ def cut_list(
     )
     if not lengths:
         return _plan(task, {}, 0, fewest=True, least_waste=True, too_long=too_long)
-    least = _least_number(task)
     ways = _all_ways(task)
-    solved = None if ways is None else _solve(task, ways, seconds)
-    if solved is None:
-        used = _packed(task)
-        return _plan(task, used, least, fewest=sum(used.values()) == least, least_waste=False, too_long=too_long)
-    used, bound, least_waste = solved
-    least = max(least, bound)
+    packed = _packed(task)
+    used, bound, least_waste = (ways and _solve(task, ways, seconds)) or (packed, 0, False)
+    if sum(packed.values()) < sum(used.values()):  # the solver was stopped early
+        used, least_waste = packed, False
+    least = max(_least_number(task), bound)
     fewest = sum(used.values()) == least
     return _plan(task, used, least, fewest=fewest, least_waste=fewest and least_waste, too_long=too_long)
 
