@@ -10,6 +10,8 @@ import math
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from graphlib import CycleError, TopologicalSorter
 
 import networkx as nx
 
@@ -24,10 +26,12 @@ Leaves = Callable[[str, Stream], Stream]
 """What the stream of a run, by the run's name, has become where it leaves the run."""
 
 
-def nets(graph: VentGraph, carries: str) -> list[nx.MultiGraph]:
-    """The nets of one kind of gas."""
+@lru_cache(maxsize=64)
+def nets(graph: VentGraph, carries: str) -> tuple[nx.MultiGraph, ...]:
+    """The nets of one kind of gas. Worked out once for a graph, since every rate asks again."""
     whole = graph.of_kind(carries)
-    return [whole.subgraph(nodes) for nodes in nx.connected_components(whole)]
+    parts = list(nx.connected_components(whole))
+    return (whole,) if len(parts) == 1 else tuple(whole.subgraph(nodes).copy() for nodes in parts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +46,7 @@ class Spread:
     closing: tuple[str, ...]
 
 
+@lru_cache(maxsize=512)
 def spread(net: nx.MultiGraph) -> Spread:
     """The shortest ways from a net's openings to every joint."""
     reached: set[Node] = {node for node in net if is_outdoors(node)}
@@ -90,7 +95,6 @@ def cycles(spread: Spread, *, runs: Mapping[str, Run]) -> list[dict[str, float]]
 
 
 def carry(
-    net: nx.MultiGraph,
     *,
     runs: Mapping[str, Run],
     flows: Mapping[str, float],
@@ -104,22 +108,27 @@ def carry(
     idle: the gas that stands in runs without flow; its mass flow is not used.
     leaves: what becomes of a stream on its way through a run; without it, nothing does.
     """
-    downstream = nx.MultiDiGraph()
-    downstream.add_nodes_from(net)
+    into: dict[Node, list[str]] = {}
+    out_of: dict[Node, list[str]] = {}
+    upstream: dict[Node, set[Node]] = {}
     for name, flow in flows.items():
-        start, end = node_of(runs[name], runs[name].start), node_of(runs[name], runs[name].end)
         if flow:
-            downstream.add_edge(*((start, end) if flow > 0 else (end, start)), key=name)
+            start, end = node_of(runs[name], runs[name].start), node_of(runs[name], runs[name].end)
+            first, last = (start, end) if flow > 0 else (end, start)
+            out_of.setdefault(first, []).append(name)
+            into.setdefault(last, []).append(name)
+            upstream.setdefault(last, set()).add(first)
     streams = {name: replace(idle, mass_flow=0.0) for name in flows}
-    for node in _downstream_order(downstream):
-        coming = [key for *_, key in downstream.in_edges(node, keys=True)]
-        arriving = [leaves(key, streams[key]) if leaves else streams[key] for key in coming]
+    for node in _downstream_order(upstream):
+        going = out_of.get(node, ())
+        if not going:
+            continue
+        arriving = [leaves(key, streams[key]) if leaves else streams[key] for key in into.get(node, ())]
         if node in sources:
             arriving.append(sources[node])
         if not arriving:
             continue
         mixed = mix_streams(arriving)
-        going = [key for *_, key in downstream.out_edges(node, keys=True)]
         # Water that has left the gas is no longer part of the flow.
         whole = math.fsum(abs(flows[key]) for key in going)
         kept = mixed.mass_flow / whole if mixed.mass_flow and whole else 1.0
@@ -129,15 +138,16 @@ def carry(
     return streams
 
 
-def _downstream_order(downstream: nx.MultiDiGraph) -> Iterator[Node]:
+def _downstream_order(upstream: Mapping[Node, set[Node]]) -> Iterator[Node]:
     """Joints with everything that flows to them before them; those on a circulating flow again and again."""
-    if nx.is_directed_acyclic_graph(downstream):
-        yield from nx.topological_sort(downstream)
-        return
-    parts = nx.condensation(downstream)
-    for part in nx.topological_sort(parts):
-        members = list(parts.nodes[part]["members"])
-        yield from members * (1 if len(members) == 1 else _ROUNDS)
+    try:
+        yield from tuple(TopologicalSorter(upstream).static_order())
+    except CycleError:
+        downstream = nx.DiGraph((first, last) for last, firsts in upstream.items() for first in firsts)
+        parts = nx.condensation(downstream)
+        for part in nx.topological_sort(parts):
+            members = list(parts.nodes[part]["members"])
+            yield from members * (1 if len(members) == 1 else _ROUNDS)
 
 
 def pressures(spread: Spread, *, runs: Mapping[str, Run], rises: Mapping[str, float]) -> dict[Node, float]:

@@ -11,6 +11,7 @@ from ventsize.flow.fittings import LocalLoss, local_loss
 from ventsize.flow.stream import Stream
 from ventsize.run.model import Piece, Run, Section
 
+DARCY_WEISBACH = "Darcy–Weisbach, f·L/D"
 GRAVITY = 9.80665  # standard gravity [m/s²], ISO 80000-3
 
 FrictionLaw = Callable[..., float]
@@ -60,28 +61,65 @@ def section_flow(
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class PieceFlow:
     """One piece with a stream in it.
 
-    k: loss coefficient on the velocity shown; f·L/D for a pipe [-]. k_low, k_high: the spread of methods.
-    pressure_drop: loss of total pressure [Pa], its low and high from the spread.
+    loss: its loss coefficient, low and high from the spread of methods, and where it comes from; f·L/D for a pipe.
     draft: buoyancy over the piece, positive where it helps the gas along [Pa].
-    method: where k comes from. overridden: the job gave k itself.
+
+    Four fields and the rest worked out on demand, since ten thousand of them are made a second.
     """
 
     piece: Piece
     at: SectionFlow
-    k: float
-    k_low: float
-    k_high: float
-    pressure_drop: float
-    pressure_drop_low: float
-    pressure_drop_high: float
-    draft: float
-    method: str
-    overridden: bool = False
-    cautions: tuple[str, ...] = ()
+    loss: LocalLoss
+    draft: float = 0.0
+
+    @property
+    def k(self) -> float:
+        """Loss coefficient on the velocity in `at` [-]."""
+        return self.loss.k
+
+    @property
+    def k_low(self) -> float:
+        """The lowest of the methods [-]."""
+        return self.loss.k_low
+
+    @property
+    def k_high(self) -> float:
+        """The highest of the methods [-]."""
+        return self.loss.k_high
+
+    @property
+    def pressure_drop(self) -> float:
+        """Loss of total pressure [Pa]."""
+        return self.loss.k * self.at.dynamic_pressure
+
+    @property
+    def pressure_drop_low(self) -> float:
+        """The same by the lowest method [Pa]."""
+        return self.loss.k_low * self.at.dynamic_pressure
+
+    @property
+    def pressure_drop_high(self) -> float:
+        """The same by the highest method [Pa]."""
+        return self.loss.k_high * self.at.dynamic_pressure
+
+    @property
+    def method(self) -> str:
+        """Where the coefficient comes from."""
+        return self.loss.method
+
+    @property
+    def overridden(self) -> bool:
+        """Whether the job gave the coefficient itself."""
+        return self.piece.k is not None
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What the method says of itself here."""
+        return self.loss.cautions
 
 
 class RunWalk:
@@ -108,7 +146,7 @@ class RunWalk:
         sign = 1.0 if forward else -1.0
         self._draft_per_rise = sign * (outside_density - stream.density) * GRAVITY
         self._sections: dict[int, SectionFlow] = {}
-        self._losses: dict[tuple[int, int, int], LocalLoss] = {}
+        self._losses: dict[tuple[int, int, int, bool], LocalLoss] = {}
         self._solved: dict[int, PieceFlow] = {}
 
     def of_variant(self, run: Run) -> RunWalk:
@@ -140,51 +178,23 @@ class RunWalk:
     def _pipe(self, piece: Piece) -> PieceFlow:
         at = self.at(piece.before)
         k = at.friction_factor * piece.length / piece.before.bore
-        drop = at.gradient * piece.length
-        return PieceFlow(
-            piece=piece,
-            at=at,
-            k=k,
-            k_low=k,
-            k_high=k,
-            pressure_drop=drop,
-            pressure_drop_low=drop,
-            pressure_drop_high=drop,
-            draft=self._draft_per_rise * piece.rise,
-            method="Darcy–Weisbach, f·L/D",
-        )
+        return PieceFlow(piece, at, LocalLoss(k, k, k, DARCY_WEISBACH, (), ()), self._draft_per_rise * piece.rise)
 
     def _fitting(self, piece: Piece) -> PieceFlow:
         at = self.at(piece.section)
         if piece.k is not None:
-            loss = LocalLoss(
-                k=piece.k, k_low=piece.k, k_high=piece.k, method="given in the job", by_method=(), cautions=()
-            )
-        else:
-            loss = self._loss(piece, at)
-        return PieceFlow(
-            piece=piece,
-            at=at,
-            k=loss.k,
-            k_low=loss.k_low,
-            k_high=loss.k_high,
-            pressure_drop=loss.k * at.dynamic_pressure,
-            pressure_drop_low=loss.k_low * at.dynamic_pressure,
-            pressure_drop_high=loss.k_high * at.dynamic_pressure,
-            draft=0.0,
-            method=loss.method,
-            overridden=piece.k is not None,
-            cautions=loss.cautions,
-        )
+            return PieceFlow(piece, at, LocalLoss(piece.k, piece.k, piece.k, "given in the job", (), ()))
+        return PieceFlow(piece, at, self._loss(piece, at))
 
     def _loss(self, piece: Piece, at: SectionFlow) -> LocalLoss:
-        key = (id(piece.fitting), id(piece.before), id(piece.after))
+        leaving = piece.kind in ("terminal", "entrance") and leaves_at(self._run, piece, forward=self.forward)
+        key = (id(piece.fitting), id(piece.before), id(piece.after), leaving)
         found = self._losses.get(key)
         if found is None:
-            found = self._losses[key] = self._new_loss(piece, at)
+            found = self._losses[key] = self._new_loss(piece, at, leaving=leaving)
         return found
 
-    def _new_loss(self, piece: Piece, at: SectionFlow) -> LocalLoss:
+    def _new_loss(self, piece: Piece, at: SectionFlow, *, leaving: bool) -> LocalLoss:
         assert piece.fitting is not None
         if at.regime == "at rest":
             return LocalLoss(k=0.0, k_low=0.0, k_high=0.0, method="at rest", by_method=(), cautions=())
@@ -198,7 +208,7 @@ class RunWalk:
             reynolds=at.reynolds,
             friction_factor=at.friction_factor,
             roughness=piece.section.roughness,
-            leaving=leaves_at(self._run, piece, forward=self.forward),
+            leaving=leaving,
         )
 
 

@@ -147,9 +147,7 @@ class _Net:
         climate = self._firing.climate
         cooled: dict[str, RunCooling] = {}
         leaves = None if climate is None else _cooling(runs, flows, climate, cooled)
-        streams = network.carry(
-            self._net, runs=runs, flows=flows, sources=self._sources, idle=self._idle, leaves=leaves
-        )
+        streams = network.carry(runs=runs, flows=flows, sources=self._sources, idle=self._idle, leaves=leaves)
         walks = {
             name: _walk(run, streams[name], flows[name], self._outwards, self._firing, law, cooled.get(name))
             for name, run in runs.items()

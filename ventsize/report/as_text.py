@@ -84,7 +84,7 @@ def _beside_each_other(check: RunCheck, system: System) -> Iterator[str]:
 def _below_each_other(check: RunCheck, system: System) -> Iterator[str]:
     """A line for each of many combinations of rates, as numbers under their unit."""
     unit = display_unit(Dimension.PRESSURE, system)
-    yield f"    {'pressures in ' + unit:<34}{'drop':>8}{'draft':>8}{'static':>8}{'allowed':>9}{'length':>9}"
+    yield f"    {'pressures, ' + unit:<34}{'drop':>8}{'draft':>8}{'static':>8}{'allowed':>9}{'length':>9}"
     for rate in check.rates:
         mark = " !" if rate.within_allowance is False else ""
         yield (

@@ -24,9 +24,9 @@ Node = str | tuple[str, str]
 """A joint by name, or an opening to the open air: ("outdoors", the run that ends there)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class VentGraph:
-    """Every run of a job, and which runs meet where.
+    """Every run of a job, and which runs meet where. Each is itself alone: what follows from it is kept by identity.
 
     junctions: the fitting at a joint, by the joint's name, where the job tells.
     appliances: names of the appliances, each the joint at its collar.
