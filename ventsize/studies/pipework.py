@@ -9,6 +9,7 @@ from ventsize.catalog.records import FittingRecord
 from ventsize.quantity import show_length
 from ventsize.run.model import Piece, Run, Section
 from ventsize.studies.cutting import cut_list, on_grid
+from ventsize.studies.practice import Stock
 from ventsize.studies.tally import SMALL, Cut, PipeCuts, Tally
 
 
@@ -65,12 +66,21 @@ def _straight(run: Run, group: list[Piece], before: FittingRecord | None, after:
     )
 
 
-def _cut(tally: Tally, straight: _Straight) -> None:
-    section = straight.section
+def _stock(tally: Tally, place: str, section: Section, length: float) -> Stock | None:
+    """How the pipe of a section is sold; None, and said, where that is not known. length: needed there [m]."""
     stock = tally.practice.stock(section.material.name)
     if stock is None:
-        shown = show_length(straight.length, tally.system)
-        tally.lack(f"{straight.place}: {shown} of {section.label} {section.material.name}: no stock length is known")
+        tally.lack(
+            f"{place}: {show_length(length, tally.system)} of {section.label} {section.material.name}: no stock length "
+            "is known; add the material to takeoff.toml"
+        )
+    return stock
+
+
+def _cut(tally: Tally, straight: _Straight) -> None:
+    section = straight.section
+    stock = _stock(tally, straight.place, section, straight.length)
+    if stock is None:
         return
     off = math.fsum(_taken_off(tally, section, end) for end in (straight.before, straight.after))
     length = straight.length - off
@@ -86,6 +96,10 @@ def _cut(tally: Tally, straight: _Straight) -> None:
                 f"joined, and the longest stock is {have}"
             )
             return
+        tally.note(
+            "a straight longer than stock is made of whole lengths and a rest; with its couplings elsewhere, or with "
+            "longer stock, fewer lengths might do"
+        )
         tally.add("coupling", section, len(parts) - 1)
         tally.cemented(section, 2 * (len(parts) - 1))
     pipe = (section.material.name, section.nominal)
@@ -126,10 +140,8 @@ def counted(tally: Tally, run: Run) -> None:
     if length <= SMALL:
         return
     _hung(tally, section, length, vertical=False)
-    stock = tally.practice.stock(section.material.name)
+    stock = _stock(tally, f"run '{run.name}'", section, length)
     if stock is None:
-        shown = show_length(length, tally.system)
-        tally.lack(f"run '{run.name}': {shown} of {section.label} {section.material.name}: no stock length is known")
         return
     longest = on_grid(max(stock.lengths))
     number = math.ceil(length / longest - 1e-9)
