@@ -68,7 +68,7 @@ def _by_table(check: RunCheck, system: System) -> Iterator[str]:
 
 
 def _by_calculation(check: RunCheck, system: System) -> Iterator[str]:
-    yield f"  By calculation, as feet of straight {check.reference_section.label} pipe"
+    yield f"  By calculation, as length of straight {check.reference_section.label} pipe"
     beside = len(check.rates) <= 2
     rows = _beside_each_other(check, system) if beside else _below_each_other(check, system)
     yield from (row.rstrip() for row in rows)
