@@ -104,3 +104,6 @@ PipeConductivity = Annotated[
     Positive,
 ]
 PositivePower = Annotated[Power, Positive]
+PositiveArea = Annotated[float, *_quantity(Dimension.AREA, "an area such as '100 in²' or '640 cm²'"), Positive]
+PositiveVolume = Annotated[float, *_quantity(Dimension.VOLUME, "a volume such as '4,000 ft³' or '113 m³'"), Positive]
+AirChanges = Annotated[float, *_quantity(Dimension.AIR_CHANGES, "an air change rate such as '0.35 ACH'")]

@@ -29,6 +29,7 @@ from ventsize.jobfile.fields import (
     VolumeFlow,
 )
 from ventsize.jobfile.problems import InputError, Problem
+from ventsize.jobfile.room import Room, room_faults
 
 OUTDOORS = "outdoors"
 _MOST_EXCESS_AIR = 10.0  # ten times the air it needs; a bare 35 for 35 % is far above
@@ -234,6 +235,7 @@ class Job:
     fittings: Annotated[tuple[dict[str, Any], ...], Field(alias="fitting")] = ()
     pipes: Annotated[tuple[dict[str, Any], ...], Field(alias="pipe")] = ()
     uncertainty: Uncertainty = Uncertainty()
+    rooms: Annotated[tuple[Room, ...], Field(alias="room")] = ()
 
 
 def read_job(path: Path) -> Job:
@@ -274,6 +276,7 @@ def _faults(job: Job) -> list[tuple[str, str, str]]:
         found += _inducer_faults(appliance)
     for run in job.runs:
         found += _run_faults(run)
+    found += room_faults(job.rooms, tuple(appliance.name for appliance in job.appliances))
     return found
 
 

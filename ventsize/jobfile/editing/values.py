@@ -16,7 +16,7 @@ Path = tuple[str | int, ...]
 KEY_ORDER: dict[str, tuple[str, ...]] = {
     kind: tuple(keys.split())
     for kind, keys in {
-        "": "title source note applies_to counts tables cooling site uncertainty appliance run joint fitting pipe "
+        "": "title source note applies_to counts tables cooling site uncertainty appliance run joint room fitting pipe "
         "deductions elbows_each row",
         "site": "altitude outdoor indoor relative_humidity indoor_relative_humidity attic crawlspace wind",
         "appliance": "name fuel collar trap_seal inducer rate",
@@ -24,6 +24,7 @@ KEY_ORDER: dict[str, tuple[str, ...]] = {
         "run": "name carries between size material table surroundings insulation straight rise fittings pieces",
         "pieces": "pipe fitting heading rise size material surroundings insulation drain k table_length",
         "joint": "name fitting in_line",
+        "room": "name volume appliances infiltration supply other beside opening exhaust",
         "row": "input size altitude allowable allowable_by_elbows minimum",
     }.items()
 }
