@@ -14,7 +14,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 GRID = 1e-7  # m; sixteenths of an inch and tenths of a millimeter are both whole numbers of it
-MOST_WAYS = 60_000  # of cutting, that are listed; beyond it the packing is plain
+MOST_WAYS = (
+    6_000  # of cutting, that are listed; with more the solver heeds its time limit late, and the packing is plain
+)
 MOST_LENGTHS = 100  # that differ; with more the ways are too many in any case
 _TO_MILLIMETERS = 1e3 * GRID
 _SLACK = 0.01  # mm, by which a later aim may give way on an earlier one
@@ -89,7 +91,7 @@ def cut_list(
     """The plan with the fewest stock lengths; of those the one with least waste; of those the shortest stock.
 
     pieces: lengths wanted [m]. stocks: lengths sold, any number of each [m]. kerf: width of a saw cut [m].
-    usable: shortest offcut worth keeping [m]. seconds: after which the best plan found is given as not proven.
+    usable: shortest offcut worth keeping [m]. seconds: after about which the best plan found is given as not proven.
 
     Raises ValueError where a length is not above zero or there is no stock.
     """
