@@ -9,6 +9,7 @@ from tests.bench.many import many_jobs
 from tests.bench.options import ten_thousand_options
 from tests.bench.network import against_pandapipes_net
 from tests.bench.outcome import show
+from tests.bench.screens import first_frame, keystroke
 from tests.bench.solving import against_bare_loop, against_pandapipes
 from tests.bench.startup import cold_start
 
@@ -18,6 +19,8 @@ BENCHMARKS = {
     "network": against_pandapipes_net,
     "cold-start": cold_start,
     "many-jobs": many_jobs,
+    "first-frame": first_frame,
+    "keystroke": keystroke,
     "options": ten_thousand_options,
 }
 

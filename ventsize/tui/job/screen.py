@@ -240,7 +240,7 @@ class JobScreen(Screen[None]):
         event.stop()
         run, piece = self._piece_at()
         at = 1 if piece is None else 0
-        self.query_one("#piece-form", Form).begin(at, event.character)
+        self.query_one("#piece-form", Form).begin(at, event.rows.take_typed())
 
     async def on_form_typed(self, event: Form.Typed) -> None:
         """The verdict follows every keystroke."""

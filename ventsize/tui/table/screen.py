@@ -193,13 +193,13 @@ class TableScreen(Screen[None]):
     def on_rows_typed(self, event: Rows.Typed) -> None:
         """A digit: type over the cell."""
         event.stop()
-        self._begin(event.character)
+        self._begin(event.rows.take_typed())
 
     def _begin(self, text: str | None) -> None:
         entry = self.query_one("#entry", Input)
         self._before = model.cell(self.session.data, *self._at())
         entry.select_on_focus = text is None
-        entry.focus()
+        self.set_focus(entry)
         if text is not None:
             entry.value = text
             self.call_after_refresh(setattr, entry, "cursor_position", len(text))

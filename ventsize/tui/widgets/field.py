@@ -194,8 +194,8 @@ class Field(FieldBase):
     def begin(self, text: str) -> None:
         """Start typing over what is there, with the first character already typed."""
         before = self.value
-        self._entry.select_on_focus = False  # the focus comes later than the next key may
-        self._entry.focus()
+        self._entry.select_on_focus = False
+        self.screen.set_focus(self._entry)  # at once: the next key is meant for it
         self._entry.value = text
         self._entry.cursor_position = len(text)
         self._begun_from = before

@@ -158,6 +158,7 @@ class Rows(ScrollView, can_focus=True):
         self.column = 0
         self.fixed_columns = 0
         self._widths: list[int] = []
+        self._typing: Rows.Typed | None = None
 
     # What is shown
 
@@ -339,11 +340,23 @@ class Rows(ScrollView, can_focus=True):
             self.post_message(self.Chosen(self, self.row, self.column))
 
     def on_key(self, event: events.Key) -> None:
-        """Digits, signs and the point start a value; letters are commands."""
+        """Digits, signs and the point start a value; letters are commands, unless a value has been started."""
+        if self._typing is not None:  # its owner has not come to it yet, and nothing typed may be lost
+            event.stop()
+            event.prevent_default()
+            self._typing.character += event.character if event.is_printable and event.character else ""
+            return
         if event.character and event.character in "0123456789.-+'" and self.current is not None:
             event.stop()
             event.prevent_default()
-            self.post_message(self.Typed(self, self.row, self.column, event.character))
+            self._typing = self.Typed(self, self.row, self.column, event.character)
+            self.post_message(self._typing)
+
+    def take_typed(self) -> str:
+        """What has been typed since the value was started; its owner takes it, and keys are commands again."""
+        text = self._typing.character if self._typing is not None else ""
+        self._typing = None
+        return text
 
     def on_click(self, event: events.Click) -> None:
         """The first click puts the cursor there, a second one chooses."""
