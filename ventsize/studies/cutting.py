@@ -14,9 +14,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 GRID = 1e-7  # m; sixteenths of an inch and tenths of a millimeter are both whole numbers of it
-MOST_WAYS = (
-    6_000  # of cutting, that are listed; with more the solver heeds its time limit late, and the packing is plain
-)
+# Ways of cutting that are listed. With more the solver heeds its time limit late; the packing is then plain.
+MOST_WAYS = 6_000
 MOST_LENGTHS = 100  # that differ; with more the ways are too many in any case
 _TO_MILLIMETERS = 1e3 * GRID
 _SLACK = 0.01  # mm, by which a later aim may give way on an earlier one
