@@ -104,3 +104,13 @@ def test_every_result_carries_the_standing_cautions() -> None:
     told = " ".join(checked(job()).cautions)
     for word in ("carbon monoxide", "maker's instructions", "local code", "licensed", "combustion check", "CO alarm"):
         assert word in told
+
+
+def test_a_likely_typing_mistake_in_the_table_is_pointed_at() -> None:
+    """Smaller pipe allowed more than larger, and a fitting nobody knows: said with every result, never mended."""
+    table = deepcopy(TABLE)
+    table["row"][0]["allowable"] = "600 ft"
+    table["deductions"]["elbow-90-lnog"] = "3 ft"
+    told = " ".join(checked(job(), table).cautions)
+    assert "elbow-90-lnog" in told and "elbow-90-long" in told
+    assert "2 in" in told

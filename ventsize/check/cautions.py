@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from ventsize.allowance.plausibility import order_remarks, unknown_fittings
 from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas, Surroundings
 from ventsize.check.collars import idle_collars
 from ventsize.check.inputs import Inputs
@@ -54,6 +55,7 @@ def for_job(
         said += _run_cautions(check, system)
     for rate in rates:
         said += rate.cautions
+    said += _table_cautions(inputs)
     said += _site_cautions(inputs, around, system)
     said += [ONE_TEMPERATURE] if assumed is None else [*assumed, COOLS]
     said += _appliance_cautions(inputs, appliances, system)
@@ -140,6 +142,13 @@ def _temperature_limits(check: RunCheck, system: System) -> Iterator[str]:
                 f"run '{check.run.name}': gas at {show_temperature(hottest, system)} is above the limit of "
                 f"{material.name}, {show_temperature(limit, system)}; this pipe must not be used there"
             )
+
+
+def _table_cautions(inputs: Inputs) -> Iterator[str]:
+    """What in a table is likely mistyped: it is read as it stands, never corrected."""
+    for name, table in inputs.tables.items():
+        remarks = (*unknown_fittings(table, inputs.catalog.fittings), *order_remarks(table))
+        yield from (f"table '{name}': {remark}" for remark in remarks)
 
 
 def _site_cautions(inputs: Inputs, around: Surroundings, system: System) -> Iterator[str]:
