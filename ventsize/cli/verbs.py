@@ -8,7 +8,20 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 
-from ventsize.cli import check, cold, condensate, headroom, inducer, open, options, repairs, takeoff, uncertainty
+from ventsize.cli import (
+    check,
+    cold,
+    condensate,
+    headroom,
+    inducer,
+    open,
+    options,
+    repairs,
+    roomair,
+    takeoff,
+    uncertainty,
+    working,
+)
 
 VERBS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "open": ("open the terminal UI, with a job or at the shelf", open.prepare),
@@ -19,6 +32,8 @@ VERBS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "options": ("sizes, elbows and size changes that a run may have, those within ranked", options.prepare),
     "repairs": ("the smallest changes that bring a run within, or what can be saved", repairs.prepare),
     "headroom": ("what is left of each run's allowance, in length and in fittings", headroom.prepare),
+    "roomair": ("room air: volume, openings and ducts for appliances that breathe from a room", roomair.prepare),
     "takeoff": ("what it takes to build a job: items, an exact cut list, and the cost", takeoff.prepare),
     "uncertainty": ("say how sure the calculation is, as a range", uncertainty.prepare),
+    "working": ("how a run's figures come about, line by line", working.prepare),
 }

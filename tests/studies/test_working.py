@@ -1,0 +1,241 @@
+"""The working: every printed line comes out of its own printed numbers, and the lines hang together."""
+
+from __future__ import annotations
+
+import math
+import random
+import re
+from collections.abc import Iterator
+from typing import NamedTuple
+
+import pytest
+
+from tests.check.jobs import TABLE, Data, job
+from tests.studies.support import SCENARIOS, scenario
+from ventsize.allowance.reading import table_from_data
+from ventsize.check.inputs import Inputs, prepare
+from ventsize.check.verdict import check
+from ventsize.cli.command import main
+from ventsize.jobfile.job import job_from_data
+from ventsize.jobfile.problems import InputError
+from ventsize.quantity import System
+from ventsize.report.working import working_text
+from ventsize.studies.working import working_of
+
+RANDOM_JOBS = 200
+SQUARE_TO = {
+    "up": ("north", "east"),
+    "down": ("north", "east"),
+    "north": ("up", "down", "east"),
+    "east": ("up", "down", "north"),
+}
+TOKEN = re.compile(r"\s*(\d+\.?\d*|log10|sqrt|[-+×/^()])")
+
+
+class Line(NamedTuple):
+    """One printed step: its symbol, formula, numbers put in, and result as text."""
+
+    symbol: str
+    formula: str
+    put_in: str
+    result: str
+
+
+class Reader:
+    """A calculator for the printed lines that knows nothing of the program: + - × / ^ log10 sqrt.
+
+    Each number is read together with half a unit of its sixth digit, `step` of them up for the number `moved`.
+    """
+
+    def __init__(self, text: str, moved: int = -1) -> None:
+        bare = re.sub(r"\[[^\]]*\]", "", text)
+        self.tokens = TOKEN.findall(bare)
+        assert "".join(self.tokens) == re.sub(r"\s", "", bare), text
+        self.at = self.numbers = 0
+        self.moved = moved
+
+    def value(self) -> float:
+        found = self.total()
+        assert self.at == len(self.tokens)
+        return found
+
+    def next(self) -> str:
+        self.at += 1
+        return self.tokens[self.at - 1]
+
+    def sees(self, *tokens: str) -> bool:
+        return self.at < len(self.tokens) and self.tokens[self.at] in tokens
+
+    def total(self) -> float:
+        found = self.product()
+        while self.sees("+", "-"):
+            found = found + self.product() if self.next() == "+" else found - self.product()
+        return found
+
+    def product(self) -> float:
+        found = self.power()
+        while self.sees("×", "/"):
+            found = found * self.power() if self.next() == "×" else found / self.power()
+        return found
+
+    def power(self) -> float:
+        if self.sees("-"):
+            self.next()
+            return -self.power()
+        base = self.single()
+        if self.sees("^"):
+            self.next()
+            return float(base ** self.power())
+        return base
+
+    def single(self) -> float:
+        token = self.next()
+        if token in ("log10", "sqrt"):
+            return float(getattr(math, token)(self.single()))
+        if token == "(":
+            found = self.total()
+            assert self.next() == ")"
+            return found
+        self.numbers += 1
+        return float(token) + (half_a_digit(float(token)) if self.numbers - 1 == self.moved else 0.0)
+
+
+def half_a_digit(value: float) -> float:
+    """Half a unit of the sixth digit of a number."""
+    return 0.5 * 10.0 ** (math.floor(math.log10(abs(value))) - 5) if value else 0.0
+
+
+def lines_of(text: str) -> Iterator[Line]:
+    """The steps of a printed working."""
+    for paragraph in re.split(r"\n\n", text):
+        if not re.match(r"\d+\. ", paragraph):
+            continue
+        parts: list[str] = []
+        for line in paragraph.split("\n"):
+            indent = len(line) - len(line.lstrip())
+            if indent == 5:
+                parts.append(line.strip())
+            elif indent == 9 and len(parts) < 3:
+                parts[-1] += " " + line.strip()
+        first, put_in, result = parts
+        symbol, formula = first.split(" = ", 1)
+        yield Line(symbol, formula, put_in.removeprefix("= "), result.removeprefix("= "))
+
+
+def assert_comes_out(line: Line) -> None:
+    """The numbers put in give the result, within what rounding them to six digits can do."""
+    reader = Reader(line.put_in)
+    value, shown = reader.value(), Reader(line.result).value()
+    sway = sum(abs(Reader(line.put_in, moved).value() - value) for moved in range(reader.numbers))
+    allowed = (sway + half_a_digit(shown)) * 1.01 + 1e-12
+    assert abs(value - shown) <= allowed, (line, value, shown, allowed)
+
+
+def assert_hangs_together(lines: list[Line]) -> None:
+    """What a line works out is what later lines put in for the same symbol, digit for digit."""
+    known: dict[str, str] = {}
+    for line in lines:
+        symbols = re.findall(r"[A-Za-zµρεΔ]+\d*(?:\[[^\]]*\])?", line.formula)
+        symbols = [symbol for symbol in symbols if symbol not in ("log10", "sqrt")]
+        for symbol in symbols:
+            if symbol in known and symbol != line.symbol:
+                assert known[symbol] in line.put_in, (line, symbol, known[symbol])
+        assert line.symbol not in known, f"{line.symbol} is worked out twice"
+        known[line.symbol] = line.result
+
+
+def every_working(inputs: Inputs) -> Iterator[list[Line]]:
+    """The printed workings of a job: every run at every rate, and the first piece of each, in both systems."""
+    found = check(inputs)
+    for run in found.runs:
+        for rate in run.rates:
+            for piece in (None, 1):
+                working = working_of(found, inputs, run=run.run.name, rate=rate.name, piece=piece)
+                for system in System:
+                    lines = list(lines_of(working_text(working, system)))
+                    assert len(lines) == len(working.steps)
+                    yield lines
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in SCENARIOS.glob("*.toml")))
+def test_every_line_of_the_scenarios_comes_out(name: str) -> None:
+    """The demonstration jobs: several appliances, loops, cooling and size changes among them."""
+    for lines in every_working(scenario(name)):
+        assert_hangs_together(lines)
+        for line in lines:
+            assert_comes_out(line)
+
+
+def random_inputs(dice: random.Random) -> Inputs:
+    """A job of one furnace and one vent, some of it at random."""
+    heading = dice.choice(list(SQUARE_TO))
+    pieces: list[Data] = [{"pipe": f"{dice.uniform(1, 30):.2f} ft", "heading": heading}]
+    for _ in range(dice.randint(0, 5)):
+        fitting = dice.choice(["elbow-90-long", "elbow-90-short", "coupling"])
+        heading = heading if fitting == "coupling" else dice.choice(SQUARE_TO[heading])
+        pieces.append({"fitting": fitting})
+        pieces.append({"pipe": f"{dice.uniform(0.5, 25):.2f} ft", "heading": heading})
+    pieces.append({"fitting": "terminal-open"})
+    data = job(
+        pieces,
+        input=f"{dice.uniform(4, 160):.1f} kBtu/h",
+        excess_air=round(dice.uniform(0.0, 1.5), 3),
+        flue_temperature=f"{dice.uniform(70, 400):.1f} degF",
+        altitude=f"{dice.uniform(0, 9000):.0f} ft",
+        outdoor=f"{dice.uniform(-30, 100):.0f} degF",
+        size=dice.choice(["2 in", "3 in", "4 in"]),
+    )
+    data["appliance"][0]["fuel"] = dice.choice(["natural gas", "propane"])
+    if dice.random() < 0.3:
+        rate = data["appliance"][0]["rate"][0]
+        del rate["excess_air"]
+        rate["oxygen"] = f"{dice.uniform(3, 11):.1f} %"
+    table = table_from_data(TABLE, file="table.toml")
+    return prepare(job_from_data(data, file="test.toml"), file="test.toml", tables={"table.toml": table})
+
+
+def test_every_line_of_random_jobs_comes_out() -> None:
+    """Two hundred jobs, from laminar flow to fast, condensing and not, read back as printed."""
+    dice = random.Random(1938)
+    for _ in range(RANDOM_JOBS):
+        for lines in every_working(random_inputs(dice)):
+            assert_hangs_together(lines)
+            for line in lines:
+                assert_comes_out(line)
+
+
+def test_a_wrong_line_is_found() -> None:
+    """The calculator of this test would see a result that is off in its fourth digit."""
+    with pytest.raises(AssertionError):
+        assert_comes_out(Line("v", "m / A", "10 [kg/s] / 3 [m²]", "3.33433 [m/s]"))
+    assert_comes_out(Line("v", "m / A", "10 [kg/s] / 3 [m²]", "3.33333 [m/s]"))
+
+
+def test_known_constants_stand_in_the_working() -> None:
+    """Methane's gross heat as ISO 6976 has it, 890.58 kJ/mol at 25 °C; the gas constant, 10.7316 psi·ft³/(lbmol·°R)."""
+    inputs = scenario("simple-pass")
+    working = working_of(check(inputs), inputs)
+    heat = next(given for given in working.steps[0].inputs if given.symbol == "H[CH4]")
+    assert heat.value == pytest.approx(890_580.0, rel=2e-4)
+    assert "10.7316 [psi·ft³/(lbmol·°R)]" in working_text(working, System.US)
+
+
+def test_what_is_not_there_is_said() -> None:
+    """A run, rate or piece that the job does not have: a sentence naming those it has."""
+    inputs = scenario("simple-pass")
+    found = check(inputs)
+    with pytest.raises(InputError, match="no run 'attic' .*'vent', 'air'"):
+        working_of(found, inputs, run="attic")
+    with pytest.raises(InputError, match="no rate 'medium' .*'high', 'low'"):
+        working_of(found, inputs, rate="medium")
+    with pytest.raises(InputError, match="no piece 9; expected 1 to 6"):
+        working_of(found, inputs, piece=9)
+
+
+def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
+    """On the command line, one piece in SI: its pressure drop in pascal; a wrong name is input that cannot be read."""
+    job_file = str(SCENARIOS / "simple-pass.toml")
+    assert main(["working", job_file, "--run", "vent", "--rate", "low", "--piece", "2", "--units", "si"]) == 0
+    assert "vent at low, 2. elbow-90-long" in capsys.readouterr().out
+    assert main(["working", job_file, "--run", "flue"]) == 2
+    assert "there is no run 'flue'" in capsys.readouterr().err

@@ -1,0 +1,38 @@
+"""`ventsize working`: how a run's figures come about, line by line."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from ventsize.cli.status import UNREADABLE, WITHIN
+
+
+def prepare(parser: argparse.ArgumentParser) -> None:
+    """The verb's arguments."""
+    parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
+    parser.add_argument("--run", dest="run_name", metavar="NAME", help="which run (default: the first)")
+    parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: where the run loses most)")
+    parser.add_argument("--piece", type=int, metavar="NUMBER", help="one piece of the run, counted from 1")
+    parser.add_argument("--units", choices=("us", "si"), default="us", help="units of the text (default: us)")
+    parser.set_defaults(run=_run)
+
+
+def _run(options: argparse.Namespace) -> int:
+    from ventsize.check.inputs import read_inputs
+    from ventsize.check.verdict import check
+    from ventsize.jobfile.problems import InputError
+    from ventsize.quantity import System
+    from ventsize.report.working import working_text
+    from ventsize.studies.working import working_of
+
+    try:
+        inputs, system = read_inputs(options.job), System(options.units)
+        found = check(inputs, system=system)
+        working = working_of(found, inputs, run=options.run_name, rate=options.rate, piece=options.piece)
+    except InputError as error:
+        print(error, file=sys.stderr)
+        return UNREADABLE
+    print(working_text(working, system))
+    return WITHIN

@@ -1,0 +1,95 @@
+"""A working as text: formula, numbers with their units in brackets, and what comes out."""
+
+from __future__ import annotations
+
+import math
+import re
+import textwrap
+from collections.abc import Iterator
+
+from ventsize.quantity import System, show_temperature
+from ventsize.report.sheet import WIDTH, head, sentences
+from ventsize.studies.steps import Given, Kind, Step, Working, unit_of
+
+DIGITS = 6
+TIMES = " × "
+_TIED = "\N{NO-BREAK SPACE}"  # while lines are broken: a number stays with its unit
+_DIGITS_SAID = "Every number is shown to six digits and carried in full; a number by itself in front is for the units."
+
+
+def working_text(working: Working, system: System) -> str:
+    """A working, a paragraph a step."""
+    return "\n".join(_lines(working, system))
+
+
+def _lines(working: Working, system: System) -> Iterator[str]:
+    yield from head(working.title)
+    yield from textwrap.wrap(_DIGITS_SAID, WIDTH)
+    for number, step in enumerate(working.steps, start=1):
+        yield ""
+        yield from _step(number, step, system)
+    yield from sentences("What it comes to", working.conclusions)
+    yield from sentences("Not worked out here", working.remarks)
+
+
+def _step(number: int, step: Step, system: System) -> Iterator[str]:
+    yield from textwrap.wrap(f"{number}. {step.name} ({step.source})", WIDTH, subsequent_indent="   ")
+    template = step.template.replace(" * ", TIMES)
+    formula = template.format(*(given.symbol for given in step.inputs))
+    raised = re.sub(r"(\{\d+\})\^", r"(\1)^", template)
+    put_in = raised.format(*(_number(given.value, given.kind, system) for given in step.inputs))
+    factor = step.factor(system)
+    if not math.isclose(factor, 1.0, rel_tol=1e-12):
+        opened, closed = ("(", ")") if _is_sum(step.template) else ("", "")
+        formula = f"C{TIMES}{opened}{formula}{closed}"
+        put_in = f"{digits(factor)}{TIMES}{opened}{put_in}{closed}"
+    yield from _wrapped(f"{step.symbol} = ", formula)
+    yield from _wrapped("= ", put_in)
+    yield from _wrapped("= ", _number(step.value, step.kind, system))
+    for given in {given.symbol: given for given in step.inputs if given.source}.values():
+        yield from textwrap.wrap(
+            f"{given.symbol}: {given.name}{_everyday(given, system)}, {given.source}",
+            WIDTH,
+            initial_indent="       ",
+            subsequent_indent="         ",
+        )
+
+
+def _wrapped(start: str, text: str) -> Iterator[str]:
+    lines = textwrap.wrap(
+        f"{start}{text}",
+        WIDTH,
+        initial_indent="     ",
+        subsequent_indent="         ",
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    yield from (line.replace(_TIED, " ") for line in lines)
+
+
+def _is_sum(template: str) -> bool:
+    """Whether a formula adds or subtracts outside all parentheses."""
+    outside = template
+    while (inner := re.sub(r"\([^()]*\)", "", outside)) != outside:
+        outside = inner
+    return " + " in outside or " - " in outside
+
+
+def _everyday(given: Given, system: System) -> str:
+    """A temperature on the scale that people read."""
+    return f", {show_temperature(given.value, system)}" if given.kind is Kind.TEMPERATURE else ""
+
+
+def _number(value: float, kind: Kind, system: System) -> str:
+    unit = unit_of(kind, system)
+    text = digits(value / unit.factor)
+    return f"{text}{_TIED}[{unit.label.replace(' ', _TIED)}]" if unit.label else text
+
+
+def digits(value: float) -> str:
+    """A number to six digits; a small or large one with a power of ten, in parentheses as a factor needs them."""
+    text = f"{value:.{DIGITS}g}"
+    if "e" not in text:
+        return text if value >= 0 else f"({text})"
+    figures, power = text.split("e")
+    return f"({figures}×10^{int(power)})"
