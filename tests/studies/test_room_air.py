@@ -1,0 +1,210 @@
+"""Room air: which method governs, what counts, what is missing, and that what it says would do, does."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.studies.support import again, scenario
+from ventsize.check.inputs import Inputs
+from ventsize.cli import main
+from ventsize.jobfile.job import job_from_text
+from ventsize.jobfile.problems import InputError
+from ventsize.jobfile.room import Exhaust, Opening, OtherAppliance, Room, RoomBeside
+from ventsize.quantity import System
+from ventsize.report.room_air import render
+from ventsize.studies.room_air import RoomAir, room_air
+
+CUBIC_FOOT = 0.3048**3
+SQUARE_INCH = 0.0254**2
+BTU = 1055.05585262 / 3600  # W in a Btu/h
+CUBIC_FOOT_A_MINUTE = CUBIC_FOOT / 60
+SHORT = Path(__file__).parents[2] / "scenarios" / "basement-short-of-air.toml"
+BASE = scenario("basement-short-of-air")
+
+
+def heater(input_: float = 40_000, connector: float | None = 4) -> OtherAppliance:
+    """A water heater with natural draft, in Btu/h and inches."""
+    return OtherAppliance(
+        name="water heater",
+        input=input_ * BTU,
+        draft="natural",
+        connector=None if connector is None else connector * 0.0254,
+    )
+
+
+def opening(area: float, to: str = "outdoors", **more: object) -> Opening:
+    """An opening, in square inches."""
+    return Opening(to=to, area=area * SQUARE_INCH, **more)  # type: ignore[arg-type]
+
+
+def room(volume: float = 2000, **more: object) -> Room:
+    """A basement with the furnace of 80 000 and a water heater of 40 000 Btu/h; volume in cubic feet."""
+    given_ = {"appliances": ("furnace",), "others": (heater(),), **more}
+    return Room(name="basement", volume=volume * CUBIC_FOOT, **given_)  # type: ignore[arg-type]
+
+
+def with_room(one: Room) -> Inputs:
+    """The scenario with this room instead."""
+    return again(BASE, replace(BASE.job, rooms=(one,)))
+
+
+def answer(one: Room) -> RoomAir:
+    """What the study says of this room."""
+    (found,) = room_air(with_room(one)).rooms
+    return found
+
+
+def test_the_standard_method_where_nothing_is_known() -> None:
+    """IFGC 304.5.1 and its worked example: 120 000 Btu/h asks 6000 ft³; of 400 ft³ there, 5600 are missing."""
+    found = answer(room(400))
+    assert found.governing == "standard"
+    assert found.required == pytest.approx(6000 * CUBIC_FOOT, rel=1e-5)
+    assert found.missing == pytest.approx(5600 * CUBIC_FOOT, rel=1e-5)
+    assert found.verdict == "short"
+    assert answer(room(6000.1)).verdict == "enough"
+
+
+def test_a_tight_house_bars_the_standard_method() -> None:
+    """IFGC 304.5: below 0.40 ACH only the other; at 0.20, 15/0.2 · 80 + 21/0.2 · 40 = 10 200 ft³."""
+    found = answer(room(6000.1, infiltration=0.20 / 3600))
+    assert found.governing == "known infiltration"
+    assert found.required == pytest.approx(10_200 * CUBIC_FOOT, rel=1e-5)
+    assert found.verdict == "short"
+
+
+def test_either_method_in_a_loose_house() -> None:
+    """At 0.40 ACH and above either may be used: 15/0.5 · 80 + 21/0.5 · 40 = 4080 ft³ is less than 6000."""
+    found = answer(room(4100, infiltration=0.50 / 3600))
+    assert found.governing == "known infiltration"
+    assert found.required == pytest.approx(4080 * CUBIC_FOOT, rel=1e-5)
+    assert found.verdict == "enough"
+
+
+@pytest.mark.parametrize(
+    ("areas", "at", "counts"),
+    [
+        ((120, 120), ("top", "bottom"), True),
+        ((120, 119), ("top", "bottom"), False),
+        ((120, 120), ("top", "top"), False),
+        ((120, 120), ("top", None), None),
+        ((240,), ("top",), False),
+    ],
+)
+def test_a_room_on_the_same_storey(areas: tuple[int, ...], at: tuple[str | None, ...], counts: bool | None) -> None:
+    """IFGC 304.5.3.1: two openings of 1 in² for 1000 Btu/h each, one high and one low; unsaid is not assumed."""
+    openings = tuple(opening(area, "hall", at=one) for area, one in zip(areas, at, strict=True))
+    beside = (RoomBeside(name="hall", volume=5000 * CUBIC_FOOT),)
+    found = answer(room(beside=beside, openings=openings))
+    assert found.beside[0].counts is counts
+    assert found.verdict == {True: "enough", False: "short", None: "cannot be told"}[counts]
+
+
+def test_a_room_on_another_storey() -> None:
+    """IFGC 304.5.3.2: 2 in² for 1000 Btu/h all together; a wooden louver of 300 in² leaves 75."""
+    beside = (RoomBeside(name="hall", volume=5000 * CUBIC_FOOT, storey="other"),)
+    enough = room(beside=beside, openings=(opening(100, "hall"), opening(140, "hall")))
+    assert answer(enough).verdict == "enough"
+    found = answer(room(beside=beside, openings=(opening(300, "hall", louver="wood"),)))
+    assert found.verdict == "short"
+    assert found.counted == pytest.approx(2000 * CUBIC_FOOT)
+
+
+def test_openings_outdoors_beside_some_volume() -> None:
+    """IFGC 304.7: 2000 of 6000 ft³ leaves two thirds: 20 in² each direct, 40 through horizontal ducts."""
+    both = (opening(20, at="top"), opening(20, at="bottom"))
+    assert answer(room(openings=both)).verdict == "enough"
+    ducts = tuple(replace(one, way="horizontal duct") for one in both)
+    assert answer(room(openings=ducts)).verdict == "short"
+
+
+def test_one_opening_is_no_smaller_than_the_connectors() -> None:
+    """IFGC 304.6.2: 120 000 / 3000 · 2/3 = 26.7 in², and at least π/4 · (3² + 6²) = 35.3 in² of connectors."""
+    one = room(others=(heater(connector=6),), openings=(opening(35, at="top"),))
+    assert answer(one).verdict == "short"
+    assert answer(replace(one, openings=(opening(35.4, at="top"),))).verdict == "enough"
+    unknown = replace(one, others=(heater(connector=None),), openings=(opening(60, at="top"),))
+    assert answer(unknown).verdict == "cannot be told"
+
+
+def test_air_blown_in_makes_up_for_exhaust() -> None:
+    """IFGC 304.9: 0.35 ft³/min for 1000 Btu/h is 42 ft³/min, and the dryer's 180 besides."""
+    dryer = (Exhaust(name="dryer", flow=180 * CUBIC_FOOT_A_MINUTE),)
+    assert answer(room(supply=43 * CUBIC_FOOT_A_MINUTE)).verdict == "enough"
+    assert answer(room(supply=43 * CUBIC_FOOT_A_MINUTE, exhausts=dryer)).verdict == "short"
+    assert answer(room(supply=223 * CUBIC_FOOT_A_MINUTE, exhausts=dryer)).verdict == "enough"
+
+
+@settings(max_examples=60, deadline=None)
+@given(volume=st.floats(100, 5900), input_=st.floats(20_000, 400_000), rate=st.none() | st.floats(0.1, 0.39))
+def test_what_would_do_does(volume: float, input_: float, rate: float | None) -> None:
+    """Each cure outdoors, carried out, makes the room enough; a little less of it does not."""
+    one = room(volume, others=(heater(input_),), infiltration=None if rate is None else rate / 3600)
+    found = answer(one)
+    least = 9.0001 * SQUARE_INCH  # nothing narrower than 3 in is proposed
+    for cure in found.cures:
+        if cure.free_area is None or cure.volume is not None:
+            continue
+        way = "horizontal duct" if "horizontal" in cure.name else "direct"
+        for share, verdict in ((1.0, "enough"), (0.99, "short")):
+            if share < 1 and cure.free_area <= least:
+                continue
+            made = tuple(
+                Opening(to="outdoors", area=cure.free_area * share, way=way, at=at)  # type: ignore[arg-type]
+                for at in ("top", "bottom")[: cure.count]
+            )
+            assert answer(replace(one, openings=made)).provisions[1 if cure.count == 2 else 2].enough is (
+                verdict == "enough"
+            )
+
+
+def test_the_smallest_is_named() -> None:
+    """One opening takes less than two: 26.7 against 2 · 20 in²."""
+    found = answer(room())
+    assert found.smallest == "one opening outdoors"
+    assert "the smallest outdoors" in render(room_air(with_room(room())), System.US)
+
+
+def test_an_appliance_that_no_room_names_is_mentioned() -> None:
+    """A furnace without an air pipe breathes from somewhere."""
+    study = room_air(with_room(room(appliances=())))
+    assert any("no room names it" in caution for caution in study.cautions)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "said"),
+    [
+        ('["furnace"]', '["furnce"]', "perhaps 'furnace'"),
+        ("0.35 ACH", "35 ACH", "no house has this air change rate"),
+        ("1,920 ft³", "1,920 ft", "volume"),
+        ('to = "outdoors"', 'to = "attic"', "there is no room 'attic' beside it"),
+        ('draft = "natural"', 'draft = "some"', "'fan' or 'natural'"),
+        ('louver = "wood"', 'free_share = 1.5', "cannot be free"),
+        ('louver = "wood"', 'louver = "wood"\nfree_share = 0.5', "both given"),
+    ],
+)  # fmt: skip
+def test_bad_keys_are_said_in_a_sentence(before: str, after: str, said: str) -> None:
+    """Each names the room, the fault and what is expected."""
+    text = SHORT.read_text(encoding="utf-8")
+    assert before in text
+    with pytest.raises(InputError) as caught:
+        job_from_text(text.replace(before, after, 1), file="job.toml")
+    assert said in str(caught.value)
+    assert "room 'basement'" in str(caught.value)
+
+
+def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
+    """Status 1 where a room is short, 2 where the job has none; lines fit 80 columns."""
+    assert main(["roomair", str(SHORT)]) == 1
+    text = capsys.readouterr().out
+    assert "Room air, basement: short" in text
+    assert max(map(len, text.splitlines())) <= 80
+    assert main(["roomair", str(SHORT), "--json"]) == 1
+    assert json.loads(capsys.readouterr().out)["enough"] is False
+    assert main(["roomair", str(SHORT.with_name("simple-pass.toml"))]) == 2
+    assert "it has no [[room]]" in capsys.readouterr().err

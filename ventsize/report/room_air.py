@@ -1,0 +1,138 @@
+"""The study of room air, as text and as an object for JSON."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from dataclasses import asdict
+from typing import Any
+
+from ventsize.quantity import Dimension, System, show, show_power
+from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.studies.room_air import Cure, RoomAir, RoomAirStudy
+from ventsize.studies.room_openings import Provision
+
+_DIMENSIONS = {"volume": Dimension.VOLUME, "area": Dimension.AREA, "flow": Dimension.VOLUME_FLOW}
+_UNITS = {"volume": "m3", "area": "m2", "flow": "m3_s"}
+
+
+def render(study: RoomAirStudy, system: System) -> str:
+    """The answer in lines of 80 columns."""
+    return "\n".join(_lines(study, system))
+
+
+def _lines(study: RoomAirStudy, system: System) -> Iterator[str]:
+    for number, room in enumerate(study.rooms):
+        if number:
+            yield ""
+        yield from _room(room, system)
+    yield from sentences("Cautions", [*(c for room in study.rooms for c in room.cautions), *study.cautions])
+    rules = {(p.source, p.status): None for room in study.rooms for p in room.provisions}
+    yield from sentences("Rules", [study.source, *(f"{source}: {_status(status)}" for source, status in rules)])
+
+
+def _status(status: str) -> str:
+    return "from memory, check before use" if status == "from memory" else status
+
+
+def _room(room: RoomAir, system: System) -> Iterator[str]:
+    yield from head(f"Room air, {room.name}: {room.verdict}")
+    parts = f"fan-assisted {show_power(room.fan, system)}, natural draft {show_power(room.natural, system)}"
+    yield from _wrapped(f"input {show_power(room.power, system)} ({parts})")
+    for method in room.methods:
+        volume = "" if method.volume is None else show(method.volume, Dimension.VOLUME, system)
+        why = f"not used: {method.why_not}" if method.why_not else "governs" if method.name == room.governing else ""
+        yield from _wrapped(f"{method.name} method: {', '.join(part for part in (volume, why) if part)}")
+    for one in room.beside:
+        counts = "counted" if one.counts else f"not counted: {one.reason}"
+        yield from _wrapped(f"{one.room}: {show(one.volume, Dimension.VOLUME, system)}, {counts}")
+    if room.missing:
+        yield f"  missing: {show(room.missing, Dimension.VOLUME, system)} of volume"
+    yield ""
+    columns = (("air", 48), ("needs", 15), ("has", 15))
+    rows = [(p.name, _amount(p.needed, p, system), _amount(p.present, p, system)) for p in room.provisions]
+    yield from table(columns, rows)
+    yield from sentences("Why", [f"{p.name}: {p.reason}" for p in room.provisions if p.reason])
+    yield from sentences("Any one of these would do", [_cure(cure, room, system) for cure in room.cures])
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
+
+
+def _amount(value: float | None, provision: Provision, system: System) -> str:
+    return "not known" if value is None else show(value, _DIMENSIONS[provision.measure], system)
+
+
+def _cure(cure: Cure, room: RoomAir, system: System) -> str:
+    if cure.flow is not None:
+        text = f"{cure.name}: {show(cure.flow, Dimension.VOLUME_FLOW, system)}"
+    else:
+        free, metal, wood = (
+            show(area or 0.0, Dimension.AREA, system) for area in (cure.free_area, cure.metal, cure.wood)
+        )
+        each = " each" if cure.count > 1 else ""
+        text = f"{cure.name}: {free} free{each}, {metal} behind a metal louver, {wood} behind a wooden one"
+        if cure.volume is not None:
+            text += f"; that room must have {show(cure.volume, Dimension.VOLUME, system)} or more"
+    if cure.name == room.smallest:
+        text += "; the smallest outdoors"
+    return f"{text} ({_status(cure.status)})" if cure.status == "from memory" else text
+
+
+def as_object(study: RoomAirStudy) -> dict[str, Any]:
+    """The answer in SI units; keys end in their unit."""
+    return {
+        "enough": study.enough,
+        "rooms": [_room_object(room) for room in study.rooms],
+        "source": study.source,
+        "cautions": list(study.cautions),
+    }
+
+
+def _room_object(room: RoomAir) -> dict[str, Any]:
+    return {
+        "name": room.name,
+        "verdict": room.verdict,
+        "fan_input_W": room.fan,
+        "natural_input_W": room.natural,
+        "volume_m3": room.volume,
+        "counted_volume_m3": room.counted,
+        "required_volume_m3": room.required,
+        "missing_volume_m3": room.missing,
+        "share_of_openings_outdoors": room.factor,
+        "governing": room.governing,
+        "methods": [
+            {"name": m.name, "volume_m3": m.volume, "why_not": m.why_not, "source": m.source, "status": m.status}
+            for m in room.methods
+        ],
+        "beside": [
+            {"name": one.room, "volume_m3": one.volume, "counts": one.counts, "reason": one.reason}
+            for one in room.beside
+        ],
+        "provisions": [_provision_object(provision) for provision in room.provisions],
+        "cures": [_cure_object(cure, room) for cure in room.cures],
+        "cautions": list(room.cautions),
+    }
+
+
+def _provision_object(provision: Provision) -> dict[str, Any]:
+    unit = _UNITS[provision.measure]
+    made = asdict(provision)
+    made[f"needed_{unit}"] = made.pop("needed")
+    made[f"present_{unit}"] = made.pop("present")
+    return made
+
+
+def _cure_object(cure: Cure, room: RoomAir) -> dict[str, Any]:
+    return {
+        "name": cure.name,
+        "openings": cure.count,
+        "free_area_m2": cure.free_area,
+        "behind_metal_louver_m2": cure.metal,
+        "behind_wooden_louver_m2": cure.wood,
+        "flow_m3_s": cure.flow,
+        "volume_of_room_m3": cure.volume,
+        "status": cure.status,
+        "smallest": cure.name == room.smallest,
+    }

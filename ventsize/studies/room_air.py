@@ -1,0 +1,263 @@
+"""Room air: whether a room gives its appliances the air they take, how much is missing, and what cures it.
+
+The rules, with their sources, are those of `room_rules`; what counts as an opening is in `room_openings`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import fsum
+
+from ventsize.check.inputs import Inputs
+from ventsize.jobfile.job import Job
+from ventsize.jobfile.problems import InputError, Problem
+from ventsize.jobfile.room import Room
+from ventsize.studies.room_openings import (
+    Lent,
+    Provision,
+    area_of,
+    blown_in,
+    lent,
+    outdoors,
+    single_needed,
+    supply_needed,
+)
+from ventsize.studies.room_rules import RoomRules, read_rules
+
+ENOUGH, SHORT, UNKNOWN = "enough", "short", "cannot be told"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VolumeMethod:
+    """A way of figuring the volume [m³]; why_not: why it may not be used here, or ""."""
+
+    name: str
+    volume: float | None
+    why_not: str
+    source: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cure:
+    """What would be enough by itself, beside what is there.
+
+    count: of openings; free_area: of each [m²]; flow: [m³/s]; volume: of the room it leads to, at least [m³].
+    metal, wood: size of each opening behind a louver whose free area is not known [m²].
+    """
+
+    name: str
+    count: int = 0
+    free_area: float | None = None
+    metal: float | None = None
+    wood: float | None = None
+    flow: float | None = None
+    volume: float | None = None
+    status: str = "published"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomAir:
+    """One room. fan, natural: input of fan-assisted and of other appliances [W].
+
+    volume: of the room; counted: with rooms beside that count; required: by the governing method [m³].
+    factor: share of openings outdoors still asked for beside the volume counted [-].
+    smallest: the cure with the least free area of openings, by name.
+    """
+
+    name: str
+    fan: float
+    natural: float
+    volume: float
+    counted: float
+    beside: tuple[Lent, ...]
+    methods: tuple[VolumeMethod, ...]
+    governing: str
+    required: float
+    factor: float
+    provisions: tuple[Provision, ...]
+    verdict: str
+    cures: tuple[Cure, ...]
+    smallest: str | None
+    cautions: tuple[str, ...]
+
+    @property
+    def power(self) -> float:
+        """Input of all appliances [W]."""
+        return self.fan + self.natural
+
+    @property
+    def missing(self) -> float:
+        """Volume that is missing [m³]; zero where there is enough."""
+        return max(self.required - self.counted, 0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomAirStudy:
+    """Every room of a job. source: of the rules as a whole. cautions: beyond single rooms."""
+
+    rooms: tuple[RoomAir, ...]
+    source: str
+    cautions: tuple[str, ...]
+
+    @property
+    def enough(self) -> bool:
+        """Whether every room has enough air."""
+        return all(room.verdict == ENOUGH for room in self.rooms)
+
+
+def room_air(inputs: Inputs, *, rules: RoomRules | None = None) -> RoomAirStudy:
+    """The rooms of a job. Raises InputError where it describes none."""
+    job = inputs.job
+    if not job.rooms:
+        raise InputError(Problem(inputs.file, "", "it has no [[room]]", "a [[room]] with name, volume and appliances"))
+    rules = rules or read_rules()
+    rooms = tuple(_room(room, job, rules) for room in job.rooms)
+    return RoomAirStudy(rooms=rooms, source=rules.source, cautions=tuple(_job_cautions(job)))
+
+
+def _room(room: Room, job: Job, rules: RoomRules) -> RoomAir:
+    own = [appliance for appliance in job.appliances if appliance.name in room.appliances]
+    # The appliances of a job have inducers, and draw most at their highest rate.
+    fan = fsum(max(rate.input for rate in appliance.rates) for appliance in own)
+    fan += fsum(other.input for other in room.others if other.draft == "fan")
+    natural = fsum(other.input for other in room.others if other.draft == "natural")
+    power = fan + natural
+    methods = tuple(_methods(room, rules, fan=fan, natural=natural))
+    governing, required = min(
+        ((m.name, m.volume) for m in methods if m.volume is not None and not m.why_not), key=lambda one: one[1]
+    )
+    beside = tuple(lent(room, one, rules, power) for one in room.beside)
+    counted = room.volume + fsum(one.volume for one in beside if one.counts)
+    factor = max(1.0 - counted / required, 0.0)
+    connectors = area_of([*(a.collar for a in own), *(other.connector for other in room.others)])
+    provisions = (
+        _by_volume(room, beside, counted, required, next(m for m in methods if m.name == governing)),
+        *(outdoors(room, rules, power=power, factor=factor, connectors=connectors) if factor else ()),
+        blown_in(room, rules, power),
+    )
+    verdict = _verdict(provisions)
+    cures = () if verdict == ENOUGH else tuple(_cures(room, rules, power, factor, connectors, required - counted))
+    openings = [cure for cure in cures if cure.free_area is not None and cure.volume is None]
+    smallest = min(openings, key=lambda cure: cure.count * (cure.free_area or 0.0)).name if openings else None
+    return RoomAir(
+        name=room.name,
+        fan=fan,
+        natural=natural,
+        volume=room.volume,
+        counted=counted,
+        beside=beside,
+        methods=methods,
+        governing=governing,
+        required=required,
+        factor=factor,
+        provisions=provisions,
+        verdict=verdict,
+        cures=cures,
+        smallest=smallest,
+        cautions=tuple(_cautions(room, job, provisions, verdict)),
+    )
+
+
+def _methods(room: Room, rules: RoomRules, *, fan: float, natural: float) -> Iterator[VolumeMethod]:
+    rate, least = room.infiltration, rules.volume.least_infiltration
+    barred = rate is not None and rate < least * (1 - 1e-9)
+    yield VolumeMethod(
+        name="standard",
+        volume=rules.standard_volume(fan + natural),
+        why_not=f"infiltration is known to be below {least * 3600:.2f} air changes per hour" if barred else "",
+        source=rules.volume.source,
+        status=rules.volume.status,
+    )
+    yield VolumeMethod(
+        name="known infiltration",
+        volume=None if rate is None else rules.infiltration_volume(fan=fan, natural=natural, air_changes=rate),
+        why_not="the infiltration is not given" if rate is None else "",
+        source=rules.infiltration.source,
+        status=rules.infiltration.status,
+    )
+
+
+def _by_volume(
+    room: Room, beside: tuple[Lent, ...], counted: float, required: float, method: VolumeMethod
+) -> Provision:
+    enough: bool | None = counted >= required * (1 - 1e-9)
+    maybe = [one for one in beside if one.counts is None]
+    reason = "" if enough else "the volume is too small"
+    if not enough and maybe and counted + fsum(one.volume for one in maybe) >= required:
+        enough, reason = None, "; ".join(f"{one.room}: {one.reason}" for one in maybe)
+    return Provision(
+        name="air from indoors",
+        measure="volume",
+        needed=required,
+        present=counted,
+        enough=enough,
+        reason=reason,
+        source=method.source,
+        status=method.status,
+    )
+
+
+def _verdict(provisions: tuple[Provision, ...]) -> str:
+    if any(provision.enough for provision in provisions):
+        return ENOUGH
+    return UNKNOWN if any(provision.enough is None for provision in provisions) else SHORT
+
+
+def _cures(
+    room: Room, rules: RoomRules, power: float, factor: float, connectors: float | None, missing: float
+) -> Iterator[Cure]:
+    def opening(name: str, count: int, area: float, status: str, volume: float | None = None) -> Cure:
+        area = max(area, rules.dimension.least**2)  # square: nothing narrower than the least dimension
+        metal, wood = area / rules.louver.metal, area / rules.louver.wood
+        return Cure(name=name, count=count, free_area=area, metal=metal, wood=wood, status=status, volume=volume)
+
+    reduced = rules.combination.status if 0 < factor < 1 else None
+    area = single_needed(rules, power=power, factor=factor, connectors=connectors)
+    if area is not None:
+        yield opening("one opening outdoors", 1, area, rules.single.status)
+    for name, rule in (("direct or vertical duct", rules.direct), ("horizontal duct", rules.horizontal_duct)):
+        area = rule.needed(power, factor=factor)
+        yield opening(f"two openings outdoors ({name})", 2, area, reduced or rule.status)
+    for name, count, rule in (("same", 2, rules.same_storey), ("another", 1, rules.other_storey)):
+        word = "two openings" if count == 2 else "openings together"
+        yield opening(f"{word} to a room on {name} storey".replace("on same", "on the same"), count,
+                      rule.needed(power), rule.status, missing)  # fmt: skip
+    yield Cure(name="air blown in", flow=supply_needed(room, rules, power), status=rules.supply.status)
+
+
+def _cautions(room: Room, job: Job, provisions: tuple[Provision, ...], verdict: str) -> Iterator[str]:
+    where = f"room '{room.name}'"
+    if verdict == ENOUGH and all(p.status == "from memory" for p in provisions if p.enough):
+        yield f"{where}: that it is enough rests on a figure from memory: check it before use"
+    if room.exhausts:
+        names = ", ".join(exhaust.name for exhaust in room.exhausts)
+        yield f"{where}: {names} takes air out as well; with all of it running, measure whether flues still draw"
+        yield f"{where}: air blown in is figured to make up for {names} as well"
+    else:
+        yield f"{where}: no fan or dryer is listed that takes air out; if there is one, it competes for this air"
+    for one in room.beside:
+        if any(other.name == one.name for other in job.rooms):
+            yield f"{where}: '{one.name}' has appliances of its own, whose input is not counted here"
+    for appliance in job.appliances:
+        if appliance.name in room.appliances and _has_air_pipe(job, appliance.name):
+            yield f"{where}: {appliance.name} has a combustion-air pipe and is counted all the same"
+    if room.infiltration is None:
+        yield f"{where}: the infiltration is not given; in a house built tight the standard method may not be used"
+    if room.supply is not None:
+        yield f"{where}: the fan that blows air in must be interlocked with every appliance"
+
+
+def _job_cautions(job: Job) -> Iterator[str]:
+    named = {name for room in job.rooms for name in room.appliances}
+    for appliance in job.appliances:
+        if appliance.name not in named and not _has_air_pipe(job, appliance.name):
+            yield f"{appliance.name} has no combustion-air pipe, and no room names it"
+    yield "openings are permanent, without dampers, and no less than 3 in either way; input is not reduced for altitude"
+    yield "openings indoors are for the input of all appliances in the room, not only for what its volume lacks"
+    yield "which code and edition is in force is for you to say; the local code and the maker decide"
+
+
+def _has_air_pipe(job: Job, name: str) -> bool:
+    return any(run.carries == "combustion air" and name in run.between for run in job.runs)
