@@ -33,7 +33,6 @@ VERBS: dict[str, tuple[str, Callable[[argparse.ArgumentParser], None]]] = {
     "repairs": ("the smallest changes that bring a run within, or what can be saved", repairs.prepare),
     "headroom": ("what is left of each run's allowance, in length and in fittings", headroom.prepare),
     "roomair": ("room air: volume, openings and ducts for appliances that breathe from a room", roomair.prepare),
-    "roomair": ("room air: volume, openings and ducts for appliances that breathe from a room", roomair.prepare),
     "takeoff": ("what it takes to build a job: items, an exact cut list, and the cost", takeoff.prepare),
     "uncertainty": ("say how sure the calculation is, as a range", uncertainty.prepare),
     "working": ("how a run's figures come about, line by line", working.prepare),
