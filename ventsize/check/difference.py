@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -32,25 +33,28 @@ def shares(answer: TableAnswer, rate: RunRate) -> tuple[Share, ...]:
 
     In an elbow-count row the table's figure for its elbows is what they take off the allowance.
     """
-    found: dict[str, Share] = {}
-    deducted = {line.fitting: line for line in answer.deductions}
+    pieces: dict[str, list[tuple[float, float]]] = {}
     for piece, length in zip(rate.flow.pieces, rate.piece_lengths, strict=True):
         name = f"{piece.piece.section.label} pipe" if piece.piece.is_pipe else piece.piece.name
-        before = found.get(name, Share(name=name, count=0, by_table=0.0, by_calculation=0.0))
-        found[name] = Share(
+        pieces.setdefault(name, []).append((piece.piece.length, length or 0.0))
+    found = {
+        name: Share(
             name=name,
-            count=before.count + 1,
-            by_table=before.by_table + piece.piece.length,
-            by_calculation=before.by_calculation + (length or 0.0),
+            count=len(lengths),
+            by_table=_deducted(name, len(lengths), answer) + math.fsum(straight for straight, _ in lengths),
+            by_calculation=math.fsum(calculated for _, calculated in lengths),
         )
-    in_this_run = {piece.piece.name for piece in rate.flow.pieces}
-    for name in in_this_run & set(deducted):
-        own = found[name]
-        line = deducted[name]
-        found[name] = Share(
-            name=name, count=own.count, by_table=line.each * own.count, by_calculation=own.by_calculation
-        )
+        for name, lengths in pieces.items()
+    }
     return _with_elbows(answer, rate, found)
+
+
+def _deducted(name: str, count: int, answer: TableAnswer) -> float:
+    """What the table counts so many fittings as [m]: at the mean of its lines for them, by size or overridden."""
+    lines = [line for line in answer.deductions if line.fitting == name and line.count]
+    if not lines:
+        return 0.0
+    return count * math.fsum(line.total for line in lines) / sum(line.count for line in lines)
 
 
 def _with_elbows(answer: TableAnswer, rate: RunRate, found: dict[str, Share]) -> tuple[Share, ...]:
