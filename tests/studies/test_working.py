@@ -6,6 +6,7 @@ import math
 import random
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 import pytest
@@ -230,6 +231,18 @@ def test_what_is_not_there_is_said() -> None:
         working_of(found, inputs, rate="medium")
     with pytest.raises(InputError, match="no piece 9; expected 1 to 6"):
         working_of(found, inputs, piece=9)
+
+
+def test_the_jobs_own_verdict_and_cautions_stand_beside_the_runs() -> None:
+    """A run that is within in a job that is not: the working says both, and no caution of the check is lost."""
+    inputs = scenario("simple-pass")
+    found = check(inputs)
+    other = replace(found, verdict="over", reason="attic: too long")
+    said = working_text(working_of(other, inputs, run="vent"), System.US)
+    assert "within: Equivalent length" in said
+    assert "The job as a whole is not this run's verdict, but over: attic: too long" in " ".join(said.split())
+    kept = working_of(found, inputs, run="vent").cautions
+    assert set(found.cautions) - set(kept) == {c for c in found.cautions if c.startswith("run 'air'")}
 
 
 def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:

@@ -14,7 +14,12 @@ from ventsize.studies.steps import Given, Kind, Step, Working, unit_of
 DIGITS = 6
 TIMES = " × "
 _TIED = "\N{NO-BREAK SPACE}"  # while lines are broken: a number stays with its unit
-_DIGITS_SAID = "Every number is shown to six digits and carried in full; a number by itself in front is for the units."
+_DIGITS_SAID = (
+    "Every number is shown to six digits and carried in full. "
+    "C turns the units of a formula into those of its result."
+)
+    "Every number is shown to six digits and carried in full. C turns the units of a formula into those of its result."
+)
 
 
 def working_text(working: Working, system: System) -> str:
@@ -30,6 +35,7 @@ def _lines(working: Working, system: System) -> Iterator[str]:
         yield from _step(number, step, system)
     yield from sentences("What it comes to", working.conclusions)
     yield from sentences("Not worked out here", working.remarks)
+    yield from sentences("Cautions", working.cautions)
 
 
 def _step(number: int, step: Step, system: System) -> Iterator[str]:
@@ -88,7 +94,7 @@ def _number(value: float, kind: Kind, system: System) -> str:
 
 def digits(value: float) -> str:
     """A number to six digits; a small or large one with a power of ten, in parentheses as a factor needs them."""
-    text = f"{value:.{DIGITS}g}"
+    text = f"{value + 0.0:.{DIGITS}g}"  # no negative zero
     if "e" not in text:
         return text if value >= 0 else f"({text})"
     figures, power = text.split("e")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ventsize.check.result import RunCheck, RunRate
+from ventsize.check.result import JobCheck, RunCheck, RunRate
 from ventsize.studies.steps import Given, Kind, Step, sum_of, weighted
 
 
@@ -97,10 +97,12 @@ def table_steps(run: RunCheck) -> list[Step]:
     return steps
 
 
-def conclusions_of(run: RunCheck, rate: RunRate) -> tuple[str, ...]:
-    """What the figures come to: by the table, which decides, and by calculation."""
+def conclusions_of(check: JobCheck, run: RunCheck, rate: RunRate) -> tuple[str, ...]:
+    """What the figures come to: by the table, which decides, and by calculation; and the job's, where another."""
     said = [f"{run.verdict}: {run.reason}"]
     if rate.within_allowance is not None:
         inside = "inside" if rate.within_allowance else "outside"
         said.append(f"By calculation, with all that shares the allowance, the run is {inside} it at {rate.name}.")
+    if check.verdict != run.verdict:
+        said.append(f"The job as a whole is not this run's verdict, but {check.verdict}: {check.reason}")
     return tuple(said)

@@ -170,9 +170,11 @@ class Working:
     steps: in the order in which they follow from each other.
     conclusions: what they come to, in sentences.
     remarks: what is not worked out here, and why.
+    cautions: what the check says of its own figures, other runs left out.
     """
 
     title: str
     steps: tuple[Step, ...]
     conclusions: tuple[str, ...]
     remarks: tuple[str, ...]
+    cautions: tuple[str, ...]

@@ -73,6 +73,8 @@ class _Board:
         name = "" if piece is None else f", {piece}. {flow.pieces[piece - 1].piece.name}"
         if not flow.settled:
             self.remarks.append("No flow was found at which the pressures around the loops agree: nothing to work out.")
+        elif not math.isfinite(flow.pressure_drop):
+            self.remarks.append("The pressure drop could not be computed: nothing to work out.")
         elif flow.stream.mass_flow == 0.0:
             self.remarks.append("No gas moves in this run at this rate: it loses nothing.")
         elif piece is None:
@@ -84,9 +86,14 @@ class _Board:
         return Working(
             title=f"{self.run.run.name} at {self.rate.name}{name}",
             steps=tuple(self.steps),
-            conclusions=() if piece else conclusions_of(self.run, self.rate),
+            conclusions=() if piece else conclusions_of(self.check, self.run, self.rate),
+            cautions=tuple(said for said in self.check.cautions if self._concerns(said)),
             remarks=tuple(self.remarks),
         )
+
+    def _concerns(self, caution: str) -> bool:
+        """Whether a caution of the job is not about another run."""
+        return not caution.startswith("run '") or caution.startswith(f"run '{self.run.run.name}'")
 
     def _whole_run(self) -> None:
         flow = self.rate.flow
