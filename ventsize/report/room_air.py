@@ -27,8 +27,8 @@ def _lines(study: RoomAirStudy, system: System) -> Iterator[str]:
             yield ""
         yield from _room(room, system)
     yield from sentences("Cautions", [*(c for room in study.rooms for c in room.cautions), *study.cautions])
-    rules = {(p.source, p.status): None for room in study.rooms for p in room.provisions}
-    yield from sentences("Rules", [study.source, *(f"{source}: {_status(status)}" for source, status in rules)])
+    rules = (f"{source}: {_status(status)}" for source, status in study.rules)
+    yield from sentences("Rules", [study.source, *rules])
 
 
 def _status(status: str) -> str:
@@ -86,6 +86,7 @@ def as_object(study: RoomAirStudy) -> dict[str, Any]:
         "enough": study.enough,
         "rooms": [_room_object(room) for room in study.rooms],
         "source": study.source,
+        "rules": [{"source": source, "status": status} for source, status in study.rules],
         "cautions": list(study.cautions),
     }
 

@@ -25,7 +25,7 @@ from ventsize.studies.room_openings import (
 )
 from ventsize.studies.room_rules import RoomRules, read_rules
 
-ENOUGH, SHORT, UNKNOWN = "enough", "short", "cannot be told"
+ENOUGH, SHORT, UNKNOWN = "enough", "not enough", "cannot be told"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,10 +95,14 @@ class RoomAir:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoomAirStudy:
-    """Every room of a job. source: of the rules as a whole. cautions: beyond single rooms."""
+    """Every room of a job. source: of the rules as a whole; rules: source and status of each.
+
+    cautions: beyond single rooms.
+    """
 
     rooms: tuple[RoomAir, ...]
     source: str
+    rules: tuple[tuple[str, str], ...]
     cautions: tuple[str, ...]
 
     @property
@@ -114,7 +118,7 @@ def room_air(inputs: Inputs, *, rules: RoomRules | None = None) -> RoomAirStudy:
         raise InputError(Problem(inputs.file, "", "it has no [[room]]", "a [[room]] with name, volume and appliances"))
     rules = rules or read_rules()
     rooms = tuple(_room(room, job, rules) for room in job.rooms)
-    return RoomAirStudy(rooms=rooms, source=rules.source, cautions=tuple(_job_cautions(job)))
+    return RoomAirStudy(rooms=rooms, source=rules.source, rules=rules.sources(), cautions=tuple(_job_cautions(job)))
 
 
 def _room(room: Room, job: Job, rules: RoomRules) -> RoomAir:
@@ -156,7 +160,7 @@ def _room(room: Room, job: Job, rules: RoomRules) -> RoomAir:
         verdict=verdict,
         cures=cures,
         smallest=smallest,
-        cautions=tuple(_cautions(room, job, provisions, verdict)),
+        cautions=tuple(_cautions(room, job, rules, provisions)),
     )
 
 
@@ -227,9 +231,10 @@ def _cures(
     yield Cure(name="air blown in", flow=supply_needed(room, rules, power), status=rules.supply.status)
 
 
-def _cautions(room: Room, job: Job, provisions: tuple[Provision, ...], verdict: str) -> Iterator[str]:
+def _cautions(room: Room, job: Job, rules: RoomRules, provisions: tuple[Provision, ...]) -> Iterator[str]:
     where = f"room '{room.name}'"
-    if verdict == ENOUGH and all(p.status == "from memory" for p in provisions if p.enough):
+    enough = [provision for provision in provisions if provision.enough]
+    if enough and all(provision.status == "from memory" for provision in enough):
         yield f"{where}: that it is enough rests on a figure from memory: check it before use"
     if room.exhausts:
         names = ", ".join(exhaust.name for exhaust in room.exhausts)
@@ -243,10 +248,17 @@ def _cautions(room: Room, job: Job, provisions: tuple[Provision, ...], verdict: 
     for appliance in job.appliances:
         if appliance.name in room.appliances and _has_air_pipe(job, appliance.name):
             yield f"{where}: {appliance.name} has a combustion-air pipe and is counted all the same"
-    if room.infiltration is None:
-        yield f"{where}: the infiltration is not given; in a house built tight the standard method may not be used"
+    yield from _infiltration_cautions(room, rules)
     if room.supply is not None:
         yield f"{where}: the fan that blows air in must be interlocked with every appliance"
+
+
+def _infiltration_cautions(room: Room, rules: RoomRules) -> Iterator[str]:
+    where, greatest = f"room '{room.name}'", rules.infiltration.greatest
+    if room.infiltration is None:
+        yield f"{where}: the infiltration is not given; in a house built tight the standard method may not be used"
+    elif room.infiltration > greatest:
+        yield f"{where}: no more than {greatest * 3600:.2f} air changes per hour may be used, and are"
 
 
 def _job_cautions(job: Job) -> Iterator[str]:

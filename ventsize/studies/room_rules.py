@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -116,6 +117,11 @@ class RoomRules:
     supply: SupplyRule
     louver: LouverRule
     dimension: DimensionRule
+
+    def sources(self) -> tuple[tuple[str, str], ...]:
+        """Source and status of each rule."""
+        rules = (getattr(self, field.name) for field in fields(self))
+        return tuple((rule.source, rule.status) for rule in rules if hasattr(rule, "status"))
 
     def standard_volume(self, power: float) -> float:
         """The volume the standard method asks [m³]; power: of all appliances [W]."""
