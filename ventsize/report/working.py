@@ -15,9 +15,6 @@ DIGITS = 6
 TIMES = " × "
 _TIED = "\N{NO-BREAK SPACE}"  # while lines are broken: a number stays with its unit
 _DIGITS_SAID = (
-    "Every number is shown to six digits and carried in full. "
-    "C turns the units of a formula into those of its result."
-)
     "Every number is shown to six digits and carried in full. C turns the units of a formula into those of its result."
 )
 
