@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.studies.support import again, scenario
+from ventsize.catalog.folders import shipped_table
 from ventsize.check.inputs import Inputs
 from ventsize.cli import main
 from ventsize.jobfile.job import job_from_text
@@ -19,6 +20,7 @@ from ventsize.jobfile.room import Exhaust, Opening, OtherAppliance, Room, RoomBe
 from ventsize.quantity import System
 from ventsize.report.room_air import render
 from ventsize.studies.room_air import RoomAir, room_air
+from ventsize.studies.room_rules import read_rules
 
 CUBIC_FOOT = 0.3048**3
 SQUARE_INCH = 0.0254**2
@@ -113,6 +115,30 @@ def test_a_room_on_another_storey() -> None:
     found = answer(room(beside=beside, openings=(opening(300, "hall", louver="wood"),)))
     assert found.verdict == "not enough"
     assert found.counted == pytest.approx(2000 * CUBIC_FOOT)
+
+
+def test_a_room_with_appliances_of_its_own_lends_nothing() -> None:
+    """Its air is not there for this room alone (IFGC 304.5 counts the appliances of the whole space)."""
+    openings = tuple(opening(200, "hall", at=at) for at in ("top", "bottom"))
+    one = room(beside=(RoomBeside(name="hall", volume=5000 * CUBIC_FOOT),), openings=openings)
+    hall = Room(name="hall", volume=5000 * CUBIC_FOOT, others=(heater(),))
+    assert answer(one).verdict == "enough"
+    rooms = room_air(again(BASE, replace(BASE.job, rooms=(one, hall)))).rooms
+    assert rooms[0].verdict == "cannot be told"
+
+
+def test_rules_of_nothing_are_refused(tmp_path: Path) -> None:
+    """A rule that asks for no air would make every room enough."""
+    own = tmp_path / "own.toml"
+    text = shipped_table("room-air.toml").read_text(encoding="utf-8")
+    for before in ("15 ft³/h", "0.60 ACH", "0.35 ft³/min", "50 ft³", "0.75"):
+        assert before in text
+        unit = before.partition(" ")[2]
+        changed = text.replace(f'"{before}"', f'"0 {unit}"') if unit else text.replace("= 0.75", "= 0.0")
+        assert changed != text
+        own.write_text(changed, encoding="utf-8")
+        with pytest.raises(InputError):
+            read_rules(own)
 
 
 def test_openings_outdoors_beside_some_volume() -> None:

@@ -12,7 +12,7 @@ from math import fsum
 from ventsize.check.inputs import Inputs
 from ventsize.jobfile.job import Job
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.jobfile.room import Room
+from ventsize.jobfile.room import Room, RoomBeside
 from ventsize.studies.room_openings import (
     Lent,
     Provision,
@@ -132,7 +132,7 @@ def _room(room: Room, job: Job, rules: RoomRules) -> RoomAir:
     governing, required = min(
         ((m.name, m.volume) for m in methods if m.volume is not None and not m.why_not), key=lambda one: one[1]
     )
-    beside = tuple(lent(room, one, rules, power) for one in room.beside)
+    beside = tuple(_lent(room, one, job, rules, power) for one in room.beside)
     counted = room.volume + fsum(one.volume for one in beside if one.counts)
     factor = max(1.0 - counted / required, 0.0)
     connectors = area_of([*(a.collar for a in own), *(other.connector for other in room.others)])
@@ -162,6 +162,14 @@ def _room(room: Room, job: Job, rules: RoomRules) -> RoomAir:
         smallest=smallest,
         cautions=tuple(_cautions(room, job, rules, provisions)),
     )
+
+
+def _lent(room: Room, beside: RoomBeside, job: Job, rules: RoomRules, power: float) -> Lent:
+    """What a room beside lends. Appliances of its own take from the same air: it is then not for this room alone."""
+    if any(other.name == beside.name for other in job.rooms):
+        reason = "it has appliances of its own; describe both as one room"
+        return Lent(room=beside.name, volume=beside.volume, counts=None, reason=reason)
+    return lent(room, beside, rules, power)
 
 
 def _methods(room: Room, rules: RoomRules, *, fan: float, natural: float) -> Iterator[VolumeMethod]:
@@ -242,9 +250,6 @@ def _cautions(room: Room, job: Job, rules: RoomRules, provisions: tuple[Provisio
         yield f"{where}: air blown in is figured to make up for {names} as well"
     else:
         yield f"{where}: no fan or dryer is listed that takes air out; if there is one, it competes for this air"
-    for one in room.beside:
-        if any(other.name == one.name for other in job.rooms):
-            yield f"{where}: '{one.name}' has appliances of its own, whose input is not counted here"
     for appliance in job.appliances:
         if appliance.name in room.appliances and _has_air_pipe(job, appliance.name):
             yield f"{where}: {appliance.name} has a combustion-air pipe and is counted all the same"

@@ -146,6 +146,10 @@ def read_rules(path: Path | None = None) -> RoomRules:
     louver = rules.louver
     if not all(0 < share <= 1 for share in (louver.metal, louver.wood)):
         raise InputError(Problem(str(path), "louver", "a share is not between 0 and 1", "a share such as 0.75"))
-    if rules.infiltration.greatest <= 0:
-        raise InputError(Problem(str(path), "infiltration, greatest", "it is zero", "a rate such as '0.60 ACH'"))
+    known = rules.infiltration
+    for place, figure in (("natural", known.natural), ("fan", known.fan), ("greatest", known.greatest)):
+        if figure <= 0:
+            raise InputError(Problem(str(path), f"infiltration, {place}", "it is zero", "a figure above zero"))
+    if rules.supply.flow <= 0:
+        raise InputError(Problem(str(path), "supply, flow", "it is zero", "a figure above zero"))
     return rules
