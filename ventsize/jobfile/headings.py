@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-_DIRECTION = {
+DIRECTION = {
     "up": (0, 0, 1),
     "down": (0, 0, -1),
     "north": (0, 1, 0),
@@ -13,7 +13,7 @@ _DIRECTION = {
     "east": (1, 0, 0),
     "west": (-1, 0, 0),
 }
-HEADINGS = tuple(_DIRECTION)
+HEADINGS = tuple(DIRECTION)
 
 
 def rise_of(*, length: float, heading: str | None, rise: float | None) -> float:
@@ -36,5 +36,5 @@ def rise_of(*, length: float, heading: str | None, rise: float | None) -> float:
 @lru_cache(maxsize=64)
 def turn_between(first: str, second: str) -> float:
     """The angle between two headings [rad]."""
-    cosine = sum(a * b for a, b in zip(_DIRECTION[first], _DIRECTION[second], strict=True))
+    cosine = sum(a * b for a, b in zip(DIRECTION[first], DIRECTION[second], strict=True))
     return math.acos(cosine)
