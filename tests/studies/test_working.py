@@ -21,6 +21,7 @@ from ventsize.jobfile.job import job_from_data
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
 from ventsize.report.working import working_text
+from ventsize.studies.steps import Working
 from ventsize.studies.working import working_of
 
 RANDOM_JOBS = 200
@@ -30,6 +31,8 @@ SQUARE_TO = {
     "north": ("up", "down", "east"),
     "east": ("up", "down", "north"),
 }
+FUNCTIONS = ("log10", "sqrt")
+SYMBOL = r"[A-Za-zµρεΔ]+\d*(?:\[[^\]]*\])?"
 TOKEN = re.compile(r"\s*(\d+\.?\d*|log10|sqrt|[-+×/^()])")
 
 
@@ -45,7 +48,7 @@ class Line(NamedTuple):
 class Reader:
     """A calculator for the printed lines that knows nothing of the program: + - × / ^ log10 sqrt.
 
-    Each number is read together with half a unit of its sixth digit, `step` of them up for the number `moved`.
+    The number `moved`, counted from 0, is read half a unit of its sixth digit higher.
     """
 
     def __init__(self, text: str, moved: int = -1) -> None:
@@ -91,7 +94,7 @@ class Reader:
 
     def single(self) -> float:
         token = self.next()
-        if token in ("log10", "sqrt"):
+        if token in FUNCTIONS:
             return float(getattr(math, token)(self.single()))
         if token == "(":
             found = self.total()
@@ -136,10 +139,8 @@ def assert_hangs_together(lines: list[Line]) -> None:
     """What a line works out is what later lines put in for the same symbol, digit for digit."""
     known: dict[str, str] = {}
     for line in lines:
-        symbols = re.findall(r"[A-Za-zµρεΔ]+\d*(?:\[[^\]]*\])?", line.formula)
-        symbols = [symbol for symbol in symbols if symbol not in ("log10", "sqrt")]
-        for symbol in symbols:
-            if symbol in known and symbol != line.symbol:
+        for symbol in re.findall(SYMBOL, line.formula):
+            if symbol in known and symbol not in FUNCTIONS and symbol != line.symbol:
                 assert known[symbol] in line.put_in, (line, symbol, known[symbol])
         assert line.symbol not in known, f"{line.symbol} is worked out twice"
         known[line.symbol] = line.result
@@ -203,6 +204,53 @@ def test_every_line_of_random_jobs_comes_out() -> None:
             assert_hangs_together(lines)
             for line in lines:
                 assert_comes_out(line)
+
+
+def followed(working: Working) -> dict[str, float]:
+    """Every result by symbol, in SI, from the formulas and the givens alone: no result of the program is used.
+
+    Where a formula has its own symbol on the right, it is solved by putting in what comes out, from 0.02 on.
+    """
+    known: dict[str, float] = {}
+    for step, line in zip(working.steps, lines_of(working_text(working, System.SI)), strict=True):
+        known |= {given.symbol: given.value for given in step.inputs if given.source and given.symbol != step.symbol}
+        implicit = step.symbol in re.findall(SYMBOL, line.formula)
+        known[step.symbol] = 0.02
+        for _ in range(60 if implicit else 1):
+            known[step.symbol] = Reader(_put_in(line.formula, known)).value()
+    return known
+
+
+def _put_in(formula: str, known: dict[str, float]) -> str:
+    def number(symbol: str) -> str:
+        return symbol if symbol in FUNCTIONS else f"(0 + {known[symbol]:.25f})".replace("+ -", "- ")
+
+    return re.sub(SYMBOL, lambda found: number(found[0]), formula)
+
+
+def test_the_formulas_alone_lead_from_the_givens_to_the_result() -> None:
+    """Two hundred jobs followed from the input to the equivalent length without any of the program's own results."""
+    dice = random.Random(1939)
+    for _ in range(RANDOM_JOBS):
+        inputs = random_inputs(dice)
+        found = check(inputs)
+        run = found.runs[0].worst
+        reached = followed(working_of(found, inputs))
+        assert reached["m"] == pytest.approx(run.flow.stream.mass_flow, rel=1e-7)
+        assert reached["Re"] == pytest.approx(run.flow.pieces[0].at.reynolds, rel=1e-7)
+        assert reached["f"] == pytest.approx(run.flow.pieces[0].at.friction_factor, rel=1e-7)
+        assert reached["Δp"] == pytest.approx(run.flow.pressure_drop, rel=1e-7)
+        assert reached["L[e]"] == pytest.approx(run.equivalent_length, rel=1e-7)
+
+
+def test_what_several_appliances_give_is_added_up() -> None:
+    """In a common vent, the mass flow is the sum of the appliances'; and followed by the formulas it leads on."""
+    inputs = scenario("common-vent")
+    found = check(inputs)
+    working = working_of(found, inputs, run="common", rate="boiler 1 high + boiler 2 high")
+    given = [appliance.highest.gas.flue_mass_flow for appliance in found.appliances]
+    assert working.steps[0].symbol == "m"
+    assert followed(working)["m"] == pytest.approx(sum(given), rel=1e-9)
 
 
 def test_a_wrong_line_is_found() -> None:

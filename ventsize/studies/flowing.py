@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ventsize.flow.laws import in_ramp
-from ventsize.flow.pieces import SectionFlow
+from ventsize.flow.pieces import GRAVITY, SectionFlow
 from ventsize.run.model import Section
 from ventsize.studies.steps import Given, Kind, Step
 
@@ -92,4 +92,23 @@ def loss_step(name: str, symbol: str, k: Given, pressure: Given, value: float) -
         value=value,
         kind=Kind.PRESSURE,
         source="loss coefficient × velocity pressure",
+    )
+
+
+def draft_step(outside_density: float, density: Given, rise: float, *, value: float) -> Step:
+    """The buoyancy over a rise along the flow [m], of a gas in air of a density [kg/m³]."""
+    return Step(
+        name="draft",
+        symbol="B",
+        template="({0} - {1}) * {2} * {3}",
+        inputs=(
+            Given("density of the air outdoors", "ρ[air]", outside_density, Kind.DENSITY, "ideal gas"),
+            density,
+            Given("standard gravity", "g", GRAVITY, Kind.ACCELERATION, "ISO 80000-3"),
+            Given("rise along the flow", "h", rise, Kind.LENGTH, "the job"),
+        ),
+        powers=(1, 0, 1, 1),
+        value=value,
+        kind=Kind.PRESSURE,
+        source="buoyancy; positive helps the gas along",
     )

@@ -14,14 +14,14 @@ from typing import TypeVar
 from ventsize.check.appliances import surroundings
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck, RunRate
-from ventsize.flow.pieces import GRAVITY, PieceFlow, SectionFlow
+from ventsize.flow.pieces import PieceFlow, SectionFlow
 from ventsize.gas.components import GAS_CONSTANT
 from ventsize.gas.flue import FlueGas
 from ventsize.jobfile.job import Rate
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run.model import Section
 from ventsize.studies.burning import air_steps, flue_steps, molar_mass_step
-from ventsize.studies.flowing import PIPE, loss_step, section_steps
+from ventsize.studies.flowing import PIPE, draft_step, loss_step, section_steps
 from ventsize.studies.judging_steps import calculation_steps, conclusions_of, table_steps
 from ventsize.studies.steps import Given, Kind, Step, Working, sum_of
 
@@ -191,6 +191,22 @@ class _Board:
                 flue = self.run.run.carries == "flue gas"
                 if math.isclose(solved.gas.flue_mass_flow if flue else solved.gas.air_mass_flow, flow, rel_tol=_SAME):
                     return self._from_fire(solved.gas, written, appliance.fuel, flue=flue)
+        return self._joined(flow)
+
+    def _joined(self, flow: float) -> Given:
+        """The flow of a run that carries several appliances' gas, or part of it."""
+        flue = self.run.run.carries == "flue gas"
+        firing = [(a.name, rate.gas) for a in self.check.appliances for rate in a.rates
+                  if self.rate.fired.get(a.name) == rate.name]  # fmt: skip
+        parts = [
+            Given(f"mass flow of {name}", f"m[{number}]", gas.flue_mass_flow if flue else gas.air_mass_flow,
+                  Kind.MASS_FLOW, f"the working of a run of {name} alone")
+            for number, (name, gas) in enumerate(firing, start=1)
+        ]  # fmt: skip
+        if parts and math.isclose(math.fsum(part.value for part in parts), flow, rel_tol=_SAME):
+            joined = sum_of("mass flow", "m", parts, value=flow, kind=Kind.MASS_FLOW, source="mass is kept")
+            self.steps.append(joined)
+            return joined.result
         self.remarks.append("The gas in this run is not that of one appliance alone; its flow is taken as calculated.")
         return Given("mass flow", "m", flow, Kind.MASS_FLOW, "mass balance of the runs")
 
@@ -251,24 +267,7 @@ class _Board:
         if self.check.cooling or not flow.draft:
             return
         outside = surroundings(self.inputs).outdoors.density
-        along = rise if flow.forward else -rise
-        self.steps.append(
-            Step(
-                name="draft",
-                symbol="B",
-                template="({0} - {1}) * {2} * {3}",
-                inputs=(
-                    Given("density of the air outdoors", "ρ[air]", outside, Kind.DENSITY, "ideal gas"),
-                    self.stream["ρ"],
-                    Given("standard gravity", "g", GRAVITY, Kind.ACCELERATION, "ISO 80000-3"),
-                    Given("rise along the flow", "h", along, Kind.LENGTH, "the job"),
-                ),
-                powers=(1, 0, 1, 1),
-                value=flow.draft,
-                kind=Kind.PRESSURE,
-                source="buoyancy; positive helps the gas along",
-            )
-        )
+        self.steps.append(draft_step(outside, self.stream["ρ"], rise if flow.forward else -rise, value=flow.draft))
 
     def _gradient(self) -> Given:
         """The loss of a length of straight pipe of the size that the allowance is for."""
