@@ -6,8 +6,8 @@ import argparse
 import sys
 
 from tests.bench.many import many_jobs
-from tests.bench.options import ten_thousand_options
 from tests.bench.network import against_pandapipes_net
+from tests.bench.options import ten_thousand_options
 from tests.bench.outcome import show
 from tests.bench.screens import first_frame, keystroke
 from tests.bench.solving import against_bare_loop, against_pandapipes

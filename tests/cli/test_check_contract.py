@@ -62,7 +62,8 @@ APPLIANCE_RATE_KEYS = {
 }  # fmt: skip
 RUN_KEYS = {"name", "carries", "verdict", "straight_length_m", "table", "rates"}
 TABLE_KEYS = {
-    "file", "row_input_W", "row_size", "equivalent_length_m", "allowable_length_m", "minimum_length_m", "used", "reason",
+    "file", "row_input_W", "row_size", "equivalent_length_m", "allowable_length_m", "minimum_length_m", "used",
+    "reason",
 }  # fmt: skip
 RATE_KEYS = {
     "name", "mass_flow_kg_s", "density_kg_m3", "viscosity_Pa_s", "pressure_drop_Pa", "draft_Pa",

@@ -26,9 +26,7 @@ def options_text(found: Found, system: System) -> str:
 def _options(found: Found, system: System) -> Iterator[str]:
     failed = ", ".join(f"{count:,} {verdict}" for verdict, count in found.failures.items())
     within = found.looked_at - sum(found.failures.values())
-    yield f"{found.looked_at:,} options looked at; {within:,} within" + (
-        f"; {failed}" if failed else ""
-    )
+    yield f"{found.looked_at:,} options looked at; {within:,} within" + (f"; {failed}" if failed else "")
     if found.smallest is not None:
         yield from _wrapped(f"Smallest size that is within: {found.smallest.words}")
     for number, option in enumerate(found.acceptable[:SHOWN], start=1):
