@@ -62,7 +62,7 @@ class Picker(ModalScreen[str | None]):
         at = self._rows.index_of(self._at)
         if at is not None:
             self._rows.row = at
-            self.call_after_refresh(self._rows.go, at)
+            self.call_after_refresh(lambda: self._rows.go(self._rows.row))  # where a key may have moved it meanwhile
 
     def _fill(self, wanted: str) -> None:
         words = wanted.lower().split()
