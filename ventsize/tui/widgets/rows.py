@@ -159,6 +159,7 @@ class Rows(ScrollView, can_focus=True):
         self.fixed_columns = 0
         self._widths: list[int] = []
         self._typing: Rows.Typed | None = None
+        self._late: list[events.Key] = []
 
     # What is shown
 
@@ -344,7 +345,10 @@ class Rows(ScrollView, can_focus=True):
         if self._typing is not None:  # its owner has not come to it yet, and nothing typed may be lost
             event.stop()
             event.prevent_default()
-            self._typing.character += event.character if event.is_printable and event.character else ""
+            if event.is_printable and event.character and not self._late:
+                self._typing.character += event.character
+            else:
+                self._late.append(event)
             return
         if event.character and event.character in "0123456789.-+'" and self.current is not None:
             event.stop()
@@ -356,6 +360,9 @@ class Rows(ScrollView, can_focus=True):
         """What has been typed since the value was started; its owner takes it, and keys are commands again."""
         text = self._typing.character if self._typing is not None else ""
         self._typing = None
+        for event in self._late:  # Enter, Tab and what came after them: for the one who has the focus then
+            self.app.post_message(events.Key(event.key, event.character))
+        self._late.clear()
         return text
 
     def on_click(self, event: events.Click) -> None:
