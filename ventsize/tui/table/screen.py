@@ -151,7 +151,7 @@ class TableScreen(Screen[None]):
         from ventsize.jobfile.problems import InputError
         from ventsize.studies.implied import remarks, row_pressures
 
-        saved = "not saved" if self.session.history.unsaved else "saved"
+        saved = "saved" if self.session.path and not self.session.history.unsaved else "not saved"
         try:
             table = table_from_data(self.session.data, file="")
         except InputError as error:
@@ -163,7 +163,8 @@ class TableScreen(Screen[None]):
         }
         said = remarks(table, self._catalog)
         more = f" ({len(said)} remarks in all)" if len(said) > 1 else ""
-        return f"Allowance table, {saved}: {len(table.rows)} rows\n" + (f"? {said[0]}{more}" if said else "✓ usable")
+        rows = f"{len(table.rows)} row{'s' * (len(table.rows) != 1)}"
+        return f"Allowance table, {saved}: {rows}\n" + (f"? {said[0]}{more}" if said else "✓ usable")
 
     def _at(self) -> tuple[int, str]:
         grid = self.query_one("#grid", Rows)
