@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -32,7 +32,6 @@ from ventsize.jobfile.editing import (
 from ventsize.tui.job import specs
 from ventsize.tui.job.outline import Key
 
-REFERENCE = ("pipes.toml", "fittings.toml", "fuels.toml", "gases.toml")
 USUAL_ELBOW = "elbow-90-long"
 
 
@@ -58,10 +57,10 @@ def fields_for(data: Data, key: Key, catalog: Any, tables: Sequence[str]) -> lis
 def table_names(beside: Path | None) -> list[str]:
     """Allowance tables that a job can name: beside it, the user's own, the shipped ones."""
     folders = [user_tables_folder(), shipped_folder("tables")]
-    found = [path.name for folder in folders if folder.is_dir() for path in sorted(folder.glob("*.toml"))]
+    found = [p.name for folder in folders if folder.is_dir() for p in sorted(folder.glob("*.toml")) if _is_table(p)]
     if beside is not None and beside != shipped_folder("scenarios"):
         found = [p.name for p in sorted(beside.glob("*.toml")) if _is_table(p)] + found
-    return [name for name in dict.fromkeys(found) if name not in REFERENCE]
+    return list(dict.fromkeys(found))
 
 
 def _is_table(path: Path) -> bool:
@@ -172,29 +171,43 @@ def new_run(data: Data) -> Data:
 
 
 HEADING_WORDS = {"u": "up", "d": "down", "n": "north", "s": "south", "e": "east", "w": "west"}
+NEXT_STEP = re.compile(r"\s*[,;]\s*(?=[a-z])", re.IGNORECASE)  # a comma before a digit may mark thousands
 STEP = re.compile(r"^\s*([a-z]+)\s+(.+)$", re.IGNORECASE)
 
 
 def walk_step(data: Data, run: int, text: str) -> tuple[Data, str]:
-    """One step of a walk: "up 3", "north 12 6", "elbow-45", "end". Gives the data and what was done.
+    """One step of a walk, or several with commas between: "up 3, north 12 6, elbow-45, end".
 
-    Raises EditError or ValueError with one sentence.
+    Gives the data and what was done. Raises EditError or ValueError with one sentence; then none of it is done.
     """
+    said = []
+    for step in NEXT_STEP.split(text.strip().rstrip(",;")):
+        data, done = _one_step(data, run, step)
+        said.append(done)
+    return data, "; ".join(said)
+
+
+def _one_step(data: Data, run: int, text: str) -> tuple[Data, str]:
     word = text.strip().lower()
+    there = pieces_of(data, run)
+    last = there[-1] if there and isinstance(there[-1], Mapping) else {}
+    ended = str(last.get("fitting", "")).startswith("terminal")
+    at = len(there) - ended  # a terminal stays the last piece
     if word == "end":
-        return insert_pieces(data, run, len(pieces_of(data, run)), [{"fitting": "terminal-open"}]), "open end added"
+        if ended:
+            raise EditError(f"the route has its end already, {last['fitting']}")
+        return insert_pieces(data, run, at, [{"fitting": "terminal-open"}]), "open end added"
     match = STEP.match(text)
     if match:
         heading = HEADING_WORDS.get(match[1].lower()[:1]) if len(match[1]) == 1 else match[1].lower()
         if heading in HEADING_WORDS.values():
             length = _length(match[2])
-            before = len(pieces_of(data, run))
-            after = walk(data, run, length, heading, elbow=USUAL_ELBOW)
-            elbows = len(pieces_of(after, run)) - before - 1
+            after = walk(data, run, length, heading, elbow=USUAL_ELBOW, at=at)
+            elbows = len(pieces_of(after, run)) - len(there) - 1
             turned = f", with {elbows} {USUAL_ELBOW} before it (E on it changes the kind)" if elbows else ""
             return after, f"{heading} {length}{turned}"
     if re.fullmatch(r"[a-z]+(-[a-z0-9]+)+", word):
-        return insert_pieces(data, run, len(pieces_of(data, run)), [{"fitting": word}]), f"{word} added"
+        return insert_pieces(data, run, at, [{"fitting": word}]), f"{word} added"
     raise EditError("expected a heading and a length, for example 'up 3' or 'north 12 6'; 'end' for an open end")
 
 
