@@ -16,13 +16,14 @@ from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import margins
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
+from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 ASKED = {
     "table": "Enter lists them; Ctrl+T: new",
     "input": "rating plate; such as 80 MBH",
     "altitude": "of the site; feet if no unit",
-    "straight": "all straight pipe added up",
+    "straight": "all of it; such as 12 ft 6 in",
     "size": "left, right change it",
     "count": "how many",
     "excess_air": "typical; moves no verdict",
@@ -39,7 +40,7 @@ def count_specs(data: Data, catalog: Any, tables: list[str]) -> list[specs.Spec]
     order = [by_topic[t] for t in ("input", "altitude", "table", "size", "straight")]
     order += [specs.count(("run", 0), name)[0] for name in data["run"][0]["fittings"]]
     order += [by_topic["material"], by_topic["excess_air"], by_topic["flue_temperature"]]
-    return [replace(s, label=s.label.strip(), optional=False, hint=ASKED.get(s.topic, "")) for s in order]
+    return [replace(s, label=s.label.strip(), example="", optional=False, hint=ASKED.get(s.topic, "")) for s in order]
 
 
 def _sizes(data: Data, catalog: Any) -> list[str]:
@@ -63,7 +64,9 @@ class CountScreen(Screen[None]):
         Binding("ctrl+t", "table", "Type a table in", id="count.table"),
         Binding("ctrl+z", "undo", "Undo", id="count.undo", priority=True),
         Binding("ctrl+y", "redo", "Redo", show=False, id="count.redo", priority=True),
-        Binding("escape", "app.pop_screen", "Back", id="count.back"),
+        Binding("escape", "back", "Back", id="count.back"),
+        Binding("tab", "app.focus_next", show=False, priority=True),  # at once: the next key is for the next line
+        Binding("shift+tab", "app.focus_previous", show=False, priority=True),
     ]
 
     def __init__(self) -> None:
@@ -125,9 +128,29 @@ class CountScreen(Screen[None]):
         self._judge()
 
     def on_form_finished(self, event: Form.Finished) -> None:
-        """Enter goes to the next line."""
+        """Enter goes to the next line; Esc, with nothing to put back, leaves."""
         event.stop()
-        self.focus_next()
+        if event.by_escape:
+            self.action_back()
+        else:
+            self.focus_next()
+
+    def action_back(self) -> None:
+        """Leave the count; ask where something has been typed."""
+        if not self.session.history.unsaved:
+            self.session.journal.close()
+            self.dismiss(None)
+            return
+        answers = (("open", "Open as a job", "o"), ("drop", "Drop it", "d"), ("stay", "Go on typing", "g"))
+
+        def answered(word: str | None) -> None:
+            if word == "open":
+                self.action_open_job()
+            elif word == "drop":
+                self.session.journal.close()
+                self.dismiss(None)
+
+        self.app.push_screen(Question("Leave the count?", "What is typed here is not saved.", answers), answered)
 
     def action_undo(self) -> None:
         """Take the last entry back."""

@@ -30,6 +30,8 @@ class Form(VerticalScroll):
     class Finished(Message):
         """Enter, or Esc with nothing to put back."""
 
+        by_escape: bool = False
+
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id, can_focus=False)
         self.session: Session | None = None
@@ -105,7 +107,7 @@ class Form(VerticalScroll):
     def on_field_base_done(self, event: Field.Done) -> None:
         """Through with the form."""
         event.stop()
-        self.post_message(self.Finished())
+        self.post_message(self.Finished(event.by_escape))
 
     def on_field_base_left(self, event: Field.Left) -> None:
         """What was typed in the field is one step of the history."""

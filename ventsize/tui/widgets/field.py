@@ -72,9 +72,10 @@ class FieldBase(VerticalGroup):
 
     @dataclass
     class Done(Message):
-        """Enter in the field: the person is through with it."""
+        """Enter in the field, or Esc with nothing to put back: the person is through with it."""
 
         field: Field | ChoiceField
+        by_escape: bool = False
 
         @property
         def control(self) -> Widget:
@@ -206,7 +207,7 @@ class Field(FieldBase):
             self._entry.value = self._at_entry
             self._entry.select_all()
         else:
-            self.post_message(self.Done(self))
+            self.post_message(self.Done(self, by_escape=True))
 
     def focus_entry(self) -> None:
         """Put the cursor into the field."""
@@ -387,7 +388,7 @@ class ChoiceField(FieldBase):
         if self.value != self._at_entry:
             self._choose(self._at_entry)
         else:
-            self.post_message(self.Done(self))
+            self.post_message(self.Done(self, by_escape=True))
 
     def focus_entry(self) -> None:
         """Put the cursor into the field."""
