@@ -69,7 +69,7 @@ class JobScreen(Screen[None]):
         Binding("ctrl+s", "save", "Save", id="job.save"),
         Binding("ctrl+z,u", "undo", "Undo", id="job.undo"),
         Binding("ctrl+y,U", "redo", "Redo", show=False, id="job.redo"),
-        Binding("w", "walk", "Walk route", id="job.walk"),
+        Binding("w", "walk", "Walk", id="job.walk"),
         Binding("a", "add", "Add fitting", id="job.add"),
         Binding("p", "add_pipe", "Add pipe", show=False, id="job.add_pipe"),
         Binding("delete,x", "remove", "Remove", show=False, id="job.remove"),
