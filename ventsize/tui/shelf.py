@@ -120,6 +120,11 @@ class ShelfScreen(Screen[None]):
             story = "Enter goes on with this work. It stays here until it is saved or dropped."
         self.query_one("#story-text", Static).update(Content(story or "No story with this job."))
 
+    def on_rows_typed(self, event: Rows.Typed) -> None:
+        """No value is typed here; the keys after a digit are commands again."""
+        event.stop()
+        event.rows.take_typed()
+
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Begin or open."""
         event.stop()
