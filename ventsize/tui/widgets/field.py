@@ -54,7 +54,7 @@ class FieldBase(VerticalGroup):
         & .field-note { width: 1fr; min-width: 8; color: $text-muted; padding: 0 1; }
         & .field-problem { height: auto; display: none; color: $text-error; padding: 0 0 0 2; }
         &.-wrong .field-problem { display: block; }
-        &:focus-within .field-label { color: $text; text-style: bold; }
+        &.-here .field-label { color: $text; text-style: bold; }
     }
     """
 
@@ -98,6 +98,12 @@ class FieldBase(VerticalGroup):
         self.hint = hint
         self._problem = Static("", classes="field-problem", markup=False)
         self._note = Static(hint, classes="field-note", markup=False)
+
+    def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        self.add_class("-here")
+
+    def _on_descendant_blur(self, event: events.DescendantBlur) -> None:
+        self.remove_class("-here")
 
     def show_problem(self, sentence: str) -> None:
         """Mark the field with what is wrong; an empty sentence takes the mark away."""
