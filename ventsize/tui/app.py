@@ -193,4 +193,6 @@ class VentsizeApp(App[int]):
 
 def run_app(job: Path | None) -> int:
     """Open the screens; gives the exit status."""
-    return VentsizeApp(job).run() or 0
+    app = VentsizeApp(job)
+    app.run()
+    return app.return_code or 0  # 1 where it broke off by a fault
