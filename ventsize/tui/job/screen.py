@@ -419,11 +419,11 @@ class JobScreen(Screen[None]):
         """What can be asked of this job."""
         from ventsize.tui.questions import QUESTIONS
 
-        entries = [(q.screen, q.title, q.answers) for q in QUESTIONS]
+        entries = [(q.name, q.title, q.answers) for q in QUESTIONS]
 
-        def chosen(screen: str | None) -> None:
+        def chosen(name: str | None) -> None:
             for question in QUESTIONS:
-                if question.screen == screen:
+                if question.name == name:
                     self.app.push_screen(question.open(self.session))
 
         self.app.push_screen(Picker("Questions to this job", entries), chosen)

@@ -31,6 +31,7 @@ class Session:
         self.journal = journal or start_journal(user_folder())
         self.system = System.US
         self.check: Any = None
+        self.inputs: Any = None  # what the last valid result was worked out from
         self.problems: tuple[Problem, ...] = ()
         self._print = ""
         self._tables: dict[str, tuple[tuple[str, int], Any]] = {}
@@ -113,7 +114,8 @@ class Session:
             beside = self.path.parent if self.path else Path()
             names = {*job.tables, *(run.table for run in job.runs if run.table)}
             tables = {name: table for name in names if (table := self._table(name, beside)) is not None}
-            self.check = check(prepare(job, file="", beside=beside, tables=tables), system=self.system)
+            inputs = prepare(job, file="", beside=beside, tables=tables)
+            self.check, self.inputs = check(inputs, system=self.system), inputs
             self.problems = ()
         except InputError as error:
             self.problems = error.problems

@@ -1,8 +1,9 @@
-"""Screens that ask a question of the open job, one module each.
+"""Screens that ask a question of the open job.
 
-To add one: write `ventsize/tui/questions/<name>.py` with a `Screen` class whose constructor takes the open
-`Session`, and add a line to `QUESTIONS`. The menu of the job screen (F9) and the command palette then list it.
-Modules are imported when first opened, so that a screen costs nothing before.
+To add one whose answer is text: write its function in `answers.py` and add a line to `QUESTIONS`. To add one with a
+screen of its own: write `ventsize/tui/questions/<name>.py` with a `Screen` class whose constructor takes the open
+`Session` and the entry. The menu of the job screen (F9) lists it. Modules are imported when first opened, so that a
+question costs nothing before it is asked.
 """
 
 from __future__ import annotations
@@ -11,25 +12,37 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import Any
 
+TEXT = "ventsize.tui.questions.text:TextScreen"
+
 
 @dataclass(frozen=True, slots=True)
 class QuestionEntry:
-    """A question as the menu lists it: `module:Class` of its screen, its title, what it answers."""
+    """A question as the menu lists it.
 
-    screen: str
+    name: in `answers.ANSWERS`, for a text screen. title, answers: what the menu says. screen: `module:Class`.
+    """
+
+    name: str
     title: str
     answers: str
+    screen: str = TEXT
 
     def open(self, session: Any) -> Any:
         """The screen, for a session."""
         module, _, name = self.screen.partition(":")
-        return getattr(import_module(module), name)(session)
+        return getattr(import_module(module), name)(session, self)
 
 
 QUESTIONS: tuple[QuestionEntry, ...] = (
-    QuestionEntry(
-        "ventsize.tui.questions.report:ReportScreen",
-        "The whole answer as text",
-        "everything the command line prints, to read through or copy",
-    ),
+    QuestionEntry("report", "The whole answer as text", "everything check prints, to read through or copy"),
+    QuestionEntry("working", "How the figures come about", "line by line, with units and sources"),
+    QuestionEntry("headroom", "What is left", "length and elbows left, for each size the table has"),
+    QuestionEntry("repairs", "What would bring it within", "the smallest changes; or what can be saved"),
+    QuestionEntry("options", "Which sizes and elbows will do", "every combination judged, the best first"),
+    QuestionEntry("takeoff", "What it takes to build", "pipe, fittings, supports, and an exact cut list"),
+    QuestionEntry("cold", "Cold weather", "frost at the outdoor end, and the insulation that cures it"),
+    QuestionEntry("condensate", "Condensate", "how much, whether it runs back, and the trap"),
+    QuestionEntry("inducer", "The inducer", "how hard it works, and where it runs out"),
+    QuestionEntry("uncertainty", "How sure is it", "the result as a range"),
+    QuestionEntry("roomair", "Air from the room", "whether the room has enough, and what cures it"),
 )

@@ -1,0 +1,75 @@
+"""A question's answer as text: worked out beside the screen, to read through and to copy."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, Static
+from textual.worker import get_current_worker
+
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
+
+WORKING = "Working it out …  Esc leaves it."
+NOTHING = "There is no result yet: complete the job first."
+STALE = "LAST RESULT: what is typed now cannot be judged.\n\n"
+
+
+class TextScreen(Screen[None]):
+    """Scrolls; Esc goes back, and leaves what is still being worked out."""
+
+    DEFAULT_CSS = "TextScreen VerticalScroll { padding: 0 1; }"
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "app.pop_screen", "Back", id="text.back"),
+        Binding("c", "copy", "Copy all", id="text.copy"),
+    ]
+
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__()
+        self._session = session
+        self._question = question
+        self.answer = ""
+
+    def compose(self) -> ComposeResult:
+        """The title, the text, the keys."""
+        with VerticalScroll():
+            yield Static(Content(self._question.title + "\n"), classes="title")
+            yield Static(Content(WORKING), id="answer")
+        yield Footer()
+
+    def on_mount(self) -> None:
+        """Ask, where there is something to ask about."""
+        self.query_one(VerticalScroll).focus()
+        if self._session.check is None:
+            self._show(NOTHING)
+        else:
+            self._ask()
+
+    @work(thread=True, exclusive=True)
+    def _ask(self) -> None:
+        from ventsize.jobfile.problems import InputError
+        from ventsize.tui.questions.answers import ANSWERS
+
+        session, worker = self._session, get_current_worker()
+        try:
+            said = ANSWERS[self._question.name](session.inputs, session.check, session.system)
+        except (InputError, ValueError) as error:
+            said = str(error)
+        if not worker.is_cancelled:
+            self.app.call_from_thread(self._show, (STALE if session.stale else "") + said)
+
+    def _show(self, text: str) -> None:
+        self.answer = text
+        self.query_one("#answer", Static).update(Content(text))
+
+    def action_copy(self) -> None:
+        """To the clipboard."""
+        self.app.copy_to_clipboard(self.answer)
+        self.notify("Copied.")
