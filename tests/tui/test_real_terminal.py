@@ -72,7 +72,12 @@ def test_change_a_length_see_the_verdict_follow_and_save(terminal: tuple[Termina
     shown, job = terminal
     shown.wait_for("102.0 ft to spare")
     shown.wait_for("4 ft 6 in")
-    shown.press("Down", "Up", "1", "5", "0")
+    shown.wait_for("Surroundings")  # the form of the first piece stands
+    shown.press("Down")
+    shown.wait_for("Own K")  # that of the elbow
+    shown.press("Up")
+    shown.wait_for("Surroundings")
+    shown.press("1", "5", "0")
     shown.wait_for("43.5 ft over")
     shown.press("Enter", "C-s")
     shown.wait_for("saved")
