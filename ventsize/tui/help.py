@@ -83,6 +83,12 @@ TOPICS: dict[str, FieldHelp] = {
     "table_length": FieldHelp("Equivalent length of your own, in place of the table's.", "The fitting's maker."),
     "table_title": FieldHelp("What the table is called.", "The page's heading and the appliance."),
     "table_source": FieldHelp("Where it was copied from, so that anybody can look.", "Manual, page, date."),
+    "route": FieldHelp(
+        "The run under the list's cursor, drawn to scale: from above with north up, and unrolled from the side. "
+        "Elbows are corners; straight pipe lies end to end, without what elbows add.",
+        "F2, then a piece of another run, draws that run. Headings are typed on each pipe, or by walking the route. "
+        "Dashed pipes have no heading and are drawn straight on.",
+    ),
     "list": FieldHelp(
         "Every run of the job with its pieces, walking from its first end. Enter changes a piece.",
         "Letters are commands: the bottom line names some, Ctrl+P all of them.",

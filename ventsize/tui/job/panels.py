@@ -6,9 +6,12 @@ from typing import Any
 
 from rich.text import Text
 
+from ventsize.jobfile.job import OUTDOORS
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_feet, show_pressure
+from ventsize.run.route import route_of
 from ventsize.studies.profile import loss_along
 from ventsize.tui.widgets.chart import Line, line_chart
+from ventsize.tui.widgets.sketch import OPEN_END, START, TOO_SMALL, TURN, UPRIGHT, reach_in_words, sketch
 from ventsize.tui.widgets.text import one_line
 
 
@@ -71,4 +74,40 @@ def pressure_chart(found: Any, system: System, *, width: int, height: int) -> Te
     up, across = display_unit(Dimension.PRESSURE, system), display_unit(Dimension.LENGTH, system)
     for row in line_chart(lines, width=width, height=height - 2, across=across, up=up):
         text.append(row + "\n", style="not bold")
+    return text
+
+
+def route(found: Any, system: System, *, width: int, height: int, stale: bool) -> Text:
+    """Where a run goes: plan and elevation, with their marks explained."""
+    if found is None:
+        return Text("No result for this run yet.", style="italic")
+    run = found.run
+    text = Text(style="italic dim" if stale else "")
+    text.append(one_line(f"{run.name}: route from {run.start} to {run.end}") + "\n", style="bold")
+    legs = route_of(run)
+    if legs is None:
+        text.append("A counted run has no route: its feet and elbows have no order. w walks a route, pipe by pipe.")
+        return text
+    if not legs:
+        text.append("No straight pipe yet.")
+        return text
+    if any(leg.assumed for leg in legs):
+        text.append("Dashed pipes have no heading and are drawn straight on.\n")
+    else:
+        text.append(one_line(f"The end, seen from the start: {reach_in_words(legs, system)}") + "\n")
+    ends = {"start_open": run.start == OUTDOORS, "end_open": run.end == OUTDOORS}
+    # What does not fit is drawn taller, since the screen scrolls.
+    sizes = (height - 3, 10 * height)
+    drawn = next(filter(None, (sketch(legs, system, **ends, width=width, height=tall) for tall in sizes)), None)
+    if drawn is None:
+        text.append(TOO_SMALL)
+        return text
+    text.append("\n".join(drawn.lines))
+    within = " and ".join(dict.fromkeys(one_line(joint) for joint in (run.start, run.end) if joint != OUTDOORS))
+    marks = {START: within, OPEN_END: "outdoors", UPRIGHT: "upright", TURN: "level turn"}
+    picture = "".join(drawn.lines)
+    said = [f"{mark} {meaning}" for mark, meaning in marks.items() if mark in picture]
+    if drawn.stretched:
+        said.append("short pipes drawn longer")
+    text.append("\n" + "   ".join(said))
     return text

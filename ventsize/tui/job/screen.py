@@ -32,7 +32,9 @@ AREAS = (
     ("site", "Site"),
     ("pressure", "Pressure"),
     ("notes", "Cautions"),
+    ("route", "Route"),
 )
+_DRAWN = {"pressure": "chart", "notes": "cautions", "route": "sketch"}
 
 
 class JobScreen(Screen[None]):
@@ -53,7 +55,7 @@ class JobScreen(Screen[None]):
             width: 52; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel-lighten-2;
         }
         &.-wide #results { display: block; border-top: solid $panel-lighten-2; }
-        & #chart, & #cautions { padding: 0 1; }
+        & #chart, & #cautions, & #sketch { padding: 0 1; }
     }
     """
 
@@ -65,6 +67,7 @@ class JobScreen(Screen[None]):
         Binding("f4", "area('site')", "Site", show=False, id="job.site"),
         Binding("f5", "area('pressure')", "Pressure along the run", show=False, id="job.pressure"),
         Binding("f6", "area('notes')", "Cautions", show=False, id="job.cautions"),
+        Binding("f7", "area('route')", "Route of the run", show=False, id="job.route"),
         Binding("f9", "questions", "Questions", id="job.questions"),
         Binding("ctrl+s", "save", "Save", id="job.save"),
         Binding("ctrl+z,u", "undo", "Undo", id="job.undo"),
@@ -117,7 +120,7 @@ class JobScreen(Screen[None]):
             yield Form(id=f"{name}-form")
         else:
             with VerticalScroll():
-                yield Static("", id="chart" if name == "pressure" else "cautions", markup=False)
+                yield Static("", id=_DRAWN[name], markup=False)
 
     def on_mount(self) -> None:
         """The title at once; the answer once the solver is in memory."""
@@ -158,6 +161,11 @@ class JobScreen(Screen[None]):
 
     # Showing
 
+    @property
+    def topic(self) -> str:
+        """The help topic where no field has the focus."""
+        return "route" if self.query_one(TabbedContent).active == "route" else "list"
+
     def refreshed(self) -> None:
         """Judge what is typed now, and show it."""
         self.session.judge()
@@ -180,6 +188,11 @@ class JobScreen(Screen[None]):
             self.query_one("#chart", Static).update(chart)
         elif area == "notes":
             self.query_one("#cautions", Static).update(panels.cautions(session.check))
+        elif area == "route":
+            size = self.query_one("#areas").size
+            width, height = size.width - 4, size.height - 4
+            drawn = panels.route(self._found(), session.system, width=width, height=height, stale=session.stale)
+            self.query_one("#sketch", Static).update(drawn)
 
     def _show_title(self) -> None:
         session = self.session
@@ -431,10 +444,8 @@ class JobScreen(Screen[None]):
     def action_copy(self) -> None:
         """What is shown, to the clipboard."""
         area = self.query_one(TabbedContent).active
-        if area == "pressure":
-            text = str(self.query_one("#chart", Static).content)
-        elif area == "notes":
-            text = str(self.query_one("#cautions", Static).content)
+        if area in _DRAWN:
+            text = str(self.query_one(f"#{_DRAWN[area]}", Static).content)
         else:
             text = self.query_one(VerdictLine).text + "\n" + self.query_one("#outline", Rows).as_text()
         self.app.copy_to_clipboard(text)
