@@ -114,3 +114,10 @@ def test_a_likely_typing_mistake_in_the_table_is_pointed_at() -> None:
     told = " ".join(checked(job(), table).cautions)
     assert "elbow-90-lnog" in told and "elbow-90-long" in told
     assert "2 in" in told
+
+
+def test_a_length_of_the_jobs_own_is_said() -> None:
+    """It can carry a run past a fitting the table does not know, so that nobody may overlook it."""
+    pieces = [{"pipe": "9 ft"}, {"fitting": "tee-branch", "table_length": "2 ft"}, {"fitting": "terminal-open"}]
+    told = checked(job(pieces)).cautions
+    assert any("tee-branch" in said and "the job's own figure, not the table's" in said for said in told)

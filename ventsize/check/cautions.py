@@ -71,6 +71,9 @@ def _run_cautions(check: RunCheck, system: System) -> Iterator[str]:
     yield from (f"run '{check.run.name}': {turn}" for turn in check.run.unturned)
     if check.table is not None:
         yield from (f"run '{check.run.name}': {said}" for said in check.table.cautions)
+    own = sorted({piece.name for piece in check.run.pieces if piece.table_length is not None})
+    if own:
+        yield f"run '{check.run.name}': the length of {', '.join(own)} is the job's own figure, not the table's"
     yield from _disagreement(check, system)
     for rate in check.rates:
         yield from _rate_cautions(check, rate, system)
