@@ -237,3 +237,12 @@ def test_no_comment_is_lost_to_a_value(start: str) -> None:
 def comments(text: str) -> list[str]:
     """The comments of a text, in an order of their own."""
     return sorted(part for kind, part in tokens(text) if kind == "comment")
+
+
+def test_rooms_readings_and_ticks_are_written_under_headers() -> None:
+    """A room laid out by a program reads like one written by hand, its own tables under it."""
+    room = {"name": "cellar", "volume": "900 ft³", "other": [{"name": "heater"}], "opening": [{"to": "outdoors"}]}
+    made = rewritten("", {**JOB, "room": [room], "reading": [{"rate": "high"}], "checked": [{"rule": "drain"}]})
+    assert tomllib.loads(made)["room"] == [room]
+    for header in ("[[room]]", "[[room.other]]", "[[room.opening]]", "[[reading]]", "[[checked]]"):
+        assert f"\n{header}\n" in made

@@ -13,7 +13,11 @@ from ventsize.jobfile.layout import Entry, Item, Key, Table, fields_of, items_of
 
 # What a new file writes under headers; every other table is written in one line.
 _HEADED = frozenset(
-    ("site", "uncertainty", "appliance", "rate", "run", "joint", "fitting", "pipe", "deductions", "elbows_each", "row")
+    (
+        *("site", "uncertainty", "appliance", "rate", "run", "joint", "fitting", "pipe"),
+        *("room", "other", "beside", "opening", "exhaust", "reading", "checked", "visit"),
+        *("deductions", "elbows_each", "row"),
+    )
 )
 _ITEM_A_LINE = "pieces"
 _LONGEST_LINE = 100
