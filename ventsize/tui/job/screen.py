@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-from pathlib import Path
 from typing import Any, ClassVar
 
 from textual import work
@@ -11,18 +10,16 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Footer, Static, TabbedContent, TabPane
 
 from ventsize.jobfile.editing import EditError, value_at
-from ventsize.jobfile.writer import SaveError
 from ventsize.tui.job import edits, panels, specs
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import COLUMNS, margins, outline
-from ventsize.tui.job.session import ChangedOnDisk, Session
+from ventsize.tui.job.session import Session
+from ventsize.tui.saving import FileScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.picker import Picker
-from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Rows
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
@@ -37,7 +34,7 @@ AREAS = (
 _DRAWN = {"pressure": "chart", "notes": "cautions", "route": "sketch"}
 
 
-class JobScreen(Screen[None]):
+class JobScreen(FileScreen):
     """An open job."""
 
     DEFAULT_CSS = """
@@ -453,59 +450,13 @@ class JobScreen(Screen[None]):
 
     # Saving and closing
 
-    def action_save(self) -> None:
-        """Write the file; ask for a name where there is none."""
-        if self.session.path is None or self.session.shipped:
-            self.action_save_as()
-            return
-        self._save(None)
+    def usual_name(self) -> tuple[str, str]:
+        """Named after the job's title."""
+        return "Save the job as", edits.file_name(self.session.data)
 
-    def action_save_as(self) -> None:
-        """Write the job under another name."""
-        usual = edits.file_name(self.session.data)
-        self.app.push_screen(AskLine("Save the job as", None, value=usual), self._named)
-
-    def _named(self, name: str | None) -> None:
-        if name and name.strip():
-            path = Path(name.strip()).expanduser()
-            self._save(path if path.suffix else path.with_suffix(".toml"))
-
-    def _save(self, path: Path | None, *, overwrite: bool = False) -> None:
-        try:
-            self.session.save(path, overwrite=overwrite)
-        except ChangedOnDisk as error:
-            text = f"{error}. Write over it?"
-            answers = (("over", "Write over it", "w"), ("other", "Another name", "a"), ("leave", "Leave it", "l"))
-
-            def answered(word: str | None) -> None:
-                if word == "over":
-                    self._save(path, overwrite=True)
-                elif word == "other":
-                    self.action_save_as()
-
-            self.app.push_screen(Question("The file is not as it was", text, answers), answered)
-            return
-        except (OSError, SaveError) as error:
-            self.notify(f"Not saved: {error}", severity="error", markup=False)
-            return
+    def saved(self) -> None:
+        """It is among the jobs opened last now."""
         with contextlib.suppress(OSError):
             self.app.remember(self.session.path)  # type: ignore[attr-defined]
         self.notify(f"Saved {self.session.path}", markup=False, timeout=3)
         self._show_title()
-
-    def action_back(self) -> None:
-        """Close the job; ask where something is not saved."""
-        if not self.session.history.unsaved:
-            self.session.journal.close()
-            self.dismiss(None)
-            return
-        answers = (("save", "Save", "s"), ("drop", "Drop the changes", "d"), ("stay", "Go on editing", "g"))
-
-        def answered(word: str | None) -> None:
-            if word == "save":
-                self.action_save()
-            elif word == "drop":
-                self.session.journal.close()
-                self.dismiss(None)
-
-        self.app.push_screen(Question("Not saved", "There are changes that are not saved.", answers), answered)

@@ -1,0 +1,101 @@
+"""Saving and closing an open file: the same for a job and for an allowance table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from textual.screen import Screen
+
+from ventsize.jobfile.writer import SaveError
+from ventsize.tui.job.session import ChangedOnDisk, Session
+from ventsize.tui.widgets.ask_line import AskLine
+from ventsize.tui.widgets.question import Question
+
+
+class FileScreen(Screen[None]):
+    """A screen of an open file.
+
+    Whoever derives from it binds keys to `save`, `save_as` and `back`, and says by which name (`usual_name`), to
+    which place (`path_named`) and with which words (`saved`) the file is saved.
+    """
+
+    session: Session
+
+    def usual_name(self) -> tuple[str, str]:
+        """What is asked where a name is needed, and the name proposed."""
+        raise NotImplementedError
+
+    def path_named(self, name: str) -> Path:
+        """The file meant by a typed name."""
+        path = Path(name).expanduser()
+        return path if path.suffix else path.with_suffix(".toml")
+
+    def saved(self) -> None:
+        """The file is on disk: say so."""
+        raise NotImplementedError
+
+    def action_save(self) -> None:
+        """Write the file; ask for a name where there is none of one's own."""
+        self._save_then(None)
+
+    def action_save_as(self) -> None:
+        """Write it under another name."""
+        self._ask_name(None)
+
+    def action_back(self) -> None:
+        """Close; ask where something is not saved."""
+        if not self.session.history.unsaved:
+            self._close()
+            return
+        answers = (("save", "Save and close", "s"), ("drop", "Drop the changes", "d"), ("stay", "Go on editing", "g"))
+
+        def answered(word: str | None) -> None:
+            if word == "save":
+                self._save_then(self._close)
+            elif word == "drop":
+                self._close()
+
+        self.app.push_screen(Question("Not saved", "There are changes that are not saved.", answers), answered)
+
+    def _close(self) -> None:
+        self.session.journal.close()
+        self.dismiss(None)
+
+    def _save_then(self, then: Callable[[], None] | None) -> None:
+        if self.session.path is None or self.session.shipped:
+            self._ask_name(then)
+        else:
+            self._write(None, then)
+
+    def _ask_name(self, then: Callable[[], None] | None) -> None:
+        title, usual = self.usual_name()
+
+        def named(name: str | None) -> None:
+            if name and name.strip():
+                self._write(self.path_named(name.strip()), then)
+
+        self.app.push_screen(AskLine(title, None, value=usual), named)
+
+    def _write(self, path: Path | None, then: Callable[[], None] | None, *, overwrite: bool = False) -> None:
+        try:
+            self.session.save(path, overwrite=overwrite)
+        except ChangedOnDisk as error:
+            self._ask_overwrite(path, then, str(error))
+        except (OSError, SaveError) as error:
+            self.notify(f"Not saved: {error}", severity="error", markup=False)
+        else:
+            self.saved()
+            if then is not None:
+                then()
+
+    def _ask_overwrite(self, path: Path | None, then: Callable[[], None] | None, error: str) -> None:
+        answers = (("over", "Write over it", "w"), ("other", "Another name", "a"), ("leave", "Leave it", "l"))
+
+        def answered(word: str | None) -> None:
+            if word == "over":
+                self._write(path, then, overwrite=True)
+            elif word == "other":
+                self._ask_name(then)
+
+        self.app.push_screen(Question("The file is not as it was", f"{error}. Write over it?", answers), answered)
