@@ -29,6 +29,7 @@ from ventsize.jobfile.fields import (
     VolumeFlow,
 )
 from ventsize.jobfile.problems import InputError, Problem
+from ventsize.jobfile.reading import Reading, reading_faults
 from ventsize.jobfile.room import Room, room_faults
 
 OUTDOORS = "outdoors"
@@ -236,6 +237,7 @@ class Job:
     pipes: Annotated[tuple[dict[str, Any], ...], Field(alias="pipe")] = ()
     uncertainty: Uncertainty = Uncertainty()
     rooms: Annotated[tuple[Room, ...], Field(alias="room")] = ()
+    readings: Annotated[tuple[Reading, ...], Field(alias="reading")] = ()
 
 
 def read_job(path: Path) -> Job:
@@ -276,7 +278,9 @@ def _faults(job: Job) -> list[tuple[str, str, str]]:
         found += _inducer_faults(appliance)
     for run in job.runs:
         found += _run_faults(run)
-    found += room_faults(job.rooms, tuple(appliance.name for appliance in job.appliances))
+    appliances = tuple(appliance.name for appliance in job.appliances)
+    found += room_faults(job.rooms, appliances)
+    found += reading_faults(job.readings, appliances, tuple(run.name for run in job.runs))
     return found
 
 

@@ -1,0 +1,132 @@
+"""Keys of a job for what was measured: [[reading]].
+
+[[reading]]
+place = "collar"              # see below
+rate = "high"                 # the firing rate it was taken at
+pressure = "0.31 in w.c."     # one value: pressure (static, against ambient), temperature, oxygen,
+                              # carbon_dioxide (both dry), or speed (of the inducer, as a share of its top speed)
+accuracy = "0.01 in w.c."     # of the instrument, either way; left out, the usual one is assumed and said
+outdoor = "34 degF"           # while it was taken; left out, the site's is assumed and said
+when = "2026-01-12 10:30"
+
+place is one of
+
+    collar            where the vent leaves the appliance
+    terminal          in the pipe just before the terminal of the vent (of an air pipe: just behind its inlet)
+    air pipe          where the air pipe meets the appliance
+    switch            across the pressure switch
+    after piece 4     in a laid-out run, behind the piece of that number as listed
+    a joint's name    where runs meet
+
+run says which run, where the place alone does not; setting is what is written on the switch, where the job describes
+no inducer.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Annotated, Literal
+
+from ventsize import quantity
+from ventsize.jobfile.document import nearest, record
+from ventsize.jobfile.fields import Expected, Fraction, Pressure, SignedPressure, Temperature
+from ventsize.quantity import Dimension, QuantityError
+
+Text = Annotated[str, Expected("text in quotes")]
+Kind = Literal["pressure", "temperature", "oxygen", "carbon_dioxide", "speed"]
+
+KINDS: tuple[Kind, ...] = ("pressure", "temperature", "oxygen", "carbon_dioxide", "speed")
+PLACES = ("collar", "terminal", "air pipe", "switch")
+AFTER_PIECE = re.compile(r"after piece (\d{1,5})")
+_DIMENSIONS = {
+    "pressure": Dimension.PRESSURE,
+    "temperature": Dimension.TEMPERATURE_DIFFERENCE,
+    "oxygen": Dimension.FRACTION,
+    "carbon_dioxide": Dimension.FRACTION,
+    "speed": Dimension.FRACTION,
+}
+
+
+@record
+class Reading:
+    """One value measured at one place and firing rate.
+
+    pressure: static, against ambient; across the switch, a difference [Pa]. temperature [K]. oxygen, carbon_dioxide:
+    dry [-]. speed: of the inducer, of its top speed [-]. accuracy: as typed; `error` has it as a number.
+    setting: of the pressure switch [Pa]. outdoor: temperature while it was taken [K].
+    """
+
+    place: Text
+    rate: Text
+    run: Text | None = None
+    appliance: Text | None = None
+    pressure: SignedPressure | None = None
+    temperature: Temperature | None = None
+    oxygen: Fraction | None = None
+    carbon_dioxide: Fraction | None = None
+    speed: Fraction | None = None
+    accuracy: Text | None = None
+    setting: Pressure | None = None
+    outdoor: Temperature | None = None
+    when: Text = ""
+    note: Text = ""
+
+    @property
+    def kind(self) -> Kind:
+        """What was measured."""
+        return next(kind for kind in KINDS if getattr(self, kind) is not None)
+
+    @property
+    def value(self) -> float:
+        """The value, in the unit of its kind: [Pa], [K] or [-]."""
+        return float(getattr(self, self.kind))
+
+    @property
+    def error(self) -> float | None:
+        """The accuracy stated, either way, in the unit of the value; None where none is."""
+        if self.accuracy is None:
+            return None
+        try:
+            return quantity.parse(self.accuracy, _DIMENSIONS[self.kind])
+        except QuantityError:
+            if self.kind != "pressure":
+                raise
+            return abs(self.value) * quantity.parse(self.accuracy, Dimension.FRACTION)
+
+    @property
+    def after_piece(self) -> int | None:
+        """The number of the piece it was taken behind, from 1; None where the place is named otherwise."""
+        found = AFTER_PIECE.fullmatch(self.place)
+        return int(found.group(1)) if found else None
+
+
+def reading_faults(
+    readings: tuple[Reading, ...], appliances: tuple[str, ...], runs: tuple[str, ...]
+) -> Iterator[tuple[str, str, str]]:
+    """What is wrong between the keys of readings: (place, problem, expected); appliances, runs: names of the job's."""
+    for number, reading in enumerate(readings, start=1):
+        place = f"reading {number}"
+        given = [kind for kind in KINDS if getattr(reading, kind) is not None]
+        if len(given) != 1:
+            problem = "it has no value" if not given else f"it has more than one value: {', '.join(given)}"
+            yield place, problem, f"one of {', '.join(KINDS)}"
+            continue
+        for key, known in (("appliance", appliances), ("run", runs)):
+            name = getattr(reading, key)
+            if name is not None and name not in known:
+                yield f"{place}, {key}", f"no {key} is named '{name:.40}'", nearest(name, known)
+        yield from _accuracy_faults(reading, place)
+        if reading.setting is not None and reading.place != "switch":
+            yield f"{place}, setting", "it is given for a reading that is not across the switch", "place = 'switch'"
+
+
+def _accuracy_faults(reading: Reading, place: str) -> Iterator[tuple[str, str, str]]:
+    example = {"pressure": "'0.01 in w.c.' or '2 %'", "temperature": "'4 °F'"}.get(reading.kind, "'0.3 %'")
+    try:
+        error = reading.error
+    except QuantityError as fault:
+        yield f"{place}, accuracy", fault.problem, f"an accuracy such as {example}"
+        return
+    if error is not None and not error > 0.0:
+        yield f"{place}, accuracy", "it is zero", f"an accuracy such as {example}; no instrument is exact"
