@@ -28,8 +28,9 @@ ONE_TEMPERATURE = (
     "(check --cooling, or cooling = true in the job, follows it)"
 )
 COOLS = (
-    "the gas is figured as cooling along each run. Films and insulation are known to some 20 %; what vapour "
-    "condensing on a wet wall adds to the inner film is left out, so that condensing gas may cool somewhat faster"
+    "the gas is figured as cooling along each run, with the vapour that condenses on a wet wall and the mist that "
+    "forms where streams meet. Films and insulation are known to some 20 %; water that has left the gas is not "
+    "taken up again"
 )
 
 _FREEZING = 273.15

@@ -1,25 +1,36 @@
 """How the gas in a run cools (or warms) on its way, step by step, with the heat of condensation.
 
 Enthalpy is what is carried along: what passes the wall leaves it, and the temperature follows from what is left.
-Water that condenses leaves the gas at its temperature there, and is taken to drain off along the pipe.
+Vapour condenses on a wall below the gas's dew point, and as mist where the gas itself falls below it. The water
+leaves the gas at its temperature there, is taken to drain off along the pipe, and is not taken up again.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 from ventsize.flow import friction
-from ventsize.flow.heat import INSULATION_CONDUCTIVITY, Around, Heat, Wall, heat_through, inside_film
+from ventsize.flow.heat import (
+    INSULATION_CONDUCTIVITY,
+    Around,
+    Heat,
+    Wall,
+    heat_through,
+    inside_film,
+    vapour_beside,
+)
 from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.stream import Stream
-from ventsize.gas.condensation import enthalpy_with_condensation, saturate
-from ventsize.gas.mixture import Mixture, molar_mass
+from ventsize.flow.underway import Underway
+from ventsize.gas.mixture import heat_capacity, molar_mass
 from ventsize.run.model import Piece, Run, Section
 
 STEP = 0.5  # m; halving it moves no temperature by more than a few thousandths of a kelvin
 FEWEST_STEPS = 2
+LARGEST_CHANGE = 0.1  # of what is between gas and surroundings, in one step
+MOST_STEPS = 2_000  # in one pipe
 PLASTIC = 0.17  # W/(m·K); the wall of a material whose record gives no conductivity, as plastic
 
 UNSAID = "heated space"
@@ -27,9 +38,14 @@ UNSAID = "heated space"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Climate:
-    """What pipes run through, by the words the job uses for it; `UNSAID` where it says nothing."""
+    """What pipes run through, by the words the job uses for it; `UNSAID` where it says nothing.
+
+    inside_share, outside_share: of the films' coefficients that are counted, to see what doubt about them does [-].
+    """
 
     around: Mapping[str, Around]
+    inside_share: float = 1.0
+    outside_share: float = 1.0
 
     def of(self, piece: Piece) -> Around:
         """What is around a piece of pipe."""
@@ -41,13 +57,14 @@ class Point:
     """A place along a run, counted the way the gas moves.
 
     distance: along the pipe from where the gas enters [m]; piece: number of the piece in the run's list, from 0.
-    temperature: of the gas; inside_wall, outside_surface: of the pipe; surroundings: of the air around [K].
-    condensate: collected from the start of the run to here [kg/s].
+    temperature, dew_point: of the gas; inside_wall, outside_surface: of the pipe; surroundings: of the air
+    around [K]. condensate: collected from the start of the run to here [kg/s].
     """
 
     distance: float
     piece: int
     temperature: float
+    dew_point: float
     inside_wall: float
     outside_surface: float
     surroundings: float
@@ -81,7 +98,7 @@ def cool_run(run: Run, *, stream: Stream, forward: bool, climate: Climate, step:
     stream: as it enters. forward: whether it moves the way the run is listed.
     step: longest step along a pipe [m]. Fittings are taken to have no length.
     """
-    state = _State(stream)
+    state = Underway(stream)
     order = range(len(run.pieces)) if forward else range(len(run.pieces) - 1, -1, -1)
     heats, waters = [0.0] * len(run.pieces), [0.0] * len(run.pieces)
     streams: list[Stream] = [stream] * len(run.pieces)
@@ -93,11 +110,10 @@ def cool_run(run: Run, *, stream: Stream, forward: bool, climate: Climate, step:
             streams[number] = state.stream()
             continue
         before, given = state.condensate, state.given
-        walked = _along(state, piece, number, climate, step, films)
+        walked, mean = _along(state, piece, number, climate, step, films)
         points += walked
         heats[number], waters[number] = state.given - given, state.condensate - before
-        mean = math.fsum(p.temperature for p in walked) - (walked[0].temperature + walked[-1].temperature) / 2
-        streams[number] = state.stream(mean / (len(walked) - 1))
+        streams[number] = mean
     return RunCooling(
         inlet=stream,
         outlet=state.stream(),
@@ -125,97 +141,82 @@ def wall_of(piece: Piece) -> Wall:
     )
 
 
-class _State:
-    """The gas where the walk stands: its temperature and the enthalpy still in it."""
-
-    def __init__(self, stream: Stream) -> None:
-        self._entered = stream
-        self.mixture: Mixture = stream.mixture
-        self.pressure = stream.pressure
-        self.flow = stream.mass_flow / molar_mass(stream.mixture)
-        self.temperature = stream.temperature
-        self.distance = 0.0
-        self.given = 0.0
-        self._enthalpy = self._at(stream.temperature)
-        self.condensate = 0.0
-
-    def _at(self, temperature: float) -> float:
-        return enthalpy_with_condensation(self.mixture, temperature=temperature, pressure=self.pressure)
-
-    def give(self, heat: float) -> None:
-        """Let heat [W] out through the wall."""
-        self.given += heat
-        self._enthalpy -= heat / self.flow
-        self.temperature = self._temperature_of(self._enthalpy)
-        left = saturate(self.mixture, molar_flow=self.flow, temperature=self.temperature, pressure=self.pressure)
-        self.condensate = left.condensate
-
-    def _temperature_of(self, enthalpy: float) -> float:
-        """Newton from where the gas stands; where the slope breaks at the dew point the secant carries it over."""
-        here, value = self.temperature, self._at(self.temperature)
-        slope = self.capacity(here)
-        for _ in range(60):
-            there = here + (enthalpy - value) / slope
-            reached = self._at(there)
-            if abs(there - here) < 1e-9:
-                return there
-            slope = (reached - value) / (there - here)
-            here, value = there, reached
-        raise ArithmeticError("the temperature of the cooling gas was not found")
-
-    def capacity(self, temperature: float) -> float:
-        """Heat to warm a mole of what entered by a kelvin, latent heat included [J/(mol·K)]."""
-        return (self._at(temperature + 0.02) - self._at(temperature - 0.02)) / 0.04
-
-    def stream(self, temperature: float | None = None) -> Stream:
-        """The gas here, or at another temperature on its way [K]."""
-        at = self.temperature if temperature is None else temperature
-        if self._entered.mass_flow == 0.0:
-            return self._entered
-        left = saturate(self.mixture, molar_flow=self.flow, temperature=at, pressure=self.pressure)
-        return replace(self._entered, mixture=left.mixture, mass_flow=left.mass_flow, temperature=at)
-
-
 def _along(
-    state: _State, piece: Piece, number: int, climate: Climate, step: float, films: dict[str, None]
-) -> list[Point]:
+    state: Underway, piece: Piece, number: int, climate: Climate, step: float, films: dict[str, None]
+) -> tuple[list[Point], Stream]:
+    """The points along a pipe, and the mean stream in it."""
+    around = climate.of(piece)
+    through = _through(state, piece, climate, films)
+    here = through()
+    points = [_point(state, here, number, around)]
+    capacity = state.flow * molar_mass(state.mixture) * heat_capacity(state.mixture, temperature=state.temperature)
+    change = here.conductance * piece.length / capacity / LARGEST_CHANGE
+    steps = min(MOST_STEPS, max(FEWEST_STEPS, math.ceil(piece.length / step), math.ceil(change)))
+    length = piece.length / steps
+    vapours = [state.vapour]
+    for _ in range(steps):
+        # Midpoint rule: what leaves over the step is what would leave from its middle.
+        start = state.temperature, state.vapour
+        state.stand(*state.ahead(heat=here.flux * length / 2, water=here.condensing * length / 2))
+        middle = through()
+        state.stand(*start)
+        state.go(heat=middle.flux * length, water=middle.condensing * length, length=length)
+        here = through()
+        points.append(_point(state, here, number, around))
+        vapours.append(state.vapour)
+    return points, state.stream(_mean([p.temperature for p in points]), _mean(vapours))
+
+
+def _mean(values: Sequence[float]) -> float:
+    """Of values at even distances, those at the ends counting half."""
+    return (math.fsum(values) - (values[0] + values[-1]) / 2) / (len(values) - 1)
+
+
+def _through(state: Underway, piece: Piece, climate: Climate, films: dict[str, None]) -> Callable[[], Heat]:
+    """What passes the wall of a pipe from the gas as it stands; the laws used are noted in `films`."""
     wall, around = wall_of(piece), climate.of(piece)
     rough = piece.before.roughness / piece.before.bore
-    steps = max(FEWEST_STEPS, math.ceil(piece.length / step))
-    length = piece.length / steps
+    mass_flow = state.flow * molar_mass(state.mixture)
 
-    def heat_at(temperature: float) -> Heat:
-        coefficient, law = inside_film(
+    def through() -> Heat:
+        found, law = inside_film(
             state.mixture,
-            mass_flow=state.flow * molar_mass(state.mixture),
-            temperature=temperature,
+            mass_flow=mass_flow,
+            temperature=state.temperature,
             pressure=state.pressure,
             bore=wall.bore,
             relative_roughness=rough,
         )
         films.setdefault(law)
-        return heat_through(temperature=temperature, inside_film=coefficient, law=law, wall=wall, around=around)
+        film = climate.inside_share * found
+        vapour = None
+        if state.vapour > 0.0:
+            vapour = vapour_beside(
+                state.mixture,
+                share=state.share,
+                film=film,
+                temperature=state.temperature,
+                pressure=state.pressure,
+            )
+        return heat_through(
+            temperature=state.temperature,
+            inside_film=film,
+            law=law,
+            wall=wall,
+            around=around,
+            vapour=vapour,
+            outside_share=climate.outside_share,
+        )
 
-    here = heat_at(state.temperature)
-    points = [_point(state, here, number, around)]
-    for _ in range(steps):
-        # The exponential fall of an exchanger, with the heat capacity (latent heat included) of the step's middle.
-        ratio = here.conductance * length / (state.flow * state.capacity(state.temperature))
-        driving = state.temperature - around.temperature
-        middle = around.temperature + driving * math.exp(-ratio / 2)
-        capacity = state.flow * state.capacity(middle)
-        state.give(capacity * driving * -math.expm1(-here.conductance * length / capacity))
-        state.distance += length
-        here = heat_at(state.temperature)
-        points.append(_point(state, here, number, around))
-    return points
+    return through
 
 
-def _point(state: _State, heat: Heat, number: int, around: Around) -> Point:
+def _point(state: Underway, heat: Heat, number: int, around: Around) -> Point:
     return Point(
         distance=state.distance,
         piece=number,
         temperature=state.temperature,
+        dew_point=state.dew_point,
         inside_wall=heat.inside_wall,
         outside_surface=heat.outside_surface,
         surroundings=around.temperature,

@@ -6,10 +6,15 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
+from fluids.numerics import brenth
+
 from ventsize.flow import friction
 from ventsize.gas import mixture as gas
+from ventsize.gas.components import GAS_CONSTANT
+from ventsize.gas.components import gas as gas_named
 from ventsize.gas.condensation import saturate
 from ventsize.gas.mixture import DRY_AIR, Mixture
+from ventsize.gas.water import TRIPLE_POINT, latent_heat, saturation_pressure
 
 EMISSIVITY = 0.9  # of plastics, paint and insulation jackets; common handbook figure
 STEFAN_BOLTZMANN = 5.670374419e-8  # W/(m²·K⁴), CODATA 2018
@@ -19,6 +24,8 @@ LAMINAR_BELOW, TURBULENT_ABOVE = 2300.0, 4000.0  # VDI Heat Atlas, 2nd ed., G1: 
 STILL = 0.05  # m/s; below it the air counts as still
 
 GRAVITY = 9.80665
+ATMOSPHERE = 101_325.0
+LEWIS_EXPONENT = 2.0 / 3.0  # Chilton and Colburn 1934
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +68,7 @@ class Heat:
 
     conductance: of all together [W/(m·K)]; flux: leaving the gas, negative where it enters [W/m].
     inside_film: heat transfer coefficient [W/(m²·K)]; inside_wall, outside_surface: temperatures [K].
-    film: which law the inside film follows.
+    film: which law the inside film follows. condensing: vapour that becomes water on the wall [mol/(m·s)].
     """
 
     conductance: float
@@ -70,6 +77,31 @@ class Heat:
     inside_wall: float
     outside_surface: float
     film: str
+    condensing: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Vapour:
+    """Water vapour in the gas beside a wall.
+
+    share: of the gas, by moles [-]; pressure: of the gas as a whole [Pa]; transfer: from the gas to the wall, for
+    each unit of the logarithm of Stefan's law [mol/(m²·s)].
+    """
+
+    share: float
+    pressure: float
+    transfer: float
+
+    def condensing(self, wall: float) -> float:
+        """Vapour that condenses on a wall of this temperature [K], none where it is above the dew point [mol/(m²·s)].
+
+        Stefan's law for vapour through gas that stays; Colburn and Hougen 1934. The water's own film is left out:
+        a tenth of a millimeter of it resists a hundredth of what the gas does.
+        """
+        at_wall = saturation_pressure(temperature=wall) / self.pressure
+        if at_wall >= self.share:
+            return 0.0
+        return self.transfer * math.log((1.0 - at_wall) / (1.0 - self.share))
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +109,8 @@ class _Carrier:
     viscosity: float
     conductivity: float
     prandtl: float
+    molar_capacity: float
+    lewis: float
 
 
 def inside_film(
@@ -86,7 +120,7 @@ def inside_film(
 
     Laminar below Re 2300 (Nusselt 3.66), Gnielinski above Re 4000, between them in proportion as the VDI Heat
     Atlas (2nd ed., G1) does. The flow is taken as developed: pipes here are many diameters long. What vapour
-    condensing on a wet wall adds to the film is left out.
+    condensing on the wall brings besides is `Vapour`'s.
     """
     from ht.conv_internal import turbulent_Gnielinski
 
@@ -106,6 +140,27 @@ def inside_film(
     else:
         nusselt, law = turbulent(reynolds), "Gnielinski"
     return nusselt * carrier.conductivity / bore, law
+
+
+def vapour_diffusivity(*, temperature: float, pressure: float) -> float:
+    """Of water vapour in air, and a few percent high in flue gas [m²/s]; temperature [K], pressure [Pa].
+
+    Source: Marrero and Mason, J. Phys. Chem. Ref. Data 1, 1972, 282 to 450 K (from memory; tests hold it against
+    Cantera).
+    """
+    return float(1.87e-10 * temperature**2.072 * ATMOSPHERE / pressure)
+
+
+def vapour_beside(mixture: Mixture, *, share: float, film: float, temperature: float, pressure: float) -> Vapour:
+    """The vapour in a gas whose inside film is known.
+
+    share: of vapour that is left in it [-]; film: heat transfer coefficient between gas and wall [W/(m²·K)].
+
+    Heat and vapour pass the same film: Chilton and Colburn's analogy, with the Lewis number of the gas.
+    """
+    carrier = _carrier(mixture, float(round(temperature)), pressure)
+    transfer = film / (carrier.molar_capacity * carrier.lewis**LEWIS_EXPONENT)
+    return Vapour(share=share, pressure=pressure, transfer=transfer)
 
 
 def outside_film(*, diameter: float, surface: float, around: Around) -> float:
@@ -129,31 +184,53 @@ def outside_film(*, diameter: float, surface: float, around: Around) -> float:
     return nusselt * carrier.conductivity / diameter + radiant
 
 
-def heat_through(*, temperature: float, inside_film: float, law: str, wall: Wall, around: Around) -> Heat:
+def heat_through(
+    *,
+    temperature: float,
+    inside_film: float,
+    law: str,
+    wall: Wall,
+    around: Around,
+    vapour: Vapour | None = None,
+    outside_share: float = 1.0,
+) -> Heat:
     """Heat through a meter of pipe with gas at this temperature [K] inside.
 
-    The outside film hangs on the surface's temperature; a few rounds settle it to a hundredth of a kelvin.
+    vapour: in the gas, whose heat of condensation comes to the wall besides; None for a gas without.
+    outside_share: of the outside film that is counted, to see what doubt about it does [-].
+
+    The surface is at the temperature at which what comes from the gas is what leaves it.
     """
-    inner = 1.0 / (inside_film * math.pi * wall.bore) + wall.pipe_resistance
-    covered = inner + wall.insulation_resistance
     driving = temperature - around.temperature
-    surface = around.temperature + 0.4 * driving
-    for _ in range(20):
-        outer = 1.0 / (outside_film(diameter=wall.insulated, surface=surface, around=around) * math.pi * wall.insulated)
-        found = around.temperature + driving * outer / (covered + outer)
-        settled = abs(found - surface) < 0.01
-        surface = found
-        if settled:
-            break
-    conductance = 1.0 / (covered + outer)
-    flux = conductance * driving
+    inner_area, outer_area = math.pi * wall.bore, math.pi * wall.insulated
+    between = wall.pipe_resistance + wall.insulation_resistance
+    latent = latent_heat(temperature=max(temperature, TRIPLE_POINT)) * gas_named("water").molar_mass if vapour else 0.0
+
+    def leaving(surface: float) -> float:
+        film = outside_film(diameter=wall.insulated, surface=surface, around=around)
+        return outside_share * film * outer_area * (surface - around.temperature)
+
+    def condensing(inside: float) -> float:
+        return vapour.condensing(inside) * inner_area if vapour and inside < temperature else 0.0
+
+    def surplus(surface: float) -> float:
+        out = leaving(surface)
+        inside = surface + out * between
+        return out - inside_film * inner_area * (temperature - inside) - latent * condensing(inside)
+
+    surface = around.temperature
+    if abs(driving) > 1e-6:
+        surface = float(brenth(surplus, around.temperature, temperature, xtol=1e-4))
+    flux = leaving(surface)
+    inside_wall = surface + flux * between
     return Heat(
-        conductance=conductance,
+        conductance=flux / driving if driving else 0.0,
         flux=flux,
         inside_film=inside_film,
-        inside_wall=temperature - flux / (inside_film * math.pi * wall.bore),
+        inside_wall=inside_wall,
         outside_surface=surface,
         film=law,
+        condensing=condensing(inside_wall),
     )
 
 
@@ -176,4 +253,7 @@ def _carrier(mixture: Mixture, temperature: float, pressure: float) -> _Carrier:
     viscosity = gas.viscosity(there, temperature=temperature)
     conductivity = gas.conductivity(there, temperature=temperature)
     capacity = gas.heat_capacity(there, temperature=temperature)
-    return _Carrier(viscosity, conductivity, viscosity * capacity / conductivity)
+    molar = capacity * gas.molar_mass(there)
+    per_volume = molar * pressure / (GAS_CONSTANT * temperature)
+    lewis = conductivity / (per_volume * vapour_diffusivity(temperature=temperature, pressure=pressure))
+    return _Carrier(viscosity, conductivity, viscosity * capacity / conductivity, molar, lewis)
