@@ -17,29 +17,29 @@ def counted(run: Run) -> Counted:
     lengths: dict[tuple[float, str], list[float]] = {}
     pieces: dict[_Key, list[Piece]] = {}
     for piece in run.pieces:
-        if piece.is_pipe:
+        if piece.fitting is None:
             lengths.setdefault((piece.before.nominal, piece.before.label), []).append(piece.length)
-        elif not (piece.implied and piece.kind == "terminal"):
+        elif not piece.implied or piece.fitting.kind != "terminal":
             pieces.setdefault((piece.name, _sizes(piece), piece.table_length), []).append(piece)
     return Counted(
         name=run.name,
         carries=run.carries,
         straight_by_size=tuple(
-            SizedLength(size=size, label=label, length=math.fsum(parts)) for (size, label), parts in lengths.items()
+            [SizedLength(size=size, label=label, length=math.fsum(parts)) for (size, label), parts in lengths.items()]
         ),
-        fittings=tuple(_fitting(alike) for alike in pieces.values()),
+        fittings=tuple([_fitting(sizes, alike) for (_, sizes, _), alike in pieces.items()]),
         reaches_outdoors=OUTDOORS in (run.start, run.end),
     )
 
 
-def _fitting(alike: list[Piece]) -> CountedFitting:
+def _fitting(sizes: tuple[float, ...], alike: list[Piece]) -> CountedFitting:
     first = alike[0]
     assert first.fitting is not None
     angle = first.fitting.angle
     return CountedFitting(
         name=first.name,
-        kind=first.kind,
-        sizes=_sizes(first),
+        kind=first.fitting.kind,
+        sizes=sizes,
         angle_degrees=None if angle is None else math.degrees(angle),
         count=len(alike),
         table_length=first.table_length,

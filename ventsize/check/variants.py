@@ -8,7 +8,7 @@ the flow is solved anew.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from ventsize.allowance.answer import TableAnswer, Verdict
@@ -23,7 +23,7 @@ from ventsize.check.verdict import (
     length_at,
     margin_of,
     overall,
-    reference_section,
+    reference_sections,
     run_verdict,
     served_by,
 )
@@ -34,7 +34,7 @@ from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
 from ventsize.run.build import Parts, build_run
 from ventsize.run.graph import VentGraph
-from ventsize.run.model import Run
+from ventsize.run.model import Run, Section
 
 MOST_KEPT = 2_000  # variants of one run whose flow is kept for other combinations
 
@@ -137,14 +137,17 @@ class Variants:
         except InputError as error:
             problem = error.problems[0]
             return VariantCheck(verdict="incomplete", reason=f"{problem.place}: {problem.problem}", runs=())
-        inputs = replace(self.inputs, graph=graph)
+        given = self.inputs  # written out, not by `replace`: ten thousand a second
+        inputs = Inputs(job=given.job, file=given.file, catalog=given.catalog, graph=graph, tables=given.tables)
         judged = judge(inputs, served=self._served, highest=self._highest, system=self._system, answers=self._answers)
-        checked = tuple(_variant_run(judged, run, rates) for run in graph.runs.values())
+        sections = reference_sections(judged)
+        checked = tuple([_variant_run(judged, run, rates, sections) for run in graph.runs.values()])
         verdict, reason = overall(inputs, checked)
         return VariantCheck(verdict=verdict, reason=reason, runs=checked)
 
     def _with(self, runs: Mapping[str, Run]) -> VentGraph:
-        return replace(self.inputs.graph, runs=runs)
+        whole = self.inputs.graph
+        return VentGraph(runs=runs, junctions=whole.junctions, appliances=whole.appliances)
 
     def _flow(self, runs: Mapping[str, typed.Run]) -> tuple[VentGraph, tuple[RateFlow, ...]]:
         """The graph with these runs, and its flow at every rate."""
@@ -155,8 +158,14 @@ class Variants:
         found = {name: self._solve(run) for name, run in runs.items()}
         graph = self._with({**self._graph.runs, **{name: one.run for name, one in found.items()}})
         rates = tuple(
-            replace(rate, runs={**rate.runs, **{name: one.flows[number] for name, one in found.items()}})
-            for number, rate in enumerate(self._rates)
+            [
+                RateFlow(
+                    firing=rate.firing,
+                    runs={**rate.runs, **{name: one.flows[number] for name, one in found.items()}},
+                    cautions=rate.cautions,
+                )
+                for number, rate in enumerate(self._rates)
+            ]
         )
         return graph, rates
 
@@ -192,9 +201,9 @@ def _apart(graph: VentGraph) -> bool:
     return len(ends) == len(graph.runs) == len(set(ends)) and all(joint in graph.appliances for _, joint in ends)
 
 
-def _variant_run(judged: Judged, run: Run, rates: tuple[RateFlow, ...]) -> VariantRun:
+def _variant_run(judged: Judged, run: Run, rates: tuple[RateFlow, ...], sections: Mapping[str, Section]) -> VariantRun:
     answer = judged.of[run.name].answer
-    reference = reference_section(run, answer)
+    reference = sections[run.name]
     checked = []
     for rate in rates:
         flow = rate.runs[run.name]
@@ -207,7 +216,7 @@ def _variant_run(judged: Judged, run: Run, rates: tuple[RateFlow, ...]) -> Varia
                 flow=flow,
                 counted_pressure=counted,
                 allowance_pressure=allowed,
-                within_allowance=None if allowed is None else inside(judged, run, rate),
+                within_allowance=None if allowed is None else inside(judged, run, rate, sections),
                 equivalent_length=length_at(flow.pressure_drop, gradient),
                 spare_length=None if allowed is None else length_at(allowed - counted, gradient),
             )

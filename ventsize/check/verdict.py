@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from ventsize.allowance.answer import TableAnswer, Verdict
@@ -58,7 +58,8 @@ def check(inputs: Inputs, *, system: System = System.US, cooling: bool | None = 
     highest = {appliance.name: appliance.highest.gas.input for appliance in appliances}
     served = {run.name: served_by(run, rates, inputs) for run in inputs.graph.runs.values()}
     judged = judge(inputs, served=served, highest=highest, system=system)
-    runs = tuple(_run_check(judged, run, rates) for run in inputs.graph.runs.values())
+    sections = reference_sections(judged)
+    runs = tuple(_run_check(judged, run, rates, sections) for run in inputs.graph.runs.values())
     verdict, reason = overall(inputs, runs)
     return JobCheck(
         title=inputs.job.title,
@@ -92,10 +93,9 @@ def _only(rate: RateFlow, name: str) -> bool:
     return all(other == name or not on for other, on in rate.firing.rates.items())
 
 
-def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow]) -> RunCheck:
+def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow], sections: Mapping[str, Section]) -> RunCheck:
     group = judged.of[run.name]
-    reference = reference_section(run, group.answer)
-    checked = tuple(_run_rate(judged, run, rate, reference) for rate in rates)
+    checked = tuple(_run_rate(judged, run, rate, sections) for rate in rates)
     worst = max(checked, key=lambda rate: rate.counted_pressure)
     verdict, reason = run_verdict(judged, run, checked)
     return RunCheck(
@@ -107,15 +107,20 @@ def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow]) -> RunCheck:
         table_file=group.table_file,
         table=group.answer,
         margin=margin_of(group.answer),
-        reference_section=reference,
+        reference_section=sections[run.name],
         rates=checked,
         worst=worst,
         difference=difference(group.answer, worst, judged.system) if group.answer else "",
     )
 
 
-def reference_section(run: Run, answer: TableAnswer | None) -> Section:
-    """The section whose straight pipe equivalent lengths are given in: the governing row's size."""
+def reference_sections(judged: Judged) -> dict[str, Section]:
+    """By run, the section whose straight pipe equivalent lengths are given in."""
+    return {name: _reference_section(run, judged.of[name].answer) for name, run in judged.inputs.graph.runs.items()}
+
+
+def _reference_section(run: Run, answer: TableAnswer | None) -> Section:
+    """The section of the governing row's size."""
     if answer is not None:
         for row in answer.rows:
             if row.size_label == answer.row_size:
@@ -125,9 +130,9 @@ def reference_section(run: Run, answer: TableAnswer | None) -> Section:
     return run.first_section
 
 
-def _run_rate(judged: Judged, run: Run, rate: RateFlow, reference: Section) -> RunRate:
+def _run_rate(judged: Judged, run: Run, rate: RateFlow, sections: Mapping[str, Section]) -> RunRate:
     flow = rate.runs[run.name]
-    straight = flow.at(reference)
+    straight = flow.at(sections[run.name])
     allowance = allowance_pressure(judged.of[run.name].answer, straight.gradient)
     at_appliance = next((joint for joint in (run.start, run.end) if joint in rate.firing.rates), None)
     return RunRate(
@@ -144,7 +149,7 @@ def _run_rate(judged: Judged, run: Run, rate: RateFlow, reference: Section) -> R
         junction_lengths=tuple(length_at(junction.pressure_drop, straight.gradient) for junction in flow.junctions),
         counted_pressure=counted_pressure(flow),
         allowance_pressure=allowance,
-        within_allowance=None if allowance is None else inside(judged, run, rate),
+        within_allowance=None if allowance is None else inside(judged, run, rate, sections),
         static_pressure_at_appliance=None if at_appliance is None else flow.static_pressure(at_appliance),
     )
 
@@ -154,24 +159,26 @@ def counted_pressure(flow: RunFlow) -> float:
     return flow.pressure_drop + max(0.0, -flow.draft)
 
 
-def inside(judged: Judged, run: Run, rate: RateFlow) -> bool | None:
-    """Whether a run, with all that shares its allowance, loses no more than straight pipe of that length."""
+def inside(judged: Judged, run: Run, rate: RateFlow, sections: Mapping[str, Section]) -> bool | None:
+    """Whether a run, with all that shares its allowance, loses no more than straight pipe of that length.
+
+    sections: each run's, from `reference_sections`.
+    """
     sharing = [judged.judgements(way) for way in through(run, judged.ways)] or [[judged.of[run.name]]]
-    answers = [_judgements_inside(parts, rate) for parts in sharing]
+    answers = [_judgements_inside(parts, rate, sections) for parts in sharing]
     return None if None in answers else all(answers)
 
 
-def _judgements_inside(parts: Sequence[Judgement], rate: RateFlow) -> bool | None:
+def _judgements_inside(parts: Sequence[Judgement], rate: RateFlow, sections: Mapping[str, Section]) -> bool | None:
     budgets = [part.answer.budget_length for part in parts if part.answer and part.answer.budget_length is not None]
     if len(budgets) < len(parts):
         return None
-    lengths = (_counted_length(rate.runs[run.name], part.answer) for part in parts for run in part.runs)
+    lengths = (_counted_length(rate.runs[run.name], sections[run.name]) for part in parts for run in part.runs)
     return math.fsum(lengths) <= min(budgets) + SAME_LENGTH
 
 
-def _counted_length(flow: RunFlow, answer: TableAnswer | None) -> float:
+def _counted_length(flow: RunFlow, reference: Section) -> float:
     """The counted pressure as straight pipe of the size the allowance is for [m]."""
-    reference = reference_section(flow.run, answer)
     return length_at(counted_pressure(flow), flow.at(reference).gradient) or 0.0
 
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from copy import copy
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from ventsize.flow import friction
 from ventsize.flow.fittings import LocalLoss, local_loss
@@ -68,13 +67,21 @@ class PieceFlow:
     loss: its loss coefficient, low and high from the spread of methods, and where it comes from; f·L/D for a pipe.
     draft: buoyancy over the piece, positive where it helps the gas along [Pa].
 
-    Four fields and the rest worked out on demand, since ten thousand of them are made a second.
+    sums: what a run adds up of it: pressure_drop, its low and high, draft [Pa].
+
+    The rest is worked out on demand, since ten thousand of them are made a second.
     """
 
     piece: Piece
     at: SectionFlow
     loss: LocalLoss
     draft: float = 0.0
+    sums: tuple[float, float, float, float] = field(init=False)
+
+    def __post_init__(self) -> None:
+        loss, dynamic = self.loss, self.at.dynamic_pressure
+        sums = (loss.k * dynamic, loss.k_low * dynamic, loss.k_high * dynamic, self.draft)
+        object.__setattr__(self, "sums", sums)
 
     @property
     def k(self) -> float:
@@ -94,17 +101,17 @@ class PieceFlow:
     @property
     def pressure_drop(self) -> float:
         """Loss of total pressure [Pa]."""
-        return self.loss.k * self.at.dynamic_pressure
+        return self.sums[0]
 
     @property
     def pressure_drop_low(self) -> float:
         """The same by the lowest method [Pa]."""
-        return self.loss.k_low * self.at.dynamic_pressure
+        return self.sums[1]
 
     @property
     def pressure_drop_high(self) -> float:
         """The same by the highest method [Pa]."""
-        return self.loss.k_high * self.at.dynamic_pressure
+        return self.sums[2]
 
     @property
     def method(self) -> str:
@@ -154,18 +161,19 @@ class RunWalk:
 
         run: built of the same `Parts`, so that alike pieces are the same piece.
         """
-        other = copy(self)
+        other = self.__class__.__new__(self.__class__)
+        other.__dict__.update(self.__dict__)
         other._run = run
         return other
 
     def pieces(self) -> tuple[PieceFlow, ...]:
         """Every piece's loss, in walking order."""
-        return tuple([self._piece(piece) for piece in self._run.pieces])
+        known = self._solved.get
+        return tuple([known(id(piece)) or self._piece(piece) for piece in self._run.pieces])
 
     def _piece(self, piece: Piece) -> PieceFlow:
-        found = self._solved.get(id(piece))
-        if found is None:  # the result holds the piece, so that no other can get its id
-            found = self._solved[id(piece)] = self._pipe(piece) if piece.is_pipe else self._fitting(piece)
+        found = self._pipe(piece) if piece.is_pipe else self._fitting(piece)
+        self._solved[id(piece)] = found  # the result holds the piece, so that no other can get its id
         return found
 
     def at(self, section: Section) -> SectionFlow:

@@ -274,17 +274,18 @@ def _walk(
 def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...]) -> RunFlow:
     """A run's losses put together; its pressures are still to be found."""
     pieces = walk.pieces()
-    extra = math.fsum(junction.pressure_drop for junction in junctions)
+    extra = math.fsum([junction.pressure_drop for junction in junctions])
+    drops, lows, highs, drafts = zip(*[piece.sums for piece in pieces], strict=True)
     return RunFlow(
         run=run,
         stream=stream,
         forward=walk.forward,
         pieces=pieces,
         junctions=junctions,
-        pressure_drop=math.fsum([p.pressure_drop for p in pieces]) + extra,
-        pressure_drop_low=math.fsum([p.pressure_drop_low for p in pieces]) + extra,
-        pressure_drop_high=math.fsum([p.pressure_drop_high for p in pieces]) + extra,
-        draft=math.fsum([p.draft for p in pieces]),
+        pressure_drop=math.fsum(drops) + extra,
+        pressure_drop_low=math.fsum(lows) + extra,
+        pressure_drop_high=math.fsum(highs) + extra,
+        draft=math.fsum(drafts),
         start_pressure=0.0,
         end_pressure=0.0,
         walk=walk,

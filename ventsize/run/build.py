@@ -63,9 +63,10 @@ class _Builder:
         self._cautions: list[str] = []
 
     def run(self) -> Run:
-        pieces = list(self._counted() if self._typed.counted else self._laid_out())
+        pieces = list(self._counted()) if self._typed.counted else self._laid_out()
         self._check_ends(pieces)
-        misfit = geometry.misfit_elbow(pieces)
+        turns = geometry.turns(pieces)
+        misfit = geometry.misfit_elbow(turns)
         if misfit:
             raise self._fault(misfit[0].place, misfit[1], "an elbow that turns as far as the route does")
         pieces += self._open_ends(pieces)
@@ -79,20 +80,23 @@ class _Builder:
             rise_known=not self._typed.counted or self._typed.rise is not None,
             table=self._typed.table,
             cautions=tuple(self._cautions),
-            unturned=geometry.unturned(pieces),
+            unturned=geometry.unturned(turns),
         )
 
     # What the run consists of
 
-    def _laid_out(self) -> Iterator[Piece]:
+    def _laid_out(self) -> list[Piece]:
+        known, found = self._parts.pieces, []
         for number, piece in enumerate(self._typed.pieces or (), start=1):
             key = (id(piece), number, id(self._material), id(self._section))
-            made = self._parts.pieces.get(key)
+            made = known.get(key)
             if made is None:
-                made = self._parts.pieces[key] = self._make(number, piece)
+                made = known[key] = self._make(number, piece)
             self._material, self._section = made.material, made.section
-            self._cautions += made.cautions
-            yield from made.pieces
+            if made.cautions:
+                self._cautions += made.cautions
+            found += made.pieces
+        return found
 
     def _make(self, number: int, piece: typed.PipePiece | typed.FittingPiece) -> _Made:
         said = len(self._cautions)
@@ -218,7 +222,7 @@ class _Builder:
     def _check_ends(self, pieces: list[Piece]) -> None:
         ends = {"first": pieces[0], "last": pieces[-1]}
         outdoors = [end for end, joint in zip(ends, self._typed.between, strict=True) if joint == typed.OUTDOORS]
-        found = [piece for piece in pieces if piece.kind in ("terminal", "entrance")]
+        found = [p for p in pieces if p.fitting is not None and p.fitting.kind in ("terminal", "entrance")]
         if self._typed.counted:
             if len(found) > 1:
                 raise self._fault(self._place, f"it counts {len(found)} ends of pipe", "one, at its outdoor end")

@@ -10,10 +10,13 @@ from ventsize.run.model import Piece
 
 _LOOSE = math.radians(1.0)
 
+Turn = tuple[str, list[Piece], str]
+"""Two headings, and the fittings between the pipes that have them."""
 
-def misfit_elbow(pieces: Sequence[Piece]) -> tuple[Piece, str] | None:
+
+def misfit_elbow(turns: Sequence[Turn]) -> tuple[Piece, str] | None:
     """The first elbow standing alone between two headings that it does not join, and why."""
-    for before, turning, after in _joined(pieces):
+    for before, turning, after in turns:
         elbows = [piece for piece in turning if piece.kind == "elbow"]
         if len(elbows) != 1 or any(_turn(piece) for piece in turning if piece.kind != "elbow"):
             continue
@@ -24,12 +27,14 @@ def misfit_elbow(pieces: Sequence[Piece]) -> tuple[Piece, str] | None:
     return None
 
 
-def unturned(pieces: Sequence[Piece]) -> tuple[str, ...]:
+def unturned(turns: Sequence[Turn]) -> tuple[str, ...]:
     """Sentences for the places where the heading changes and nothing is listed that turns the gas."""
     return tuple(
-        f"the route turns from {before} to {after} with no elbow listed between"
-        for before, turning, after in _joined(pieces)
-        if before != after and not any(_turn(piece) for piece in turning)
+        [
+            f"the route turns from {before} to {after} with no elbow listed between"
+            for before, turning, after in turns
+            if before != after and not any(_turn(piece) for piece in turning)
+        ]
     )
 
 
@@ -37,13 +42,13 @@ def _turn(piece: Piece) -> float:
     return (piece.fitting.angle or 0.0) if piece.fitting else 0.0
 
 
-def _joined(pieces: Sequence[Piece]) -> list[tuple[str, list[Piece], str]]:
+def turns(pieces: Sequence[Piece]) -> list[Turn]:
     """Each pair of headed pipes with only fittings between them: (heading, fittings, heading)."""
     found = []
     heading: str | None = None
     between: list[Piece] = []
     for piece in pieces:
-        if not piece.is_pipe:
+        if piece.fitting is not None:
             between.append(piece)
             continue
         if heading and piece.heading:

@@ -6,9 +6,10 @@ A piece that a change leaves alone stays the very same object; what is judged of
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
 from ventsize.catalog.library import Catalog
@@ -101,6 +102,22 @@ def exchange(run: Run, places: Mapping[int, Sequence[str]]) -> Run:
     for place in sorted(places, reverse=True):
         made[place : place + 1] = _instead(made[place], places[place])
     return replace(run, pieces=tuple(made))
+
+
+def exchanger(run: Run, places: Sequence[int], kinds: Mapping[str, Sequence[str]]) -> Callable[[Sequence[str]], Run]:
+    """`exchange` for many patterns of one run: a pattern names for each place which of the kinds is to stand there."""
+    pieces = run.pieces or ()
+    between = [pieces[one + 1 : other] for one, other in pairwise((-1, *places, len(pieces)))]
+    instead = [{kind: _instead(pieces[place], names) for kind, names in kinds.items()} for place in places]
+
+    def made(pattern: Sequence[str]) -> Run:
+        found = [*between[0]]
+        for kind, there, after in zip(pattern, instead, between[1:], strict=True):
+            found += there[kind]
+            found += after
+        return replace(run, pieces=tuple(found))
+
+    return made
 
 
 def _instead(piece: TypedPiece, names: Sequence[str]) -> list[TypedPiece]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -153,9 +153,9 @@ def _variants(base: Base, one: RunChoices) -> Iterator[Variant]:
     for name, route in _routes(base, one):
         for dressed in _dressed(base, one, route):
             changed = [(change, _changed(dressed.run, change, base)) for change in _changes(base, one, dressed.run)]
-            turns = [changes.right_angles(run, base.inputs.catalog) for _, run in changed]
+            exchanged = [_exchanger(run, base, one) for _, run in changed]
             for pattern in _patterns(base, one, dressed.run):
-                for (change, run), places in zip(changed, turns, strict=True):
+                for (change, run), with_elbows in zip(changed, exchanged, strict=True):
                     yield Variant(
                         Chosen(
                             run=one.run,
@@ -166,7 +166,7 @@ def _variants(base: Base, one: RunChoices) -> Iterator[Variant]:
                             end=dressed.end,
                             change=change,
                         ),
-                        _with_elbows(run, pattern, places, base) if pattern else run,
+                        with_elbows(pattern) if pattern else run,
                     )
 
 
@@ -176,12 +176,19 @@ def _changed(run: Run, change: tuple[int, float] | None, base: Base) -> Run:
     return changes.with_size_from(run, *change, base.inputs.catalog) or run
 
 
-def _with_elbows(run: Run, pattern: tuple[str, ...], places: tuple[int, ...], base: Base) -> Run:
-    if not run.counted:
-        return changes.exchange(run, {place: ELBOWS[name] for place, name in zip(places, pattern, strict=True)})
+def _exchanger(run: Run, base: Base, one: RunChoices) -> Callable[[Sequence[str]], Run]:
+    """The run with a pattern of elbows, by the names of `ELBOWS`."""
+    if run.counted:
+        return lambda pattern: _with_counted_elbows(run, pattern, base)
+    places = changes.right_angles(run, base.inputs.catalog)
+    return changes.exchanger(run, places, {name: ELBOWS[name] for name in one.elbows})
+
+
+def _with_counted_elbows(run: Run, pattern: Sequence[str], base: Base) -> Run:
     for old, count in counted_right_angles(run, base.inputs):
         run = changes.exchange_count(run, old, (), count)
+    counts = dict(run.fittings or {})
     for name in pattern:
         for new in ELBOWS[name]:
-            run = replace(run, fittings={**(run.fittings or {}), new: (run.fittings or {}).get(new, 0) + 1})
-    return run
+            counts[new] = counts.get(new, 0) + 1
+    return replace(run, fittings=counts)
