@@ -11,6 +11,7 @@ import dataclasses
 import difflib
 import tomllib
 from collections.abc import Hashable, Iterable, Mapping
+from contextvars import ContextVar
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, TypeVar, cast, dataclass_transform, get_type_hints
@@ -35,11 +36,39 @@ def record(cls: type[T]) -> type[T]:
     Unknown and missing keys are reported by name, with the nearest known key.
     """
     made: Any = dataclasses.dataclass(frozen=True, slots=True, kw_only=True)(cls)
-    made.__get_pydantic_core_schema__ = classmethod(_schema_with_key_check)
+    made.__get_pydantic_core_schema__ = classmethod(_schema)
     return cast(type[T], made)
 
 
-def _schema_with_key_check(cls: Any, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+def _schema(cls: Any, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+    """How pydantic validates a record.
+
+    Within another record it is looked up when the first such table comes: most files have few of the tables that
+    they may have, and a check need not wait for the schemas of the others.
+    """
+    return _with_key_check(cls, handler(source)) if _being_built.get() is cls else _when_met(cls)
+
+
+_being_built: ContextVar[Any] = ContextVar("_being_built", default=None)
+
+
+@lru_cache
+def _adapter(kind: Any) -> TypeAdapter[Any]:
+    token = _being_built.set(kind)
+    try:
+        return TypeAdapter(kind)
+    finally:
+        _being_built.reset(token)
+
+
+def _when_met(cls: Any) -> CoreSchema:
+    def met(value: Any) -> Any:
+        return value if isinstance(value, cls) else _adapter(cls).validate_python(value)
+
+    return core_schema.no_info_plain_validator_function(met)
+
+
+def _with_key_check(cls: Any, fields: CoreSchema) -> CoreSchema:
     def check(value: Any) -> Any:
         if isinstance(value, cls):
             return value
@@ -48,7 +77,7 @@ def _schema_with_key_check(cls: Any, source: Any, handler: GetCoreSchemaHandler)
         _check_keys(value, known_keys(cls))
         return value
 
-    return core_schema.no_info_before_validator_function(check, handler(source))
+    return core_schema.no_info_before_validator_function(check, fields)
 
 
 @lru_cache
@@ -140,11 +169,6 @@ def parse_toml(text: str, *, file: str) -> dict[str, Any]:
 def read_toml(path: Path) -> dict[str, Any]:
     """`parse_toml` of `read_text`."""
     return parse_toml(read_text(path), file=str(path))
-
-
-@lru_cache
-def _adapter(kind: Any) -> TypeAdapter[Any]:
-    return TypeAdapter(kind)
 
 
 def validate(data: Any, kind: type[T], *, file: str, place: str = "") -> T:
