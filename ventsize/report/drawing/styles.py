@@ -1,0 +1,63 @@
+"""How each role looks. Colors: Okabe and Ito's palette, made for color-blind eyes; every line has a dash of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal, NamedTuple
+
+Role = Literal[
+    "axis",
+    "grid",
+    "series-1",
+    "series-2",
+    "series-3",
+    "series-4",
+    "limit",
+    "bar",
+    "bar-other",
+    "pipe",
+    "pipe-assumed",
+    "fitting",
+    "center",
+    "outline",
+    "appliance",
+    "opening",
+    "upright",
+    "note",
+]
+
+INK = "#1a1a1a"
+BLUE, VERMILION, GREEN, PURPLE, ORANGE = "#0072b2", "#d55e00", "#009e73", "#cc79a7", "#e69f00"
+
+
+class Style(NamedTuple):
+    """stroke, fill: a color, or None for none; width: of the stroke [pt]; dash: a stroke and a gap [pt]."""
+
+    stroke: str | None
+    width: float = 1.0
+    dash: tuple[float, float] | None = None
+    fill: str | None = None
+
+
+STYLES: Mapping[Role, Style] = {
+    "axis": Style(INK, 0.8),
+    "grid": Style("#cccccc", 0.5),
+    "series-1": Style(BLUE, 2.0),
+    "series-2": Style(VERMILION, 2.0, (6.0, 3.0)),
+    "series-3": Style(GREEN, 2.0, (2.0, 2.0)),
+    "series-4": Style(PURPLE, 2.0, (12.0, 4.0)),
+    "limit": Style(INK, 1.4, (1.0, 2.5)),
+    "bar": Style(None, 0.0, None, BLUE),
+    "bar-other": Style(None, 0.0, None, ORANGE),
+    "pipe": Style(BLUE, 3.0),
+    "pipe-assumed": Style(BLUE, 2.0, (4.0, 3.0)),
+    "fitting": Style(INK, 1.0, None, "#ffffff"),
+    "center": Style(INK, 0.5, (8.0, 3.0)),
+    "outline": Style(INK, 1.2),
+    "appliance": Style(INK, 1.0, None, "#dddddd"),
+    "opening": Style(VERMILION, 1.4, None, "#ffffff"),
+    "upright": Style(None, 0.0, None, INK),
+    "note": Style("#666666", 0.6),
+}
+
+SERIES: tuple[Role, ...] = ("series-1", "series-2", "series-3", "series-4")

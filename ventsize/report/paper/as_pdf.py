@@ -1,0 +1,197 @@
+"""A paper as PDF: pages with a foot, letters embedded, pictures and formulas as vector graphics."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ventsize.report.drawing.on_pdf import draw
+from ventsize.report.paper.blocks import (
+    Beside,
+    Blanks,
+    Block,
+    Bullets,
+    Callout,
+    Checklist,
+    Column,
+    Facts,
+    Figure,
+    Formula,
+    Heading,
+    PageBreak,
+    Paper,
+    Paragraph,
+    Room,
+    Size,
+    Table,
+)
+from ventsize.report.paper.sheet_of_pdf import BODY, FAINT, INK, LINE, RULE, SHADE, SMALL, Sheet
+
+_TONE = {"caution": "#e69f00", "good": "#0072b2", "bad": "#d55e00"}
+_GAP = 6.0
+_HEADING = {2: 14.0, 3: 11.0}
+
+
+def pdf(paper: Paper, *, size: Size = "letter") -> bytes:
+    """The whole file."""
+    sheet = Sheet(size=size, title=paper.title, foot=paper.foot, creator=paper.creator)
+    sheet.strong(paper.title, size=19.0)
+    if paper.subtitle:
+        sheet.write(paper.subtitle, color=FAINT)
+    sheet.ln(_GAP)
+    for block in paper.blocks:
+        _put(sheet, block)
+    return bytes(sheet.output())
+
+
+def _put(sheet: Sheet, block: Block) -> None:
+    match block:
+        case Heading():
+            _heading(sheet, block)
+        case Paragraph():
+            sheet.write(block.text, size=SMALL if block.small else BODY, color=FAINT if block.small else INK)
+            sheet.ln(_GAP)
+        case Bullets():
+            _bullets(sheet, block)
+        case Facts():
+            _facts(sheet, block)
+        case Table():
+            _table(sheet, block)
+        case Figure() | Beside():
+            _figures(sheet, (block,) if isinstance(block, Figure) else block.figures)
+        case Formula():
+            _formula(sheet, block)
+        case Callout():
+            _callout(sheet, block)
+        case PageBreak():
+            sheet.add_page()
+        case _:
+            _to_fill_in(sheet, block)
+
+
+def _heading(sheet: Sheet, heading: Heading) -> None:
+    size = _HEADING[heading.level]
+    sheet.need(110.0)
+    sheet.ln(10.0 if heading.level == 2 else 5.0)
+    sheet.start_section(sheet.letters(heading.text), level=heading.level - 2)
+    sheet.strong(heading.text, size=size)
+    if heading.level == 2:
+        sheet.rule(INK, 1.0)
+    sheet.ln(_GAP)
+
+
+def _bullets(sheet: Sheet, bullets: Bullets) -> None:
+    for number, item in enumerate(bullets.items, start=1):
+        sheet.hanging(f"{number}." if bullets.numbered else "•", item, 18.0)
+    sheet.ln(_GAP)
+
+
+def _facts(sheet: Sheet, facts: Facts) -> None:
+    columns = (Column("", share=1.0), Column("", share=2.6))
+    _rows(sheet, columns, facts.pairs, heads=False, totals=0)
+
+
+def _table(sheet: Sheet, table: Table) -> None:
+    sheet.need(60.0)
+    if table.caption:
+        sheet.write(table.caption, size=SMALL, color=FAINT)
+        sheet.ln(2.0)
+    _rows(sheet, table.columns, table.rows, heads=True, totals=table.totals)
+
+
+def _rows(
+    sheet: Sheet, columns: tuple[Column, ...], rows: Iterable[tuple[str, ...]], *, heads: bool, totals: int
+) -> None:
+    from fpdf.fonts import FontFace
+
+    listed = list(rows)
+    sheet.plain_ink(size=SMALL)
+    sheet.set_draw_color(RULE)
+    sheet.set_fill_color("#ffffff")
+    sheet.set_line_width(0.5)
+    shaded = FontFace(fill_color=SHADE)
+    with sheet.table(
+        col_widths=tuple(column.share for column in columns),
+        text_align=tuple(column.align.upper() for column in columns),
+        borders_layout="HORIZONTAL_LINES",
+        headings_style=shaded,
+        first_row_as_headings=heads,
+        line_height=LINE * SMALL,
+        padding=(2.5, 4.0, 2.5, 4.0),
+        width=sheet.epw,
+        v_align="TOP",
+    ) as table:
+        if heads:
+            table.row([sheet.letters(column.name) for column in columns])
+        for number, cells in enumerate(listed):
+            style = shaded if number >= len(listed) - totals else None
+            table.row([sheet.letters(cell) for cell in cells], style=style)
+    sheet.ln(_GAP)
+
+
+def _figures(sheet: Sheet, figures: tuple[Figure, ...]) -> None:
+    """Figures beside each other; one alone as wide as it is made for, up to the width of the page."""
+    gap = 14.0
+    room = (sheet.epw - gap * (len(figures) - 1)) / len(figures)
+    widths = [min(room, 1.1 * figure.drawing.width) for figure in figures]
+    heights = [w * f.drawing.height / f.drawing.width for w, f in zip(widths, figures, strict=True)]
+    captions = [sheet.height_of(figure.caption, room, SMALL) for figure in figures]
+    sheet.need(min(max(h + c for h, c in zip(heights, captions, strict=True)) + 8.0, sheet.eph))
+    top, below = sheet.get_y(), 0.0
+    for number, (figure, width, height) in enumerate(zip(figures, widths, heights, strict=True)):
+        x = sheet.l_margin + number * (room + gap)
+        draw(figure.drawing, sheet, x=x, y=top, width=width, letters=sheet.letters)
+        sheet.set_xy(x, top + height + 2.0)
+        if figure.caption:
+            sheet.write(figure.caption, size=SMALL, color=FAINT, width=room)
+        below = max(below, sheet.get_y())
+    sheet.set_xy(sheet.l_margin, below)
+    sheet.ln(_GAP)
+
+
+def _formula(sheet: Sheet, formula: Formula) -> None:
+    import io
+
+    from ventsize.report.paper.setting import formula_svg
+
+    made = formula_svg(formula.latex, formula.text)
+    scale = min(0.78, (sheet.epw - 16.0) / made.width)
+    sheet.need(made.height * scale + 4.0)
+    picture = io.BytesIO(made.element.encode())
+    sheet.image(picture, x=sheet.l_margin + 16.0, w=made.width * scale, h=made.height * scale)
+    sheet.ln(4.0)
+
+
+def _callout(sheet: Sheet, callout: Callout) -> None:
+    inset, width = 16.0, sheet.epw - 24.0
+    height = sheet.height_of(callout.title, width, 10.5) + 14.0
+    height += sum(sheet.height_of(sentence, width - 12.0, BODY) + 2.0 for sentence in callout.sentences)
+    sheet.need(min(height, sheet.eph))
+    framed = height < sheet.eph
+    top = sheet.get_y()
+    sheet.ln(7.0)
+    sheet.strong(callout.title, size=10.5, indent=inset, width=width)
+    for sentence in callout.sentences:
+        sheet.hanging("•", sentence, 12.0, indent=inset, width=width)
+    sheet.ln(5.0)
+    if framed:
+        sheet.frame(top, sheet.get_y(), _TONE[callout.tone])
+    sheet.ln(_GAP)
+
+
+def _to_fill_in(sheet: Sheet, block: Checklist | Blanks | Room) -> None:
+    match block:
+        case Checklist():
+            for item in block.items:
+                sheet.hanging("", item, 20.0, box=True)
+        case Blanks():
+            sheet.need(min(30.0 * len(block.labels), sheet.eph))
+            for label in block.labels:
+                sheet.blank(label)
+        case Room():
+            if block.label:
+                sheet.write(block.label)
+            for _ in range(block.lines):
+                sheet.need(24.0)
+                sheet.ln(23.0)
+                sheet.rule(RULE, 0.6)
+    sheet.ln(_GAP)

@@ -1,0 +1,93 @@
+"""Papers written to files: each whole or not at all."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from pathlib import Path
+from typing import Literal
+from uuid import uuid4
+
+from ventsize.report.paper.blocks import Paper, Size
+
+Kind = Literal["html", "pdf", "markdown", "csv"]
+KINDS: tuple[Kind, ...] = ("html", "pdf", "markdown", "csv")
+
+
+class PaperNotWritten(Exception):
+    """A file that could not be written; what was there is as it was. The text says which, and why."""
+
+
+def rendered(paper: Paper, kind: Kind, *, size: Size = "letter") -> bytes:
+    """The content of a file of that kind."""
+    if kind == "html":
+        from ventsize.report.paper.as_html import html
+
+        return html(paper, size=size).encode()
+    if kind == "pdf":
+        from ventsize.report.paper.as_pdf import pdf
+
+        return pdf(paper, size=size)
+    if kind == "markdown":
+        from ventsize.report.paper.as_markdown import markdown
+
+        return markdown(paper).encode()
+    from ventsize.report.paper.as_csv import csv_text
+
+    return b"\xef\xbb\xbf" + csv_text(paper).encode()  # the mark by which spreadsheets know UTF-8
+
+
+def write(
+    paper: Paper,
+    files: Mapping[Kind, Path],
+    *,
+    size: Size = "letter",
+    replace: bool = False,
+    written: Callable[[Path], None] | None = None,
+) -> None:
+    """Write a paper to files. All are made before the first is written. Raises PaperNotWritten.
+
+    replace: whether a file that is there already may be replaced. written: told each file as it is done.
+    """
+    for path in files.values():
+        _refuse(path, replace)
+    contents = {path: rendered(paper, kind, size=size) for kind, path in files.items()}
+    for path, content in contents.items():
+        _put(path, content, replace)
+        if written is not None:
+            written(path)
+
+
+def _refuse(path: Path, replace: bool) -> None:
+    if path.is_dir():
+        raise PaperNotWritten(f"{path}: it is a folder; expected the name of a file")
+    if not path.parent.is_dir():
+        raise PaperNotWritten(f"{path}: there is no folder {path.parent}")
+    if path.exists() and not replace:
+        raise PaperNotWritten(f"{path}: the file is there already; choose another name, or have it replaced")
+
+
+def _put(path: Path, content: bytes, replace: bool) -> None:
+    """Into a file beside it first, so that no reader ever sees half of it."""
+    target = path.resolve()
+    beside = target.with_name(f".{target.name[:40]}.{uuid4().hex[:8]}.part")
+    try:
+        with beside.open("xb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        if replace:
+            os.replace(beside, target)
+        else:
+            try:
+                os.link(beside, target)  # unlike a rename, this fails where somebody else just made the file
+            except FileExistsError:
+                raise PaperNotWritten(f"{path}: the file is there already; choose another name") from None
+            except OSError:  # a file system without links
+                os.replace(beside, target)
+    except OSError as error:
+        raise PaperNotWritten(f"{path}: {error.strerror or error}") from None
+    finally:
+        with suppress(OSError):
+            beside.unlink()
