@@ -86,7 +86,8 @@ class _Builder:
     # What the run consists of
 
     def _laid_out(self) -> list[Piece]:
-        known, found = self._parts.pieces, []
+        known = self._parts.pieces
+        found: list[Piece] = []
         for number, piece in enumerate(self._typed.pieces or (), start=1):
             key = (id(piece), number, id(self._material), id(self._section))
             made = known.get(key)
