@@ -20,6 +20,7 @@ VERBS: dict[str, str] = {
     "options": "sizes, elbows and size changes that a run may have, those within ranked",
     "repairs": "the smallest changes that bring a run within, or what can be saved",
     "headroom": "what is left of each run's allowance, in length and in fittings",
+    "checkover": "what a careful installer would verify: checked where the job tells, listed where it does not",
     "roomair": "room air: volume, openings and ducts for appliances that breathe from a room",
     "takeoff": "what it takes to build a job: items, an exact cut list, and the cost",
     "uncertainty": "say how sure the calculation is, as a range",

@@ -31,6 +31,7 @@ from ventsize.jobfile.fields import (
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.reading import Reading, reading_faults
 from ventsize.jobfile.room import Room, room_faults
+from ventsize.jobfile.ticks import Tick, tick_faults
 
 OUTDOORS = "outdoors"
 _MOST_EXCESS_AIR = 10.0  # ten times the air it needs; a bare 35 for 35 % is far above
@@ -223,6 +224,7 @@ class Job:
     """One job file. `fittings` and `pipes` are the job's own records, read by the catalog.
 
     cooling: whether the gas is figured as cooling (the air as warming) along its pipes.
+    rooms, readings, checked: keys of `ventsize.jobfile.room`, `.reading` and `.ticks`.
     """
 
     title: Text
@@ -238,6 +240,7 @@ class Job:
     uncertainty: Uncertainty = Uncertainty()
     rooms: Annotated[tuple[Room, ...], Field(alias="room")] = ()
     readings: Annotated[tuple[Reading, ...], Field(alias="reading")] = ()
+    checked: tuple[Tick, ...] = ()
 
 
 def read_job(path: Path) -> Job:
@@ -281,6 +284,7 @@ def _faults(job: Job) -> list[tuple[str, str, str]]:
     appliances = tuple(appliance.name for appliance in job.appliances)
     found += room_faults(job.rooms, appliances)
     found += reading_faults(job.readings, appliances, tuple(run.name for run in job.runs))
+    found += tick_faults(job.checked)
     return found
 
 

@@ -1,0 +1,68 @@
+"""Keys of a job for what has been checked by hand: [[checked]], one for each rule of the check-over ticked off.
+
+[[checked]]
+rule = "terminal-above-grade"   # its name in check-over.toml
+at = "vent"                     # the run, appliance or material it was checked at; none for the job as a whole
+value = "14 in"                 # where something was measured: the rule's limit judges it
+met = true                      # where nothing was measured, or the rule has no limit
+note = "behind the shrub"
+date = 2026-11-20
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator
+
+from ventsize.jobfile.document import record
+from ventsize.jobfile.fields import Expected
+
+EARLIEST = datetime.date(1970, 1, 1)
+
+Text = Annotated[str, Expected("text in quotes")]
+
+
+def _date(value: Any) -> datetime.date:
+    if isinstance(value, datetime.datetime) or not isinstance(value, datetime.date):
+        raise ValueError(f"{value!r:.40} is not a date; expected a date without quotes such as 2026-11-20")
+    if value < EARLIEST:
+        raise ValueError(f"{value} is too early; expected a date such as 2026-11-20")
+    return value
+
+
+def _yes_or_no(value: Any) -> bool:
+    if not isinstance(value, bool):
+        raise ValueError(f"{value!r:.40} is neither; expected true or false, without quotes")
+    return value
+
+
+Date = Annotated[datetime.date, BeforeValidator(_date), Expected("a date without quotes such as 2026-11-20")]
+YesOrNo = Annotated[bool, BeforeValidator(_yes_or_no), Expected("true or false")]
+
+
+@record
+class Tick:
+    """One rule checked by hand: value as typed, since what is measured is the rule's to say."""
+
+    rule: Text
+    date: Date
+    at: Text = ""
+    value: Text | None = None
+    met: YesOrNo | None = None
+    note: Text = ""
+
+
+def tick_faults(ticks: tuple[Tick, ...]) -> Iterator[tuple[str, str, str]]:
+    """What is wrong between the keys of ticks: (place, problem, expected)."""
+    seen: set[tuple[str, str]] = set()
+    for number, tick in enumerate(ticks, start=1):
+        place = f"checked {number}, {tick.rule:.40}"
+        if tick.value is None and tick.met is None:
+            yield place, "it says neither what was measured nor whether it is met", "value = '14 in' or met = true"
+        if (tick.rule, tick.at) in seen:
+            at = f" at '{tick.at:.40}'" if tick.at else ""
+            yield place, f"the rule is ticked off twice{at}", "each rule once at each place"
+        seen.add((tick.rule, tick.at))

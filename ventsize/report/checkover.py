@@ -1,0 +1,105 @@
+"""The check-over, as text and as an object for JSON."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from typing import Any
+
+from ventsize.quantity import Dimension, System
+from ventsize.report.sheet import WIDTH, head, sentences
+from ventsize.studies.checkover import MET, NOT_MET, OPEN, CheckOver, Item, limit_words
+from ventsize.studies.checkover_rules import GROUPS, STATUS_WORDS
+
+SIGNS = {MET: "✓", NOT_MET: "✗", OPEN: "○"}
+_TITLES = {NOT_MET: "Not met", OPEN: "Still to look at or measure", MET: "Met"}
+_UNITS = {Dimension.LENGTH: "m", Dimension.SLOPE: "m_per_m", Dimension.TEMPERATURE: "K"}
+
+
+def render(study: CheckOver, system: System) -> str:
+    """The answer in lines of 80 columns."""
+    return "\n".join(_lines(study, system))
+
+
+def counts(study: CheckOver) -> str:
+    """How many are met, not met and open, as a phrase."""
+    return f"{len(study.having(MET))} met, {len(study.having(NOT_MET))} not met, {len(study.having(OPEN))} to do"
+
+
+def _lines(study: CheckOver, system: System) -> Iterator[str]:
+    yield from head(f"Check-over: {study.verdict} ({counts(study)})")
+    for outcome, title in _TITLES.items():
+        items = study.having(outcome)
+        if not items:
+            continue
+        yield ""
+        yield title
+        group = ""
+        for item in items:
+            if item.rule.group != group and outcome == OPEN:
+                group = item.rule.group
+                yield f"  {GROUPS[group]}"
+            yield from _item(item, system)
+    yield from sentences("Rules not asked (asked = false)", study.left_out)
+    yield from sentences("Cautions", study.cautions)
+    yield from sentences("Rules", [f"read from {', '.join(study.files)}; each names its source"])
+
+
+def place_of(item: Item) -> str:
+    """The title with its place, where it has one."""
+    return f"{item.rule.title}, {item.place}" if item.place else item.rule.title
+
+
+def _item(item: Item, system: System) -> Iterator[str]:
+    limit = limit_words(item, system)
+    first = f"{SIGNS[item.outcome]} {place_of(item)}{': ' + limit if limit else ''}"
+    yield from textwrap.wrap(first, WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+    if item.outcome == OPEN:
+        yield from _wrapped(f"{item.rule.ask} [{item.rule.name}]")
+    if item.said:
+        yield from _wrapped(item.said)
+    if item.outcome != MET or limit:
+        yield from _wrapped(item.rule.cited)
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent="    ", subsequent_indent="    ", break_on_hyphens=False)
+
+
+def as_object(study: CheckOver) -> dict[str, Any]:
+    """The answer in SI units; keys end in their unit."""
+    return {
+        "verdict": study.verdict,
+        "met": len(study.having(MET)),
+        "not_met": len(study.having(NOT_MET)),
+        "to_measure": len(study.having(OPEN)),
+        "items": [item_object(item) for item in study.items],
+        "left_out": list(study.left_out),
+        "rules": list(study.files),
+        "cautions": list(study.cautions),
+    }
+
+
+def item_object(item: Item) -> dict[str, Any]:
+    """One item."""
+    rule, tick = item.rule, item.tick
+    made: dict[str, Any] = {
+        "rule": rule.name,
+        "title": rule.title,
+        "group": rule.group,
+        "at": item.place,
+        "outcome": item.outcome,
+        "by": item.by,
+        "said": item.said,
+        "ask": rule.ask,
+        "source": rule.source,
+        "edition": rule.edition,
+        "status": STATUS_WORDS[rule.status],
+        "checked": None if tick is None else tick.date.isoformat(),
+        "note": "" if tick is None else tick.note,
+    }
+    if item.dimension is not None:
+        unit = _UNITS[item.dimension]
+        side = "greatest" if rule.greatest is not None or item.dimension is Dimension.TEMPERATURE else "least"
+        made |= {f"value_{unit}": item.value, f"{side}_{unit}": item.limit}
+    return made
