@@ -49,16 +49,37 @@ def test_two_sizes_that_meet_are_charged_and_said(root: Path, tmp_path: Path) ->
 
 
 def test_idle_collars_are_shown(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """In a common vent each appliance that is off has its collar's pressure, at the worst of the combinations."""
+    """In a common vent each appliance that is off has its collar's pressure, at the worst of the combinations.
+
+    By hand, with draft left out: the static pressure in an idle branch is what the common run still has to lose, and
+    what the branch's leg of the tee does (nothing, for a leg at rest).
+    """
     main(["check", str(root / "scenarios" / "common-vent.toml"), "--json"])
     shown = json.loads(capsys.readouterr().out)
     collars = {collar["appliance"]: collar for collar in shown["idle_collars"]}
     assert set(collars) == {appliance["name"] for appliance in shown["appliances"]}
+    (common,) = (run for run in shown["runs"] if run["name"] == "common")
     for name, collar in collars.items():
         (run,) = (run for run in shown["runs"] if run["name"] == collar["run"])
         assert f"{name} off" in collar["rate"]
-        off = [rate["static_pressure_at_appliance_Pa"] for rate in run["rates"] if f"{name} off" in rate["name"]]
-        assert collar["static_pressure_Pa"] == max(off)
+        (rate,) = (rate for rate in run["rates"] if rate["name"] == collar["rate"])
+        assert rate["static_pressure_at_appliance_Pa"] == collar["static_pressure_Pa"]
+        drops = {rate["name"]: rate["pressure_drop_Pa"] for rate in common["rates"] if f"{name} off" in rate["name"]}
+        assert collar["static_pressure_without_draft_Pa"] == pytest.approx(max(drops.values()))
+        assert collar["static_pressure_without_draft_Pa"] > collar["static_pressure_Pa"]
+
+
+def test_help_from_draft_hides_no_pressure_in_a_common_vent(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """On the job's cold day draft holds the common vent below the pressure outdoors; it is flagged all the same."""
+    main(["check", str(root / "scenarios" / "common-vent.toml"), "--json"])
+    shown = json.loads(capsys.readouterr().out)
+    (vent,) = shown["common_vents"]
+    assert vent["under_pressure"] and vent["serves"] == ["boiler 1", "boiler 2"]
+    assert vent["worst_rate"] == "boiler 1 high + boiler 2 high"
+    assert all(collar["static_pressure_Pa"] < 0.0 for collar in shown["idle_collars"])
+    main(["check", str(root / "scenarios" / "common-vent.toml")])
+    text = " ".join(capsys.readouterr().out.split())
+    assert "UNDER PRESSURE" in text and "flue gas is pushed back into it" in text
 
 
 def test_divided_gas_is_never_within(root: Path) -> None:

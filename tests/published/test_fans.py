@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from ventsize.studies.inducer import curve_through
+from ventsize.studies.fan_curve import curve_through
 
 STRAIGHT = [(flow / 100.0, 500.0 - 5.0 * flow) for flow in (0.0, 10.0, 25.0, 50.0, 100.0)]
 """H = 500 - 500 q with q in m³/s: PCHIP through points of a straight line is the line."""

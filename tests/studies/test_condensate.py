@@ -79,7 +79,8 @@ def test_the_trap_against_the_pressure_by_hand() -> None:
     study = condensate(sagging())
     high = next(trap for trap in study.traps if trap.rate == "high")
     assert high.seal == pytest.approx(INCH)
-    assert high.seal_needed == pytest.approx(high.static_pressure / 9806.65 + 0.5 * INCH)
+    assert high.without_draft > high.static_pressure  # the vent climbs, and draft helps: on a mild day it does not
+    assert high.seal_needed == pytest.approx(high.without_draft / 9806.65 + 0.5 * INCH)
     assert high.holds is (high.seal_needed <= INCH)
     shallow = condensate(sagging(('trap_seal = "1 in"', 'trap_seal = "0.1 in"')))
     assert any("blows the trap seal out" in said for said in shallow.findings)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from ventsize.allowance.plausibility import order_remarks, unknown_fittings
 from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas, Surroundings
-from ventsize.check.collars import idle_collars
+from ventsize.check.collars import common_vents, idle_collars
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import RunCheck, RunRate
 from ventsize.flow.solve import RateFlow
@@ -215,7 +215,9 @@ def _trap_cautions(inputs: Inputs, runs: Sequence[RunCheck], system: System) -> 
         joint = next((j for j in (check.run.start, check.run.end) if j in seals), None)
         if joint is None or check.run.carries != "flue gas":
             continue
-        highest = max(rate.flow.static_pressure(joint) for rate in check.rates)
+        highest = max(
+            rate.flow.static_pressure(joint, helped=helped) for rate in check.rates for helped in (True, False)
+        )
         if highest >= seals[joint] * _WATER_WEIGHT:
             yield (
                 f"appliance '{joint}': the vent's pressure, {show_pressure(highest, system)}, is more than the "
@@ -224,19 +226,19 @@ def _trap_cautions(inputs: Inputs, runs: Sequence[RunCheck], system: System) -> 
 
 
 def _shared_vent(runs: Sequence[RunCheck], system: System) -> Iterator[str]:
-    shared = [check for check in runs if check.run.carries == "flue gas" and len(check.serves) > 1]
-    for check in shared:
+    for vent in common_vents(runs):
+        under = f" under up to {show_pressure(vent.pressure, system)}" if vent.positive else ""
         yield (
-            f"run '{check.run.name}' carries the flue gas of {' and '.join(check.serves)} under pressure: only where "
-            "every one of them is listed for a common vent. With one of them off, the pressure in the common run "
+            f"run '{vent.run}' carries the flue gas of {' and '.join(vent.serves)}{under}: only where every one of "
+            "them is listed for a common vent under pressure. With one of them off, the pressure in the common run "
             "pushes flue gas back into it unless something stops it"
         )
     for collar in idle_collars(runs):
-        if collar.pressure > 0.0:
+        if collar.without_draft > 0.0:
             yield (
                 f"with appliance '{collar.appliance}' off, its collar is under up to "
-                f"{show_pressure(collar.pressure, system)} (at {collar.rate}): that is what pushes flue gas "
-                "back into it"
+                f"{show_pressure(collar.without_draft, system)} (at {collar.rate}, without help from draft): that is "
+                "what pushes flue gas back into it"
             )
 
 

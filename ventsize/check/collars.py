@@ -1,4 +1,4 @@
-"""The pressure at the collar of an appliance that is off, where others send their flue gas through the same vent."""
+"""What a vent that several appliances share means for each: the pressure at the collar of one that is off."""
 
 from __future__ import annotations
 
@@ -13,29 +13,75 @@ class IdleCollar:
     """An appliance that is off while others fire.
 
     rate: the combination of rates at which its collar is under the highest pressure; run: its own vent.
-    pressure: static, against ambient [Pa]; what pushes flue gas back into it where it is above zero.
+    pressure: static, against ambient, with draft as on the job's day; without_draft: with the help of draft left out,
+    which is the figure to go by [Pa]. Above zero it pushes flue gas back into the appliance.
     """
 
     appliance: str
     run: str
     rate: str
     pressure: float
+    without_draft: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CommonVent:
+    """A run that carries the flue gas of several appliances.
+
+    rate: the combination of rates at which it loses most. pressure: the highest static pressure in it, help from
+    draft left out, at whatever combination [Pa].
+    """
+
+    run: str
+    serves: tuple[str, ...]
+    rate: str
+    pressure: float
+
+    @property
+    def positive(self) -> bool:
+        """Whether it stands under pressure: only where every appliance is listed for that."""
+        return self.pressure > 0.0
 
 
 def idle_collars(runs: Sequence[RunCheck]) -> tuple[IdleCollar, ...]:
     """Each appliance's collar at the worst combination in which it is off; none for a vent of its own."""
     found: dict[str, IdleCollar] = {}
-    shared = {
-        name for check in runs if check.run.carries == "flue gas" and len(check.serves) > 1 for name in check.serves
-    }
+    shared = {name for check in _common(runs) for name in check.serves}
     for check in runs:
         if check.run.carries != "flue gas":
             continue
         for name in shared & {check.run.start, check.run.end}:
             for rate in check.rates:
-                pressure = rate.static_pressure_at_appliance
-                if rate.fired.get(name) is not None or pressure is None:
+                if rate.fired.get(name) is not None:
                     continue
-                if name not in found or pressure > found[name].pressure:
-                    found[name] = IdleCollar(appliance=name, run=check.run.name, rate=rate.name, pressure=pressure)
+                collar = IdleCollar(
+                    appliance=name,
+                    run=check.run.name,
+                    rate=rate.name,
+                    pressure=rate.flow.static_pressure(name),
+                    without_draft=rate.flow.static_pressure(name, helped=False),
+                )
+                if name not in found or collar.without_draft > found[name].without_draft:
+                    found[name] = collar
     return tuple(found.values())
+
+
+def common_vents(runs: Sequence[RunCheck]) -> tuple[CommonVent, ...]:
+    """Every run that carries the flue gas of several appliances."""
+    return tuple(
+        CommonVent(
+            run=check.run.name,
+            serves=check.serves,
+            rate=check.worst.name,
+            pressure=max(
+                rate.flow.static_pressure(joint, helped=False)
+                for rate in check.rates
+                for joint in (check.run.start, check.run.end)
+            ),
+        )
+        for check in _common(runs)
+    )
+
+
+def _common(runs: Sequence[RunCheck]) -> list[RunCheck]:
+    return [check for check in runs if check.run.carries == "flue gas" and len(check.serves) > 1]

@@ -8,14 +8,14 @@ run carries follows from that (`network`), what it loses from what it carries (`
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import networkx as nx
 
 from ventsize.flow import friction, network
 from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
-from ventsize.flow.friction import LAMINAR_LIMIT
+from ventsize.flow.loop_cautions import loop_cautions
 from ventsize.flow.meeting import LegLoss, meeting_losses
 from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.stream import Stream
@@ -54,6 +54,8 @@ class RunFlow:
     its low and high from the spread of fitting methods.
     draft: buoyancy along the run, positive where it helps the gas along [Pa].
     start_pressure, end_pressure: total pressure against ambient at the run's two joints [Pa].
+    start_unhelped, end_unhelped: the same with the help of draft left out, as on a mild day [Pa]; where the gas has
+    several ways, with the flows as they are.
     settled: False where the flow was sought and not found; nothing here then holds.
     divided: whether the gas has another way beside this run: a pipe in parallel, or another opening.
     """
@@ -72,14 +74,22 @@ class RunFlow:
     walk: RunWalk
     settled: bool = True
     divided: bool = False
+    start_unhelped: float = 0.0
+    end_unhelped: float = 0.0
 
     def at(self, section: Section) -> SectionFlow:
         """The run's stream in a section, be it one of the run's own or another."""
         return self.walk.at(section)
 
-    def static_pressure(self, joint: str) -> float:
-        """What a manometer shows against ambient at one of the run's joints [Pa]."""
-        total = self.start_pressure if joint == self.run.start else self.end_pressure
+    def total_pressure(self, joint: str, *, helped: bool = True) -> float:
+        """Total pressure against ambient at one of the run's joints, with or without help from draft [Pa]."""
+        if joint == self.run.start:
+            return self.start_pressure if helped else self.start_unhelped
+        return self.end_pressure if helped else self.end_unhelped
+
+    def static_pressure(self, joint: str, *, helped: bool = True) -> float:
+        """What a manometer shows against ambient at one of the run's joints, with or without help from draft [Pa]."""
+        total = self.total_pressure(joint, helped=helped)
         walk = self.walk
         at = walk.at_joint(joint) if isinstance(walk, CoolingWalk) else self.at(self.run.section_at(joint))
         return total - at.dynamic_pressure
@@ -184,53 +194,43 @@ class _Net:
                 break
             told = zip(self._runs, found.losses.tolist(), strict=True)
             added = {name: added[name] + rises[name] - loss for name, loss in told}
-        said = (*cautions, *_loop_cautions(self._firing.name, solved, outwards=self._outwards, settled=settled))
+        said = (*cautions, *loop_cautions(self._firing.name, solved, outwards=self._outwards, settled=settled))
         return self._with_pressures(solved, settled=settled), said
 
     def _with_pressures(self, solved: Mapping[str, RunFlow], *, settled: bool) -> dict[str, RunFlow]:
-        levels = network.pressures(self._spread, runs=self._runs, rises=_rises(solved))
         around = {name for loop in network.cycles(self._spread, runs=self._runs) for name in loop}
-        by_joint = {OUTDOORS: 0.0, **{node: level for node, level in levels.items() if isinstance(node, str)}}
+        by_joint, unhelped = (self._levels(_rises(solved, helped=helped)) for helped in (True, False))
         return {
             name: replace(
                 flow,
                 start_pressure=by_joint[flow.run.start],
                 end_pressure=by_joint[flow.run.end],
+                start_unhelped=unhelped[flow.run.start],
+                end_unhelped=unhelped[flow.run.end],
                 settled=settled,
                 divided=name in around,
             )
             for name, flow in solved.items()
         }
 
+    def _levels(self, rises: Mapping[str, float]) -> dict[str, float]:
+        """Total pressure against ambient at every joint by name [Pa]."""
+        levels = network.pressures(self._spread, runs=self._runs, rises=rises)
+        return {OUTDOORS: 0.0, **{node: level for node, level in levels.items() if isinstance(node, str)}}
 
-def _rises(solved: Mapping[str, RunFlow]) -> dict[str, float]:
-    """How much higher the pressure stands at each run's start than at its end [Pa]."""
-    return {name: (flow.pressure_drop - flow.draft) * (1.0 if flow.forward else -1.0) for name, flow in solved.items()}
+
+def _rises(solved: Mapping[str, RunFlow], *, helped: bool = True) -> dict[str, float]:
+    """How much higher the pressure stands at each run's start than at its end, with or without help from draft [Pa]."""
+    return {
+        name: (flow.pressure_drop - (flow.draft if helped else min(0.0, flow.draft))) * (1.0 if flow.forward else -1.0)
+        for name, flow in solved.items()
+    }
 
 
 def _unclosed(loops: Sequence[Mapping[str, float]], rises: Mapping[str, float]) -> float:
     """The largest pressure left over around a loop, over the largest along a run [-]."""
     scale = max(max(map(abs, rises.values())), 1.0)
     return max(abs(math.fsum(sign * rises[name] for name, sign in loop.items())) for loop in loops) / scale
-
-
-def _loop_cautions(rate: str, solved: Mapping[str, RunFlow], *, outwards: bool, settled: bool) -> Iterator[str]:
-    names = ", ".join(f"'{name}'" for name in sorted(solved))
-    if not settled:
-        yield f"runs {names}, {rate}: no flow was found at which the pressures agree; nothing here can be relied on"
-        return
-    for name, flow in solved.items():
-        sections = {id(piece.section): piece.section for piece in flow.run.pieces}
-        if any(LAMINAR_LIMIT <= flow.at(section).reynolds < 1.01 * LAMINAR_LIMIT for section in sections.values()):
-            yield (
-                f"run '{name}', {rate}: its flow settles in the step between laminar and turbulent, at Reynolds number "
-                "2040; the step is taken as a ramp of one percent, and the real flow may swing between the two"
-            )
-        last = flow.run.end if flow.forward else flow.run.start
-        first = flow.run.start if flow.forward else flow.run.end
-        if flow.stream.mass_flow and OUTDOORS in (last, first) and (first == OUTDOORS) is outwards:
-            way = "draws outdoor air in" if outwards else "blows air out"
-            yield f"run '{name}', {rate}: it {way} at its outdoor end; check the layout"
 
 
 def _cooling(

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from ventsize.check.appliances import ApplianceGas, RateGas
-from ventsize.check.collars import idle_collars
+from ventsize.check.collars import common_vents, idle_collars
 from ventsize.check.result import JobCheck, RunCheck, RunRate
 from ventsize.flow.meeting import LegLoss
 from ventsize.flow.pieces import PieceFlow
@@ -38,8 +38,19 @@ def job_object(check: JobCheck) -> Object:
                 "run": collar.run,
                 "rate": collar.rate,
                 "static_pressure_Pa": collar.pressure,
+                "static_pressure_without_draft_Pa": collar.without_draft,
             }
             for collar in idle_collars(check.runs)
+        ],
+        "common_vents": [
+            {
+                "run": vent.run,
+                "serves": list(vent.serves),
+                "worst_rate": vent.rate,
+                "highest_static_pressure_without_draft_Pa": vent.pressure,
+                "under_pressure": vent.positive,
+            }
+            for vent in common_vents(check.runs)
         ],
     }
 

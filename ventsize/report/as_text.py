@@ -19,6 +19,7 @@ from ventsize.quantity import (
     show_temperature,
     show_velocity,
 )
+from ventsize.report.common_vent import common_vent_lines
 
 WIDTH = 80
 
@@ -37,6 +38,7 @@ def _lines(check: JobCheck, system: System) -> Iterator[str]:
         yield ""
         yield from _run(run, system)
     yield ""
+    yield from common_vent_lines(check, system)
     yield from _appliances(check, system)
     yield ""
     yield "Cautions"

@@ -31,7 +31,7 @@ def _lines(study: Condensate, system: System) -> Iterator[str]:
     for trap in study.traps:
         seal = "not given" if trap.seal is None else show_length(trap.seal, system)
         needs = show_length(trap.seal_needed, system)
-        pressure = show_pressure(trap.static_pressure, system)
+        pressure = show_pressure(max(trap.static_pressure, trap.without_draft), system)
         yield f"  trap at {trap.place}, {trap.rate}: {pressure}, needs {needs}, has {seal}"
     yield from sentences("What to look at", study.findings)
     yield from sentences(
@@ -99,6 +99,7 @@ def as_object(study: Condensate) -> dict[str, Any]:
                 "rate": t.rate,
                 "place": t.place,
                 "static_pressure_Pa": t.static_pressure,
+                "static_pressure_without_draft_Pa": t.without_draft,
                 "seal_needed_m": t.seal_needed,
                 "seal_m": t.seal,
                 "holds": t.holds,

@@ -5,7 +5,7 @@ Affinity laws: at a share s of top speed a fan gives s²·H(q/s), H being its cu
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from fluids.numerics import brenth
@@ -19,63 +19,13 @@ from ventsize.gas.flue import flue_gas
 from ventsize.jobfile.job import Appliance, Inducer
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import System
+from ventsize.studies.fan_curve import curve_through
 
-FASTEST = 3.0  # shares of top speed looked for: what is needed, not what is there
 MOST_EXCESS_AIR = 5.0
 LEARNS = (
     "an inducer that adapts keeps what it learned until its power is interrupted: after the vent is altered, "
     "interrupt the power and let it learn again at every rate (common practice)"
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Curve:
-    """Head [Pa] against volume flow [m³/s] at top speed: monotone cubics (PCHIP) through the points, no further."""
-
-    points: tuple[tuple[float, float], ...]
-    head: Callable[[float], float]
-
-    @property
-    def least(self) -> float:
-        """The lowest flow of the curve [m³/s]."""
-        return self.points[0][0]
-
-    @property
-    def most(self) -> float:
-        """The highest flow of the curve [m³/s]."""
-        return self.points[-1][0]
-
-    def speed_for(self, *, flow: float, head: float) -> float | None:
-        """The share of top speed s with head = s²·H(flow/s) [-]; None where the curve does not reach."""
-        slowest = flow / self.most
-        fastest = FASTEST if self.least == 0.0 else min(FASTEST, flow / self.least)
-
-        def surplus(speed: float) -> float:
-            reached = min(max(flow / speed, self.least), self.most)
-            return speed**2 * self.head(reached) - head
-
-        if slowest >= fastest or surplus(slowest) > 0.0 or surplus(fastest) < 0.0:
-            return None
-        return float(brenth(surplus, slowest, fastest, xtol=1e-12))
-
-
-def curve_through(points: Sequence[tuple[float, float]]) -> Curve:
-    """The curve through points of (flow [m³/s], head [Pa]).
-
-    Raises ValueError for fewer than three points, two of one flow, and heads that rise with the flow.
-    """
-    ordered = tuple(sorted(points))
-    if len(ordered) < 3:
-        raise ValueError(f"a curve of {len(ordered)} points is not enough; three or more are expected")
-    for (flow, head), (further, there) in zip(ordered, ordered[1:], strict=False):
-        if further == flow:
-            raise ValueError("two points of the curve have the same flow; each flow once is expected")
-        if there > head:
-            raise ValueError("the head rises as the flow rises; heads that fall as the flow rises are expected")
-    from scipy.interpolate import PchipInterpolator
-
-    smooth = PchipInterpolator([flow for flow, _ in ordered], [head for _, head in ordered])
-    return Curve(ordered, lambda flow: float(smooth(flow)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,9 +49,10 @@ class InducerRate:
     """One appliance's inducer at one rate (or combination of rates).
 
     flow: of flue gas at the collar [m³/s]. switch, vent, air: the head needed across the heat exchanger, to push
-    the gas out, and to draw the air in [Pa]; needed: together. at_top_speed: head at that flow [Pa], None beyond
-    the curve. speed: share of top speed needed [-]; left: what remains of it [-]; None where the curve does not
-    reach. runs_out_at: straight length of the vent at which top speed is reached [m], other things equal.
+    the gas out, and to draw the air in, without help from draft [Pa]; needed: together. at_top_speed: head at that
+    flow [Pa], None beyond the curve. speed: share of top speed needed [-]; left: what remains of it [-]; None where the
+    curve does not reach. runs_out_at: straight length of the vent at which top speed is reached [m], other things
+    equal.
     """
 
     appliance: str
@@ -209,11 +160,11 @@ class _Case:
         )
 
     def _vent_and_air(self, flow: RateFlow) -> tuple[float, float]:
-        """Head to push the flue gas out, and to draw the air in, draft included [Pa]."""
+        """Head to push the flue gas out, and to draw the air in; draft counts where it hinders only [Pa]."""
         vent = air = 0.0
         for run in self._inputs.graph.runs_at(self._name):
             solved = flow.runs[run.name]
-            pressure = solved.start_pressure if run.start == self._name else solved.end_pressure
+            pressure = solved.total_pressure(self._name, helped=False)
             if run.carries == "flue gas":
                 vent = pressure
             else:
@@ -307,7 +258,7 @@ def _cautions(appliances: Sequence[Appliance]) -> list[str]:
     said = [
         "curves are taken as they stand for gas as it passes the fan; a curve measured with room air gives less head "
         "with warm flue gas, in the ratio of their densities",
-        "draft is counted as it is; on a mild day there is less of it",
+        "help from draft is left out, since on a mild day there is none; draft that hinders is counted",
     ]
     for appliance in appliances:
         if appliance.inducer and appliance.inducer.example:

@@ -1,0 +1,37 @@
+"""What appliances that share a vent have to know of each other, as lines of text."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+
+from ventsize.check.collars import common_vents, idle_collars
+from ventsize.check.result import JobCheck
+from ventsize.quantity import System, show_pressure
+from ventsize.report.sheet import WIDTH, table
+
+
+def common_vent_lines(check: JobCheck, system: System) -> Iterator[str]:
+    """The vents that several appliances share, and the pressure at each collar with its appliance off."""
+    vents, collars = common_vents(check.runs), idle_collars(check.runs)
+    if not vents:
+        return
+    yield "Vents that appliances share"
+    for vent in vents:
+        under = "it stays at or below the pressure outdoors"
+        if vent.positive:
+            under = f"UNDER PRESSURE, up to {show_pressure(vent.pressure, system)} without help from draft"
+        said = (
+            f"{vent.run} ({' and '.join(vent.serves)}): {under}. Only where every one of them is listed for a common "
+            f"vent under pressure. It loses the most at {vent.rate}."
+        )
+        yield from textwrap.wrap(said, WIDTH, initial_indent="  ", subsequent_indent="    ")
+    columns = (("collar of the one that is off", 31), ("static", 15), ("without draft's help", 22))
+    rows = [(c.appliance, show_pressure(c.pressure, system), show_pressure(c.without_draft, system)) for c in collars]
+    yield from table(columns, rows)
+    for collar in collars:
+        said = f"{collar.appliance}: the worst is {collar.rate}"
+        if collar.without_draft > 0.0:
+            said += "; flue gas is pushed back into it unless something stops it"
+        yield from textwrap.wrap(said, WIDTH, initial_indent="    ", subsequent_indent="      ")
+    yield ""
