@@ -17,7 +17,9 @@ from ventsize.gas.flue import FlueGas, flue_gas
 from ventsize.gas.mixture import Mixture, humid_air
 from ventsize.jobfile.job import Appliance, Rate
 from ventsize.jobfile.problems import InputError, Problem
+from ventsize.quantity import System, show_temperature
 
+FREEZING = 273.15
 ASSUMED_OUTDOOR = 288.15  # K; standard atmosphere at sea level, where the job gives no outdoor temperature
 MOST_COMBINATIONS = (
     64  # beyond this: all together, each alone, and each at every rate or off beside the others at their highest
@@ -86,6 +88,7 @@ def _appliance_gas(appliance: Appliance, inputs: Inputs, around: Surroundings) -
     rates = []
     for rate in appliance.rates:
         place = f"appliance '{appliance.name}', rate '{rate.name}'"
+        _check_flue_temperature(rate, f"{place}, flue_temperature", around, inputs.file)
         try:
             air = humid_air(
                 relative_humidity=inputs.job.site.relative_humidity,
@@ -104,6 +107,20 @@ def _appliance_gas(appliance: Appliance, inputs: Inputs, around: Surroundings) -
             raise InputError(Problem(inputs.file, place, str(error))) from None
         rates.append(RateGas(name=rate.name, gas=gas))
     return ApplianceGas(name=appliance.name, rates=tuple(rates), air_temperature=temperature)
+
+
+def _check_flue_temperature(rate: Rate, place: str, around: Surroundings, file: str) -> None:
+    """No flame leaves gas that is frozen, or colder than the air outdoors: one of the temperatures is mistyped."""
+    if rate.flue_temperature < FREEZING:
+        problem = f"flue gas at {_both(rate.flue_temperature)} is below freezing"
+        raise InputError(Problem(file, place, problem, "its temperature at the appliance, such as '110 degF'"))
+    if rate.flue_temperature < around.outdoor:
+        problem = f"flue gas at {_both(rate.flue_temperature)} is colder than outdoors, {_both(around.outdoor)}"
+        raise InputError(Problem(file, place, problem, "gas warmer than the air outdoors"))
+
+
+def _both(temperature: float) -> str:
+    return f"{show_temperature(temperature, System.US)} ({show_temperature(temperature, System.SI)})"
 
 
 def _excess_air(rate: Rate, fuel: FuelRecord, air: Mixture) -> float:

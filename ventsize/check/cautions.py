@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from ventsize.allowance.plausibility import order_remarks, unknown_fittings
-from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas, Surroundings
+from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas
 from ventsize.check.collars import common_vents, idle_collars
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import RunCheck, RunRate
@@ -33,14 +33,12 @@ COOLS = (
     "taken up again"
 )
 
-_FREEZING = 273.15
 _WATER_WEIGHT = 9806.65  # Pa per meter of water
 
 
 def for_job(
     inputs: Inputs,
     *,
-    around: Surroundings,
     appliances: Sequence[ApplianceGas],
     rates: Sequence[RateFlow],
     runs: Sequence[RunCheck],
@@ -57,7 +55,7 @@ def for_job(
     for rate in rates:
         said += rate.cautions
     said += _table_cautions(inputs)
-    said += _site_cautions(inputs, around, system)
+    said += _site_cautions(inputs, system)
     said += [ONE_TEMPERATURE] if assumed is None else [*assumed, COOLS]
     said += _appliance_cautions(inputs, appliances, system)
     said += _collar_cautions(inputs, runs, system)
@@ -107,10 +105,15 @@ def _pressures(rate: RunRate, system: System) -> str:
 
 def _rate_cautions(check: RunCheck, rate: RunRate, system: System) -> Iterator[str]:
     place = f"run '{check.run.name}', {rate.name}"
-    unsettled = {p.at.reynolds: p.piece.section.label for p in rate.flow.pieces if p.at.regime == "transition"}
-    for reynolds, label in unsettled.items():
+    unsettled: dict[str, list[float]] = {}
+    for piece in rate.flow.pieces:
+        if piece.at.regime == "transition":
+            unsettled.setdefault(piece.piece.section.label, []).append(piece.at.reynolds)
+    for label, numbers in unsettled.items():
+        low, high = f"{min(numbers):,.0f}", f"{max(numbers):,.0f}"
+        reynolds = low if low == high else f"{low} to {high}"
         yield (
-            f"{place}: Reynolds number {reynolds:,.0f} in {label} pipe is between laminar and turbulent, where the "
+            f"{place}: Reynolds number {reynolds} in {label} pipe is between laminar and turbulent, where the "
             "loss is uncertain; it is figured as turbulent"
         )
     if rate.flow.draft < -0.05:
@@ -155,7 +158,7 @@ def _table_cautions(inputs: Inputs) -> Iterator[str]:
         yield from (f"table '{name}': {remark}" for remark in remarks)
 
 
-def _site_cautions(inputs: Inputs, around: Surroundings, system: System) -> Iterator[str]:
+def _site_cautions(inputs: Inputs, system: System) -> Iterator[str]:
     site = inputs.job.site
     if site.altitude is None:
         yield "the job gives no altitude; the calculation is for sea level, and no table can be read"
@@ -164,9 +167,6 @@ def _site_cautions(inputs: Inputs, around: Surroundings, system: System) -> Iter
             f"the job gives no outdoor temperature; {show_temperature(ASSUMED_OUTDOOR, system)} is assumed for draft "
             "and for the combustion air"
         )
-    flue = [rate.flue_temperature for appliance in inputs.job.appliances for rate in appliance.rates]
-    if min(flue) < around.outdoor:
-        yield "a flue gas temperature is below the outdoor temperature; check both"
 
 
 def _appliance_cautions(inputs: Inputs, appliances: Sequence[ApplianceGas], system: System) -> Iterator[str]:
@@ -188,11 +188,6 @@ def _appliance_cautions(inputs: Inputs, appliances: Sequence[ApplianceGas], syst
                 f"whole altitude) or {show_power(derated.part_above, system)} (of the part above 2000 ft). The job's "
                 f"{show_power(top.gas.input, system)} is used as it stands"
             )
-        for rate in appliance.rates:
-            if rate.gas.temperature > rate.gas.dew_point:
-                continue
-            if rate.gas.temperature < _FREEZING:
-                yield f"appliance '{appliance.name}', {rate.name}: its flue gas is below freezing; check that"
 
 
 def _collar_cautions(inputs: Inputs, runs: Sequence[RunCheck], system: System) -> Iterator[str]:

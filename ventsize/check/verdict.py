@@ -67,7 +67,6 @@ def check(inputs: Inputs, *, system: System = System.US, cooling: bool | None = 
         reason=reason,
         cautions=cautions.for_job(
             inputs,
-            around=around,
             appliances=appliances,
             rates=rates,
             runs=runs,

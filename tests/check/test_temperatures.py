@@ -1,0 +1,31 @@
+"""Temperatures that contradict each other are refused in one sentence: where, what, what is expected."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from ventsize.cli import main
+
+CASES = {
+    "outdoors above the flue's": ('outdoor = "20 degF"', 'outdoor = "130 degF"', "colder than outdoors, 130 °F"),
+    "flue gas that is frozen": ('flue_temperature = "112 degF"', 'flue_temperature = "11 degF"', "below freezing"),
+}
+
+
+@pytest.mark.parametrize(("before", "after", "said"), CASES.values(), ids=CASES)
+@pytest.mark.parametrize("verb", ["check", "cold", "condensate", "inducer", "uncertainty"])
+def test_impossible_temperatures(
+    verb: str, before: str, after: str, said: str, root: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Every verb says so on one line, and gives no answer."""
+    text = (root / "scenarios" / "long-run-adaptive.toml").read_text(encoding="utf-8")
+    assert before in text
+    job = tmp_path / "job.toml"
+    job.write_text(text.replace(before, after), encoding="utf-8")
+    assert main([verb, str(job)]) == 2
+    shown = capsys.readouterr()
+    assert shown.out == ""
+    (line,) = shown.err.splitlines()
+    assert "rate 'high', flue_temperature" in line and said in line and "; expected" in line
