@@ -27,7 +27,7 @@ from ventsize.report.paper.blocks import (
 from ventsize.report.paper.sheet_of_pdf import BODY, FAINT, INK, LINE, RULE, SHADE, SMALL, Sheet
 
 _TONE = {"caution": "#e69f00", "good": "#0072b2", "bad": "#d55e00"}
-_GAP = 6.0
+_GAP, _BETWEEN = 6.0, 14.0
 _HEADING = {2: 14.0, 3: 11.0}
 
 
@@ -38,15 +38,16 @@ def pdf(paper: Paper, *, size: Size = "letter") -> bytes:
     if paper.subtitle:
         sheet.write(paper.subtitle, color=FAINT)
     sheet.ln(_GAP)
-    for block in paper.blocks:
-        _put(sheet, block)
+    for block, following in zip(paper.blocks, (*paper.blocks[1:], PageBreak()), strict=True):
+        if isinstance(block, Heading):
+            _heading(sheet, block, following)
+        else:
+            _put(sheet, block)
     return bytes(sheet.output())
 
 
 def _put(sheet: Sheet, block: Block) -> None:
     match block:
-        case Heading():
-            _heading(sheet, block)
         case Paragraph():
             sheet.write(block.text, size=SMALL if block.small else BODY, color=FAINT if block.small else INK)
             sheet.ln(_GAP)
@@ -57,7 +58,7 @@ def _put(sheet: Sheet, block: Block) -> None:
         case Table():
             _table(sheet, block)
         case Figure() | Beside():
-            _figures(sheet, (block,) if isinstance(block, Figure) else block.figures)
+            _figures(sheet, _figures_of(block))
         case Formula():
             _formula(sheet, block)
         case Callout():
@@ -68,9 +69,12 @@ def _put(sheet: Sheet, block: Block) -> None:
             _to_fill_in(sheet, block)
 
 
-def _heading(sheet: Sheet, heading: Heading) -> None:
+def _heading(sheet: Sheet, heading: Heading, following: Block) -> None:
+    """A heading is not left alone at the foot of a page."""
     size = _HEADING[heading.level]
-    sheet.need(110.0)
+    figures = _figures_of(following) if isinstance(following, Figure | Beside) else ()
+    below = _height_of(sheet, figures) if figures else 65.0
+    sheet.need(min(below + 45.0, sheet.eph))
     sheet.ln(10.0 if heading.level == 2 else 5.0)
     sheet.start_section(sheet.letters(heading.text), level=heading.level - 2)
     sheet.strong(heading.text, size=size)
@@ -128,17 +132,35 @@ def _rows(
     sheet.ln(_GAP)
 
 
+def _figures_of(block: Figure | Beside) -> tuple[Figure, ...]:
+    return (block,) if isinstance(block, Figure) else block.figures
+
+
+def _room(sheet: Sheet, figures: tuple[Figure, ...]) -> float:
+    """The width each of some figures beside each other has."""
+    return (sheet.epw - _BETWEEN * (len(figures) - 1)) / len(figures)
+
+
+def _size_of(figure: Figure, room: float) -> tuple[float, float]:
+    """A drawing's width and height: as it is made, or as wide as there is room."""
+    drawing = figure.drawing
+    width = min(room, 1.1 * drawing.width)
+    return width, width * drawing.height / drawing.width
+
+
+def _height_of(sheet: Sheet, figures: tuple[Figure, ...]) -> float:
+    room = _room(sheet, figures)
+    return max(_size_of(f, room)[1] + sheet.height_of(f.caption, room, SMALL) for f in figures) + 8.0
+
+
 def _figures(sheet: Sheet, figures: tuple[Figure, ...]) -> None:
     """Figures beside each other; one alone as wide as it is made for, up to the width of the page."""
-    gap = 14.0
-    room = (sheet.epw - gap * (len(figures) - 1)) / len(figures)
-    widths = [min(room, 1.1 * figure.drawing.width) for figure in figures]
-    heights = [w * f.drawing.height / f.drawing.width for w, f in zip(widths, figures, strict=True)]
-    captions = [sheet.height_of(figure.caption, room, SMALL) for figure in figures]
-    sheet.need(min(max(h + c for h, c in zip(heights, captions, strict=True)) + 8.0, sheet.eph))
+    room = _room(sheet, figures)
+    sheet.need(min(_height_of(sheet, figures), sheet.eph))
     top, below = sheet.get_y(), 0.0
-    for number, (figure, width, height) in enumerate(zip(figures, widths, heights, strict=True)):
-        x = sheet.l_margin + number * (room + gap)
+    for number, figure in enumerate(figures):
+        width, height = _size_of(figure, room)
+        x = sheet.l_margin + number * (room + _BETWEEN)
         draw(figure.drawing, sheet, x=x, y=top, width=width, letters=sheet.letters)
         sheet.set_xy(x, top + height + 2.0)
         if figure.caption:
