@@ -11,7 +11,8 @@ from ventsize.check.inputs import read_inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
 from ventsize.cli import main
-from ventsize.studies.uncertainty import Ranges, RunUncertainty, uncertainty
+from ventsize.studies.ranges import Ranges
+from ventsize.studies.uncertainty import RunUncertainty, Stopped, uncertainty
 
 EXACT = Ranges(length=0.0, tape=0.0, excess_air=0.0, flue_temperature=0.0, fittings=False)
 NINE_IN_TEN = 0.9  # of an even range either way, between its 5 % and 95 % points
@@ -111,3 +112,24 @@ def test_on_the_command_line(scenario: Path, capsys: pytest.CaptureFixture[str])
     assert sum(first["share_of_spread"].values()) == pytest.approx(1.0)
     assert main(["uncertainty", str(scenario), "--samples", "3"]) == 2
     assert "3 samples" in capsys.readouterr().err
+
+
+def test_cooling_is_followed_where_the_job_asks_for_it(root: Path) -> None:
+    """With nothing uncertain a cooled job's samples are its cooled check, piece by piece at its own temperature."""
+    inputs = read_inputs(root / "scenarios" / "attic-in-the-cold.toml")
+    found = of(uncertainty(inputs, ranges=EXACT, samples=50).runs, "vent")
+    assert found.pressure_drop.median == pytest.approx(drop_of(check(inputs, cooling=True), "vent"), rel=1e-9)
+    assert found.pressure_drop.median != pytest.approx(drop_of(check(inputs, cooling=False), "vent"), rel=1e-3)
+
+
+def test_it_tells_how_far_it_is_and_can_be_stopped(scenario: Path) -> None:
+    """Progress goes up from nothing, and a no ends the work."""
+    told: list[float] = []
+
+    def go_on(done: float) -> bool:
+        told.append(done)
+        return len(told) < 2
+
+    with pytest.raises(Stopped):
+        uncertainty(read_inputs(scenario), samples=100, progress=go_on)
+    assert told == sorted(told) and told[0] == 0.0 and len(told) == 2

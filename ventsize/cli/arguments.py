@@ -3,9 +3,26 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from ventsize.check.inputs import Inputs
 
 
 def add_output(parser: argparse.ArgumentParser) -> None:
     """How the answer is printed: JSON in SI units, or text in one system of units."""
     parser.add_argument("--json", action="store_true", help="print JSON in SI units")
     parser.add_argument("--units", choices=("us", "si"), default="us", help="units of the text (default: us)")
+
+
+def add_cooling(parser: argparse.ArgumentParser) -> None:
+    """The switch that lets the gas cool along the pipes."""
+    parser.add_argument(
+        "--cooling", action="store_true", help="let the gas cool along the pipes (also: cooling = true in the job)"
+    )
+
+
+def with_cooling(inputs: Inputs, options: argparse.Namespace) -> Inputs:
+    """The job as the switch has it: it turns cooling on, and leaves on what the job has on."""
+    return replace(inputs, job=replace(inputs.job, cooling=True)) if options.cooling else inputs

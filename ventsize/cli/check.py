@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.arguments import add_output
+from ventsize.cli.arguments import add_cooling, add_output
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
 
 if TYPE_CHECKING:
@@ -18,9 +18,7 @@ if TYPE_CHECKING:
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("jobs", nargs="+", type=Path, metavar="JOB", help="a job file")
-    parser.add_argument(
-        "--cooling", action="store_true", help="let the gas cool along the pipes (also: cooling = true)"
-    )
+    add_cooling(parser)
     add_output(parser)
     parser.set_defaults(run=run)
 

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from ventsize.cli.arguments import add_output
+from ventsize.cli.arguments import add_cooling, add_output, with_cooling
 from ventsize.cli.status import UNREADABLE, WITHIN
 
 if TYPE_CHECKING:
@@ -20,9 +20,13 @@ Answer = Callable[["Inputs", "System"], tuple[str, dict[str, Any]]]
 """A question's answer: as text, and as an object for JSON."""
 
 
-def prepare_study(parser: argparse.ArgumentParser, answer: Answer) -> None:
-    """A verb of one job with the usual output."""
+def prepare_study(parser: argparse.ArgumentParser, answer: Answer, *, cooling: bool = True) -> None:
+    """A verb of one job with the usual output; cooling: whether it can be asked with the gas cooling or not."""
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
+    if cooling:
+        add_cooling(parser)
+    else:
+        parser.set_defaults(cooling=False)
     add_output(parser)
     parser.set_defaults(run=lambda options: _run(options, answer))
 
@@ -33,7 +37,7 @@ def _run(options: argparse.Namespace, answer: Answer) -> int:
     from ventsize.quantity import System
 
     try:
-        text, data = answer(read_inputs(options.job), System(options.units))
+        text, data = answer(with_cooling(read_inputs(options.job), options), System(options.units))
     except InputError as error:
         print(error, file=sys.stderr)
         return UNREADABLE

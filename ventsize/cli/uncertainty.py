@@ -6,7 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from ventsize.cli.arguments import add_output
+from ventsize.cli.arguments import add_cooling, add_output, with_cooling
 from ventsize.cli.status import UNREADABLE, WITHIN
 
 
@@ -15,6 +15,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
     parser.add_argument("--samples", type=int, default=10_000, help="how many cases are drawn (default: 10000)")
     parser.add_argument("--seed", type=int, default=1, help="a number; the same one draws the same cases (default: 1)")
+    add_cooling(parser)
     add_output(parser)
     parser.set_defaults(run=run)
 
@@ -28,7 +29,7 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.studies.uncertainty import uncertainty
 
     try:
-        found = uncertainty(read_inputs(options.job), samples=options.samples, seed=options.seed)
+        found = uncertainty(with_cooling(read_inputs(options.job), options), samples=options.samples, seed=options.seed)
     except InputError as error:
         print(error, file=sys.stderr)
         return UNREADABLE

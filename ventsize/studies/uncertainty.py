@@ -7,7 +7,7 @@ solved for every sample.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,7 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.verdict import check
 from ventsize.flow.solve import RunFlow, solve
 from ventsize.jobfile.problems import InputError, Problem
+from ventsize.studies.ranges import Ranges, ranges_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -28,22 +29,8 @@ if TYPE_CHECKING:
 SAMPLES, SEED = 10_000, 1
 MOST_SAMPLES = 1_000_000
 INPUTS = ("length", "fittings", "excess air", "flue gas temperature")
+COOLED = "how the gas cools is taken as in the job in every case; only its temperature at the appliance is varied"
 STEP_AIR, STEP_TEMPERATURE = 0.02, 2.0  # excess air [-] and temperature [K] over which the gas's slopes are taken
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ranges:
-    """How far each input may be off, either way.
-
-    length: of each pipe, as a share of it [-]; tape: of each pipe besides [m]; excess_air: as a fraction of the
-    theoretical air [-]; flue_temperature [K]; fittings: whether each fitting lies anywhere within its band.
-    """
-
-    length: float = 0.01
-    tape: float = 0.0127
-    excess_air: float = 0.05
-    flue_temperature: float = 3.0
-    fittings: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,42 +77,45 @@ class Uncertainty:
     cautions: tuple[str, ...]
 
 
-def ranges_of(inputs: Inputs) -> Ranges:
-    """The ranges the job states, and the usual ones for what it does not."""
-    stated = inputs.job.uncertainty
-    usual = Ranges()
-    return Ranges(
-        length=usual.length if stated.length is None else stated.length,
-        tape=usual.tape if stated.tape is None else stated.tape,
-        excess_air=usual.excess_air if stated.excess_air is None else stated.excess_air,
-        flue_temperature=usual.flue_temperature if stated.flue_temperature is None else stated.flue_temperature,
-        fittings=stated.fittings,
-    )
+class Stopped(Exception):
+    """Whoever asked does not want the rest."""
 
 
 def uncertainty(
-    inputs: Inputs, *, ranges: Ranges | None = None, samples: int = SAMPLES, seed: int = SEED
+    inputs: Inputs,
+    *,
+    ranges: Ranges | None = None,
+    samples: int = SAMPLES,
+    seed: int = SEED,
+    progress: Callable[[float], bool] | None = None,
 ) -> Uncertainty:
     """The result of a check as a range.
 
     samples: how many; seed: of the random numbers, so that a result can be had again.
+    progress: told the share done so far; its answer says whether to go on.
 
-    Raises ValueError for a number of samples out of bounds, InputError as `check` does.
+    Raises ValueError for a number of samples out of bounds, InputError as `check` does, Stopped where `progress` says
+    so.
     """
     if not 10 <= samples <= MOST_SAMPLES:
         raise ValueError(f"{samples} samples; a number from 10 to {MOST_SAMPLES} is expected")
     import numpy as np
 
     within = ranges or ranges_of(inputs)
-    checked = check(inputs, cooling=False)
+    checked = check(inputs)
     moved = _moved_gases(inputs)
     chance = np.random.default_rng(seed)
-    found = [
-        _sampled(run, rate, moved, index, within, chance, samples)
+    asked = [
+        (run, rate, index)
         for run in checked.runs
         for index, rate in enumerate(run.rates)
         if rate.flow.stream.mass_flow > 0.0 and rate.flow.settled
     ]
+    found = []
+    for done, (run, rate, index) in enumerate(asked):
+        if progress is not None and not progress(done / len(asked)):
+            raise Stopped
+        found.append(_sampled(run, rate, moved, index, within, chance, samples))
     return Uncertainty(
         title=inputs.job.title,
         samples=samples,
@@ -134,7 +124,7 @@ def uncertainty(
         runs=tuple(found),
         cautions=(
             "each input lies anywhere in its range alike; each pipe and each fitting is off by itself",
-            "the gas is taken at one temperature all along each run",
+            COOLED if checked.cooling else "the gas is taken at one temperature all along each run",
             "the allowance is that of the gas as the job states it; help from draft is not counted",
             *(("flows are taken to divide as in the job, whatever the sample",) if _divides(inputs) else ()),
         ),
@@ -208,17 +198,17 @@ def _sampled(
         total = np.full(samples, 0.0)
         nominal = flow.stream.mass_flow**2 / flow.stream.density
         dynamic = own["mass_flow"] ** 2 / own["density"] / nominal
+        faster = own["mass_flow"] / own["viscosity"] * flow.stream.viscosity / flow.stream.mass_flow
         factors: dict[int, Array] = {}
         for piece, error, other in zip(pipes, tape, rules, strict=True):
             section = piece.piece.section
-            if id(section) not in factors:
-                reynolds = own["mass_flow"] * section.bore / (section.area * own["viscosity"])
-                factors[id(section)] = _friction(reynolds, section.roughness / section.bore)
+            if id(piece.at) not in factors:
+                factors[id(piece.at)] = _friction(piece.at.reynolds * faster, section.roughness / section.bore)
             length = np.full(1, piece.piece.length)
             if lengths:
                 off = piece.piece.length * ranges.length * error + ranges.tape * (2.0 * other - 1.0)
                 length = np.maximum(0.0, piece.piece.length + off)
-            total = total + factors[id(section)] * length / section.bore * piece.at.dynamic_pressure * dynamic
+            total = total + factors[id(piece.at)] * length / section.bore * piece.at.dynamic_pressure * dynamic
         for place, piece in enumerate(fittings):
             k = np.full(1, piece.k)
             if in_band and ranges.fittings:
