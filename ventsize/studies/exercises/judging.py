@@ -1,0 +1,277 @@
+"""Exercises on the allowance table: what it says, when it says nothing, and when only a calculation tells."""
+
+from __future__ import annotations
+
+import math
+from typing import get_args
+
+from ventsize.allowance.answer import TableAnswer, Verdict
+from ventsize.quantity import show_power
+from ventsize.studies.exercises.draws import TABLE, Data, DrawAgain, Drawn, Draws
+from ventsize.studies.exercises.key import key_of
+from ventsize.studies.exercises.model import CHAIN, ONE_STEP, Asked, Exercise, Pictured
+from ventsize.studies.exercises.wording import appliance_story, counted_story, run_story
+from ventsize.studies.steps import Given, Kind, Step, sum_of
+from ventsize.studies.working import working_of
+
+COUNTING, VERDICT = "table", "verdict"
+VERDICTS: tuple[str, ...] = get_args(Verdict)
+LONG, SHORT, FORTY_FIVE = "elbow-90-long", "elbow-90-short", "elbow-45"
+CLEAR = 0.3  # a margin that rounding by hand does not turn around [m]
+
+
+def by_deductions(draws: Draws) -> Exercise:
+    """Straight pipe and what the table deducts for each fitting."""
+    job, table = _job_and_table(draws)
+    drawn = draws.solve(job, table)
+    _is_clear(drawn, draws.one_of(("within", "over")))
+    return _table_exercise(draws, drawn, COUNTING, 1, "Equivalent length by the table", "L[t]", "L[left]")
+
+
+def by_elbows(draws: Draws) -> Exercise:
+    """A row of lengths by number of elbows; two 45° elbows count as one of 90°."""
+    job, table = _job_and_table(draws)
+    straight = draws.one_of(draws.usual.allowable)
+    counts = {LONG: draws.random.randint(1, 4), FORTY_FIVE: draws.random.randint(0, 3)}
+    fittings = {name: count for name, count in counts.items() if count} | {"terminal-open": 1}
+    run = {key: value for key, value in job["run"][0].items() if key != "pieces"}
+    job["run"] = [{**run, "straight": draws.length(straight), "fittings": fittings}]
+    most = draws.one_of(draws.usual.allowable)
+    each = draws.one_of(draws.usual.elbow_short)
+    lengths = [draws.length(length) for n in range(6) if (length := most - n * each) > 0]
+    del table["deductions"]
+    for row in table["row"]:
+        row.pop("allowable")
+        row["allowable_by_elbows"] = [*lengths, "not permitted"]
+    drawn = draws.solve(job, table)
+    answer = _is_clear(drawn, draws.one_of(("within", "over")))
+    elbows = Asked(
+        text="How many 90° elbows does the table count?",
+        answer=Given("90° elbows counted", "N", float(answer.elbows or 0)),
+    )
+    allowed = Asked(
+        text="How much straight pipe does it allow then?",
+        answer=Given("length allowed", "L[a]", answer.allowable_length or 0.0, Kind.LENGTH),
+        tolerance=ONE_STEP,
+    )
+    return Exercise(
+        topic=COUNTING,
+        level=2,
+        title="Lengths by number of elbows",
+        story=(
+            appliance_story(drawn, draws.system),
+            counted_story(drawn, draws.system),
+            "The table gives straight pipe by number of 90° elbows; two elbows of 45° count as one of 90°, an odd one "
+            "as a whole.",
+        ),
+        asked=(elbows, allowed, _verdict(drawn)),
+        runs=(_pictured(drawn),),
+        table=TABLE,
+        key=key_of(working_of(drawn.check, drawn.inputs).steps, "L[t]", "L[left]").steps,
+    )
+
+
+def between_rows(draws: Draws) -> Exercise:
+    """An input between two rows: the shorter of the two governs."""
+    job, table = _job_and_table(draws, between=True)
+    drawn = draws.solve(job, table)
+    answer = _is_clear(drawn, draws.one_of(("within", "over")))
+    if answer.row_input is None or len(answer.rows) < 2:
+        raise DrawAgain
+    rows = sorted({row.input for row in answer.rows})
+    governs = Asked(
+        text="Which row governs?",
+        choices=tuple(show_power(one, draws.system) for one in rows),
+        choice=show_power(answer.row_input, draws.system),
+        because="Between two rows the shorter one governs; nothing is read in between.",
+    )
+    exercise = _table_exercise(draws, drawn, COUNTING, 3, "Between two rows", "L[t]", "L[left]", first=governs)
+    return exercise
+
+
+def table_decides(level: int, draws: Draws) -> Exercise:
+    """Within, over or short: the table alone says it."""
+    wanted = draws.one_of(("within", "over", "short") if level > 1 else ("within", "over"))
+    job, table = _job_and_table(draws, between=level == 3, minimum=level > 1)
+    drawn = draws.solve(job, table)
+    _is_clear(drawn, wanted)
+    return _table_exercise(draws, drawn, VERDICT, level, "The verdict", "L[t]")
+
+
+def not_covered(level: int, draws: Draws) -> Exercise:
+    """The table has no answer, and nothing may be read into it."""
+    job, table = _job_and_table(draws)
+    site, run, rows = job["site"], job["run"][0], table["row"]
+    what = draws.one_of(("altitude", "size", "input", "deduction")[: level + 1])
+    if what == "altitude":
+        top = draws.usual.altitudes[len(draws.usual.altitudes) // 2]
+        site["altitude"] = draws.altitude(top + draws.one_of(draws.usual.altitudes[1:4]))
+        for row in rows:
+            row["altitude"] = [draws.altitude(0), draws.altitude(top)]
+    elif what == "size":
+        table["row"] = [row for row in rows if row["size"] != run["size"]]
+    elif what == "input":
+        rate = job["appliance"][0]["rate"][0]
+        inputs = draws.usual.inputs
+        at = inputs.index(rate["input"])
+        rate["input"] = inputs[min(at + draws.random.randint(1, 3), len(inputs) - 1)]
+    else:
+        used = [piece["fitting"] for piece in run["pieces"] if piece.get("fitting", "").startswith("elbow")]
+        del table["deductions"][used[0]]
+    drawn = draws.solve(job, table)
+    if drawn.run.verdict != ("incomplete" if what == "deduction" else "not covered"):
+        raise DrawAgain
+    return _table_exercise(draws, drawn, VERDICT, level, "What the table says")
+
+
+def only_calculation(level: int, draws: Draws) -> Exercise:
+    """Two layouts that the table cannot tell apart; the calculation can."""
+    job, table = _job_and_table(draws)
+    each = draws.length(draws.one_of(draws.usual.elbow_short))
+    table["deductions"] |= {LONG: each, SHORT: each}
+    elbows = [at for at, piece in enumerate(job["run"][0]["pieces"]) if "elbow" in piece.get("fitting", "")]
+    shorts = draws.random.sample(elbows, k=draws.random.randint(1, len(elbows)))
+    both = [_with_elbows(job, elbows, SHORT, shorts if one else []) for one in (False, True)]
+    draws.random.shuffle(both)
+    first, second = (draws.solve(one, table) for one in both)
+    for drawn in (first, second):
+        _is_clear(drawn, "within")
+    sums = [_elbow_sum(drawn, name) for drawn, name in ((first, "A"), (second, "B"))]
+    more, less = (1, 0) if sums[1].value > sums[0].value else (0, 1)
+    drops = [drawn.rate("high").flow.pressure_drop for drawn in (first, second)]
+    pressure = Given("velocity pressure in both", "q", first.rate("high").reference.dynamic_pressure, Kind.PRESSURE)
+    apart = Step(
+        name=f"what {'AB'[more]} loses more",
+        symbol="Δp[more]",
+        template="{0} * ({1} - {2})",
+        inputs=(pressure, sums[more].result, sums[less].result),
+        value=drops[more] - drops[less],
+        kind=Kind.PRESSURE,
+        source="loss coefficient × velocity pressure; all else is the same",
+    )
+    if drops[more] - drops[less] < 0.02 * drops[less]:
+        raise DrawAgain
+    same = "the same for both"
+    return Exercise(
+        topic=VERDICT,
+        level=level,
+        title="What the table cannot tell",
+        story=(
+            appliance_story(first, draws.system),
+            run_story(first, draws.system, name="Vent A"),
+            run_story(second, draws.system, name="Vent B"),
+            "The table deducts the same for either elbow of 90°.",
+        ),
+        givens=(pressure, *(given for one in sums for given in one.inputs)),
+        asked=(
+            Asked(text="Which is longer by the table?", choices=("A", "B", same), choice=same,
+                  because=f"Both come to the same length, and both are {first.run.verdict}."),
+            Asked(text="Which loses more pressure by calculation?", choices=("A", "B", same), choice="AB"[more],
+                  because="A short turn loses more than a long one, whatever the table deducts."),
+            Asked(text="How much more?", answer=apart.result, tolerance=CHAIN),
+        ),
+        runs=(_pictured(first, "Vent A"), _pictured(second, "Vent B")),
+        table=TABLE,
+        key=(*sums, apart),
+    )  # fmt: skip
+
+
+def _job_and_table(draws: Draws, *, between: bool = False, minimum: bool = False) -> tuple[Data, Data]:
+    """A job and a table that covers it; its input between two rows if wanted."""
+    job = draws.job(draws.layout(elbows=draws.random.randint(1, 3)))
+    inputs, sizes = draws.usual.inputs, draws.usual.sizes
+    at = inputs.index(job["appliance"][0]["rate"][0]["input"])
+    low, high = (at - draws.random.randint(1, 2), at + 1) if between else (at - draws.random.randint(1, 3), at)
+    if low < 0 or high >= len(inputs):
+        raise DrawAgain
+    own = sizes.index(job["run"][0]["size"])
+    beside = own + (1 if own + 1 < len(sizes) else -1)
+    lengths = sorted(draws.random.sample(draws.usual.allowable, k=4))
+    cases = [(high, min(own, beside)), (low, min(own, beside)), (high, max(own, beside)), (low, max(own, beside))]
+    top = max(draws.usual.altitudes[-1] + draws.usual.altitudes[1], 1)
+    rows: list[Data] = [
+        {
+            "input": inputs[number],
+            "size": sizes[size],
+            "altitude": [draws.altitude(0), draws.altitude(top)],
+            "allowable": draws.length(length),
+        }
+        for (number, size), length in zip(cases, lengths, strict=True)
+    ]
+    if minimum:
+        least = draws.length(draws.one_of(draws.usual.lengths[4:8]))
+        rows = [{**row, "minimum": least} for row in rows]
+    long_, short = draws.one_of(draws.usual.elbow_long), draws.one_of(draws.usual.elbow_short)
+    table = {
+        "title": "Class table",
+        "source": "Invented for this exercise",
+        "applies_to": ["flue gas"],
+        "counts": "each run",
+        "deductions": {
+            LONG: draws.length(long_),
+            SHORT: draws.length(short),
+            FORTY_FIVE: draws.length(long_ / 2),
+            "terminal-open": draws.length(0),
+        },
+        "row": sorted(rows, key=lambda row: (inputs.index(row["input"]), sizes.index(row["size"]))),
+    }
+    return job, table
+
+
+def _with_elbows(job: Data, elbows: list[int], name: str, where: list[int]) -> Data:
+    """The job with elbows of one kind in some places, and long ones in the others."""
+    run = job["run"][0]
+    pieces = [
+        {**piece, "fitting": name if at in where else LONG} if at in elbows else piece
+        for at, piece in enumerate(run["pieces"])
+    ]
+    return {**job, "run": [{**run, "pieces": pieces}]}
+
+
+def _elbow_sum(drawn: Drawn, name: str) -> Step:
+    """The loss coefficients of a vent's elbows."""
+    solved = [one for one in drawn.rate("high").flow.pieces if one.piece.kind == "elbow"]
+    parts = [
+        Given(f"loss coefficient of {name}'s elbow {number}", f"K[{name}{number}]", one.k, source=one.method)
+        for number, one in enumerate(solved, start=1)
+    ]
+    value = math.fsum(part.value for part in parts)
+    return sum_of(f"loss coefficients of {name}'s elbows", f"K[{name}]", parts, value=value, kind=Kind.NUMBER,
+                  source="one after the other")  # fmt: skip
+
+
+def _is_clear(drawn: Drawn, wanted: str) -> TableAnswer:
+    """The table's answer, if it is the one wanted and no rounding by hand turns it around."""
+    answer, margin = drawn.run.table, drawn.run.margin
+    if answer is None or drawn.run.verdict != wanted or margin is None or abs(margin) < CLEAR:
+        raise DrawAgain
+    least = answer.minimum_length
+    if least is not None and answer.equivalent_length is not None and abs(answer.equivalent_length - least) < CLEAR:
+        raise DrawAgain
+    return answer
+
+
+def _verdict(drawn: Drawn) -> Asked:
+    return Asked(text="What is the verdict?", choices=VERDICTS, choice=drawn.run.verdict, because=f"{drawn.run.reason}")
+
+
+def _pictured(drawn: Drawn, title: str = "The vent") -> Pictured:
+    return Pictured(title=title, inputs=drawn.inputs, run=drawn.run)
+
+
+def _table_exercise(
+    draws: Draws, drawn: Drawn, topic: str, level: int, title: str, *symbols: str, first: Asked | None = None
+) -> Exercise:
+    steps = working_of(drawn.check, drawn.inputs).steps
+    key = key_of(steps, *symbols)
+    asked = tuple(key.ask(symbol, tolerance=ONE_STEP) for symbol in symbols)
+    return Exercise(
+        topic=topic,
+        level=level,
+        title=title,
+        story=(appliance_story(drawn, draws.system), run_story(drawn, draws.system)),
+        asked=(*((first,) if first else ()), *asked, _verdict(drawn)),
+        runs=(_pictured(drawn),),
+        table=TABLE,
+        key=key.steps,
+    )
