@@ -79,7 +79,7 @@ def _by_calculation(check: RunCheck, system: System) -> Iterator[str]:
 def _beside_each_other(check: RunCheck, system: System) -> Iterator[str]:
     """A column for each of one or two firing rates."""
     yield f"    {'':21}" + "".join(f"{_shortened(rate.name, 26):<28}" for rate in check.rates)
-    for label, value in _FIGURES:
+    for label, value in FIGURES:
         yield f"    {label:<21}" + "".join(f"{value(check, rate, system):<28}" for rate in check.rates)
 
 
@@ -101,7 +101,7 @@ def _below_each_other(check: RunCheck, system: System) -> Iterator[str]:
 
 Figure = Callable[[RunCheck, RunRate, System], str]
 
-_FIGURES: tuple[tuple[str, Figure], ...] = (
+FIGURES: tuple[tuple[str, Figure], ...] = (
     ("pressure drop", lambda check, rate, system: _pressure_band(rate.flow, system)),
     ("allowance", lambda check, rate, system: _pressure_or_dash(rate.allowance_pressure, system)),
     ("inside allowance", lambda check, rate, system: _yes_no(rate.within_allowance)),
