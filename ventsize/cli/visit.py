@@ -1,0 +1,187 @@
+"""`ventsize visit`: the visits to a job, what has changed since the last one, and keeping another."""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from ventsize.cli.arguments import add_output
+from ventsize.cli.status import UNREADABLE, WITHIN
+
+if TYPE_CHECKING:
+    from ventsize.jobfile.visits import Visit
+
+
+def prepare(parser: argparse.ArgumentParser) -> None:
+    """The verb's arguments."""
+    parser.add_argument("job", type=Path, metavar="JOB", help="a job file; its visits stand beside it")
+    parser.add_argument("--on", metavar="DATE", help="show the visit of that date")
+    parser.add_argument("--since", metavar="DATE", help="what has changed since that visit instead of the last")
+    keep = parser.add_argument_group("keeping a visit", "readings, ticks and verdict of the job as it stands")
+    keep.add_argument("--keep", action="store_true", help="add a visit to the file beside the job")
+    keep.add_argument("--date", metavar="DATE", help="of the visit, as 2026-11-20; today where not given")
+    keep.add_argument("--by", metavar="NAME", default="", help="who was there")
+    keep.add_argument("--note", metavar="TEXT", default="", help="anything worth remembering")
+    keep.add_argument("--photo", metavar="FILE", action="append", default=[], help="its file name; may be repeated")
+    keep.add_argument(
+        "--start", action="store_true", help="take the readings that the last visit kept out of the job, for new ones"
+    )
+    add_output(parser)
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Print visits, or keep one. The exit status is 2 where something cannot be read or written."""
+    from ventsize.jobfile.problems import InputError
+    from ventsize.jobfile.writer import SaveError
+
+    try:
+        if options.start:
+            return _start(options)
+        if options.keep:
+            return _keep(options)
+        return _show(options) if options.on else _changes(options)
+    except (InputError, SaveError) as error:
+        print(error, file=sys.stderr)
+        return UNREADABLE
+
+
+def _date(text: str | None, option: str) -> datetime.date:
+    from ventsize.jobfile.problems import InputError, Problem
+
+    try:
+        return datetime.date.fromisoformat(text) if text else datetime.date.today()
+    except ValueError:
+        raise InputError(Problem(option, "", f"'{text:.40}' is not a date", "a date such as 2026-11-20")) from None
+
+
+def _visit_on(visits: tuple[Visit, ...], text: str, option: str) -> Visit:
+    """The last visit of a date."""
+    from ventsize.jobfile.problems import InputError, Problem
+
+    date = _date(text, option)
+    found = [visit for visit in visits if visit.date == date]
+    if not found:
+        known = ", ".join(dict.fromkeys(visit.date.isoformat() for visit in visits))
+        expected = f"one of: {known}" if known else "a visit kept before (--keep)"
+        raise InputError(Problem(option, "", f"there was no visit on {date.isoformat()}", expected))
+    return found[-1]
+
+
+def _now(options: argparse.Namespace) -> dict[str, Any]:
+    """The visit that the job as it stands would be kept as."""
+    from ventsize.check.inputs import prepare as look_up
+    from ventsize.jobfile.job import job_from_data
+    from ventsize.jobfile.writer import open_file
+    from ventsize.quantity import System
+    from ventsize.studies.visits import visit_now
+
+    file = str(options.job)
+    data = open_file(options.job).data
+    inputs = look_up(job_from_data(data, file=file), file=file, beside=options.job.parent)
+    return visit_now(
+        inputs,
+        data,
+        date=_date(options.date, "--date"),
+        by=options.by,
+        note=options.note,
+        photos=[_beside(name, options.job.parent) for name in options.photo],
+        system=System(options.units),
+    )
+
+
+def _beside(name: str, folder: Path) -> str:
+    """A photo's file name as it is kept: from the job's folder on, where it lies in it."""
+    path = Path(name)
+    try:
+        return path.resolve().relative_to(folder.resolve()).as_posix()
+    except ValueError:
+        return name
+
+
+def _changes(options: argparse.Namespace) -> int:
+    from ventsize.jobfile.visits import read_visits
+    from ventsize.quantity import System
+    from ventsize.report.visits import changes_object, render, visit_object
+    from ventsize.studies.visits import as_visit, compare, photos_missing
+
+    visits = read_visits(options.job)
+    now = _now(options)
+    changes = None
+    if visits:
+        was = _visit_on(visits, options.since, "--since") if options.since else visits[-1]
+        changes = compare(was, as_visit(now))
+    elif options.since:
+        _visit_on(visits, options.since, "--since")
+    if options.json:
+        listed = [visit_object(visit, missing=photos_missing(visit, options.job.parent)) for visit in visits]
+        _print({"visits": listed, "changes": None if changes is None else changes_object(changes)})
+    else:
+        names = dict.fromkeys(name for visit in visits for name in photos_missing(visit, options.job.parent))
+        print(render(visits, changes, System(options.units), missing=list(names)))
+    return WITHIN
+
+
+def _show(options: argparse.Namespace) -> int:
+    from ventsize.jobfile.visits import read_visits
+    from ventsize.quantity import System
+    from ventsize.report.visits import visit_lines, visit_object
+    from ventsize.studies.visits import photos_missing
+
+    visit = _visit_on(read_visits(options.job), options.on, "--on")
+    missing = photos_missing(visit, options.job.parent)
+    if options.json:
+        _print(visit_object(visit, missing=missing))
+    else:
+        print("\n".join(visit_lines(visit, System(options.units), missing=missing)))
+    return WITHIN
+
+
+def _keep(options: argparse.Namespace) -> int:
+    from ventsize.jobfile.visits import add_visit, read_visits, visits_file
+    from ventsize.report.visits import visit_object
+    from ventsize.studies.visits import as_visit, photos_missing, stale_readings
+
+    visits = read_visits(options.job)
+    visit = _now(options)
+    add_visit(options.job, visit)
+    kept = as_visit(visit)
+    missing = photos_missing(kept, options.job.parent)
+    if options.json:
+        _print(visit_object(kept, missing=missing))
+        return WITHIN
+    counts = f"{len(kept.readings)} readings, {len(kept.checked)} ticked off, {len(kept.not_met)} not met"
+    print(f"Kept in {visits_file(options.job)}: {kept.date.isoformat()}, {kept.verdict}, {counts}, {kept.to_do} to do")
+    stale = stale_readings(kept, visits[-1] if visits else None)
+    if stale:
+        print(f"{stale} readings are those of {visits[-1].date.isoformat()}, to the letter: were they taken anew?")
+    for name in missing:
+        print(f"The photo {name} is not beside the job.")
+    return WITHIN
+
+
+def _start(options: argparse.Namespace) -> int:
+    from ventsize.jobfile.job import job_from_data
+    from ventsize.jobfile.visits import read_visits
+    from ventsize.jobfile.writer import open_file, save
+    from ventsize.studies.visits import without_kept_readings
+
+    opened = open_file(options.job)
+    visits = read_visits(options.job)
+    readings = job_from_data(opened.data, file=str(options.job)).readings
+    data = without_kept_readings(opened.data, readings, visits[-1] if visits else None)
+    left = len(data.get("reading", []))
+    if len(readings) > left:
+        save(options.job, data, known=opened.fingerprint)
+    print(f"{len(readings) - left} readings taken out of the job: the last visit has them.")
+    if left:
+        print(f"{left} readings stay in it: the last visit does not have them.")
+    return WITHIN
+
+
+def _print(data: Any) -> None:
+    print(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False, default=str))

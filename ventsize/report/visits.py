@@ -1,0 +1,189 @@
+"""Visits and what changed between two of them, as text and as objects for JSON."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from ventsize.jobfile.reading import Reading
+from ventsize.jobfile.ticks import Tick
+from ventsize.jobfile.visits import Visit
+from ventsize.quantity import Dimension, System, show
+from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.studies.visits import GONE, NEW, ReadingChange, TickChange, VisitChanges
+
+KIND_WORDS = {
+    "pressure": "pressure",
+    "temperature": "temperature",
+    "oxygen": "O2",
+    "carbon_dioxide": "CO2",
+    "speed": "speed",
+}
+_DIMENSIONS = {"pressure": Dimension.PRESSURE, "temperature": Dimension.TEMPERATURE}
+_UNITS = {"pressure": "Pa", "temperature": "K"}
+
+
+def shown(value: float, kind: str, system: System) -> str:
+    """A reading's value."""
+    return show(value, _DIMENSIONS.get(kind, Dimension.FRACTION), system)
+
+
+def render(visits: Sequence[Visit], changes: VisitChanges | None, system: System, *, missing: Sequence[str]) -> str:
+    """The visits to a job, and what is different now; missing: photos that are not beside the job."""
+    return "\n".join(_lines(visits, changes, system, missing))
+
+
+def _lines(
+    visits: Sequence[Visit], changes: VisitChanges | None, system: System, missing: Sequence[str]
+) -> Iterator[str]:
+    yield from head(f"Visits: {len(visits) or 'none yet'}")
+    columns = (("date", 12), ("verdict", 14), ("readings", 10), ("checked", 10), ("not met", 10), ("to do", 8))
+    if visits:
+        yield from table(columns, [_row(visit) for visit in visits])
+    if changes is not None:
+        yield ""
+        yield from changes_lines(changes, system)
+    yield from sentences("Photos that are not beside the job", missing)
+
+
+def _row(visit: Visit) -> tuple[str, ...]:
+    counts = (len(visit.readings), len(visit.checked), len(visit.not_met), visit.to_do)
+    return visit.date.isoformat(), visit.verdict, *map(str, counts)
+
+
+def changes_lines(changes: VisitChanges, system: System) -> Iterator[str]:
+    """What is different, by subject."""
+    was, now = changes.was, changes.now
+    yield from head(f"Since {was.date.isoformat()}: " + ("nothing has changed" if changes.nothing else "what changed"))
+    same = "the same" if was.verdict == now.verdict else f"was {was.verdict}"
+    yield from _wrapped(f"verdict: {now.verdict} ({same}); {now.reason}")
+    for margin in changes.margins:
+        yield f"  left of the allowance, {margin.run}: {margin.now or 'no figure'} (was {margin.was or 'no figure'})"
+    if changes.readings:
+        yield ""
+        columns = (("reading", 34), ("then", 14), ("now", 14), ("", 16))
+        yield from table(columns, [_reading_row(reading, system) for reading in changes.readings])
+    yield from sentences("Newly not met", changes.not_met)
+    yield from sentences("No longer among what is not met", changes.met_again)
+    yield from sentences("Ticked off", [tick_words(tick) for tick in changes.ticks])
+    yield from sentences("The job", [f"{d.place}: {_typed(d.was)} -> {_typed(d.now)}" for d in changes.job])
+    yield from sentences("Note then", [was.note] if was.note else [])
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
+
+
+def _reading_row(change: ReadingChange, system: System) -> tuple[str, ...]:
+    def cell(reading: Reading | None) -> str:
+        return "-" if reading is None else shown(reading.value, change.kind, system)
+
+    name = f"{change.place}, {change.rate}, {KIND_WORDS[change.kind]}"
+    return name, cell(change.was), cell(change.now), change.verdict
+
+
+def tick_words(change: TickChange) -> str:
+    """One rule's tick, then and now."""
+    at = f" at {change.at}" if change.at else ""
+    return f"{change.rule}{at}: {_tick(change.was)} -> {_tick(change.now)}"
+
+
+def _tick(tick: Tick | None) -> str:
+    if tick is None:
+        return "not ticked off"
+    met = {True: "met", False: "not met", None: ""}[tick.met]
+    return ", ".join(filter(None, (tick.value, met, tick.note, tick.date.isoformat())))
+
+
+def _typed(value: Any) -> str:
+    if value is None:
+        return "nothing"
+    if isinstance(value, dict):
+        return ", ".join(f"{key} = {_typed(item)}" for key, item in value.items())
+    if isinstance(value, list):
+        return f"{len(value)} of them" if value and isinstance(value[0], dict) else ", ".join(map(str, value))
+    return str(value)
+
+
+def visit_lines(visit: Visit, system: System, *, missing: Sequence[str]) -> Iterator[str]:
+    """One visit by itself."""
+    yield from head(f"Visit of {visit.date.isoformat()}" + (f", by {visit.by}" if visit.by else ""))
+    yield from _wrapped(f"verdict: {visit.verdict}; {visit.reason}")
+    for run, margin in visit.margins.items():
+        yield f"  left of the allowance, {run}: {margin}"
+    yield from sentences("Note", [visit.note] if visit.note else [])
+    readings = [f"{r.place}, {r.rate}, {KIND_WORDS[r.kind]}: {shown(r.value, r.kind, system)}" for r in visit.readings]
+    yield from sentences("Readings", readings)
+    yield from sentences("Ticked off", [f"{t.rule}{' at ' + t.at if t.at else ''}: {_tick(t)}" for t in visit.checked])
+    yield from sentences("Not met", visit.not_met)
+    yield from sentences("Still to look at", [f"{visit.to_do} rules"] if visit.to_do else [])
+    yield from sentences("Photos", [f"{name}{' (not beside the job)' * (name in missing)}" for name in visit.photos])
+
+
+def visit_object(visit: Visit, *, missing: Sequence[str] = ()) -> dict[str, Any]:
+    """One visit in SI units; keys end in their unit."""
+    return {
+        "date": visit.date.isoformat(),
+        "by": visit.by,
+        "note": visit.note,
+        "verdict": visit.verdict,
+        "reason": visit.reason,
+        "margins": dict(visit.margins),
+        "readings": [_reading_object(reading) for reading in visit.readings],
+        "checked": [_tick_object(tick) for tick in visit.checked],
+        "not_met": list(visit.not_met),
+        "to_do": visit.to_do,
+        "photos": list(visit.photos),
+        "photos_missing": list(missing),
+    }
+
+
+def _reading_object(reading: Reading) -> dict[str, Any]:
+    unit = _UNITS.get(reading.kind)
+    key = f"{reading.kind}_{unit}" if unit else reading.kind
+    return {"place": reading.place, "rate": reading.rate, "run": reading.run, key: reading.value, "when": reading.when}
+
+
+def _tick_object(tick: Tick | None) -> dict[str, Any] | None:
+    if tick is None:
+        return None
+    return {
+        "rule": tick.rule,
+        "at": tick.at,
+        "value": tick.value,
+        "met": tick.met,
+        "note": tick.note,
+        "date": tick.date.isoformat(),
+    }
+
+
+def changes_object(changes: VisitChanges) -> dict[str, Any]:
+    """What is different."""
+    return {
+        "since": changes.was.date.isoformat(),
+        "nothing": changes.nothing,
+        "verdict": {"was": changes.was.verdict, "now": changes.now.verdict},
+        "margins": [{"run": m.run, "was": m.was, "now": m.now} for m in changes.margins],
+        "readings": [_reading_change_object(reading) for reading in changes.readings],
+        "newly_not_met": list(changes.not_met),
+        "no_longer_not_met": list(changes.met_again),
+        "ticks": [
+            {"rule": t.rule, "at": t.at, "was": _tick_object(t.was), "now": _tick_object(t.now)} for t in changes.ticks
+        ],
+        "job": [{"place": d.place, "was": d.was, "now": d.now} for d in changes.job],
+    }
+
+
+def _reading_change_object(change: ReadingChange) -> dict[str, Any]:
+    unit = _UNITS.get(change.kind)
+    suffix = f"_{unit}" if unit else ""
+    return {
+        "place": change.place,
+        "rate": change.rate,
+        "kind": change.kind,
+        f"was{suffix}": None if change.verdict == NEW or change.was is None else change.was.value,
+        f"now{suffix}": None if change.verdict == GONE or change.now is None else change.now.value,
+        f"change{suffix}": change.change,
+        "verdict": change.verdict,
+    }

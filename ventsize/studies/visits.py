@@ -1,0 +1,204 @@
+"""Visits: what was found on one, and what has changed since another."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from ventsize.check.inputs import Inputs
+from ventsize.check.result import JobCheck
+from ventsize.check.verdict import check
+from ventsize.jobfile.differences import Difference, differences
+from ventsize.jobfile.document import validate
+from ventsize.jobfile.editing.values import Data, clear, items, put
+from ventsize.jobfile.reading import Reading
+from ventsize.jobfile.ticks import Tick
+from ventsize.jobfile.visits import Visit, visit_data
+from ventsize.quantity import Dimension, QuantityError, System, parse, show_feet
+from ventsize.studies.checkover import NOT_MET, OPEN, check_over
+from ventsize.studies.checkover_rules import CheckOverRules
+
+_ROUNDED = 0.021  # m; a tenth of a foot, and a hundredth of a meter, each rounded
+SAME, CHANGED, NEW, GONE = "the same", "changed", "new", "not there now"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingChange:
+    """A reading at one place and rate, then and now; None where it was not taken.
+
+    change: [Pa], [K] or [-]; accuracy: of the two instruments together, in the same unit, None where one is not known.
+    verdict: the same (within that accuracy), changed, new, or not there now.
+    """
+
+    place: str
+    rate: str
+    kind: str
+    was: Reading | None
+    now: Reading | None
+    change: float | None
+    accuracy: float | None
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TickChange:
+    """A rule ticked off at a place, then and now; None where it was not."""
+
+    rule: str
+    at: str
+    was: Tick | None
+    now: Tick | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarginChange:
+    """What is left of a run's allowance, then and now, as written; None where there was no figure."""
+
+    run: str
+    was: str | None
+    now: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VisitChanges:
+    """What is different at the later of two visits.
+
+    readings: every one of either; margins, ticks, job: those that differ. not_met, met_again: rules newly not met,
+    and those that no longer are.
+    """
+
+    was: Visit
+    now: Visit
+    readings: tuple[ReadingChange, ...]
+    margins: tuple[MarginChange, ...]
+    ticks: tuple[TickChange, ...]
+    not_met: tuple[str, ...]
+    met_again: tuple[str, ...]
+    job: tuple[Difference, ...]
+
+    @property
+    def nothing(self) -> bool:
+        """Whether all is as it was."""
+        changed = any(reading.verdict != SAME for reading in self.readings)
+        verdict = self.was.verdict != self.now.verdict
+        return not (changed or verdict or self.margins or self.ticks or self.not_met or self.met_again or self.job)
+
+
+def visit_now(
+    inputs: Inputs,
+    data: Mapping[str, Any],
+    *,
+    date: datetime.date,
+    by: str = "",
+    note: str = "",
+    photos: Sequence[str] = (),
+    checked: JobCheck | None = None,
+    rules: CheckOverRules | None = None,
+    system: System = System.US,
+) -> Data:
+    """The visit of a job as it stands, as data for its file. Raises InputError as `check_over` does.
+
+    data: of the job's file, from which `inputs` were read.
+    """
+    checked = checked or check(inputs, system=system)
+    over = check_over(inputs, checked=checked, rules=rules, system=system)
+    return visit_data(
+        data,
+        date=date,
+        by=by,
+        note=note,
+        verdict=checked.verdict,
+        reason=checked.reason,
+        margins={run.run.name: show_feet(run.margin, system) for run in checked.runs if run.margin is not None},
+        not_met=[" at ".join(filter(None, item.key)) for item in over.having(NOT_MET)],
+        to_do=len(over.having(OPEN)),
+        photos=list(photos),
+    )
+
+
+def as_visit(data: Data, *, file: str = "") -> Visit:
+    """The visit that such data describe."""
+    return validate(data, Visit, file=file)
+
+
+def compare(was: Visit, now: Visit) -> VisitChanges:
+    """What is different at `now`."""
+    margins = dict.fromkeys([*now.margins, *was.margins])
+    ticks = {(tick.rule, tick.at): tick for tick in was.checked}
+    ticked = {(tick.rule, tick.at): tick for tick in now.checked}
+    return VisitChanges(
+        was=was,
+        now=now,
+        readings=tuple(_reading_changes(was.readings, now.readings)),
+        margins=tuple(
+            MarginChange(run=run, was=was.margins.get(run), now=now.margins.get(run))
+            for run in margins
+            if not _same_length(was.margins.get(run), now.margins.get(run))
+        ),
+        ticks=tuple(
+            TickChange(rule=key[0], at=key[1], was=ticks.get(key), now=ticked.get(key))
+            for key in dict.fromkeys([*ticked, *ticks])
+            if ticks.get(key) != ticked.get(key)
+        ),
+        not_met=tuple(rule for rule in now.not_met if rule not in was.not_met),
+        met_again=tuple(rule for rule in was.not_met if rule not in now.not_met),
+        job=differences(was.data, now.data),
+    )
+
+
+def _same_length(one: str | None, other: str | None) -> bool:
+    """Whether two lengths as written are the same but for rounding, in whichever units."""
+    if one is None or other is None or one == other:
+        return one == other
+    try:
+        a, b = (parse(text, Dimension.LENGTH, signed=True) for text in (one, other))
+    except QuantityError:
+        return False
+    return abs(a - b) <= _ROUNDED
+
+
+def _key(reading: Reading) -> tuple[str, ...]:
+    return reading.place, reading.run or "", reading.appliance or "", reading.rate, reading.kind
+
+
+def _reading_changes(was: Sequence[Reading], now: Sequence[Reading]) -> Iterator[ReadingChange]:
+    """By place, rate and kind; of several readings alike, the last one of each visit."""
+    before, after = ({_key(reading): reading for reading in readings} for readings in (was, now))
+    for key in dict.fromkeys([*after, *before]):
+        old, new = before.get(key), after.get(key)
+        place = ", ".join(filter(None, key[:3]))
+        if old is None or new is None:
+            verdict, change, accuracy = (NEW if old is None else GONE), None, None
+        else:
+            change = new.value - old.value
+            accuracy = _together(old.error, new.error)
+            verdict = SAME if abs(change) <= (accuracy or 0.0) + 1e-9 else CHANGED
+        yield ReadingChange(
+            place=place, rate=key[3], kind=key[4], was=old, now=new, change=change, accuracy=accuracy, verdict=verdict
+        )
+
+
+def _together(one: float | None, other: float | None) -> float | None:
+    return None if one is None or other is None else math.hypot(one, other)
+
+
+def stale_readings(now: Visit, last: Visit | None) -> int:
+    """How many readings are those of the last visit, to the letter: perhaps not taken anew."""
+    return sum(reading in last.readings for reading in now.readings) if last else 0
+
+
+def without_kept_readings(data: Data, readings: Sequence[Reading], last: Visit | None) -> Data:
+    """A job's data for a new visit: without the readings that the last one kept; readings: those of the data."""
+    kept = () if last is None else last.readings
+    pairs = zip(items(data, ("reading",)), readings, strict=True)
+    left = [typed for typed, reading in pairs if reading not in kept]
+    return put(data, ("reading",), left) if left else clear(data, ("reading",))
+
+
+def photos_missing(visit: Visit, beside: Path) -> tuple[str, ...]:
+    """The photos of a visit that are not beside the job."""
+    return tuple(name for name in visit.photos if not (beside / name).exists())
