@@ -9,7 +9,7 @@ import pytest
 from ventsize.cli import main
 
 
-@pytest.mark.parametrize("verb", ["check", "uncertainty", "inducer", "headroom", "repairs"])
+@pytest.mark.parametrize("verb", ["check", "uncertainty", "inducer", "headroom"])
 def test_the_switch_is_the_job_s_key(verb: str, root: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """`--cooling` answers as `cooling = true` does, and otherwise than without."""
     plain = root / "scenarios" / "long-run-adaptive.toml"

@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 
 from ventsize.check.inputs import Inputs, prepare, read_inputs
-from ventsize.check.verdict import check
 from ventsize.jobfile.job import job_from_text
 from ventsize.jobfile.problems import InputError
 from ventsize.studies.cold import FREEZING, cold_weather
@@ -47,15 +46,40 @@ def test_the_place_that_freezes_is_the_first_with_the_wall_below_freezing() -> N
 
 
 def test_the_insulation_found_just_cures() -> None:
-    """With that thickness the coldest inside wall stands at freezing: neither below, nor far above."""
-    inputs = attic()
-    cure = next(c for c in cold_weather(inputs).cures if c.run == "vent")
+    """With that thickness the coldest inside wall stands at freezing in the doubt of the films, and above without."""
+    cure = next(c for c in cold_weather(attic()).cures if c.run == "vent")
     assert cure.thickness is not None
     covered = f'material = "pvc-40"\ninsulation = {{ thickness = "{cure.thickness * 1000:.6f} mm" }}\n'
-    checked = check(attic(('material = "pvc-40"\n', covered)))
-    vent = next(run for run in checked.runs if run.run.name == "vent")
-    coldest = min(p.inside_wall for rate in vent.rates if rate.flow.cooling for p in rate.flow.cooling.points)
-    assert coldest == pytest.approx(FREEZING, abs=0.02)
+    study = cold_weather(attic(('material = "pvc-40"\n', covered)))
+    design = [rate for rate in study.rates if rate.outdoor == study.rates[0].outdoor]
+    assert min(rate.coldest_wall_least for rate in design) == pytest.approx(FREEZING, abs=0.02)
+    assert all(rate.coldest_wall > FREEZING for rate in design)
+
+
+def test_doubt_of_the_films_is_on_the_cold_side() -> None:
+    """What is said of the worst is no warmer than what is said as it is: gas, wall and surface of the air pipe."""
+    study = cold_weather(attic())
+    for rate in study.rates:
+        assert rate.terminal_gas_least < rate.terminal_gas
+        assert rate.coldest_wall_least < rate.coldest_wall
+        assert rate.may_freeze or rate.freezes_at is None
+    for sweat in study.sweating:
+        assert sweat.coldest_surface_least < sweat.coldest_surface
+
+
+def test_days_and_insulation_as_typed() -> None:
+    """Asked about one day, it answers for that day; insulation typed in stands for the job's own."""
+    day = 250.0
+    asked = cold_weather(attic(), outdoors=[day], insulation=0.0254)
+    assert {rate.outdoor for rate in asked.rates} == {day}
+    text = 'material = "pvc-40"\ninsulation = { thickness = "1 in" }\n'
+    shown = cold_weather(attic(('material = "pvc-40"\n', text)), outdoors=[day])
+    vents = [rate for rate in shown.rates if rate.run == "vent"]
+    assert [r.terminal_gas for r in asked.rates if r.run == "vent"] == pytest.approx([r.terminal_gas for r in vents])
+    bare = cold_weather(attic(), outdoors=[day])
+    assert all(one.coldest_wall > other.coldest_wall for one, other in zip(asked.rates, bare.rates, strict=True))
+    with pytest.raises(InputError, match="colder than anywhere"):
+        cold_weather(attic(), outdoors=[150.0])
 
 
 def test_air_pipe_sweats_in_a_damp_room_and_not_in_a_dry_one() -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from ventsize.check.inputs import Inputs
+    from ventsize.quantity import Dimension
 
 
 def add_output(parser: argparse.ArgumentParser) -> None:
@@ -26,3 +27,14 @@ def add_cooling(parser: argparse.ArgumentParser) -> None:
 def with_cooling(inputs: Inputs, options: argparse.Namespace) -> Inputs:
     """The job as the switch has it: it turns cooling on, and leaves on what the job has on."""
     return replace(inputs, job=replace(inputs.job, cooling=True)) if options.cooling else inputs
+
+
+def typed(text: str, option: str, dimension: Dimension, *, signed: bool = False) -> float:
+    """A quantity given to an option, in SI. InputError, naming the option, where it cannot be read."""
+    from ventsize.jobfile.problems import InputError, Problem
+    from ventsize.quantity import QuantityError, parse
+
+    try:
+        return parse(text, dimension, signed=signed)
+    except QuantityError as error:
+        raise InputError(Problem("", option, str(error), "")) from None

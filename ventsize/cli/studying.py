@@ -28,10 +28,11 @@ def prepare_study(parser: argparse.ArgumentParser, answer: Answer, *, cooling: b
     else:
         parser.set_defaults(cooling=False)
     add_output(parser)
-    parser.set_defaults(run=lambda options: _run(options, answer))
+    parser.set_defaults(run=lambda options: run_study(options, answer))
 
 
-def _run(options: argparse.Namespace, answer: Answer) -> int:
+def run_study(options: argparse.Namespace, answer: Answer) -> int:
+    """Print the answer to a job, or what keeps it from being read."""
     from ventsize.check.inputs import read_inputs
     from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System

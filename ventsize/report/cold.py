@@ -8,7 +8,8 @@ from typing import Any
 
 from ventsize.quantity import System, show_feet, show_length, show_temperature
 from ventsize.report.sheet import head, sentences, table
-from ventsize.studies.cold import THICKEST, ColdRate, ColdWeather, Cure
+from ventsize.studies.cold import ColdRate, ColdWeather, Cure
+from ventsize.studies.doubt import DOUBT, THICKEST
 
 EIGHTH = 0.0254 / 8
 
@@ -20,12 +21,24 @@ def render(study: ColdWeather, system: System) -> str:
 
 def _lines(study: ColdWeather, system: System) -> Iterator[str]:
     yield from head("Cold weather")
-    columns = (("vent, rate", 22), ("outdoors", 12), ("gas at end", 13), ("wall at end", 13), ("freezes at", 14))
+    columns = (
+        ("vent, rate", 19),
+        ("outdoors", 10),
+        ("gas at end", 12),
+        ("wall there", 12),
+        ("at worst*", 12),
+        ("freezes at", 13),
+    )
     yield from table(columns, (_row(rate, system) for rate in study.rates))
+    yield f"  * the coldest inside wall, with the films {DOUBT:.0%} off the way that is worst"
+    for rate in study.rates:
+        if rate.outdoor == study.rates[0].outdoor:
+            gas = show_temperature(rate.terminal_gas_least, system)
+            yield f"  {rate.run}, {rate.rate}: gas at the end no colder than {gas} by that doubt"
     for cure in study.cures:
         yield f"  {_cure(cure, system)}"
     for sweat in study.sweating:
-        word = "sweats" if sweat.sweats else "stays dry"
+        word = "sweats" if sweat.sweats else "may sweat" if sweat.may_sweat else "stays dry"
         surface, dew = show_temperature(sweat.coldest_surface, system), show_temperature(sweat.dew_point, system)
         yield f"  {sweat.run}, {sweat.rate}: in the room {word}; surface {surface}, dew point {dew}"
     yield from sentences("What to look at", study.findings)
@@ -38,6 +51,7 @@ def _row(rate: ColdRate, system: System) -> tuple[str, ...]:
         show_temperature(rate.outdoor, system),
         show_temperature(rate.terminal_gas, system),
         show_temperature(rate.terminal_wall, system),
+        show_temperature(rate.coldest_wall_least, system),
         "-" if rate.freezes_at is None else show_feet(rate.freezes_at, system),
     )
 
@@ -61,8 +75,11 @@ def as_object(study: ColdWeather) -> dict[str, Any]:
                 "rate": rate.rate,
                 "outdoor_K": rate.outdoor,
                 "terminal_gas_K": rate.terminal_gas,
+                "terminal_gas_least_K": rate.terminal_gas_least,
                 "terminal_inside_wall_K": rate.terminal_wall,
                 "coldest_inside_wall_K": rate.coldest_wall,
+                "coldest_inside_wall_least_K": rate.coldest_wall_least,
+                "may_freeze": rate.may_freeze,
                 "freezes_at_m": rate.freezes_at,
                 "freezes_in": rate.freezes_in,
             }
@@ -74,8 +91,10 @@ def as_object(study: ColdWeather) -> dict[str, Any]:
                 "run": s.run,
                 "rate": s.rate,
                 "coldest_surface_K": s.coldest_surface,
+                "coldest_surface_least_K": s.coldest_surface_least,
                 "dew_point_K": s.dew_point,
                 "sweats": s.sweats,
+                "may_sweat": s.may_sweat,
             }
             for s in study.sweating
         ],

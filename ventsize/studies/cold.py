@@ -2,27 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-
-from fluids.numerics import brenth
 
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import check
-from ventsize.flow.cooling import Climate, Point, RunCooling, cool_run
+from ventsize.flow.cooling import Point, RunCooling
 from ventsize.flow.solve import RunFlow
 from ventsize.gas.water import saturation_pressure, saturation_temperature
-from ventsize.jobfile.job import OUTDOORS, Insulation
+from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import System
+from ventsize.quantity import System, show_temperature
 from ventsize.run.model import Run
+from ventsize.studies.doubt import DOUBT, cooling_of, doubted, dressed, insulated, least_thickness
 
 FREEZING = 273.15
 COLDER = (0.0, 50.0 / 9.0, 100.0 / 9.0, 50.0 / 3.0, 200.0 / 9.0)  # K below the job's outdoors: 0 to 40 degF
-THICKEST = 6 * 0.0254  # m; no more insulation than this is looked for
 ASSUMED_HUMIDITY = 0.4  # of the room, where the job gives none
-THINNEST = 1e-4
 COLDEST = 205.0  # K, some -90 degF; no colder day is looked at
 
 
@@ -31,7 +28,9 @@ class ColdRate:
     """One vent at one rate and one outdoor temperature [K].
 
     terminal_gas, terminal_wall: of the gas and the inside wall at the outdoor end [K].
-    coldest_wall: of the inside wall along the run [K].
+    terminal_gas_least: with the films better by `DOUBT`, so that more heat is lost [K].
+    coldest_wall: of the inside wall along the run; coldest_wall_least: with the film inside worse and that outside
+    better by `DOUBT` [K].
     freezes_at: distance along the gas's way to the first place with the inside wall below freezing [m], and the
     piece there; None where there is none. points: along the run, ready to be drawn.
     """
@@ -40,16 +39,23 @@ class ColdRate:
     rate: str
     outdoor: float
     terminal_gas: float
+    terminal_gas_least: float
     terminal_wall: float
     coldest_wall: float
+    coldest_wall_least: float
     freezes_at: float | None
     freezes_in: str | None
     points: tuple[Point, ...]
 
+    @property
+    def may_freeze(self) -> bool:
+        """Whether the inside wall falls below freezing somewhere, in the doubt."""
+        return self.coldest_wall_least < FREEZING
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cure:
-    """Insulation that keeps a run from freezing, or from sweating, at the job's outdoor temperature.
+    """Insulation that keeps a run from freezing, or from sweating, on the first day asked about, in the doubt.
 
     thickness: on every pipe of the run in place of what is there [m]; None where none up to `THICKEST` does.
     """
@@ -61,18 +67,32 @@ class Cure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sweating:
-    """A combustion-air pipe in a room at one rate: its coldest outside surface there, and the room's dew point [K]."""
+    """A combustion-air pipe in a room at one rate [K].
+
+    coldest_surface: of its outside there; coldest_surface_least: with the film inside better and that outside worse by
+    `DOUBT`. dew_point: of the room's air.
+    """
 
     run: str
     rate: str
     coldest_surface: float
+    coldest_surface_least: float
     dew_point: float
-    sweats: bool
+
+    @property
+    def sweats(self) -> bool:
+        """Whether it does by the figures as they are."""
+        return self.coldest_surface < self.dew_point
+
+    @property
+    def may_sweat(self) -> bool:
+        """Whether it does in the doubt."""
+        return self.coldest_surface_least < self.dew_point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ColdWeather:
-    """The whole answer; `rates` at the job's outdoor temperature first, then colder."""
+    """The whole answer; `rates` day by day, in the order asked for: usually the job's own first, then colder."""
 
     rates: tuple[ColdRate, ...]
     cures: tuple[Cure, ...]
@@ -81,44 +101,59 @@ class ColdWeather:
     cautions: tuple[str, ...]
 
 
-def cold_weather(inputs: Inputs, *, system: System = System.US, colder: Sequence[float] = COLDER) -> ColdWeather:
+def cold_weather(
+    inputs: Inputs,
+    *,
+    system: System = System.US,
+    outdoors: Sequence[float] = (),
+    insulation: float | None = None,
+) -> ColdWeather:
     """The study.
 
-    colder: how far below the job's outdoor temperature to go, from 0 [K]; attic and crawlspace follow it.
+    outdoors: the temperatures to look at, in this order; the job's own and `COLDER` ones where none is given [K].
+    Attic and crawlspace follow them.
+    insulation: thickness put on every vent pipe in place of what is there [m]; None for the job as it is.
 
-    Raises InputError where the job gives no outdoor temperature, and as `check` does.
+    Raises InputError where the job gives no outdoor temperature and none is asked about, and as `check` does.
     """
-    site = inputs.job.site
-    if site.outdoor is None:
-        raise InputError(Problem(inputs.file, "site, outdoor", "it is not given", "the outdoor design temperature"))
-    colder = [lower for lower in colder if site.outdoor - lower >= COLDEST] or [0.0]
-    checks = [check(_on_a_day(inputs, lower), system=system, cooling=True) for lower in colder]
-    design = checks[0]
+    asked = tuple(outdoors) or _usual_days(inputs)
+    if min(asked) < COLDEST:
+        expected = f"above {show_temperature(COLDEST, system)}"
+        raise InputError(Problem(inputs.file, "outdoors", "it is colder than anywhere on earth", expected))
+    dressed = inputs if insulation is None else dressed(inputs, insulation)
+    checks = [check(_on_a_day(dressed, outdoor), system=system, cooling=True) for outdoor in asked]
     rates = tuple(
-        _cold_rate(run, number, site.outdoor - lower)
-        for lower, checked in zip(colder, checks, strict=True)
+        _cold_rate(run, number, outdoor)
+        for outdoor, checked in zip(asked, checks, strict=True)
         for run in _to_outdoors(checked, "flue gas")
         for number in range(len(run.rates))
         if run.rates[number].flow.stream.mass_flow > 0.0
     )
-    sweating, humidity_said = _sweating(inputs, design)
-    cures = (*_freeze_cures(design), *_sweat_cures(design, sweating))
+    sweating, humidity_said = _sweating(dressed, checks[0])
     return ColdWeather(
         rates=rates,
-        cures=cures,
+        cures=(*_freeze_cures(checks[0]), *_sweat_cures(checks[0], sweating)),
         sweating=sweating,
         findings=tuple(_findings(rates, sweating)),
-        cautions=(*humidity_said, *_attic_said(inputs), *design.cautions),
+        cautions=(*humidity_said, *_attic_said(inputs), *checks[0].cautions),
     )
 
 
-def _on_a_day(inputs: Inputs, lower: float) -> Inputs:
+def _usual_days(inputs: Inputs) -> tuple[float, ...]:
+    design = inputs.job.site.outdoor
+    if design is None:
+        raise InputError(Problem(inputs.file, "site, outdoor", "it is not given", "the outdoor design temperature"))
+    return tuple(design - lower for lower in COLDER if design - lower >= COLDEST) or (design,)
+
+
+def _on_a_day(inputs: Inputs, outdoor: float) -> Inputs:
     site = inputs.job.site
+    lower = 0.0 if site.outdoor is None else site.outdoor - outdoor
 
     def colder(temperature: float | None) -> float | None:
         return None if temperature is None else temperature - lower
 
-    day = replace(site, outdoor=colder(site.outdoor), attic=colder(site.attic), crawlspace=colder(site.crawlspace))
+    day = replace(site, outdoor=outdoor, attic=colder(site.attic), crawlspace=colder(site.crawlspace))
     return replace(inputs, job=replace(inputs.job, site=day))
 
 
@@ -134,7 +169,7 @@ def _to_outdoors(checked: JobCheck, carries: str) -> list[RunCheck]:
 
 def _cold_rate(check: RunCheck, number: int, outdoor: float) -> ColdRate:
     rate = check.rates[number]
-    cooling = _cooling(rate.flow)
+    cooling = cooling_of(rate.flow)
     first = next((point for point in cooling.points if point.inside_wall < FREEZING), None)
     last = cooling.points[-1] if cooling.points else None
     return ColdRate(
@@ -142,64 +177,38 @@ def _cold_rate(check: RunCheck, number: int, outdoor: float) -> ColdRate:
         rate=rate.name,
         outdoor=outdoor,
         terminal_gas=cooling.outlet.temperature,
+        terminal_gas_least=doubted(rate.flow, inside=1.0 + DOUBT, outside=1.0 + DOUBT).outlet.temperature,
         terminal_wall=last.inside_wall if last else cooling.outlet.temperature,
         coldest_wall=_coldest_wall(cooling),
+        coldest_wall_least=_coldest_at_worst(rate.flow, check.run),
         freezes_at=first.distance if first else None,
         freezes_in=check.run.pieces[first.piece].place if first else None,
         points=cooling.points,
     )
 
 
-def _cooling(flow: RunFlow) -> RunCooling:
-    assert flow.cooling is not None  # the check was made with cooling
-    return flow.cooling
-
-
 def _coldest_wall(cooling: RunCooling) -> float:
     return min((point.inside_wall for point in cooling.points), default=cooling.outlet.temperature)
 
 
-def _insulated(run: Run, thickness: float) -> Run:
-    def covered(given: Insulation | None) -> Insulation:
-        return Insulation(thickness=thickness, conductivity=given.conductivity if given else None)
-
-    pieces = tuple(replace(p, insulation=covered(p.insulation)) if p.is_pipe else p for p in run.pieces)
-    return replace(run, pieces=pieces)
-
-
-def _thickness(short_of: Callable[[float], float]) -> float | None:
-    """The thickness at which what is short comes to nothing [m]; short_of: by how much it is short there [K]."""
-    if short_of(THICKEST) < 0.0:
-        return None
-    if short_of(THINNEST) >= 0.0:
-        return THINNEST
-    return float(brenth(short_of, THINNEST, THICKEST, xtol=1e-5))
-
-
-def _climate(flow: RunFlow) -> Climate:
-    from ventsize.flow.cooling import CoolingWalk
-
-    assert isinstance(flow.walk, CoolingWalk)
-    return flow.walk.climate
+def _coldest_at_worst(flow: RunFlow, run: Run) -> float:
+    """The coldest inside wall that the films allow [K]."""
+    return _coldest_wall(doubted(flow, inside=1.0 - DOUBT, outside=1.0 + DOUBT, run=run))
 
 
 def _freeze_cures(design: JobCheck) -> list[Cure]:
     found = []
     for run in (run for run in design.runs if run.run.carries == "flue gas"):
         flows = [rate.flow for rate in run.rates if rate.flow.stream.mass_flow > 0.0]
-        if not any(_coldest_wall(_cooling(flow)) < FREEZING for flow in flows):
+        if not any(_coldest_at_worst(flow, run.run) < FREEZING for flow in flows):
             continue
 
         def short(thickness: float, flows: Sequence[RunFlow] = flows, run: Run = run.run) -> float:
-            covered = _insulated(run, thickness)
-            return min(_coldest_wall(_again(flow, covered)) for flow in flows) - FREEZING
+            covered = insulated(run, thickness)
+            return min(_coldest_at_worst(flow, covered) for flow in flows) - FREEZING
 
-        found.append(Cure(run=run.run.name, against="freezing inside", thickness=_thickness(short)))
+        found.append(Cure(run=run.run.name, against="freezing inside", thickness=least_thickness(short)))
     return found
-
-
-def _again(flow: RunFlow, run: Run) -> RunCooling:
-    return cool_run(run, stream=flow.stream, forward=flow.forward, climate=_climate(flow))
 
 
 def _in_room(run: Run, cooling: RunCooling) -> list[Point]:
@@ -216,14 +225,19 @@ def _sweating(inputs: Inputs, design: JobCheck) -> tuple[tuple[Sweating, ...], l
     found = []
     for run in (run for run in design.runs if run.run.carries == "combustion air"):
         for rate in run.rates:
-            points = _in_room(run.run, _cooling(rate.flow))
+            points = _in_room(run.run, cooling_of(rate.flow))
             if not points:
                 continue
             pressure = humidity * saturation_pressure(temperature=points[0].surroundings)
             dew = saturation_temperature(pressure=pressure)
-            coldest = min(point.outside_surface for point in points)
             found.append(
-                Sweating(run=run.run.name, rate=rate.name, coldest_surface=coldest, dew_point=dew, sweats=coldest < dew)
+                Sweating(
+                    run=run.run.name,
+                    rate=rate.name,
+                    coldest_surface=min(point.outside_surface for point in points),
+                    coldest_surface_least=_coldest_surface(rate.flow, run.run),
+                    dew_point=dew,
+                )
             )
     said = []
     if found and given is None:
@@ -234,34 +248,48 @@ def _sweating(inputs: Inputs, design: JobCheck) -> tuple[tuple[Sweating, ...], l
     return tuple(found), said
 
 
+def _coldest_surface(flow: RunFlow, run: Run) -> float:
+    """Of a run in the heated space, with the films that make it coldest [K]."""
+    found = doubted(flow, inside=1.0 + DOUBT, outside=1.0 - DOUBT, run=run)
+    return min(point.outside_surface for point in _in_room(run, found))
+
+
 def _sweat_cures(design: JobCheck, sweating: Sequence[Sweating]) -> list[Cure]:
     found = []
     for run in (run for run in design.runs if run.run.carries == "combustion air"):
-        bad = [s for s in sweating if s.run == run.run.name and s.sweats]
+        bad = [s for s in sweating if s.run == run.run.name and s.may_sweat]
         if not bad:
             continue
         flows = [rate.flow for rate in run.rates if rate.flow.stream.mass_flow > 0.0]
         dew = bad[0].dew_point
 
         def short(thickness: float, flows: Sequence[RunFlow] = flows, run: Run = run.run, dew: float = dew) -> float:
-            covered = _insulated(run, thickness)
-            coldest = (p.outside_surface for flow in flows for p in _in_room(covered, _again(flow, covered)))
-            return min(coldest) - dew
+            covered = insulated(run, thickness)
+            return min(_coldest_surface(flow, covered) for flow in flows) - dew
 
-        found.append(Cure(run=run.run.name, against="sweating outside", thickness=_thickness(short)))
+        found.append(Cure(run=run.run.name, against="sweating outside", thickness=least_thickness(short)))
     return found
 
 
 def _findings(rates: Sequence[ColdRate], sweating: Sequence[Sweating]) -> list[str]:
     said = []
-    for rate in rates:
-        if rate.freezes_in is not None and rate.outdoor == rates[0].outdoor:
+    for rate in (rate for rate in rates if rate.outdoor == rates[0].outdoor):
+        if rate.freezes_in is not None:
             said.append(f"{rate.freezes_in}, {rate.rate}: the inside wall is below freezing; ice can close the pipe")
-        if rate.terminal_wall < FREEZING and rate.outdoor == rates[0].outdoor:
+        elif rate.may_freeze:
+            said.append(
+                f"run '{rate.run}', {rate.rate}: the inside wall may fall below freezing, as the films are known to "
+                f"{DOUBT:.0%} only"
+            )
+        if rate.may_freeze:
             said.append(f"run '{rate.run}', {rate.rate}: ice builds up at the terminal; look at it in the cold")
     if any(rate.outdoor < FREEZING for rate in rates):
         said.append(
             "moist gas freezes on anything cold it touches at the terminal; keep it clear of walls, vents and walks"
         )
-    said += [f"run '{s.run}', {s.rate}: its outside surface sweats in the room" for s in sweating if s.sweats]
+    said += [
+        f"run '{s.run}', {s.rate}: its outside surface {'sweats' if s.sweats else 'may sweat'} in the room"
+        for s in sweating
+        if s.may_sweat
+    ]
     return list(dict.fromkeys(said))
