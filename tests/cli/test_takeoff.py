@@ -11,11 +11,24 @@ from pathlib import Path
 import pytest
 
 from ventsize.cli import main
+from ventsize.studies.prices import keep_prices
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 JOB = str(ROOT / "scenarios" / "old-two-inch-run.toml")
 COUNTED = str(ROOT / "scenarios" / "counted-run.toml")
-PRICES = str(ROOT / "tables" / "invented-prices.toml")
+
+
+FEW = """
+source = "Invented"
+currency = "USD"
+[[price]]
+item = "pipe"
+price = "11.20"
+hours = "0.30"
+[[price]]
+item = "hanger"
+price = "1.85"
+"""
 
 
 @pytest.fixture(autouse=True)
@@ -23,11 +36,19 @@ def _no_own_tables(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
 
 
-def test_exit_statuses(capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.fixture
+def few(tmp_path: Path) -> str:
+    """A price list that lacks most of it."""
+    path = tmp_path / "few.toml"
+    path.write_text(FEW, encoding="utf-8")
+    return str(path)
+
+
+def test_exit_statuses(capsys: pytest.CaptureFixture[str], few: str) -> None:
     """0 where all is taken off, 1 where something is missing, 2 where a file cannot be read."""
     assert main(["takeoff", JOB]) == 0
     assert main(["takeoff", COUNTED]) == 1
-    assert main(["takeoff", JOB, "--prices", PRICES]) == 1  # some have no price
+    assert main(["takeoff", JOB, "--prices", few]) == 1  # some have no price
     capsys.readouterr()
     assert main(["takeoff", JOB, "--prices", "nowhere.csv"]) == 2
     assert main(["takeoff", JOB, "--stock", "10"]) == 2
@@ -36,19 +57,19 @@ def test_exit_statuses(capsys: pytest.CaptureFixture[str]) -> None:
     assert out == "" and len(errors.splitlines()) == 3 and "Traceback" not in errors
 
 
-def test_text_fits_the_terminal(capsys: pytest.CaptureFixture[str]) -> None:
+def test_text_fits_the_terminal(capsys: pytest.CaptureFixture[str], few: str) -> None:
     """80 columns; a missing price is written out, and the total says that it is the least."""
-    main(["takeoff", JOB, "--prices", PRICES])
+    main(["takeoff", JOB, "--prices", few])
     text = capsys.readouterr().out
     assert max(map(len, text.splitlines())) <= 80
     assert "missing" in text and "at least" in text and "Invented" in text
 
 
-def test_json_and_csv_agree(capsys: pytest.CaptureFixture[str]) -> None:
+def test_json_and_csv_agree(capsys: pytest.CaptureFixture[str], few: str) -> None:
     """The same items; money as text, and no price is null, or an empty field."""
-    main(["takeoff", JOB, "--prices", PRICES, "--json"])
+    main(["takeoff", JOB, "--prices", few, "--json"])
     data = json.loads(capsys.readouterr().out)
-    main(["takeoff", JOB, "--prices", PRICES, "--csv"])
+    main(["takeoff", JOB, "--prices", few, "--csv"])
     rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
     lines = data["cost"]["lines"]
     assert [(line["item"], line["quantity"]) for line in lines] == [(r["item"], int(r["quantity"])) for r in rows]
@@ -65,3 +86,10 @@ def test_a_formula_is_only_text(capsys: pytest.CaptureFixture[str], tmp_path: Pa
     main(["takeoff", JOB, "--prices", str(prices), "--csv"])
     rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
     assert {row["currency"] for row in rows} == {"'=1+1"}
+
+
+def test_own_prices_are_taken(capsys: pytest.CaptureFixture[str], few: str) -> None:
+    """A list kept among the user's own tables is used without being named."""
+    keep_prices(Path(few))
+    assert main(["takeoff", JOB]) == 1
+    assert "USD" in capsys.readouterr().out

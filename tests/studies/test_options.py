@@ -13,7 +13,8 @@ from ventsize.jobfile.document import parse_toml
 from ventsize.jobfile.job import job_from_data
 from ventsize.quantity import Dimension, parse
 from ventsize.studies.choices import Choices, Route, RunChoices
-from ventsize.studies.options import Option, Ranking, Search, TooManyOptions, look
+from ventsize.studies.options import Option, Search, TooManyOptions
+from ventsize.studies.ranking import Ranking, look
 
 SAMPLED = 1000
 INCHES = {text: parse(text, Dimension.LENGTH) for text in ("2 in", "2 1/2 in", "3 in", "4 in")}

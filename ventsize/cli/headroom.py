@@ -18,7 +18,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 
 def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:
-    from ventsize.report.studies import headroom_object, headroom_text
+    from ventsize.report.headroom import headroom_object, headroom_text
     from ventsize.studies.headroom import headroom
 
     answers = list(headroom(inputs, system=system))

@@ -1,15 +1,23 @@
-"""`ventsize options`: every size, elbow pattern and size change for a job's runs, those that are within ranked."""
+"""`ventsize options`: what a job's runs may be made of and how they may be laid, those that are within ranked."""
 
 from __future__ import annotations
 
 import argparse
 import json
 import sys
-from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_output
+from ventsize.cli.prices import add_prices, add_taking, pricer_of, take, taking_fault
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
+
+if TYPE_CHECKING:
+    from ventsize.studies.asked import Asked
+    from ventsize.studies.options import Search
+    from ventsize.studies.ranking import Ranking
+
+KEPT = 1000
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -17,8 +25,27 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
     parser.add_argument("--sort", choices=("margin", "joints", "cost"), default="margin", help="what ranks first")
     parser.add_argument(
-        "--run", dest="vary", metavar="NAME", help="vary this run only (default: every run that carries flue gas)"
+        "--run", dest="vary", default="", metavar="NAMES", help="vary these runs only (default: those with flue gas)"
     )
+    parser.add_argument("--sizes", default="", metavar="LIST", help="such as '2 in, 3 in' (default: the table's)")
+    parser.add_argument("--materials", default="", metavar="LIST", help="such as 'pvc-40, cpvc-40' (default: as it is)")
+    parser.add_argument("--elbows", default="", metavar="LIST", help="of short, long, two 45s (default: each of them)")
+    parser.add_argument("--each-elbow", action="store_true", help="choose each elbow by itself, not all alike")
+    parser.add_argument("--ends", default="", metavar="LIST", help="fittings for the outdoor end (default: as it is)")
+    parser.add_argument(
+        "--change-to", default="", metavar="LIST", help="sizes to change to at any joint, or 'as it is' for none"
+    )
+    parser.add_argument("--pipes", default="", metavar="LIST", help="one, two, or both, besides as it is")
+    parser.add_argument(
+        "--route",
+        action="append",
+        default=[],
+        metavar="FILE",
+        help="another way to lay the run: a job file, or a run of this job that is only that; may be repeated",
+    )
+    parser.add_argument("--every", action="store_true", help="list every option, with why each of the others fails")
+    add_prices(parser)
+    add_taking(parser, "option")
     add_output(parser)
     parser.set_defaults(run=run)
 
@@ -28,43 +55,64 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.check.inputs import read_inputs
     from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
-    from ventsize.report.studies import options_object, options_text
-    from ventsize.studies.choices import Choices, default_choices
-    from ventsize.studies.options import Ranking, Search, TooManyOptions
+    from ventsize.report.options import options_object, options_text
+    from ventsize.studies.asked import choices_of
+    from ventsize.studies.options import Search, TooManyOptions
+    from ventsize.studies.ranking import Ranking
 
     system = System(options.units)
+    fault = taking_fault(options)
     try:
-        inputs = read_inputs(options.job)
-        flue = {one.name for one in inputs.job.runs if one.carries == "flue gas"}
-        varied = {options.vary} if options.vary else flue
-        chosen = tuple(one for one in default_choices(inputs).runs if one.run in varied)
-        if len(chosen) > 1:  # each with each: without changes of size within a run, or it would take hours
-            chosen = tuple(replace(one, change_to=()) for one in chosen)
-        if not chosen:
-            known = ", ".join(one.name for one in inputs.job.runs)
-            print(f"{options.job}: there is no run '{options.vary}'; expected one of: {known}", file=sys.stderr)
+        pricer = pricer_of(options, system)
+        if options.sort == "cost" and pricer is None:
+            fault = fault or "nothing can be ranked by cost without prices; expected --prices FILE, or another --sort"
+        if fault:
+            print(fault, file=sys.stderr)
             return UNREADABLE
-        if options.sort == "cost":
-            print(
-                "no prices are given, so nothing can be ranked by cost; expected --sort margin or joints",
-                file=sys.stderr,
-            )
-            return UNREADABLE
-        search = Search(inputs, Choices(runs=chosen), beside=options.job.parent, system=system)
+        inputs, choices = choices_of(read_inputs(options.job), _asked(options), beside=options.job.parent)
+        search = Search(inputs, choices, pricer=pricer, beside=options.job.parent, system=system)
     except (InputError, TooManyOptions) as error:
         print(error, file=sys.stderr)
         return UNREADABLE
-    ranking = Ranking(order=options.sort, system=system)
-    try:
-        for option in search:
-            ranking.take(option)
-            if sys.stderr.isatty() and option.number % 500 == 0:
-                print(f"\r{option.number:,} of {search.total:,}", end="", file=sys.stderr)
-    except KeyboardInterrupt:
-        print("\nstopped; what follows is of the options looked at so far", file=sys.stderr)
+    ranking = Ranking(order=options.sort, system=system, keep=max(search.total, 1) if options.every else KEPT)
+    _look(search, ranking)
     found = ranking.found(search.total)
     if options.json:
         print(json.dumps(options_object(found), indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        print(options_text(found, system), end="")
+        print(options_text(found, system, every=options.every), end="")
+    if options.take is not None:
+        status = take(options, list(found.acceptable), search.apply)
+        if status != WITHIN:
+            return status
     return WITHIN if found.acceptable else NOT_WITHIN
+
+
+def _asked(options: argparse.Namespace) -> Asked:
+    from ventsize.studies.asked import Asked
+
+    return Asked(
+        runs=options.vary,
+        sizes=options.sizes,
+        materials=options.materials,
+        elbows=options.elbows,
+        each_elbow=options.each_elbow,
+        ends=options.ends,
+        change_to=options.change_to,
+        pipes=options.pipes,
+        routes=tuple(options.route),
+    )
+
+
+def _look(search: Search, ranking: Ranking) -> None:
+    """All of them, or until it is stopped."""
+    shown = sys.stderr.isatty()
+    try:
+        for option in search:
+            ranking.take(option)
+            if shown and option.number % 500 == 0:
+                print(f"\r{option.number:,} of {search.total:,}", end="", file=sys.stderr)
+    except KeyboardInterrupt:
+        print("\nstopped; what follows is of the options looked at so far", file=sys.stderr)
+    if shown and ranking.looked_at >= 500:
+        print("\r" + " " * 30 + "\r", end="", file=sys.stderr)

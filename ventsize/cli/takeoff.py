@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_output
+from ventsize.cli.prices import add_prices
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
 
 if TYPE_CHECKING:
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
-    parser.add_argument("--prices", type=Path, metavar="FILE", help="your price list, TOML or CSV")
+    add_prices(parser)
     parser.add_argument(
         "--practice", type=Path, metavar="FILE", help="how pipe is sold, joined and hung (takeoff.toml)"
     )
@@ -38,13 +39,13 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.report.takeoff import as_csv, as_data, render
-    from ventsize.studies.prices import cost, read_prices
+    from ventsize.studies.prices import cost, own_prices, read_prices
     from ventsize.studies.takeoff import takeoff
 
     system = System(options.units)
     try:
         practice = _practice(options)
-        prices = read_prices(options.prices) if options.prices else None
+        prices = read_prices(options.prices) if options.prices else own_prices()
         taken = takeoff(read_inputs(options.job), practice=practice, system=system)
     except InputError as error:
         print(error, file=sys.stderr)

@@ -29,6 +29,11 @@ def _row(columns: Sequence[tuple[str, int]], cells: Sequence[str]) -> str:
     return ("  " + "".join(out)).rstrip()
 
 
+def wrapped(text: str, indent: str = "") -> list[str]:
+    """A text as lines, those after the first with an indent before them."""
+    return textwrap.wrap(text, WIDTH, subsequent_indent=indent) or [""]
+
+
 def sentences(title: str, said: Iterable[str]) -> Iterator[str]:
     """A list of sentences, where there are any."""
     listed = list(said)

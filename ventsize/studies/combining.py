@@ -33,7 +33,15 @@ class Base:
     dropped: tuple[str, ...] = ()
 
 
-def base_of(inputs: Inputs, choices: Choices, piping: Piping, beside: Path | None) -> Base:
+def bases_of(inputs: Inputs, choices: Choices, beside: Path | None) -> list[Base]:
+    """The job with each kind of piping to be looked at; one that changes nothing is not looked at twice."""
+    bases = [_base_of(inputs, choices, piping, beside) for piping in dict.fromkeys(choices.piping)]
+    changed = [base for base in bases if base.piping != "as it is" and (base.added or base.dropped)]
+    as_it_is = next((base for base in bases if base not in changed), None)
+    return [*([as_it_is] if as_it_is else []), *changed]
+
+
+def _base_of(inputs: Inputs, choices: Choices, piping: Piping, beside: Path | None) -> Base:
     job = inputs.job
     air = [run.name for run in job.runs if run.carries == "combustion air"]
     if piping == "one pipe" and air:
@@ -44,9 +52,17 @@ def base_of(inputs: Inputs, choices: Choices, piping: Piping, beside: Path | Non
     if piping == "two pipes" and not air:
         added = choices.air or _air_like_the_vent(job)
         made = prepare(replace(job, runs=(*job.runs, added)), file=inputs.file, beside=beside, tables=inputs.tables)
-        return Base(piping, made, choices.runs, added=(added,))
+        return Base(piping, made, (*choices.runs, *_sizes_of_added(choices, added)), added=(added,))
     known = {run.name for run in job.runs}
     return Base(piping, inputs, tuple(one for one in choices.runs if one.run in known))
+
+
+def _sizes_of_added(choices: Choices, added: Run) -> tuple[RunChoices, ...]:
+    """An air pipe that is added comes in the sizes that the vent may have."""
+    if any(one.run == added.name for one in choices.runs):
+        return ()
+    sizes = next((one.sizes for one in choices.runs if one.sizes), ())
+    return (RunChoices(run=added.name, sizes=sizes),) if sizes else ()
 
 
 def _air_like_the_vent(job: Job) -> Run:

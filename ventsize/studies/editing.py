@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from ventsize.catalog.library import Catalog
 from ventsize.jobfile.editing import Data, EditError, items, length_text, names_of, put, value_at
-from ventsize.jobfile.job import FittingPiece, Job, PipePiece, Run
+from ventsize.jobfile.job import FittingPiece, Insulation, Job, PipePiece, Run
 from ventsize.quantity import System, show_size
 
 _LENGTHS = ("pipe", "rise", "table_length")
@@ -48,17 +48,15 @@ def _apply(data: Data, number: int, old: Run | None, new: Run, catalog: Catalog,
     labels = _labels(new, catalog)
     if old is None or new.size != old.size:
         data = put(data, (*at, "size"), labels(new.size))
-    for key in ("carries", "material", "table"):
+    for key in ("carries", "material", "table", "surroundings"):
         if old is None or getattr(new, key) != getattr(old, key):
             data = put(data, (*at, key), getattr(new, key))
     if old is None:
         data = put(data, (*at, "between"), list(new.between))
-    for key in ("straight", "rise"):
+    for key, write in _WRITTEN.items():
         value = getattr(new, key)
         if old is None or value != getattr(old, key):
-            data = put(data, (*at, key), None if value is None else length_text(value, system))
-    if old is None or new.fittings != old.fittings:
-        data = put(data, (*at, "fittings"), new.fittings)
+            data = put(data, (*at, key), None if value is None else write(value, system))
     if new.pieces is None:
         return put(data, (*at, "pieces"), None)
     if old is not None and _same(new.pieces, old.pieces or ()):
@@ -95,8 +93,28 @@ def _piece(piece: PipePiece | FittingPiece, labels: Any, system: System) -> Data
     if isinstance(piece, FittingPiece):
         keys = ("fitting", "size", "material", "k", "table_length")
     made: Data = {}
+    if isinstance(piece, PipePiece) and piece.insulation is not None:
+        made["insulation"] = _insulation(piece.insulation, system)
+    if piece.drain:
+        made["drain"] = True
     for key in keys:
         value = getattr(piece, key)
         if value is not None:
             made[key] = length_text(value, system) if key in _LENGTHS else labels(value) if key == "size" else value
     return made
+
+
+def _insulation(insulation: Insulation, system: System) -> Data:
+    made: Data = {"thickness": length_text(insulation.thickness, system)}
+    if insulation.conductivity is not None:
+        made["conductivity"] = f"{insulation.conductivity!r} W/(m K)"
+    return made
+
+
+_WRITTEN: Mapping[str, Callable[[Any, System], Any]] = {
+    "straight": length_text,
+    "rise": length_text,
+    "insulation": _insulation,
+    "fittings": lambda counts, _: counts,
+}
+"""What is in a run besides names and sizes, and how it is written."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ventsize.catalog.records import FittingRecord
 from ventsize.quantity import show_length
 from ventsize.run.model import Piece, Run, Section
-from ventsize.studies.cutting import cut_list, on_grid
+from ventsize.studies.cutting import CutPlan, cut_list, on_grid
 from ventsize.studies.practice import Stock
 from ventsize.studies.tally import SMALL, Cut, PipeCuts, Tally
 
@@ -162,16 +162,28 @@ def _hung(tally: Tally, section: Section, length: float, *, vertical: bool) -> N
     tally.add("hanger", section, math.ceil(length / spacing - 1e-9))
 
 
-def cut_lists(tally: Tally, *, seconds: float) -> list[PipeCuts]:
-    """How the pieces of each material and size are cut; the stock is added to what is bought."""
+Plans = dict[tuple[object, ...], CutPlan]
+"""Cut lists by what was asked for."""
+
+
+def cut_lists(tally: Tally, *, seconds: float, plans: Plans | None = None) -> list[PipeCuts]:
+    """How the pieces of each material and size are cut; the stock is added to what is bought.
+
+    seconds: for each list. plans: made before; new ones are added.
+    """
+    known: Plans = {} if plans is None else plans
     lists = []
     for pipe, cuts in sorted(tally.cuts.items()):
         section = tally.sections[pipe]
         stock = tally.practice.stock(section.material.name)
         assert stock is not None  # nothing is cut of a material without
         saw = tally.practice.saw
-        lengths = [cut.length for cut in cuts]
-        plan = cut_list(lengths, stocks=stock.lengths, kerf=saw.kerf, usable=saw.usable, seconds=seconds)
+        lengths = sorted(cut.length for cut in cuts)
+        asked = (*lengths, None, *stock.lengths, None, saw.kerf, saw.usable)
+        plan = known.get(asked)
+        if plan is None:
+            plan = cut_list(lengths, stocks=stock.lengths, kerf=saw.kerf, usable=saw.usable, seconds=seconds)
+            known[asked] = plan
         for bar in plan.bars:
             tally.add("pipe", section, bar.count, length=bar.stock)
         lists.append(PipeCuts(material=section.material.name, label=section.label, cuts=tuple(cuts), plan=plan))

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator
+import os
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 from pathlib import Path
@@ -13,6 +14,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, PlainValidator
 
 from ventsize import quantity
+from ventsize.catalog.folders import user_tables_folder
 from ventsize.catalog.properties import Written
 from ventsize.catalog.records import NOMINAL_TOLERANCE
 from ventsize.jobfile.document import parse_toml, read_text, record, validate
@@ -135,6 +137,7 @@ class Cost:
     """What a takeoff costs.
 
     total: of what has a price. at_least: whether something has none, or is not in the takeoff.
+    without_price: what has none. left_out: what the takeoff says is missing from it, sentence by sentence.
     hours: of labor of the items that have hours; labor: their price, None where the list has no price of an hour.
     """
 
@@ -147,11 +150,21 @@ class Cost:
     total: Decimal
     at_least: bool
     without_price: tuple[Item, ...]
+    left_out: tuple[str, ...] = ()
+
+    @property
+    def known(self) -> Decimal | None:
+        """The total, or None where it is only the least."""
+        return None if self.at_least else self.total
 
 
-def cost(takeoff: Takeoff, prices: PriceList) -> Cost:
-    """A takeoff at the user's prices; each line is rounded to the cent, and the total is the sum of the lines."""
-    lines = tuple(_priced(item, prices.price_of(item)) for item in takeoff.items)
+def cost(takeoff: Takeoff, prices: PriceList, *, price_of: Callable[[Item], Price | None] | None = None) -> Cost:
+    """A takeoff at the user's prices; each line is rounded to the cent, and the total is the sum of the lines.
+
+    price_of: looks a price up, in place of the list's own slower way.
+    """
+    find = price_of or prices.price_of
+    lines = tuple([_priced(item, find(item)) for item in takeoff.items])
     materials = sum((line.amount for line in lines if line.amount is not None), Decimal(0)).quantize(CENT)
     hours = sum((line.hours for line in lines if line.hours is not None), Decimal(0))
     labor = None if prices.labor is None else _cents(hours * prices.labor)
@@ -166,6 +179,7 @@ def cost(takeoff: Takeoff, prices: PriceList) -> Cost:
         total=materials + (labor or Decimal(0)),
         at_least=bool(missing) or not takeoff.complete,
         without_price=missing,
+        left_out=takeoff.missing,
     )
 
 
@@ -242,3 +256,28 @@ def _faults(listed: PriceList) -> Iterator[tuple[str, str, str]]:
         if price.identity in seen:
             yield f"price of '{price.item:.40}'", "two prices hold for the same thing", "one price each"
         seen.add(price.identity)
+
+
+OWN = ("prices.toml", "prices.csv")
+"""The user's own list, in their tables folder."""
+
+
+def own_prices() -> PriceList | None:
+    """The user's own price list, or None where they keep none. Raises InputError with every fault found."""
+    found = [path for name in OWN if (path := user_tables_folder() / name).is_file()]
+    return read_prices(found[0]) if found else None
+
+
+def keep_prices(path: Path) -> PriceList:
+    """A price list, kept as the user's own from now on. Raises InputError where it is none, OSError if not kept."""
+    listed, text = read_prices(path), read_text(path)
+    folder = user_tables_folder()
+    name = OWN[1] if path.suffix.lower() == ".csv" else OWN[0]
+    folder.mkdir(parents=True, exist_ok=True)
+    beside = folder / f"{name}.part"
+    beside.write_text(text, encoding="utf-8")
+    os.replace(beside, folder / name)
+    for other in OWN:
+        if other != name:
+            (folder / other).unlink(missing_ok=True)
+    return listed

@@ -8,17 +8,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from ventsize.allowance.answer import Verdict
 from ventsize.check.inputs import Inputs
-from ventsize.check.variants import VariantRun, Variants
+from ventsize.check.variants import VariantCheck, VariantRun, Variants
 from ventsize.jobfile.editing import Data
 from ventsize.jobfile.job import Job, Run
 from ventsize.quantity import System
 from ventsize.studies.editing import apply_runs
-from ventsize.studies.options import Price, job_with
+from ventsize.studies.options import inputs_with, job_with
+from ventsize.studies.pricing import ChangeCost, Pricer
 from ventsize.studies.remedies import Change, least_cut, move_terminal, saving_changes, shorten, single_changes
 
 
@@ -27,7 +28,7 @@ class Repair:
     """One change or two that make a run within.
 
     won: how much more of the allowance is left than before [m]; None where the run had no length to compare.
-    margin: what is left then [m]. cost: what the job costs more by the prices given; None where not known.
+    margin: what is left then [m]. cost: what it costs, where there is a price list.
     within_by_calculation: the other answer, beside the table's.
     """
 
@@ -36,7 +37,7 @@ class Repair:
     made: Run
     won: float | None
     margin: float | None
-    cost: Decimal | None
+    cost: ChangeCost | None
     within_by_calculation: bool | None
 
     @property
@@ -68,14 +69,14 @@ class RunRepairs:
 
 
 def repairs(
-    inputs: Inputs, *, price: Price | None = None, pairs: bool = True, system: System = System.US
+    inputs: Inputs, *, pricer: Pricer | None = None, pairs: bool = True, system: System = System.US
 ) -> Iterator[RunRepairs]:
     """Every run's repairs or savings, run by run: stop by no longer asking for more."""
     variants = Variants(inputs, system=system)
     whole = variants.judge({})
     for checked in whole.runs:
         run = next(run for run in inputs.job.runs if run.name == checked.run.name)
-        yield _Bench(inputs, variants, run, checked, price, system).answer(pairs=pairs)
+        yield _Bench(inputs, variants, run, checked, pricer, system).answer(pairs=pairs)
 
 
 def apply_repair(data: Data, repair: Repair, *, inputs: Inputs, system: System = System.US) -> Data:
@@ -97,7 +98,7 @@ class _Bench:
     variants: Variants
     run: Run
     checked: VariantRun
-    price: Price | None
+    pricer: Pricer | None
     system: System
 
     def answer(self, *, pairs: bool) -> RunRepairs:
@@ -117,14 +118,20 @@ class _Bench:
             verdict=verdict,
             reason=self.checked.reason,
             margin=self.checked.margin,
-            repairs=found,
-            savings=saved,
+            repairs=self.costed(found),
+            savings=self.costed(saved),
             missing=missing,
         )
 
     def judged(self, run: Run) -> VariantRun | None:
         """The run with a change, judged in its job; None where it cannot be built."""
         return self.variants.judge({run.name: run}).run(run.name)
+
+    def costed(self, found: Sequence[Repair]) -> tuple[Repair, ...]:
+        """The repairs with what they cost."""
+        if self.pricer is None:
+            return tuple(found)
+        return tuple(replace(one, cost=self._cost(one.made, self.variants.judge({one.run: one.made}))) for one in found)
 
     def _repair(self, made: Sequence[Change]) -> Repair | None:
         """These changes as a repair, if the run is within with them."""
@@ -139,15 +146,14 @@ class _Bench:
             made=run,
             won=None if before is None or after is None else after - before,
             margin=after,
-            cost=self._cost(run),
+            cost=None,
             within_by_calculation=checked.within_by_calculation,
         )
 
-    def _cost(self, run: Run) -> Decimal | None:
-        if self.price is None:
+    def _cost(self, run: Run, check: VariantCheck) -> ChangeCost | None:
+        if self.pricer is None:
             return None
-        before, after = self.price(self.inputs.job), self.price(job_with(self.inputs.job, {run.name: run}))
-        return None if before is None or after is None else after - before
+        return self.pricer.change(self.inputs, inputs_with(self.inputs, {run.name: run}, check))
 
     def _repairs(self, *, pairs: bool) -> tuple[Repair, ...]:
         singles: list[Repair] = []
@@ -217,3 +223,15 @@ def _order(repair: Repair) -> tuple[int, int, float]:
 def _once(found: list[Repair]) -> list[Repair]:
     """Pairs made either way round, once."""
     return list({frozenset(change.words for change in repair.changes): repair for repair in reversed(found)}.values())
+
+
+def cheapest_first(answer: RunRepairs) -> RunRepairs:
+    """The same answer with its changes by what their new parts cost; those without a price last."""
+
+    def key(repair: Repair) -> tuple[bool, Decimal]:
+        known = repair.cost.parts.known if repair.cost else None
+        return known is None, known or Decimal(0)
+
+    return replace(
+        answer, repairs=tuple(sorted(answer.repairs, key=key)), savings=tuple(sorted(answer.savings, key=key))
+    )

@@ -9,18 +9,26 @@ from ventsize.check.inputs import Inputs
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.quantity import System, show_length
 from ventsize.run.model import Piece, Run
-from ventsize.studies.pipework import counted, cut_lists, laid_out
+from ventsize.studies.pipework import Plans, counted, cut_lists, laid_out
 from ventsize.studies.practice import Practice
 from ventsize.studies.tally import Item, ItemKey, Takeoff, Tally
 
 SOCKETS = {"elbow": 2, "tee": 3, "size change": 2, "coupling": 2, "terminal": 1, "entrance": 1}
 
 
-def takeoff(inputs: Inputs, *, practice: Practice, system: System = System.US, seconds: float = 10.0) -> Takeoff:
+def takeoff(
+    inputs: Inputs,
+    *,
+    practice: Practice,
+    system: System = System.US,
+    seconds: float = 10.0,
+    plans: Plans | None = None,
+) -> Takeoff:
     """What it takes to build every run of a job.
 
     practice: how pipe is sold, cut, joined and hung. system: units of lengths in sentences.
     seconds: for the cut list of each material and size; where they do not suffice the list says so.
+    plans: cut lists made before, for other jobs; new ones are added.
     """
     tally = Tally(practice, system)
     for run in inputs.graph.runs.values():
@@ -32,7 +40,7 @@ def takeoff(inputs: Inputs, *, practice: Practice, system: System = System.US, s
         else:
             laid_out(tally, run)
     _meetings(tally, inputs)
-    lists = tuple(cut_lists(tally, seconds=seconds))
+    lists = tuple(cut_lists(tally, seconds=seconds, plans=plans))
     _bought_by_the_piece(tally)
     return Takeoff(
         title=inputs.job.title,

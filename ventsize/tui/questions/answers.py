@@ -35,7 +35,7 @@ def working(inputs: Inputs, check: JobCheck, system: System) -> str:
 
 def headroom(inputs: Inputs, check: JobCheck, system: System) -> str:
     """What is left of each run's allowance."""
-    from ventsize.report.studies import headroom_text
+    from ventsize.report.headroom import headroom_text
     from ventsize.studies.headroom import headroom as study
 
     return headroom_text(list(study(inputs, system=system)), system)
@@ -43,7 +43,7 @@ def headroom(inputs: Inputs, check: JobCheck, system: System) -> str:
 
 def repairs(inputs: Inputs, check: JobCheck, system: System) -> str:
     """What brings each run within."""
-    from ventsize.report.studies import repairs_text
+    from ventsize.report.repairs import repairs_text
     from ventsize.studies.repairs import repairs as study
 
     return repairs_text(list(study(inputs, system=system)), system)
@@ -51,9 +51,10 @@ def repairs(inputs: Inputs, check: JobCheck, system: System) -> str:
 
 def options(inputs: Inputs, check: JobCheck, system: System) -> str:
     """Sizes, elbows and size changes, ranked."""
-    from ventsize.report.studies import options_text
+    from ventsize.report.options import options_text
     from ventsize.studies.choices import Choices, default_choices
-    from ventsize.studies.options import Ranking, Search
+    from ventsize.studies.options import Search
+    from ventsize.studies.ranking import Ranking
 
     flue = {run.run.name for run in check.runs if run.run.carries == "flue gas"}
     chosen = tuple(one for one in default_choices(inputs).runs if one.run in flue)

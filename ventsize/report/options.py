@@ -1,0 +1,129 @@
+"""Options as text, and as an object for JSON (SI, keys that end in their unit)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from ventsize.quantity import System, show_length
+from ventsize.report.money import cost_object, cost_words
+from ventsize.report.sheet import wrapped
+from ventsize.studies.options import Option
+from ventsize.studies.ranking import Found, RouteFound
+
+Object = dict[str, Any]
+SHOWN = 10
+
+DECIDES = "The maker's instructions and the local code decide. Check the job again after a change is made to it."
+ONE_PIPE = (
+    "With one pipe the appliance takes its air from the room: its instructions must allow that, and the room must have "
+    "enough (ventsize roomair)."
+)
+BY = {"margin": "the most room first", "joints": "the fewest joints first", "cost": "the cheapest first"}
+
+
+def options_text(found: Found, system: System, *, every: bool = False) -> str:
+    """The acceptable options ranked; where there is none, what comes nearest and what would help.
+
+    every: all that are kept, with why each of the others is not within, instead of the first few.
+    """
+    return "\n".join(_options(found, system, every)) + "\n"
+
+
+def _options(found: Found, system: System, every: bool) -> Iterator[str]:
+    yield from wrapped(summary(found))
+    if found.smallest is not None:
+        yield from wrapped(f"Smallest size that is within: {found.smallest.words}", "  ")
+    for route in found.by_route:
+        yield from _route(route, system)
+    if found.acceptable:
+        yield f"Within, {BY[found.order]}:"
+    for number, option in enumerate(found.acceptable if every else found.acceptable[:SHOWN], start=1):
+        yield from wrapped(f"{number:>3}  {_option(option, system)}", "     ")
+    if not found.acceptable:
+        yield "No option is within. The nearest:"
+        for option, helps in zip(found.misses, found.what_would_help, strict=False):
+            yield from wrapped(f"  - {option.words}: it would take {helps}", "    ")
+    misses = found.misses if every else found.misses[:3] if found.acceptable else ()
+    if misses:
+        yield "Not within, the nearest first:"
+    for option in misses:
+        yield from wrapped(f"  - {option.words}: {option.check.reason}", "    ")
+    if any(option.piping == "one pipe" for option in found.acceptable):
+        yield from wrapped(ONE_PIPE)
+    yield from wrapped(DECIDES)
+
+
+def summary(found: Found) -> str:
+    """How many there were, and how many of them will do."""
+    failed = ", ".join(f"{count:,} {verdict}" for verdict, count in found.failures.items())
+    within = found.looked_at - sum(found.failures.values())
+    return f"{found.looked_at:,} options looked at; {within:,} within" + (f"; {failed}" if failed else "")
+
+
+def _route(route: RouteFound, system: System) -> Iterator[str]:
+    if route.best is not None or route.within:
+        best = "" if route.best is None else f"; the first of them: {_option(route.best, system)}"
+        yield from wrapped(f"{route_name(route)}: {route.within:,} of {route.looked_at:,} within{best}", "  ")
+        return
+    yield from wrapped(f"{route_name(route)}: none of {route.looked_at:,} is within. The nearest:", "  ")
+    for miss in route.misses:
+        yield from wrapped(f"  - {miss.option.words}: it would take {miss.helps}", "    ")
+
+
+def route_name(route: RouteFound) -> str:
+    """A way to lay the runs, by its name."""
+    named = [name for name in route.routes if name]
+    return "Route " + " with ".join(f"'{name}'" for name in named) if named else "Route as it is"
+
+
+def _option(option: Option, system: System) -> str:
+    parts = [option.words, f"{option.joints} joints"]
+    if option.check.margin is not None:
+        parts.append(f"{show_length(option.check.margin, system)} to spare")
+    if option.cost is not None:
+        parts.append(cost_words(option.cost, system))
+    parts += by_calculation(option)
+    return "; ".join(parts)
+
+
+def by_calculation(option: Option) -> list[str]:
+    """The other answer, where it is not the table's."""
+    return ["by calculation over: ask the maker"] if option.by_calculation is False else []
+
+
+def options_object(found: Found) -> Object:
+    """The options for JSON."""
+    return {
+        "looked_at": found.looked_at,
+        "total": found.total,
+        "order": found.order,
+        "acceptable": [_option_object(option) for option in found.acceptable],
+        "smallest": None if found.smallest is None else _option_object(found.smallest),
+        "misses": [_option_object(option) for option in found.misses],
+        "what_would_help": list(found.what_would_help),
+        "failures": dict(found.failures),
+        "routes": [
+            {
+                "routes": list(route.routes),
+                "looked_at": route.looked_at,
+                "within": route.within,
+                "best": None if route.best is None else _option_object(route.best),
+                "misses": [{**_option_object(miss.option), "it_would_take": miss.helps} for miss in route.misses],
+            }
+            for route in found.by_route
+        ],
+    }
+
+
+def _option_object(option: Option) -> Object:
+    return {
+        "option": option.words,
+        "verdict": option.check.verdict,
+        "reason": option.check.reason,
+        "margin_m": option.check.margin,
+        "joints": option.joints,
+        "largest_size_m": option.largest,
+        "cost": None if option.cost is None else cost_object(option.cost),
+        "within_by_calculation": {run.run.name: run.within_by_calculation for run in option.check.runs},
+    }

@@ -1,0 +1,75 @@
+"""Repairs and savings as text, and as an object for JSON (SI, keys that end in their unit)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ventsize.quantity import System, show_length
+from ventsize.report.money import change_object, change_words
+from ventsize.report.options import DECIDES
+from ventsize.report.sheet import wrapped
+from ventsize.studies.repairs import Repair, RunRepairs
+
+Object = dict[str, Any]
+
+
+def repairs_text(answers: list[RunRepairs], system: System) -> str:
+    """Every run's repairs or savings, numbered through."""
+    lines: list[str] = []
+    number = 0
+    for answer in answers:
+        lines += wrapped(f"{answer.run}: {answer.verdict.upper()}. {answer.reason}", "  ")
+        lines += wrapped(f"  {answer.missing}", "  ") if answer.missing else []
+        if answer.verdict == "over":
+            head = "  Changes that bring it within:" if answer.repairs else "  No change looked at brings it within."
+            lines.append(head)
+        elif answer.savings:
+            lines.append("  What can be saved, still within:")
+        for repair in (*answer.repairs, *answer.savings):
+            number += 1
+            lines += wrapped(f"{number:>4}  {'; '.join([repair.words, *repair_facts(repair, system)])}", "      ")
+    return "\n".join([*lines, *wrapped(DECIDES)]) + "\n"
+
+
+def repair_facts(repair: Repair, system: System) -> list[str]:
+    """What a repair wins, leaves, costs, and what the calculation says of it."""
+    parts = []
+    if repair.won is not None:
+        gained = "won" if repair.won >= 0 else "given up"
+        parts.append(f"{show_length(abs(repair.won), system)} {gained}")
+    if repair.margin is not None:
+        parts.append(f"{show_length(repair.margin, system)} to spare")
+    if repair.cost is not None:
+        parts += change_words(repair.cost, system)
+    if repair.within_by_calculation is False:
+        parts.append("by calculation over: ask the maker")
+    return parts
+
+
+def repairs_object(answers: list[RunRepairs]) -> Object:
+    """The repairs for JSON."""
+    return {
+        "runs": [
+            {
+                "name": answer.run,
+                "verdict": answer.verdict,
+                "reason": answer.reason,
+                "margin_m": answer.margin,
+                "missing": answer.missing,
+                "repairs": [_repair_object(repair) for repair in answer.repairs],
+                "savings": [_repair_object(repair) for repair in answer.savings],
+            }
+            for answer in answers
+        ]
+    }
+
+
+def _repair_object(repair: Repair) -> Object:
+    return {
+        "changes": [change.words for change in repair.changes],
+        "touched": repair.touched,
+        "won_m": repair.won,
+        "margin_m": repair.margin,
+        "cost": None if repair.cost is None else change_object(repair.cost),
+        "within_by_calculation": repair.within_by_calculation,
+    }
