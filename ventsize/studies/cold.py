@@ -120,8 +120,8 @@ def cold_weather(
     if min(asked) < COLDEST:
         expected = f"above {show_temperature(COLDEST, system)}"
         raise InputError(Problem(inputs.file, "outdoors", "it is colder than anywhere on earth", expected))
-    dressed = inputs if insulation is None else dressed(inputs, insulation)
-    checks = [check(_on_a_day(dressed, outdoor), system=system, cooling=True) for outdoor in asked]
+    looked_at = inputs if insulation is None else dressed(inputs, insulation)
+    checks = [check(_on_a_day(looked_at, outdoor), system=system, cooling=True) for outdoor in asked]
     rates = tuple(
         _cold_rate(run, number, outdoor)
         for outdoor, checked in zip(asked, checks, strict=True)
@@ -129,7 +129,7 @@ def cold_weather(
         for number in range(len(run.rates))
         if run.rates[number].flow.stream.mass_flow > 0.0
     )
-    sweating, humidity_said = _sweating(dressed, checks[0])
+    sweating, humidity_said = _sweating(looked_at, checks[0])
     return ColdWeather(
         rates=rates,
         cures=(*_freeze_cures(checks[0]), *_sweat_cures(checks[0], sweating)),
