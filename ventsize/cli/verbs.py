@@ -21,11 +21,13 @@ VERBS: dict[str, str] = {
     "repairs": "the smallest changes that bring a run within, or what can be saved",
     "headroom": "what is left of each run's allowance, in length and in fittings",
     "checkover": "what a careful installer would verify: checked where the job tells, listed where it does not",
+    "paper": "write a job as a paper to hand over: HTML, PDF, Markdown, CSV",
     "roomair": "room air: volume, openings and ducts for appliances that breathe from a room",
     "sweep": "change one thing of a job, hold the rest, and draw what comes of it",
     "takeoff": "what it takes to build a job: items, an exact cut list, and the cost",
     "uncertainty": "say how sure the calculation is, as a range",
     "visit": "visits to a job: readings, check-over and verdict by date, and what has changed since",
+    "exercises": "exercise sheets for a class, another for each student, with their key",
     "working": "how a run's figures come about, line by line",
 }
 

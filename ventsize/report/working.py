@@ -29,13 +29,14 @@ def _lines(working: Working, system: System) -> Iterator[str]:
     yield from textwrap.wrap(_DIGITS_SAID, WIDTH)
     for number, step in enumerate(working.steps, start=1):
         yield ""
-        yield from _step(number, step, system)
+        yield from step_lines(number, step, system)
     yield from sentences("What it comes to", working.conclusions)
     yield from sentences("Not worked out here", working.remarks)
     yield from sentences("Cautions", working.cautions)
 
 
-def _step(number: int, step: Step, system: System) -> Iterator[str]:
+def step_lines(number: int, step: Step, system: System) -> Iterator[str]:
+    """One line of a working: what it is, the formula, the numbers put in, the result, where they come from."""
     yield from textwrap.wrap(f"{number}. {step.name} ({step.source})", WIDTH, subsequent_indent="   ")
     template = step.template.replace(" * ", TIMES)
     formula = template.format(*(given.symbol for given in step.inputs))

@@ -47,7 +47,7 @@ def straight_pipe(draws: Draws) -> Exercise:
     drawn = _drawn(draws)
     at = _a_pipe(draws, drawn)
     key = _key(drawn, f"Δp[{at}]", known={"f", "q"}, piece=at)
-    asked = key.ask(f"Δp[{at}]", tolerance=ONE_STEP)
+    asked = _ask_loss(key, at, ONE_STEP)
     return _exercise(draws, drawn, FRICTION, 1, "Straight pipe", key, asked)
 
 
@@ -58,7 +58,7 @@ def friction_factor(draws: Draws) -> Exercise:
     key = _key(drawn, "Re", "f", f"Δp[{at}]", known=GAS, piece=at)
     return _exercise(
         draws, drawn, FRICTION, 2, "The friction factor", key, key.ask("Re", tolerance=CHAIN),
-        key.ask("f", tolerance=FROM_A_CHART), key.ask(f"Δp[{at}]", tolerance=FROM_A_CHART),
+        key.ask("f", tolerance=FROM_A_CHART), _ask_loss(key, at, FROM_A_CHART),
     )  # fmt: skip
 
 
@@ -84,7 +84,7 @@ def low_fire(draws: Draws) -> Exercise:
         raise DrawAgain
     return _exercise(
         draws, drawn, FRICTION, 3, "Low fire", key, key.ask("f", tolerance=FROM_A_CHART),
-        key.ask(f"Δp[{at}]", tolerance=FROM_A_CHART), compared, appliance=True, rate="low",
+        _ask_loss(key, at, FROM_A_CHART), compared, appliance=True, rate="low",
     )  # fmt: skip
 
 
@@ -95,7 +95,7 @@ def elbow_loss(draws: Draws) -> Exercise:
     key = _key(drawn, f"Δp[{at}]", known=GAS | {"v"}, piece=at)
     return _exercise(
         draws, drawn, FITTINGS, 1, "What an elbow loses", key, key.ask("q", tolerance=ONE_STEP),
-        key.ask(f"Δp[{at}]", tolerance=CHAIN),
+        _ask_loss(key, at, CHAIN),
     )  # fmt: skip
 
 
@@ -172,6 +172,11 @@ def _drawn(
 
 def _key(drawn: Drawn, *asked: str, known: Collection[str], piece: int | None = None) -> Key:
     return key_of(working_of(drawn.check, drawn.inputs, rate="high", piece=piece).steps, *asked, known=known)
+
+
+def _ask_loss(key: Key, at: int, tolerance: float) -> Asked:
+    symbol = f"Δp[{at}]"
+    return key.ask(symbol, tolerance=tolerance, text=f"Find {symbol}, the pressure drop of piece {at}.")
 
 
 def _a_pipe(draws: Draws, drawn: Drawn) -> int:

@@ -20,10 +20,10 @@ def appliance_story(drawn: Drawn, system: System, *, rate: str = "high") -> str:
 
 
 def run_story(drawn: Drawn, system: System, *, name: str = "Its vent") -> str:
-    """The vent piece by piece."""
+    """The vent piece by piece, with the numbers that its symbols have."""
     run = drawn.run.run
     section = run.first_section
-    listed = "; ".join(_piece(piece, system) for piece in run.pieces if not piece.implied)
+    listed = "; ".join(f"{number}) {_piece(piece, system)}" for number, piece in enumerate(run.pieces, start=1))
     return f"{name} is {section.label} pipe ({section.material.title}): {listed}."
 
 

@@ -1,0 +1,1 @@
+"""Exercise sheets as text and as papers."""
