@@ -200,7 +200,48 @@ def test_the_smallest_is_named() -> None:
     """One opening takes less than two: 26.7 against 2 · 20 in²."""
     found = answer(room())
     assert found.smallest == "one opening outdoors"
-    assert "the smallest outdoors" in render(room_air(with_room(room())), System.US)
+    assert "the smallest to make" in render(room_air(with_room(room())), System.US)
+
+
+def test_a_room_beside_that_would_do_is_named_with_what_its_openings_lack() -> None:
+    """120 000 Btu/h ask 240 in² to another storey: with 75 there, 165 more; a room too small is not proposed."""
+    openings = (opening(300, "hall", louver="wood"),)
+    hall = RoomBeside(name="hall", volume=4001 * CUBIC_FOOT, storey="other")
+    found = answer(room(beside=(hall,), openings=openings))
+    (cure,) = [cure for cure in found.cures if cure.room == "hall"]
+    assert cure.free_area == pytest.approx(240 * SQUARE_INCH, rel=1e-5)
+    assert cure.more == pytest.approx(165 * SQUARE_INCH, rel=1e-5)
+    made = (opening(240.001, "hall"),)
+    assert answer(room(beside=(hall,), openings=made)).verdict == "enough"
+    small = answer(room(beside=(replace(hall, volume=3999 * CUBIC_FOOT),), openings=openings))
+    assert not any(cure.room for cure in small.cures)
+
+
+def test_the_smallest_counts_what_is_there_already() -> None:
+    """Five square inches more indoors are less to make than a new opening outdoors."""
+    openings = (opening(120, "hall", at="top"), opening(115, "hall", at="bottom"))
+    found = answer(room(beside=(RoomBeside(name="hall", volume=5000 * CUBIC_FOOT),), openings=openings))
+    assert found.smallest == "two openings to hall, high and low"
+
+
+def test_fans_compete_for_the_air() -> None:
+    """180 ft³/min out and 0.35 · 120 = 42 burnt, 0.35 ACH of 1920 ft³ = 11.2 in; the rest by an orifice of C = 0.60.
+
+    ½ · 1.2 kg/m³ · (Q / (0.60 · A))²; a draft of 2 to 5 Pa turns round (common practice, no source).
+    """
+    dryer = (Exhaust(name="dryer", flow=180 * CUBIC_FOOT_A_MINUTE),)
+    one = room(1920, infiltration=0.35 / 3600, exhausts=dryer, openings=(opening(28, at="top"),))
+    fans = answer(one).fans
+    assert fans is not None and fans.hard
+    through = (180 + 42 - 0.35 * 1920 / 60) * CUBIC_FOOT_A_MINUTE
+    assert fans.missing == pytest.approx(through, rel=1e-4)
+    assert fans.pull == pytest.approx(0.6 * (through / (0.6 * 28 * SQUARE_INCH)) ** 2, rel=1e-4)
+    supplied = answer(replace(one, supply=223 * CUBIC_FOOT_A_MINUTE))
+    assert supplied.fans is not None and supplied.fans.missing == 0.0 and not supplied.fans.hard
+    assert answer(room()).fans is None
+    closed = answer(room(exhausts=dryer))
+    assert closed.fans is not None and closed.fans.pull is None and closed.fans.hard
+    assert any("turn a flue of natural draft round" in caution for caution in closed.cautions)
 
 
 def test_an_appliance_that_no_room_names_is_mentioned() -> None:

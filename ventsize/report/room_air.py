@@ -9,7 +9,9 @@ from typing import Any
 
 from ventsize.quantity import Dimension, System, show, show_power
 from ventsize.report.sheet import WIDTH, head, sentences, table
-from ventsize.studies.room_air import Cure, RoomAir, RoomAirStudy
+from ventsize.studies.room_air import RoomAir, RoomAirStudy
+from ventsize.studies.room_cures import Cure
+from ventsize.studies.room_fans import Fans
 from ventsize.studies.room_openings import Provision
 
 _DIMENSIONS = {"volume": Dimension.VOLUME, "area": Dimension.AREA, "flow": Dimension.VOLUME_FLOW}
@@ -53,7 +55,25 @@ def _room(room: RoomAir, system: System) -> Iterator[str]:
     rows = [(p.name, _amount(p.needed, p, system), _amount(p.present, p, system)) for p in room.provisions]
     yield from table(columns, rows)
     yield from sentences("Why", [f"{p.name}: {p.reason}" for p in room.provisions if p.reason])
+    if room.fans is not None:
+        yield from sentences("Air that fans take out", fan_sentences(room.fans, system))
     yield from sentences("Any one of these would do", [_cure(cure, room, system) for cure in room.cures])
+
+
+def fan_sentences(fans: Fans, system: System) -> Iterator[str]:
+    """What competes for the air, with its figures."""
+
+    def flow(value: float) -> str:
+        return show(value, Dimension.VOLUME_FLOW, system)
+
+    yield f"{', '.join(fans.names)}: {flow(fans.exhaust)}; the appliances burn with {flow(fans.burning)}"
+    leaking = "not known" if fans.leaking is None else flow(fans.leaking)
+    yield f"leaking in: {leaking}; blown in: {flow(fans.blown)}; missing: {flow(fans.missing)}"
+    if fans.missing and fans.pull is None:
+        yield "there is no opening outdoors: it comes through cracks and doors, or down a flue"
+    elif fans.missing and fans.pull is not None:
+        pull = show(fans.pull, Dimension.PRESSURE, system)
+        yield f"through its openings outdoors alone, {show(fans.free, Dimension.AREA, system)}, that would pull {pull}"
 
 
 def _wrapped(text: str) -> list[str]:
@@ -73,10 +93,12 @@ def _cure(cure: Cure, room: RoomAir, system: System) -> str:
         )
         each = " each" if cure.count > 1 else ""
         text = f"{cure.name}: {free} free{each}, {metal} behind a metal louver, {wood} behind a wooden one"
-        if cure.volume is not None:
+        if cure.more is not None:
+            text += f"; {show(cure.more, Dimension.AREA, system)} more than there is"
+        elif cure.volume is not None:
             text += f"; that room must have {show(cure.volume, Dimension.VOLUME, system)} or more"
     if cure.name == room.smallest:
-        text += "; the smallest outdoors"
+        text += "; the smallest to make"
     return f"{text} ({_status(cure.status)})" if cure.status == "from memory" else text
 
 
@@ -112,6 +134,7 @@ def _room_object(room: RoomAir) -> dict[str, Any]:
             for one in room.beside
         ],
         "provisions": [_provision_object(provision) for provision in room.provisions],
+        "fans": None if room.fans is None else _fans_object(room.fans),
         "cures": [_cure_object(cure, room) for cure in room.cures],
         "cautions": list(room.cautions),
     }
@@ -125,6 +148,20 @@ def _provision_object(provision: Provision) -> dict[str, Any]:
     return made
 
 
+def _fans_object(fans: Fans) -> dict[str, Any]:
+    return {
+        "names": list(fans.names),
+        "exhaust_m3_s": fans.exhaust,
+        "burning_m3_s": fans.burning,
+        "leaking_m3_s": fans.leaking,
+        "blown_in_m3_s": fans.blown,
+        "missing_m3_s": fans.missing,
+        "openings_outdoors_m2": fans.free,
+        "pull_Pa": fans.pull,
+        "may_turn_natural_draft_round": fans.hard,
+    }
+
+
 def _cure_object(cure: Cure, room: RoomAir) -> dict[str, Any]:
     return {
         "name": cure.name,
@@ -134,6 +171,8 @@ def _cure_object(cure: Cure, room: RoomAir) -> dict[str, Any]:
         "behind_wooden_louver_m2": cure.wood,
         "flow_m3_s": cure.flow,
         "volume_of_room_m3": cure.volume,
+        "room": cure.room,
+        "more_free_area_m2": cure.more,
         "status": cure.status,
         "smallest": cure.name == room.smallest,
     }

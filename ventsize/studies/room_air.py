@@ -13,16 +13,9 @@ from ventsize.check.inputs import Inputs
 from ventsize.jobfile.job import Job
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.room import Room, RoomBeside
-from ventsize.studies.room_openings import (
-    Lent,
-    Provision,
-    area_of,
-    blown_in,
-    lent,
-    outdoors,
-    single_needed,
-    supply_needed,
-)
+from ventsize.studies.room_cures import Cure, Lack, cures_of, smallest_of
+from ventsize.studies.room_fans import Fans, fans_of
+from ventsize.studies.room_openings import Lent, Provision, area_of, blown_in, lent, outdoors
 from ventsize.studies.room_rules import RoomRules, read_rules
 
 ENOUGH, SHORT, UNKNOWN = "enough", "not enough", "cannot be told"
@@ -40,30 +33,12 @@ class VolumeMethod:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cure:
-    """What would be enough by itself, beside what is there.
-
-    count: of openings; free_area: of each [m²]; flow: [m³/s]; volume: of the room it leads to, at least [m³].
-    metal, wood: size of each opening behind a louver whose free area is not known [m²].
-    """
-
-    name: str
-    count: int = 0
-    free_area: float | None = None
-    metal: float | None = None
-    wood: float | None = None
-    flow: float | None = None
-    volume: float | None = None
-    status: str = "published"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class RoomAir:
     """One room. fan, natural: input of fan-assisted and of other appliances [W].
 
     volume: of the room; counted: with rooms beside that count; required: by the governing method [m³].
     factor: share of openings outdoors still asked for beside the volume counted [-].
-    smallest: the cure with the least free area of openings, by name.
+    smallest: the cure with the least free area of openings to be made, by name. fans: what competes for its air.
     """
 
     name: str
@@ -80,6 +55,7 @@ class RoomAir:
     verdict: str
     cures: tuple[Cure, ...]
     smallest: str | None
+    fans: Fans | None
     cautions: tuple[str, ...]
 
     @property
@@ -142,9 +118,9 @@ def _room(room: Room, job: Job, rules: RoomRules) -> RoomAir:
         blown_in(room, rules, power),
     )
     verdict = _verdict(provisions)
-    cures = () if verdict == ENOUGH else tuple(_cures(room, rules, power, factor, connectors, required - counted))
-    openings = [cure for cure in cures if cure.free_area is not None and cure.volume is None]
-    smallest = min(openings, key=lambda cure: cure.count * (cure.free_area or 0.0)).name if openings else None
+    lack = Lack(power=power, volume=required - counted, factor=factor, connectors=connectors)
+    cures = () if verdict == ENOUGH else cures_of(room, rules, lack, beside)
+    fans = fans_of(room, rules, power=power, counted=counted)
     return RoomAir(
         name=room.name,
         fan=fan,
@@ -159,8 +135,9 @@ def _room(room: Room, job: Job, rules: RoomRules) -> RoomAir:
         provisions=provisions,
         verdict=verdict,
         cures=cures,
-        smallest=smallest,
-        cautions=tuple(_cautions(room, job, rules, provisions)),
+        smallest=smallest_of(cures),
+        fans=fans,
+        cautions=tuple(_cautions(room, job, rules, provisions, fans, natural=natural)),
     )
 
 
@@ -168,7 +145,7 @@ def _lent(room: Room, beside: RoomBeside, job: Job, rules: RoomRules, power: flo
     """What a room beside lends. Appliances of its own take from the same air: it is then not for this room alone."""
     if any(other.name == beside.name for other in job.rooms):
         reason = "it has appliances of its own; describe both as one room"
-        return Lent(room=beside.name, volume=beside.volume, counts=None, reason=reason)
+        return Lent(room=beside.name, volume=beside.volume, counts=None, reason=reason, busy=True)
     return lent(room, beside, rules, power)
 
 
@@ -217,39 +194,21 @@ def _verdict(provisions: tuple[Provision, ...]) -> str:
     return UNKNOWN if any(provision.enough is None for provision in provisions) else SHORT
 
 
-def _cures(
-    room: Room, rules: RoomRules, power: float, factor: float, connectors: float | None, missing: float
-) -> Iterator[Cure]:
-    def opening(name: str, count: int, area: float, status: str, volume: float | None = None) -> Cure:
-        area = max(area, rules.dimension.least**2)  # square: nothing narrower than the least dimension
-        metal, wood = area / rules.louver.metal, area / rules.louver.wood
-        return Cure(name=name, count=count, free_area=area, metal=metal, wood=wood, status=status, volume=volume)
-
-    reduced = rules.combination.status if 0 < factor < 1 else None
-    area = single_needed(rules, power=power, factor=factor, connectors=connectors)
-    if area is not None:
-        yield opening("one opening outdoors", 1, area, rules.single.status)
-    for name, rule in (("direct or vertical duct", rules.direct), ("horizontal duct", rules.horizontal_duct)):
-        area = rule.needed(power, factor=factor)
-        yield opening(f"two openings outdoors ({name})", 2, area, reduced or rule.status)
-    for name, count, rule in (("same", 2, rules.same_storey), ("another", 1, rules.other_storey)):
-        word = "two openings" if count == 2 else "openings together"
-        yield opening(f"{word} to a room on {name} storey".replace("on same", "on the same"), count,
-                      rule.needed(power), rule.status, missing)  # fmt: skip
-    yield Cure(name="air blown in", flow=supply_needed(room, rules, power), status=rules.supply.status)
-
-
-def _cautions(room: Room, job: Job, rules: RoomRules, provisions: tuple[Provision, ...]) -> Iterator[str]:
+def _cautions(
+    room: Room, job: Job, rules: RoomRules, provisions: tuple[Provision, ...], fans: Fans | None, *, natural: float
+) -> Iterator[str]:
     where = f"room '{room.name}'"
     enough = [provision for provision in provisions if provision.enough]
     if enough and all(provision.status == "from memory" for provision in enough):
         yield f"{where}: that it is enough rests on a figure from memory: check it before use"
-    if room.exhausts:
-        names = ", ".join(exhaust.name for exhaust in room.exhausts)
-        yield f"{where}: {names} takes air out as well; with all of it running, measure whether flues still draw"
-        yield f"{where}: air blown in is figured to make up for {names} as well"
-    else:
+    if fans is None:
         yield f"{where}: no fan or dryer is listed that takes air out; if there is one, it competes for this air"
+    else:
+        names = ", ".join(fans.names)
+        yield f"{where}: {names} takes air out as well; with all of it running, measure whether flues still draw"
+        if natural and fans.hard:
+            yield f"{where}: it may pull hard enough to turn a flue of natural draft round"
+        yield f"{where}: air blown in is figured to make up for {names} as well"
     for appliance in job.appliances:
         if appliance.name in room.appliances and _has_air_pipe(job, appliance.name):
             yield f"{where}: {appliance.name} has a combustion-air pipe and is counted all the same"

@@ -32,12 +32,16 @@ class Provision:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lent:
-    """A room beside: its volume [m³], and whether its openings let it count (None: cannot be told)."""
+    """A room beside: its volume [m³], and whether its openings let it count (None: cannot be told).
+
+    busy: whether it has appliances of its own.
+    """
 
     room: str
     volume: float
     counts: bool | None
     reason: str
+    busy: bool = False
 
 
 def free_area(opening: Opening, rules: RoomRules) -> float:
