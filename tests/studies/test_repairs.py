@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import random
 from collections.abc import Iterator
 from dataclasses import replace
@@ -49,12 +50,29 @@ def _random_run(vent: Run, chance: random.Random) -> Run:
     if chance.random() < 0.3:
         counts = {name: elbows.count(name) for name in elbows}
         return replace(vent, size=size, pieces=None, straight=sum(lengths), fittings={**counts, end: 1})
+    if chance.random() < 0.4:
+        return replace(vent, size=size, pieces=(*_headed(lengths, elbows, chance), FittingPiece(fitting=end)))
     pieces: list[PipePiece | FittingPiece] = [PipePiece(pipe=lengths[0])]
     for elbow, length in zip(elbows, lengths[1:], strict=True):
         pieces += [FittingPiece(fitting=elbow), PipePiece(pipe=length)]
     if chance.random() < 0.3:
         pieces.insert(chance.randint(1, len(pieces) - 1), FittingPiece(fitting="increaser", size=0.1016))
     return replace(vent, size=size, pieces=(*pieces, FittingPiece(fitting=end)))
+
+
+def _headed(lengths: list[float], elbows: list[str], chance: random.Random) -> list[PipePiece | FittingPiece]:
+    """A route in right angles, with offsets where it turns back to where it went."""
+    axes = (("up", "down"), ("north", "south"), ("east", "west"))
+    headings = ["up"]
+    for _ in elbows:
+        before = headings[-2] if len(headings) > 1 and chance.random() < 0.5 else None
+        across = [heading for axis in axes if headings[-1] not in axis for heading in axis]
+        headings.append(before if before in across else chance.choice(across))
+    pieces: list[PipePiece | FittingPiece] = []
+    for heading, length, elbow in zip(headings, lengths, [*elbows, ""], strict=True):
+        right = elbow if elbow.startswith("elbow-90") else "elbow-90-short"
+        pieces += [PipePiece(pipe=length, heading=heading), FittingPiece(fitting=right)]
+    return pieces[:-1]
 
 
 def brute_force(inputs: Inputs, run: Run) -> set[str]:
@@ -76,11 +94,45 @@ def brute_force(inputs: Inputs, run: Run) -> set[str]:
         found.add("take off")
     if leg is not None and works(changes.shortened(run, cut, places=(leg,))):
         found.add("off the last pipe")
+    found |= {words for words, made in _laid_otherwise(run) if works(made)}
     counts = {name: count for name, count in (run.fittings or {}).items() if name.startswith("elbow")}
     for name, count in counts.items():
+        made_of_45s = [changes.exchange_count(run, name, ("elbow-45",), n) for n in range(2, count + 1, 2)]
+        if "90" in name and any(map(works, made_of_45s)):
+            found.add(f"{name} made")
         if any(works(changes.exchange_count(run, name, (), n)) for n in range(1, count + 1)):
             found.add(f"{name} fewer")
     return found
+
+
+def _laid_otherwise(run: Run) -> Iterator[tuple[str, Run]]:
+    """Offsets on the slant and left out, and the end before the last turn: by plane geometry, not the study's."""
+    pieces = list(run.pieces or ())
+    pipes = [n for n, piece in enumerate(pieces) if isinstance(piece, PipePiece) and piece.heading]
+    for one, across, other in zip(pipes, pipes[1:], pipes[2:], strict=False):
+        first, over, last = (pieces[n] for n in (one, across, other))
+        assert isinstance(first, PipePiece) and isinstance(over, PipePiece) and isinstance(last, PipePiece)
+        if first.heading != last.heading or (across - one, other - across) != (2, 2):
+            continue
+        between = f"at pieces {one + 2} to {one + 4}"
+        yield f"go straight on where the offset {between}", replace(run, pieces=(*pieces[: one + 1], *pieces[other:]))
+        if first.pipe + last.pipe < over.pipe:
+            continue
+        off = min(over.pipe, last.pipe)
+        bend = FittingPiece(fitting="elbow-45")
+        slant = PipePiece(pipe=math.hypot(over.pipe, over.pipe), rise=_slant_rise(first, over))
+        cut = replace(first, pipe=first.pipe - over.pipe + off), bend, slant, bend, replace(last, pipe=last.pipe - off)
+        yield f"make the offset {between}", replace(run, pieces=(*pieces[:one], *cut, *pieces[other + 1 :]))
+    if len(pipes) > 1 and pipes[-1] - pipes[-2] == 2:
+        yield "before the last turn", replace(run, pieces=(*pieces[: pipes[-2] + 1], *pieces[pipes[-1] + 1 :]))
+
+
+def _slant_rise(first: PipePiece, over: PipePiece) -> float | None:
+    """The slant climbs by as much as it goes along or across, whichever of the two is upright."""
+    for heading in (first.heading, over.heading):
+        if heading in ("up", "down"):
+            return over.pipe if heading == "up" else -over.pipe
+    return None
 
 
 def _better() -> list[tuple[str, str]]:

@@ -16,6 +16,7 @@ from ventsize.quantity import System, show_length, show_size
 from ventsize.studies import changes
 
 INCH = 0.0254
+SLANT = "elbow-45"  # two of them make an offset on the slant
 
 BETTER: Mapping[str, tuple[str, ...]] = {
     "elbow-90-short": ("elbow-90-long",),
@@ -51,7 +52,7 @@ def single_changes(run: Run, inputs: Inputs, system: System) -> list[Group]:
     """Every change of the kinds known but cutting pipe, whose amount depends on what is lacking."""
     groups = [*_better_fittings(run, inputs), *_larger(run, inputs)]
     if run.counted:
-        groups += _fewer(run, inputs)
+        groups += [*_fewer(run, inputs), *_two_by_two(run, inputs)]
     else:
         groups += _other_ways(run, inputs, system)
     return groups
@@ -144,17 +145,31 @@ def _fewer(run: Run, inputs: Inputs) -> Iterator[Group]:
         ]
 
 
+def _two_by_two(run: Run, inputs: Inputs) -> Iterator[Group]:
+    """A counted run with two 90° elbows made two of 45° each time: an offset on the slant."""
+    for name, count in (run.fittings or {}).items():
+        if changes.is_right_angle(name, inputs.catalog) and count > 1:
+            yield [
+                Change(
+                    kind="slant",
+                    words=f"{n} × {name} made {n} × {SLANT}, if offsets can be laid on the slant",
+                    touched=n,
+                    made=changes.exchange_count(run, name, (SLANT,), n),
+                )
+                for n in range(2, count + 1, 2)
+            ]
+
+
 def _other_ways(run: Run, inputs: Inputs, system: System) -> Iterator[Group]:
     """Offsets on the slant or left out, and the end moved to before the last turn."""
     for place in changes.offsets(run, inputs.catalog):
         across = (run.pieces or ())[place + 2]
         assert isinstance(across, PipePiece)
         over = show_length(across.pipe, system)
-        elbow = "elbow-45"
-        slant = changes.offset_on_the_slant(run, place, elbow)
+        slant = changes.offset_on_the_slant(run, place, SLANT)
         between = f"at pieces {place + 2} to {place + 4}"
         if slant is not None:
-            words = f"make the offset {between} by two {elbow} and a slanting pipe"
+            words = f"make the offset {between} by two {SLANT} and a slanting pipe"
             yield [Change(kind="slant", words=words, touched=3, made=slant)]
         straight = changes.offset_left_out(run, place)
         words = f"go straight on where the offset {between} goes over by {over}, if the end may be moved by that"
