@@ -103,6 +103,17 @@ def test_what_no_curve_can_meet_is_said() -> None:
     assert study.rates[0].fixed.reason
 
 
+def test_the_switch_opens_at_the_rate_that_needs_more_than_there_is() -> None:
+    """Sixty feet further, high fire needs more head than top speed gives, and its switch opens; low fire does not."""
+    high, low = inducer_study(read_inputs(SCENARIOS / "switch-opens-at-high-fire.toml")).rates
+    assert high.at_top_speed is not None and high.at_top_speed < high.needed
+    assert high.fixed.switch_holds is False and low.fixed.switch_holds is True
+    assert high.runs_out_at is not None and high.runs_out_at < high.vent_length
+    assert high.fixed.excess_air is not None and high.fixed.excess_air < 0.35
+    for kind in ("adaptive", "fixed-speed"):  # the same run before
+        assert all(rate.fixed.switch_holds for rate in inducer_study(long_run(kind)).rates)
+
+
 def test_examples_are_called_so_and_learning_is_told() -> None:
     """Nobody takes an invented curve for the appliance's own; an adaptive inducer must learn again."""
     adaptive, fixed = (inducer_study(long_run(kind)) for kind in ("adaptive", "fixed-speed"))
