@@ -15,6 +15,7 @@ place is one of
     terminal          in the pipe just before the terminal of the vent (of an air pipe: just behind its inlet)
     air pipe          where the air pipe meets the appliance
     switch            across the pressure switch
+    inducer           for its speed
     after piece 4     in a laid-out run, behind the piece of that number as listed
     a joint's name    where runs meet
 
@@ -37,7 +38,7 @@ Text = Annotated[str, Expected("text in quotes")]
 Kind = Literal["pressure", "temperature", "oxygen", "carbon_dioxide", "speed"]
 
 KINDS: tuple[Kind, ...] = ("pressure", "temperature", "oxygen", "carbon_dioxide", "speed")
-PLACES = ("collar", "terminal", "air pipe", "switch")
+PLACES = ("collar", "terminal", "air pipe", "switch", "inducer")
 AFTER_PIECE = re.compile(r"after piece (\d{1,5})")
 _DIMENSIONS = {
     "pressure": Dimension.PRESSURE,

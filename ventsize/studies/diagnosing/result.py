@@ -166,7 +166,8 @@ class Diagnosis:
     outcome: whether they are what this vent should show. reason: in a sentence. chi_square: what the vent as it
     should be leaves unexplained; chance: how often a sound vent would leave as much [-].
     groups: ranked, the most likely first; against_next: for each group after the first, the reading that would tell
-    its first cause from the leading one. verified: None where nothing was to be solved anew.
+    its first cause from the leading one. unseen: causes that these readings would not show, however large.
+    verified: None where nothing was to be solved anew.
     """
 
     title: str
@@ -177,6 +178,7 @@ class Diagnosis:
     chance: float
     groups: tuple[CauseGroup, ...]
     against_next: tuple[NextReading | None, ...]
+    unseen: tuple[str, ...]
     verified: Verified | None
     cautions: tuple[str, ...]
 

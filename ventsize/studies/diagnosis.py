@@ -1,0 +1,243 @@
+"""What could explain the readings on a vent: causes run through the model and compared, most likely first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.stats import chi2
+
+from ventsize.check.inputs import Inputs
+from ventsize.quantity import System
+from ventsize.studies.diagnosing.case import Array
+from ventsize.studies.diagnosing.causes import suspects
+from ventsize.studies.diagnosing.fitting import Fit, Fitter
+from ventsize.studies.diagnosing.margins import margins, usual_accuracy
+from ventsize.studies.diagnosing.model import Change, Model
+from ventsize.studies.diagnosing.result import (
+    Cause,
+    CauseGroup,
+    CauseSize,
+    Diagnosis,
+    NextReading,
+    Outcome,
+    ReadingsStudy,
+)
+from ventsize.studies.diagnosing.separating import next_reading, possible
+from ventsize.studies.diagnosing.verifying import verified
+from ventsize.studies.ranges import ranges_of
+from ventsize.studies.readings import Looked, look
+
+RARE = 0.01  # a sound vent leaves more unexplained than this often only by chance
+ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told apart
+AS_GOOD = 4.0  # of chi square; a place that leaves no more than so much beyond the best is as good
+FAR_OFF = 1.0  # of a reading's accuracy; where search and solver differ by more, it is said
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Evidence:
+    """The readings that can be compared, and the model they are compared by. numbers: theirs in the job, from 1."""
+
+    looked: Looked
+    numbers: tuple[int, ...]
+    fitter: Fitter
+    accuracies: Array
+    low: Array
+    high: Array
+
+    @property
+    def count(self) -> int:
+        return len(self.numbers)
+
+
+def diagnose(inputs: Inputs, *, system: System = System.US) -> Diagnosis:
+    """What could explain a job's readings.
+
+    Raises InputError as `readings` does.
+    """
+    looked = look(inputs, system=system)
+    study = looked.study
+    if not any(reading.verdict in ("expected", "high", "low") for reading in study.readings):
+        return _without(study)
+    evidence = _evidence(inputs, looked)
+    if evidence.fitter.model.divided:
+        said = "the gas divides over several pipes here: readings are compared, but causes are not worked out"
+        return _without(study, said)
+    return _diagnosed(evidence)
+
+
+def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
+    compared = [r for r in looked.study.readings if r.verdict in ("expected", "high", "low")]
+    read = [looked.taps[reading.number - 1] for reading in compared]
+    others = possible(looked.conditions, read)
+    model = Model(looked.conditions, [*read, *others])
+    expected = np.nan_to_num(model.base)
+    accuracies = np.array(
+        [
+            *(looked.accuracies[reading.number - 1] for reading in compared),
+            *(usual_accuracy(tap, value) for tap, value in zip(others, expected[len(read) :], strict=True)),
+        ]
+    )
+    off = margins(model, ranges_of(inputs), accuracies)
+    return _Evidence(
+        looked=looked,
+        numbers=tuple(reading.number for reading in compared),
+        fitter=Fitter(model, np.array([reading.measured for reading in compared]), off.covariance),
+        accuracies=accuracies,
+        low=off.low - model.base,
+        high=off.high - model.base,
+    )
+
+
+def _diagnosed(evidence: _Evidence) -> Diagnosis:
+    fitter, study = evidence.fitter, evidence.looked.study
+    left = fitter.unexplained(fitter.model.shows(Change()))
+    chance = float(chi2.sf(left, evidence.count))
+    everything = list(suspects(fitter.model))
+    looked_at = [suspect for suspect in everything if fitter.seen(suspect)]
+    fits = sorted((fitter.fit(suspect) for suspect in looked_at), key=lambda fit: fit.score)
+    outcome, reason = _outcome(study, chance)
+    groups, against = _groups(evidence, fits)
+    checked = verified(fitter.model, groups[0].best, evidence.count, evidence.accuracies) if groups else None
+    unseen = {suspect.kind: suspect.what for suspect in everything}
+    for suspect in looked_at:
+        unseen.pop(suspect.kind, None)
+    said = list(study.cautions)
+    if checked is not None and checked.off > FAR_OFF:
+        said.insert(1, "solved anew, the leading cause shows something else than the search took it for: read again")
+    weight = _weights([left, *(fit.score for fit in fits)])
+    weights = {id(fit): w for fit, w in zip(fits, weight[1:], strict=True)}
+    return Diagnosis(
+        title=study.title,
+        outcome=outcome,
+        reason=reason,
+        readings=study,
+        chi_square=left,
+        chance=chance,
+        groups=tuple(_group(evidence, group, fits, weights) for group in groups),
+        against_next=tuple(against),
+        unseen=tuple(unseen.values()),
+        verified=checked,
+        cautions=tuple(said),
+    )
+
+
+def _outcome(study: ReadingsStudy, chance: float) -> tuple[Outcome, str]:
+    off = [reading for reading in study.readings if reading.verdict in ("high", "low")]
+    doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
+    again = f"; {_numbers(doubtful)} cannot be right and is left out: read it again" if doubtful else ""
+    if off:
+        verb = "is" if len(off) == 1 else "are"
+        return "something is off", f"{_numbers(off)} {verb} not what this vent should show{again}"
+    if chance < RARE:
+        return (
+            "something is off",
+            "each reading by itself could be right, but together they are not what this vent should show" + again,
+        )
+    if doubtful:
+        return "read again", f"the other readings are what this vent should show{again}"
+    return (
+        "as it should be",
+        "the readings are what this vent should show: as far as they go, the vent is not the fault; look elsewhere",
+    )
+
+
+def _numbers(readings: Iterable[object]) -> str:
+    numbers = [str(getattr(reading, "number", "")) for reading in readings]
+    return f"reading {numbers[0]}" if len(numbers) == 1 else f"readings {', '.join(numbers[:-1])} and {numbers[-1]}"
+
+
+@dataclass(slots=True)
+class _Group:
+    best: Fit
+    others: list[Fit]
+    next_readings: list[NextReading | None]
+
+
+def _groups(evidence: _Evidence, fits: Sequence[Fit]) -> tuple[list[_Group], list[NextReading | None]]:
+    """The best fit of each kind, those that cannot be told apart together; and what tells each group from the first."""
+    best: dict[str, Fit] = {}
+    for fit in fits:
+        best.setdefault(fit.suspect.kind, fit)
+    fitter = evidence.fitter
+    groups: list[_Group] = []
+    left = sorted(best.values(), key=lambda fit: fit.score)
+    while left:
+        first, rest = left[0], left[1:]
+        alike = [fit for fit in rest if fitter.apart(first.shows, fit.shows) < ALIKE]
+        tells = [next_reading(fitter, first, fit, read=evidence.count) for fit in alike]
+        groups.append(_Group(first, alike, tells))
+        left = [fit for fit in rest if not any(fit is one for one in alike)]
+    against = [next_reading(fitter, groups[0].best, group.best, read=evidence.count) for group in groups[1:]]
+    return groups, against
+
+
+def _group(evidence: _Evidence, group: _Group, fits: Sequence[Fit], weights: dict[int, float]) -> CauseGroup:
+    return CauseGroup(
+        causes=tuple(_cause(evidence, fit, fits, weights) for fit in (group.best, *group.others)),
+        next_readings=tuple(group.next_readings),
+    )
+
+
+def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int, float]) -> Cause:
+    fitter, suspect, count = evidence.fitter, fit.suspect, evidence.count
+    alike = [
+        other for other in fits if other.suspect.kind == suspect.kind and other.chi_square <= fit.chi_square + AS_GOOD
+    ]
+    shows = fit.shows[:count]
+    room_low = shows + evidence.low[:count] - evidence.accuracies[:count]
+    room_high = shows + evidence.high[:count] + evidence.accuracies[:count]
+    missed = (fitter.measured < room_low) | (fitter.measured > room_high)
+    low, high = fitter.size_range(fit)
+    added = [
+        float(shows[row] - fitter.nominal[row])
+        for case in fitter.model.cases
+        for row in case.rows[case.in_pipe]
+        if row < count
+    ]
+    return Cause(
+        kind=suspect.kind,
+        what=suspect.what,
+        where=suspect.where,
+        run=suspect.run,
+        places=tuple(dict.fromkeys(other.suspect.where for other in alike)),
+        size=CauseSize(kind=suspect.size_kind, value=fit.size, low=low, high=high, of=suspect.of),
+        extra=max(added, key=abs) if added and suspect.run is not None else None,
+        chi_square=fit.chi_square,
+        score=fit.score,
+        likelihood=sum(weights[id(other)] for other in fits if other.suspect.kind == suspect.kind),
+        shows=tuple(float(value) for value in shows),
+        misses=tuple(number for number, miss in zip(evidence.numbers, missed, strict=True) if miss),
+    )
+
+
+def _weights(scores: Sequence[float]) -> list[float]:
+    found = np.array(scores)
+    weights = np.exp(-(found - found.min()) / 2.0)
+    return [float(weight) for weight in weights / weights.sum()]
+
+
+def _without(study: ReadingsStudy, said: str = "") -> Diagnosis:
+    """The answer where causes cannot be compared."""
+    off = [reading for reading in study.readings if reading.verdict in ("high", "low")]
+    doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
+    outcome: Outcome = "something is off" if off else "read again" if doubtful else "nothing to compare"
+    reason = "no reading can be compared with what this vent should show"
+    if off or said:
+        outcome, reason = _outcome(study, 1.0)
+    elif doubtful:
+        reason = f"{_numbers(doubtful)} cannot be right: read it again"
+    return Diagnosis(
+        title=study.title,
+        outcome=outcome,
+        reason=reason,
+        readings=study,
+        chi_square=0.0,
+        chance=1.0,
+        groups=(),
+        against_next=(),
+        unseen=(),
+        verified=None,
+        cautions=(*([said] if said else []), *study.cautions),
+    )
