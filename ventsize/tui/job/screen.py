@@ -302,6 +302,10 @@ class JobScreen(FileScreen):
             form.refill()
         self._show()
 
+    async def edited_elsewhere(self) -> None:
+        """Show an edit that a screen on top of this one made."""
+        await self._after()
+
     async def action_undo(self) -> None:
         """Take the last edit back."""
         step = self.session.undo()
