@@ -11,27 +11,33 @@ from ventsize.quantity import System, show_pressure
 from ventsize.report.sheet import WIDTH, table
 
 
-def common_vent_lines(check: JobCheck, system: System) -> Iterator[str]:
-    """The vents that several appliances share, and the pressure at each collar with its appliance off."""
-    vents, collars = common_vents(check.runs), idle_collars(check.runs)
-    if not vents:
-        return
-    yield "Vents that appliances share"
-    for vent in vents:
+def common_vent_sentences(check: JobCheck, system: System) -> Iterator[str]:
+    """A sentence for each vent that several appliances share."""
+    for vent in common_vents(check.runs):
         under = "it stays at or below the pressure outdoors"
         if vent.positive:
             under = f"UNDER PRESSURE, up to {show_pressure(vent.pressure, system)} without help from draft"
-        said = (
+        yield (
             f"{vent.run} ({' and '.join(vent.serves)}): {under}. Only where every one of them is listed for a common "
             f"vent under pressure. It loses the most at {vent.rate}."
         )
-        yield from textwrap.wrap(said, WIDTH, initial_indent="  ", subsequent_indent="    ")
+
+
+def common_vent_lines(check: JobCheck, system: System) -> Iterator[str]:
+    """The vents that several appliances share, and the pressure at each collar with its appliance off."""
+    said = list(common_vent_sentences(check, system))
+    if not said:
+        return
+    yield "Vents that appliances share"
+    for sentence in said:
+        yield from textwrap.wrap(sentence, WIDTH, initial_indent="  ", subsequent_indent="    ")
+    collars = idle_collars(check.runs)
     columns = (("collar of the one that is off", 31), ("static", 15), ("without draft's help", 22))
     rows = [(c.appliance, show_pressure(c.pressure, system), show_pressure(c.without_draft, system)) for c in collars]
     yield from table(columns, rows)
     for collar in collars:
-        said = f"{collar.appliance}: the worst is {collar.rate}"
+        warned = f"{collar.appliance}: the worst is {collar.rate}"
         if collar.without_draft > 0.0:
-            said += "; flue gas is pushed back into it unless something stops it"
-        yield from textwrap.wrap(said, WIDTH, initial_indent="    ", subsequent_indent="      ")
+            warned += "; flue gas is pushed back into it unless something stops it"
+        yield from textwrap.wrap(warned, WIDTH, initial_indent="    ", subsequent_indent="      ")
     yield ""

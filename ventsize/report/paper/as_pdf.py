@@ -39,15 +39,14 @@ def pdf(paper: Paper, *, size: Size = "letter") -> bytes:
         sheet.write(paper.subtitle, color=FAINT)
     sheet.ln(_GAP)
     for block, following in zip(paper.blocks, (*paper.blocks[1:], PageBreak()), strict=True):
-        if isinstance(block, Heading):
-            _heading(sheet, block, following)
-        else:
-            _put(sheet, block)
+        _put(sheet, block, following)
     return bytes(sheet.output())
 
 
-def _put(sheet: Sheet, block: Block) -> None:
+def _put(sheet: Sheet, block: Block, following: Block) -> None:
     match block:
+        case Heading():
+            _heading(sheet, block, following)
         case Paragraph():
             sheet.write(block.text, size=SMALL if block.small else BODY, color=FAINT if block.small else INK)
             sheet.ln(_GAP)
@@ -95,7 +94,7 @@ def _facts(sheet: Sheet, facts: Facts) -> None:
 
 
 def _table(sheet: Sheet, table: Table) -> None:
-    sheet.need(60.0)
+    sheet.need(min(17.0 * (len(table.rows) + 2), 0.4 * sheet.eph))  # a short table is not broken
     if table.caption:
         sheet.write(table.caption, size=SMALL, color=FAINT)
         sheet.ln(2.0)
@@ -144,7 +143,7 @@ def _room(sheet: Sheet, figures: tuple[Figure, ...]) -> float:
 def _size_of(figure: Figure, room: float) -> tuple[float, float]:
     """A drawing's width and height: as it is made, or as wide as there is room."""
     drawing = figure.drawing
-    width = min(room, 1.1 * drawing.width)
+    width = min(room, drawing.width)
     return width, width * drawing.height / drawing.width
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import Literal
@@ -44,13 +44,19 @@ def write(
     *,
     size: Size = "letter",
     replace: bool = False,
+    keep: Iterable[Path] = (),
     written: Callable[[Path], None] | None = None,
 ) -> None:
     """Write a paper to files. All are made before the first is written. Raises PaperNotWritten.
 
-    replace: whether a file that is there already may be replaced. written: told each file as it is done.
+    replace: whether a file that is there already may be replaced. keep: files that are not in any case, such as the
+    job itself. written: told each file as it is done.
     """
+    taken = {path.resolve(): "it is what the paper is made from" for path in keep}
     for path in files.values():
+        if (why := taken.get(path.resolve())) is not None:
+            raise PaperNotWritten(f"{path}: {why}; choose another name")
+        taken[path.resolve()] = "it is named twice"
         _refuse(path, replace)
     contents = {path: rendered(paper, kind, size=size) for kind, path in files.items()}
     for path, content in contents.items():

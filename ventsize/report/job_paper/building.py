@@ -1,0 +1,125 @@
+"""What it takes to build: items with their prices, and how the pipe is cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ventsize.quantity import System, show_length
+from ventsize.report.job_paper.material import Material
+from ventsize.report.paper import Block, Bullets, Callout, Column, Heading, Paragraph, Table
+from ventsize.report.takeoff import describe
+from ventsize.studies.prices import Cost
+from ventsize.studies.tally import PipeCuts, Takeoff
+
+
+def takeoff_pages(material: Material) -> Iterator[Block]:
+    """The takeoff, where the paper has one."""
+    takeoff, system = material.takeoff, material.system
+    if takeoff is None:
+        return
+    yield Heading("Takeoff")
+    if not takeoff.complete:
+        yield Callout("The takeoff is not complete", takeoff.missing)
+    if material.cost is None:
+        columns = (Column("How many", "right", 0.8), Column("What", share=5.0))
+        rows = tuple((str(item.quantity), describe(item, system)) for item in takeoff.items)
+        yield Table(columns, rows, "What it takes to build")
+    else:
+        yield _priced(material.cost, system)
+        yield Paragraph(_prices_said(material.cost, system), small=True)
+    yield from _cut_lists(takeoff, system)
+    if takeoff.notes:
+        yield Heading("What the takeoff goes by", 3)
+        yield Bullets(takeoff.notes)
+
+
+def _priced(cost: Cost, system: System) -> Table:
+    columns = (
+        Column("How many", "right", 0.8),
+        Column("What", share=3.6),
+        Column(f"Each, {cost.currency}", "right", 1.1),
+        Column(f"Together, {cost.currency}", "right", 1.3),
+    )
+    rows = [
+        (
+            str(line.item.quantity),
+            describe(line.item, system),
+            "no price" if line.price is None else f"{line.price:,}",
+            "missing" if line.amount is None else f"{line.amount:,}",
+        )
+        for line in cost.lines
+    ]
+    least = "at least " if cost.at_least else ""
+    rows.append(("", "Materials", "", f"{least}{cost.materials:,}"))
+    totals = 2
+    if cost.labor is not None:
+        rows.append(("", f"Labor, {cost.hours.normalize():f} hours", "", f"{cost.labor:,}"))
+        totals = 3
+    rows.append(("", "Total", "", f"{least}{cost.total:,}"))
+    return Table(columns, tuple(rows), "What it takes to build, with its cost", totals)
+
+
+def _prices_said(cost: Cost, system: System) -> str:
+    said = [f"Prices: {cost.source}."] if cost.source else []
+    if cost.without_price:
+        names = "; ".join(describe(item, system) for item in cost.without_price)
+        said.append(f"No price in the list, so that the total is the least: {names}.")
+    elif cost.at_least:
+        said.append("The takeoff is not complete, so that the total is the least.")
+    if cost.hours and cost.labor is None:
+        said.append(f"Labor: {cost.hours.normalize():f} hours; an hour has no price in the list.")
+    return " ".join(said)
+
+
+def _cut_lists(takeoff: Takeoff, system: System) -> Iterator[Block]:
+    for cuts in takeoff.cut_lists:
+        yield Heading(f"Cut list: {cuts.label} {cuts.material}", 3)
+        yield _bars(cuts, system)
+        yield Paragraph(_said(cuts, system), small=True)
+        yield _pieces(cuts, system)
+
+
+def _bars(cuts: PipeCuts, system: System) -> Table:
+    columns = (
+        Column("How many", "right", 0.8),
+        Column("Stock length", share=1.1),
+        Column("Cut from each", share=3.2),
+        Column("Rest of each", share=1.8),
+    )
+    rows = tuple(
+        (
+            str(bar.count),
+            show_length(bar.stock, system),
+            " + ".join(show_length(piece, system) for piece in bar.pieces),
+            f"{show_length(bar.offcut, system)}, {'keep' if bar.usable else 'waste'}" if bar.offcut else "none",
+        )
+        for bar in cuts.plan.bars
+    )
+    return Table(columns, rows, "How the stock lengths are cut")
+
+
+def _said(cuts: PipeCuts, system: System) -> str:
+    plan = cuts.plan
+    if not plan.fewest:
+        proof = f"Not proven to be the fewest (no plan has under {plan.least_number})"
+    else:
+        proof = "The fewest lengths" + (", with the least waste" if plan.least_waste else "; least waste not proven")
+    waste, bought = show_length(plan.waste, system), show_length(plan.bought, system)
+    return f"{plan.number} lengths. {proof}. Waste, saw cuts included: {waste} of {bought}."
+
+
+def _pieces(cuts: PipeCuts, system: System) -> Table:
+    columns = (
+        Column("Piece", "right", 1.2),
+        Column("Goes to", share=3.0),
+        Column("Taken off for fittings", "right", 1.4),
+    )
+    rows = tuple(
+        (
+            show_length(cut.length, system),
+            cut.place,
+            show_length(cut.taken_off, system) if cut.taken_off else "nothing",
+        )
+        for cut in cuts.cuts
+    )
+    return Table(columns, rows, "Pieces, in the order of the runs")

@@ -1,0 +1,143 @@
+"""The first page: what was found, in plain words, for those whose house it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ventsize.allowance.answer import Verdict
+from ventsize.check.cautions import ALWAYS
+from ventsize.check.result import JobCheck, RunCheck
+from ventsize.quantity import System, show, show_feet, show_power, show_temperature
+from ventsize.quantity.dimensions import Dimension
+from ventsize.report.as_text import margin
+from ventsize.report.drawing.model import Drawing
+from ventsize.report.drawing.route import route
+from ventsize.report.drawing.strip import strip
+from ventsize.report.job_paper.material import Material, written_day
+from ventsize.report.paper import Block, Callout, Column, Facts, Figure, Heading, Paragraph, Table
+from ventsize.run.model import Run
+from ventsize.studies.prices import Cost
+
+MEANING: dict[Verdict, str] = {
+    "within": "Every pipe is within what the table from the maker's instructions allows.",
+    "over": "A pipe is longer, or has more fittings, than the table from the maker's instructions allows. It must not "
+    "be built or left like this.",
+    "short": "A pipe is shorter than the least that the table from the maker's instructions states.",
+    "not covered": "The table has no answer for this job. That is no approval: ask the maker.",
+    "incomplete": "Something needed for an answer is missing. That is no approval.",
+}
+_BEYOND = (
+    "By calculation, the pressure lost is more than what the table allows comes to. Ask the maker before relying on it."
+)
+
+
+def first_page(material: Material) -> Iterator[Block]:
+    """Verdict, where and what, a picture of each run, the cost where there are prices, and the warning."""
+    check, job, system = material.check, material.inputs.job, material.system
+    yield verdict_of(check)
+    if job.note.strip():
+        yield Paragraph(" ".join(job.note.split()))
+    facts = [("Date", written_day(material.day)), ("Site", _site(material)), *_appliances(material)]
+    yield Facts((*facts, *([] if material.cost is None else [("Cost", cost_in_words(material.cost))])))
+    yield Heading("The pipes")
+    yield runs_table(check, system)
+    yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
+    if pictures_first(check):
+        for run in check.runs:
+            yield picture_figure(run.run, system)
+
+
+def pictures_first(check: JobCheck) -> bool:
+    """Whether the pictures of the runs have room on the first page; else each stands with its run."""
+    return len(check.runs) <= 2
+
+
+def picture_figure(run: Run, system: System) -> Figure:
+    """A run's picture with its caption."""
+    return Figure(picture_of(run, system), _caption(run))
+
+
+def verdict_of(check: JobCheck) -> Callout:
+    """The verdict in a frame."""
+    said = [MEANING[check.verdict], check.reason]
+    if any(rate.within_allowance is False for run in check.runs for rate in run.rates):
+        said.append(_BEYOND)
+    return Callout(f"Verdict: {check.verdict.upper()}", tuple(said), "good" if check.verdict == "within" else "bad")
+
+
+def _site(material: Material) -> str:
+    site, system = material.inputs.job.site, material.system
+    unknown = "not given"
+    altitude = unknown if site.altitude is None else show(site.altitude, Dimension.LENGTH, system, style="altitude")
+    outdoor = unknown if site.outdoor is None else show_temperature(site.outdoor, system)
+    indoor = unknown if site.indoor is None else show_temperature(site.indoor, system)
+    return f"altitude {altitude}; outdoors {outdoor}; indoors {indoor}"
+
+
+def _appliances(material: Material) -> Iterator[tuple[str, str]]:
+    for appliance in material.inputs.job.appliances:
+        fuel = material.inputs.catalog.fuel(appliance.fuel).title
+        rates = ", ".join(f"{rate.name} {show_power(rate.input, material.system)}" for rate in appliance.rates)
+        yield appliance.name, f"{fuel}; {rates}"
+
+
+def runs_table(check: JobCheck, system: System) -> Table:
+    """A row a run: what it carries, its verdict, and how it stands to its allowance."""
+    columns = (
+        Column("Pipe", share=1.2),
+        Column("Carries", share=1.3),
+        Column("Size", share=1.3),
+        Column("Verdict", share=1.2),
+        Column("Counts as", "right"),
+        Column("Allowed", "right"),
+        Column("Left", "right", share=1.4),
+    )
+    return Table(columns, tuple(_run_row(run, system) for run in check.runs), "Each pipe by the maker's table")
+
+
+def _run_row(run: RunCheck, system: System) -> tuple[str, ...]:
+    answer = run.table
+    compared = None if answer is None else answer.equivalent_length
+    allowed = None if answer is None else answer.allowable_length
+    return (
+        run.run.name,
+        run.run.carries,
+        sizes_of(run.run),
+        run.verdict.upper(),
+        _length(compared, system),
+        _length(allowed, system),
+        "none known" if run.margin is None else margin(run.margin, system),
+    )
+
+
+def sizes_of(run: Run) -> str:
+    """Its sizes in walking order: `2 in, then 3 in`."""
+    return ", then ".join(dict.fromkeys(piece.section.label for piece in run.pieces))
+
+
+def _length(value: float | None, system: System) -> str:
+    return "-" if value is None else show_feet(value, system)
+
+
+def picture_of(run: Run, system: System, *, width: float = 468.0, height: float = 130.0) -> Drawing:
+    """The route of a run that is laid out, the parts of one that is not."""
+    return route(run, system, width=width, height=height) or strip(run, system, width=width)
+
+
+def _caption(run: Run) -> str:
+    if run.counted:
+        return f"{run.name}: what it is made of. It was counted, not laid out, so no route is known."
+    said = f"{run.name}: the route. Numbers are those of the list of its pieces."
+    if any(piece.is_pipe and piece.heading is None for piece in run.pieces):
+        said += " A dashed pipe has no heading in the job and is drawn straight on."
+    return said
+
+
+def cost_in_words(cost: Cost) -> str:
+    """Total, materials and labor, and that the total is the least where something has no price."""
+    least = "at least " if cost.at_least else ""
+    said = f"{least}{cost.total:,} {cost.currency}"
+    if cost.labor is not None:
+        hours = f"{cost.hours.normalize():f} hours"
+        said += f": materials {least}{cost.materials:,}, labor {cost.labor:,} for {hours}"
+    return said + ("; what has no price, or is not in the takeoff, is left out" if cost.at_least else "")

@@ -1,0 +1,62 @@
+"""The charts of a run: pressure along it, and its loss piece by piece."""
+
+from __future__ import annotations
+
+from ventsize.check.result import RunCheck
+from ventsize.quantity import Dimension, System, display_unit, display_value, show_length, show_pressure
+from ventsize.report.drawing import Bar, Drawing, Series, bars, line_chart
+from ventsize.studies.profile import loss_along
+
+_MOST_LINES = 4
+
+
+def pressure_along(run: RunCheck, system: System, *, width: float = 468.0, height: float = 240.0) -> Drawing:
+    """What is still to be lost against the distance walked, at each rate, and the allowance at the worst one."""
+    rates = [run.worst, *(rate for rate in run.rates if rate is not run.worst)][:_MOST_LINES]
+    lines = [
+        Series(
+            rate.name,
+            tuple(
+                (display_value(x, Dimension.LENGTH, system), display_value(y, Dimension.PRESSURE, system))
+                for x, y in loss_along(rate).points
+            ),
+        )
+        for rate in rates
+    ]
+    allowed = run.worst.allowance_pressure
+    if allowed is not None:
+        end, level = max(x for one in lines for x, _ in one.points), display_value(allowed, Dimension.PRESSURE, system)
+        lines.append(Series(f"allowed at {run.worst.name}", ((0.0, level), (end, level)), limit=True))
+    said = "; ".join(f"{rate.name}: {show_pressure(rate.flow.pressure_drop, system)} lost in all" for rate in rates)
+    against = "" if allowed is None else f"; allowed at {run.worst.name}: {show_pressure(allowed, system)}"
+    return line_chart(
+        lines,
+        across=f"distance along the pipe, {display_unit(Dimension.LENGTH, system)}",
+        up=f"pressure still to be lost, {display_unit(Dimension.PRESSURE, system)}",
+        title=f"Pressure along {run.run.name}",
+        description=said + against,
+        width=width,
+        height=height,
+    )
+
+
+def loss_bars(run: RunCheck, system: System) -> Drawing:
+    """A bar for each piece's loss at the worst rate, fittings in another color than pipe."""
+    items = []
+    for number, (piece, share) in enumerate(zip(run.worst.flow.pieces, run.worst.piece_shares, strict=True), start=1):
+        pipe = piece.piece.is_pipe
+        name = f"pipe {show_length(piece.piece.length, system)}" if pipe else piece.piece.name
+        part = "" if share is None else f" ({share:.0%})"
+        items.append(
+            Bar(
+                f"{number}: {name}",
+                piece.pressure_drop,
+                f"{show_pressure(piece.pressure_drop, system)}{part}",
+                other=not pipe,
+            )
+        )
+    for loss in run.worst.flow.junctions:
+        shown = show_pressure(loss.pressure_drop, system)
+        items.append(Bar(f"{loss.fitting} at {loss.joint}", loss.pressure_drop, shown, other=True))
+    said = "; ".join(f"{item.label} {item.shown}" for item in items)
+    return bars(items, title=f"Loss of each piece of {run.run.name} at {run.worst.name}", description=said)
