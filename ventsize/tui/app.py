@@ -9,10 +9,11 @@ from pathlib import Path
 from typing import Any, ClassVar
 
 from textual import work
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from ventsize.tui.keys import KeysInTurn
 from ventsize.tui.palette import Actions
 from ventsize.tui.plain import PlainCharacters, terminal_is_plain
 from ventsize.tui.settings import load_settings, remember_job, save_settings
@@ -20,7 +21,7 @@ from ventsize.tui.shelf import ShelfScreen
 from ventsize.tui.themes import THEMES
 
 
-class VentsizeApp(App[int]):
+class VentsizeApp(KeysInTurn):
     """The shelf, and on top of it what is open."""
 
     TITLE = "ventsize"

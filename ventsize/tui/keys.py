@@ -1,0 +1,97 @@
+"""Keys in turn: each key is handed out when everybody is through with the one before.
+
+A key may open a list, move the focus or change a form, and the keys after it are meant for what is there then. Typed
+in a burst they would all go to what has the focus now. So they wait here, in order, until the key before them has gone
+its way from the focus up to the app, and whatever it opened stands.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+from collections import deque
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from textual import events
+from textual.app import App
+from textual.message_pump import MessagePump
+
+HELD = (events.Key, events.Paste, events.MouseDown, events.MouseUp)
+LONGEST = 5.0  # s; whatever holds a key up longer is no reason to hold up the next
+STEP = 0.01  # s
+
+
+class KeysInTurn(App[int]):
+    """An app whose keys are handed out one by one.
+
+    A screen that cannot take keys yet has a true `opening`: they wait for it. One that wants to know that no more
+    keys are waiting has a method `keys_through`.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._waiting: deque[events.Event] = deque()
+        self._turn: events.Event | None = None
+        self._busy = False
+        self._going_on: asyncio.Task[None] | None = None
+
+    @property
+    def keys_waiting(self) -> bool:
+        """Whether more keys have been typed than handed out."""
+        return bool(self._waiting)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Hand a key out if it is its turn; keep it if not."""
+        if not isinstance(event, HELD) or getattr(event, "is_forwarded", False):
+            await super().on_event(event)
+            return
+        if self._busy and event is not self._turn:
+            self._waiting.append(event)
+            return
+        self._busy = True
+        holders = self._holders()
+        try:
+            await super().on_event(event)
+        finally:
+            self._going_on = asyncio.create_task(self._go_on(holders))
+
+    def _holders(self) -> list[MessagePump]:
+        """Whoever a key passes on its way up from the focus."""
+        focused = self.focused
+        return [] if focused is None else [*focused.ancestors_with_self]
+
+    async def _go_on(self, holders: Iterable[MessagePump]) -> None:
+        try:
+            async with asyncio.timeout(LONGEST):
+                await _through(holders)
+                await self._stands()
+        except TimeoutError:
+            self.log("a key took long")
+        if self._waiting:
+            self._turn = self._waiting.popleft()
+            self.post_message(self._turn)
+            return
+        self._busy, self._turn = False, None
+        through: Callable[[], object] | None = getattr(self.screen, "keys_through", None)
+        if through is not None:
+            self.screen.call_later(through)
+
+    async def _stands(self) -> None:
+        """What the key has opened or closed stands, and knows where its focus is."""
+        while getattr(self.screen, "opening", False):
+            await asyncio.sleep(STEP)
+        screen: Any = None
+        while screen is not self.screen:
+            screen = self.screen
+            await _through([*(self.focused or screen).ancestors_with_self])
+
+
+async def _through(holders: Iterable[MessagePump]) -> None:
+    """Wait until each of these, one after the other, has seen to what was sent to it so far."""
+    for holder in holders:
+        seen = asyncio.Event()
+        if holder.call_later(seen.set):
+            while not (seen.is_set() or holder._closed):  # it may be taken away meanwhile
+                with contextlib.suppress(TimeoutError):
+                    await asyncio.wait_for(seen.wait(), STEP)
