@@ -52,10 +52,12 @@ def line_chart(
     up: str,
     start: float = 0.0,
     unsure: tuple[float, float] | None = None,
+    places: Sequence[float] = (),
 ) -> list[str]:
     """The chart as text, `height` lines of `width` cells: the unit of the values on top, of the distance below.
 
     start: where the distance begins, at the left edge. unsure: a stretch of it that is dotted over.
+    places: where the axis gets a mark.
     """
     points = [p for line in lines for p in line.points]
     if not points or width < 24 or height < 6:
@@ -88,7 +90,8 @@ def line_chart(
         f"{at_row.get(row, ''):>{margin - 1}} {'┤' if row in at_row else '│'}" + "".join(line)
         for row, line in enumerate(cells)
     ]
-    return [f"{up}", *rows, " " * margin + "└" + "─" * plot_w, _x_axis(start, x_high, margin, plot_w, across)]
+    base = _base(plot_w, [(place - start) * scale_x / 2 for place in places])
+    return [f"{up}", *rows, " " * margin + "└" + base, _x_axis(start, x_high, margin, plot_w, across)]
 
 
 def _draw(grid: list[list[int]], one: Point, other: Point, dashed: bool) -> None:
@@ -119,6 +122,12 @@ def _letter(cells: list[list[str]], dots: Sequence[Point], mark: str, shift: int
                 y = one[1] + (other[1] - one[1]) * (x - one[0]) / (other[0] - one[0])
                 cells[min(len(cells) - 1, max(0, round(y) // 4))][column] = mark
                 break
+
+
+def _base(width: int, places: Sequence[float]) -> str:
+    """The axis below, with a mark at some cells."""
+    marked = {int(place) for place in places}
+    return "".join("▲" if column in marked else "─" for column in range(width))
 
 
 def _x_axis(low: float, high: float, margin: int, width: int, unit: str) -> str:
