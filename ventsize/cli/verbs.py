@@ -14,6 +14,7 @@ from importlib import import_module
 VERBS: dict[str, str] = {
     "open": "open the terminal UI, with a job or at the shelf",
     "check": "print the verdict on jobs",
+    "along": "temperature and pressure along each run, with cooling and without",
     "cold": "cold weather: the outdoor end, frost, and the insulation that cures it",
     "condensate": "condensate: how much, whether the pipe leads it back, and the trap",
     "inducer": "the inducer: how hard it works at each rate, and where it runs out",
@@ -22,6 +23,7 @@ VERBS: dict[str, str] = {
     "headroom": "what is left of each run's allowance, in length and in fittings",
     "checkover": "what a careful installer would verify: checked where the job tells, listed where it does not",
     "paper": "write a job as a paper to hand over: HTML, PDF, Markdown, CSV",
+    "proposal": "write up to four ways to do a job as a proposal, side by side",
     "roomair": "room air: volume, openings and ducts for appliances that breathe from a room",
     "sweep": "change one thing of a job, hold the rest, and draw what comes of it",
     "takeoff": "what it takes to build a job: items, an exact cut list, and the cost",

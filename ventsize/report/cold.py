@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
-from ventsize.quantity import System, show_feet, show_length, show_temperature
-from ventsize.report.sheet import head, sentences, table
-from ventsize.studies.cold import ColdRate, ColdWeather, Cure
+from ventsize.quantity import Dimension, System, show_feet, show_length, show_temperature
+from ventsize.report.along import CHART_HEIGHT, LETTERS, distance_chart, temperature_point
+from ventsize.report.chart import Line
+from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.studies.cold import FREEZING, ColdRate, ColdWeather, Cure
 from ventsize.studies.doubt import DOUBT, THICKEST
 
 EIGHTH = 0.0254 / 8
@@ -17,6 +19,19 @@ EIGHTH = 0.0254 / 8
 def render(study: ColdWeather, system: System) -> str:
     """The answer in lines of 80 columns."""
     return "\n".join(_lines(study, system))
+
+
+def wall_chart(rates: Sequence[ColdRate], system: System, *, width: int, height: int) -> list[str]:
+    """The inside wall along a vent on one day, a line each rate, with freezing; the last line says which is which."""
+    lines = []
+    for letter, rate in zip(LETTERS, rates, strict=False):
+        walls = [temperature_point(p.distance, p.inside_wall, system) for p in rate.points]
+        lines.append(Line(name=rate.rate, mark=letter, points=walls))
+    far = max((p.distance for rate in rates for p in rate.points), default=0.0)
+    freezing = [temperature_point(at, FREEZING, system) for at in (0.0, far)]
+    lines.append(Line(name="freezing", mark="F", points=freezing, dashed=True))
+    legend = "   ".join(f"{letter} {rate.rate}" for letter, rate in zip(LETTERS, rates, strict=False))
+    return [*distance_chart(lines, Dimension.TEMPERATURE, system, width, height), f"{legend}   F freezing"[:width]]
 
 
 def _lines(study: ColdWeather, system: System) -> Iterator[str]:
@@ -41,6 +56,11 @@ def _lines(study: ColdWeather, system: System) -> Iterator[str]:
         word = "sweats" if sweat.sweats else "may sweat" if sweat.may_sweat else "stays dry"
         surface, dew = show_temperature(sweat.coldest_surface, system), show_temperature(sweat.dew_point, system)
         yield f"  {sweat.run}, {sweat.rate}: in the room {word}; surface {surface}, dew point {dew}"
+    for run in dict.fromkeys(rate.run for rate in study.rates):
+        day = [rate for rate in study.rates if rate.run == run and rate.outdoor == study.rates[0].outdoor]
+        yield ""
+        yield f"  {run}: inside wall, the way the gas moves, outdoors at {show_temperature(day[0].outdoor, system)}"
+        yield from wall_chart(day, system, width=WIDTH, height=CHART_HEIGHT)
     yield from sentences("What to look at", study.findings)
     yield from sentences("Cautions", study.cautions)
 

@@ -5,14 +5,46 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from ventsize.quantity import System, show_condensate, show_length, show_pressure
-from ventsize.report.sheet import head, sentences, table
+from ventsize.quantity import (
+    Dimension,
+    System,
+    display_unit,
+    display_value,
+    show_condensate,
+    show_length,
+    show_pressure,
+)
+from ventsize.report.chart import Line, Point, line_chart
+from ventsize.report.sheet import WIDTH, head, sentences, table
 from ventsize.studies.condensate import Condensate
+from ventsize.studies.slope import RunSlope
+
+CHART_HEIGHT = 10
 
 
 def render(study: Condensate, system: System) -> str:
     """The answer in lines of 80 columns."""
     return "\n".join(_lines(study, system))
+
+
+def fall_chart(run: RunSlope, system: System, *, width: int, height: int) -> list[str]:
+    """How a vent lies away from the appliance, a step for each pipe; low spots marked below."""
+    if not run.pieces:
+        return ["how this run lies is not known"]
+
+    def point(distance: float, elevation: float) -> Point:
+        x, y = (display_value(value, Dimension.LENGTH, system) for value in (distance, elevation))
+        return x, y
+
+    last = run.pieces[-1]
+    lies = [point(p.distance, p.elevation) for p in run.pieces]
+    lies.append(point(last.distance + last.length, last.elevation + last.rise))
+    spots = [display_value(spot.distance, Dimension.LENGTH, system) for spot in run.low_spots]
+    unit = display_unit(Dimension.LENGTH, system)
+    lines = [Line(name="vent", points=lies)]
+    chart = line_chart(lines, width=width, height=height - 1, across=unit, up=f"height, {unit}", places=spots)
+    marked = "   ▲ low spot" if spots else ""
+    return [*chart, f"from the appliance to the far end, drawn taller than it is{marked}"[:width]]
 
 
 def _lines(study: Condensate, system: System) -> Iterator[str]:
@@ -28,6 +60,11 @@ def _lines(study: Condensate, system: System) -> Iterator[str]:
         for p in run.pieces
     ]
     yield from table(columns, rows)
+    for run in study.runs:
+        if run.pieces:
+            yield ""
+            yield f"  {run.run}"
+            yield from fall_chart(run, system, width=WIDTH, height=CHART_HEIGHT)
     for trap in study.traps:
         seal = "not given" if trap.seal is None else show_length(trap.seal, system)
         needs = show_length(trap.seal_needed, system)

@@ -5,14 +5,61 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from ventsize.quantity import Dimension, System, show, show_feet, show_fraction, show_pressure
-from ventsize.report.sheet import head, sentences, table
+from ventsize.quantity import (
+    Dimension,
+    System,
+    display_unit,
+    display_value,
+    show,
+    show_feet,
+    show_fraction,
+    show_pressure,
+)
+from ventsize.report.chart import Line, Point, line_chart
+from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.studies.fan_curve import Curve, curve_through
 from ventsize.studies.inducer import InducerRate, InducerStudy
+
+LETTERS = "123456789"
+CHART_HEIGHT = 18
 
 
 def render(study: InducerStudy, system: System) -> str:
     """The answer in lines of 80 columns."""
     return "\n".join(_lines(study, system))
+
+
+def curve_chart(study: InducerStudy, appliance: str, system: System, *, width: int, height: int) -> list[str]:
+    """Head over flow: the curve at top speed, what the vent takes at each rate, and the speed that meets it there."""
+    curve = curve_through(next(points for name, _, points in study.curves if name == appliance))
+    rates = [rate for rate in study.rates if rate.appliance == appliance]
+    highest = 1.2 * max(curve.head(curve.least), *(rate.needed for rate in rates))
+    lines = [Line(name="top speed", mark="T", points=_curve(curve, 1.0, system))]
+    for letter, rate in zip(LETTERS, rates, strict=False):
+        taken = [_point(flow, head, system) for flow, head in rate.system if head <= highest]
+        lines.append(Line(name=rate.rate, mark=letter, points=taken))
+        if rate.speed is not None and rate.speed <= 1.0:
+            lines.append(Line(name=f"speed for {rate.rate}", points=_curve(curve, rate.speed, system), dashed=True))
+        here = [_point(rate.flow, head, system) for head in (0.0, rate.needed)]
+        lines.append(Line(name=f"flow at {rate.rate}", points=here))
+    across, up = (display_unit(d, system) for d in (Dimension.VOLUME_FLOW, Dimension.PRESSURE))
+    chart = line_chart(lines, width=width, height=height - 2, across=across, up=up)
+    keys = [f"{letter} taken at {rate.rate}" for letter, rate in zip(LETTERS, rates, strict=False)]
+    return [
+        *chart,
+        "   ".join(["T top speed", *keys])[:width],
+        "dashed: speed needed; upright: flow of a rate. They meet at the operating point"[:width],
+    ]
+
+
+def _curve(curve: Curve, speed: float, system: System) -> list[Point]:
+    """A curve at a share of top speed, by the affinity laws."""
+    flows = [curve.least + (curve.most - curve.least) * i / 40 for i in range(41)]
+    return [_point(speed * flow, speed**2 * curve.head(flow), system) for flow in flows]
+
+
+def _point(flow: float, head: float, system: System) -> Point:
+    return display_value(flow, Dimension.VOLUME_FLOW, system), display_value(head, Dimension.PRESSURE, system)
 
 
 def _lines(study: InducerStudy, system: System) -> Iterator[str]:
@@ -31,6 +78,9 @@ def _lines(study: InducerStudy, system: System) -> Iterator[str]:
         switch = "stays closed" if fixed.switch_holds else "OPENS"
         flow = show(fixed.flow, Dimension.VOLUME_FLOW, system)
         yield f"    {rate.rate}: {flow}, excess air {show_fraction(fixed.excess_air)}; the pressure switch {switch}"
+    for appliance, _, _ in study.curves:
+        yield ""
+        yield from curve_chart(study, appliance, system, width=WIDTH, height=CHART_HEIGHT)
     yield from sentences("What to look at", study.findings)
     yield from sentences("Cautions", study.cautions)
 
@@ -67,6 +117,7 @@ def as_object(study: InducerStudy) -> dict[str, Any]:
                 "vent_length_m": r.vent_length,
                 "runs_out_at_m": r.runs_out_at,
                 "reason": r.reason,
+                "system_curve": [{"flow_m3_s": q, "head_Pa": h} for q, h in r.system],
                 "fixed_speed": {
                     "flow_m3_s": r.fixed.flow,
                     "excess_air": r.fixed.excess_air,

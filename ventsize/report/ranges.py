@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.quantity import System, show_feet, show_pressure
@@ -63,6 +63,8 @@ def _lines(found: Uncertainty, system: System) -> Iterator[str]:
         "low and high.",
         WIDTH,
     )
+    yield ""
+    yield from picture(found.runs, system, width=WIDTH)
     for run in found.runs:
         yield ""
         yield from textwrap.wrap(f"{run.run}, {run.rate}", WIDTH)
@@ -78,6 +80,42 @@ def _lines(found: Uncertainty, system: System) -> Iterator[str]:
     yield "Cautions"
     for said in (*found.cautions, "The table decides: these ranges say how sure the calculation is, no more."):
         yield from textwrap.wrap(said, WIDTH, initial_indent="  - ", subsequent_indent="    ")
+
+
+def range_line(run: RunUncertainty, most: float, width: int) -> str:
+    """The range of a pressure drop on a scale from nothing to `most` [Pa]: low, median, high, and what is allowed."""
+    room = width - 1
+
+    def at(pressure: float) -> int:
+        return min(room, max(0, round(pressure / most * room)))
+
+    cells = ["·"] * width
+    low, median, high = (at(value) for value in _values(run.pressure_drop))
+    cells[low : high + 1] = ["━"] * (high + 1 - low)
+    cells[low], cells[high] = "├", "┤"
+    cells[median] = "●"
+    if run.allowance_pressure is not None and run.allowance_pressure <= most:
+        cells[at(run.allowance_pressure)] = "▲"
+    return "".join(cells)
+
+
+def scale_of(runs: Sequence[RunUncertainty]) -> float:
+    """What the longest range, or the allowance if that is not much farther, needs [Pa]."""
+    highest = max((run.pressure_drop.high for run in runs), default=0.0)
+    allowed = max((run.allowance_pressure or 0.0 for run in runs), default=0.0)
+    return max(highest, min(allowed, 3.0 * highest)) * 1.05 or 1.0
+
+
+def picture(runs: Sequence[RunUncertainty], system: System, *, width: int) -> Iterator[str]:
+    """A line for each run and rate, all on one scale, and what the marks mean."""
+    most = scale_of(runs)
+    for run in runs:
+        inside = "no allowance" if run.inside is None else f"inside: {_percent(run.inside)}"
+        yield f"{run.run}, {run.rate}: {inside}"[:width]
+        yield range_line(run, most, width)
+    yield f"0 to {show_pressure(most, system)}   ├ low  ● median  ┤ high  ▲ allowed (off the scale where not shown)"[
+        :width
+    ]
 
 
 def _values(spread: Spread) -> tuple[float, float, float]:

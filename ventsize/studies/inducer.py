@@ -22,6 +22,7 @@ from ventsize.quantity import System
 from ventsize.studies.fan_curve import curve_through
 
 MOST_EXCESS_AIR = 5.0
+DRAWN_EXCESS_AIR = (0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.65, 0.8, 1.0, 1.3, 1.7, 2.2, 3.0, 4.0, 5.0)
 LEARNS = (
     "an inducer that adapts keeps what it learned until its power is interrupted: after the vent is altered, "
     "interrupt the power and let it learn again at every rate (common practice)"
@@ -52,7 +53,7 @@ class InducerRate:
     the gas out, and to draw the air in, without help from draft [Pa]; needed: together. at_top_speed: head at that
     flow [Pa], None beyond the curve. speed: share of top speed needed [-]; left: what remains of it [-]; None where the
     curve does not reach. runs_out_at: straight length of the vent at which top speed is reached [m], other things
-    equal.
+    equal. system: what vent, air and heat exchanger take at other flows of the same fuel, as (flow, head).
     """
 
     appliance: str
@@ -68,6 +69,7 @@ class InducerRate:
     vent_length: float
     runs_out_at: float | None
     fixed: FixedSpeed
+    system: tuple[tuple[float, float], ...]
     reason: str = ""
 
 
@@ -156,6 +158,7 @@ class _Case:
             vent_length=length,
             runs_out_at=None if top is None or gradient <= 0.0 else max(0.0, length + (top - needed) / gradient),
             fixed=self._fixed(),
+            system=self._system(),
             reason="" if speed is not None else "no share of top speed puts this flow and head on the curve typed in",
         )
 
@@ -209,6 +212,16 @@ class _Case:
         vent, air = self._vent_and_air(solve(self._inputs.graph, firing))
         drop = self._switch * (stream.mass_flow / before.mass_flow) ** 2 * before.density / stream.density
         return stream.volume_flow, vent + air, drop
+
+    def _system(self) -> tuple[tuple[float, float], ...]:
+        """Flow and head at a few shares of excess air, as far as the curve goes."""
+        found = []
+        for excess_air in DRAWN_EXCESS_AIR:
+            flow, head, drop = self._at_excess_air(excess_air)
+            found.append((flow, head + drop))
+            if flow > self._curve.most:
+                break
+        return tuple(found)
 
     def _fixed(self) -> FixedSpeed:
         def surplus(excess_air: float) -> float:
