@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.tui.screens import LARGE, running, scenario, until
-from ventsize.tui.questions import QUESTIONS
+from ventsize.tui.questions import QUESTIONS, TEXT
 from ventsize.tui.questions.answers import ANSWERS
 from ventsize.tui.questions.text import NOTHING, WORKING, TextScreen
 
@@ -20,13 +20,13 @@ SAYS = {
     "condensate": "gal/h",
     "inducer": "inducer",
     "uncertainty": "low",
-    "roomair": "room",
+    "checkover": "Still to look at",
 }
 
 
 def test_every_question_has_an_answer() -> None:
-    """The menu lists what there is, and nothing else."""
-    assert {question.name for question in QUESTIONS} == set(ANSWERS) == set(SAYS)
+    """The menu lists what there is, and nothing else; a question with a screen of its own answers there."""
+    assert {question.name for question in QUESTIONS if question.screen == TEXT} == set(ANSWERS) == set(SAYS)
 
 
 @pytest.mark.parametrize("name", SAYS)

@@ -39,17 +39,8 @@ def _status(status: str) -> str:
 
 def _room(room: RoomAir, system: System) -> Iterator[str]:
     yield from head(f"Room air, {room.name}: {room.verdict}")
-    parts = f"fan-assisted {show_power(room.fan, system)}, natural draft {show_power(room.natural, system)}"
-    yield from _wrapped(f"input {show_power(room.power, system)} ({parts})")
-    for method in room.methods:
-        volume = "" if method.volume is None else show(method.volume, Dimension.VOLUME, system)
-        why = f"not used: {method.why_not}" if method.why_not else "governs" if method.name == room.governing else ""
-        yield from _wrapped(f"{method.name} method: {', '.join(part for part in (volume, why) if part)}")
-    for one in room.beside:
-        counts = "counted" if one.counts else f"not counted: {one.reason}"
-        yield from _wrapped(f"{one.room}: {show(one.volume, Dimension.VOLUME, system)}, {counts}")
-    if room.missing:
-        yield f"  missing: {show(room.missing, Dimension.VOLUME, system)} of volume"
+    for figure in _figures(room, system):
+        yield from _wrapped(figure)
     yield ""
     columns = (("air", 48), ("needs", 15), ("has", 15))
     rows = [(p.name, _amount(p.needed, p, system), _amount(p.present, p, system)) for p in room.provisions]
@@ -58,6 +49,55 @@ def _room(room: RoomAir, system: System) -> Iterator[str]:
     if room.fans is not None:
         yield from sentences("Air that fans take out", fan_sentences(room.fans, system))
     yield from sentences("Any one of these would do", [_cure(cure, room, system) for cure in room.cures])
+
+
+def _figures(room: RoomAir, system: System) -> Iterator[str]:
+    """Input, both methods, rooms beside, what is missing: a sentence each."""
+    parts = f"fan-assisted {show_power(room.fan, system)}, natural draft {show_power(room.natural, system)}"
+    yield f"input {show_power(room.power, system)} ({parts})"
+    for method in room.methods:
+        volume = "" if method.volume is None else show(method.volume, Dimension.VOLUME, system)
+        why = f"not used: {method.why_not}" if method.why_not else "governs" if method.name == room.governing else ""
+        yield f"{method.name} method: {', '.join(part for part in (volume, why) if part)}"
+    for one in room.beside:
+        counts = "counted" if one.counts else f"not counted: {one.reason}"
+        yield f"{one.room}: {show(one.volume, Dimension.VOLUME, system)}, {counts}"
+    if room.missing:
+        yield f"missing: {show(room.missing, Dimension.VOLUME, system)} of volume"
+
+
+def summary(study: RoomAirStudy, system: System) -> str:
+    """The answer as sentences of any length, for a screen to wrap."""
+    return "\n".join(line for room in study.rooms for line in (*_summary(room, system), "")) + "\n".join(
+        f"- {caution}" for caution in (*(c for room in study.rooms for c in room.cautions), *study.cautions)
+    )
+
+
+def _summary(room: RoomAir, system: System) -> Iterator[str]:
+    yield f"{room.name}: {room.verdict}"
+    yield from _figures(room, system)
+    for p in room.provisions:
+        sign = {True: "✓", False: "✗", None: "▲"}[p.enough]
+        text = f"{sign} {p.name}: needs {_amount(p.needed, p, system)}, has {_amount(p.present, p, system)}"
+        yield f"{text}; {p.reason}" if p.reason else text
+    if room.fans is not None:
+        yield "Air that fans take out"
+        yield from (f"- {sentence}" for sentence in fan_sentences(room.fans, system))
+    if room.cures:
+        yield "Any one of these would do"
+        yield from (f"- {_cure(cure, room, system)}" for cure in room.cures)
+
+
+def shortly(room: RoomAir, system: System) -> str:
+    """What a room lacks and the least that would do, in a line."""
+    if not room.cures:
+        has = next(provision.name for provision in room.provisions if provision.enough)
+        return f"by {has}"
+    text = f"missing {show(room.missing, Dimension.VOLUME, system)}"
+    cure = next((cure for cure in room.cures if cure.name == room.smallest), None)
+    if cure is None or cure.free_area is None:
+        return text
+    return f"{text}; least to make: {cure.name}, {show(cure.free_area, Dimension.AREA, system)} free"
 
 
 def fan_sentences(fans: Fans, system: System) -> Iterator[str]:

@@ -89,6 +89,42 @@ TOPICS: dict[str, FieldHelp] = {
         "F2, then a piece of another run, draws that run. Headings are typed on each pipe, or by walking the route. "
         "Dashed pipes have no heading and are drawn straight on.",
     ),
+    "roomair": FieldHelp(
+        "Rooms that appliances take their air from: volume, openings, fans. The answer below follows every keystroke.",
+        "A adds, X removes, Space says which appliances breathe here, F2 scrolls the answer.",
+    ),
+    "room_name": FieldHelp("What the room is called.", "Your own words."),
+    "volume": FieldHelp(
+        "Volume of the room, with what stands open to it without a door.",
+        "Length by width by height.",
+        "1,920 ft³ for 20 ft by 12 ft by 8 ft",
+    ),
+    "infiltration": FieldHelp(
+        "How often an hour the house's air leaks away and in. Leave it out where nobody has measured it.",
+        "A blower door test; below 0.40 the standard method may not be used.",
+        "0.35 ACH",
+    ),
+    "supply": FieldHelp("Air that a fan blows into the room, interlocked with the appliances.", "The fan's plate."),
+    "draft": FieldHelp(
+        "Whether the appliance has a fan for its flue gas, or a chimney pulls.", "Look for a draft hood."
+    ),
+    "connector": FieldHelp("Size of its vent connector.", "At the draft hood.", "4 in"),
+    "storey": FieldHelp("Whether that room is on the same storey: openings between storeys are larger.", "Look."),
+    "opening_to": FieldHelp("Where the opening leads: outdoors, or to a room listed beside.", "Look through it."),
+    "opening_area": FieldHelp(
+        "Area of the opening: what air can pass, or the whole frame where a louver or a free share is given.",
+        "Width by height.",
+        "100 in²",
+    ),
+    "opening_at": FieldHelp("Whether it is within a foot of the top or of the bottom of the room.", "A tape measure."),
+    "way": FieldHelp("How it leads outdoors: horizontal ducts need twice the area.", "Look."),
+    "louver": FieldHelp("What covers it. Metal is reckoned three quarters free, wood one quarter.", "Look."),
+    "free_share": FieldHelp(
+        "The share that is free, where it is known, in place of the louver's.", "Its maker.", "60 %"
+    ),
+    "exhaust": FieldHelp(
+        "What takes air out of the room: a dryer, a bath or kitchen fan.", "Its plate.", "180 ft³/min"
+    ),
     "list": FieldHelp(
         "Every run of the job with its pieces, walking from its first end. Enter changes a piece.",
         "Letters are commands: the bottom line names some, Ctrl+P all of them.",

@@ -36,13 +36,39 @@ class QuestionEntry:
 QUESTIONS: tuple[QuestionEntry, ...] = (
     QuestionEntry("report", "The whole answer as text", "everything check prints, to read through or copy"),
     QuestionEntry("working", "How the figures come about", "line by line, with units and sources"),
-    QuestionEntry("headroom", "What is left", "length and elbows left, for each size the table has"),
-    QuestionEntry("repairs", "What would bring it within", "the smallest changes; or what can be saved"),
-    QuestionEntry("options", "Which sizes and elbows will do", "every combination judged, the best first"),
-    QuestionEntry("takeoff", "What it takes to build", "pipe, fittings, supports, and an exact cut list"),
+    QuestionEntry(
+        "headroom",
+        "What is left",
+        "length and elbows left, for each size the table has",
+        "ventsize.tui.questions.headroom:HeadroomScreen",
+    ),
+    QuestionEntry(
+        "repairs",
+        "What would bring it within",
+        "the smallest changes; or what can be saved",
+        "ventsize.tui.questions.repairs:RepairsScreen",
+    ),
+    QuestionEntry(
+        "options",
+        "Which sizes and elbows will do",
+        "every combination judged, the best first",
+        "ventsize.tui.questions.options:OptionsScreen",
+    ),
+    QuestionEntry(
+        "takeoff",
+        "What it takes to build",
+        "pipe, fittings, supports, and an exact cut list",
+        "ventsize.tui.questions.takeoff:TakeoffScreen",
+    ),
     QuestionEntry("cold", "Cold weather", "frost at the outdoor end, and the insulation that cures it"),
     QuestionEntry("condensate", "Condensate", "how much, whether it runs back, and the trap"),
     QuestionEntry("inducer", "The inducer", "how hard it works, and where it runs out"),
     QuestionEntry("uncertainty", "How sure is it", "the result as a range"),
-    QuestionEntry("roomair", "Air from the room", "whether the room has enough, and what cures it"),
+    QuestionEntry(
+        "roomair",
+        "Air from the room",
+        "rooms, openings and fans: whether it is enough, and what cures it",
+        "ventsize.tui.questions.room_air:RoomAirScreen",
+    ),  # fmt: skip
+    QuestionEntry("checkover", "The check-over", "what a careful installer would verify, as a list to read or copy"),
 )

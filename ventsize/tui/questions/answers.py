@@ -76,6 +76,14 @@ def takeoff(inputs: Inputs, check: JobCheck, system: System) -> str:
     return render(study(inputs, practice=read_practice(), system=system), None, system)
 
 
+def along(inputs: Inputs, check: JobCheck, system: System) -> str:
+    """Temperature and pressure along each run."""
+    from ventsize.report.along import render
+    from ventsize.studies.along import along as study
+
+    return render(study(inputs, system=system), system)
+
+
 def cold(inputs: Inputs, check: JobCheck, system: System) -> str:
     """Cold weather."""
     from ventsize.report.cold import render
@@ -108,13 +116,12 @@ def uncertainty(inputs: Inputs, check: JobCheck, system: System) -> str:
     return render(study(inputs), system)
 
 
-def roomair(inputs: Inputs, check: JobCheck, system: System) -> str:
-    """Whether the room has air enough."""
-    from ventsize.report.room_air import render
-    from ventsize.studies.room_air import room_air
-    from ventsize.studies.room_rules import read_rules
+def checkover(inputs: Inputs, check: JobCheck, system: System) -> str:
+    """What a careful installer would verify."""
+    from ventsize.report.checkover import render
+    from ventsize.studies.checkover import check_over
 
-    return render(room_air(inputs, rules=read_rules(None)), system)
+    return render(check_over(inputs, checked=check, system=system), system)
 
 
 ANSWERS: Mapping[str, Answer] = {
@@ -126,10 +133,11 @@ ANSWERS: Mapping[str, Answer] = {
         repairs,
         options,
         takeoff,
+        along,
         cold,
         condensate,
         inducer,
         uncertainty,
-        roomair,
+        checkover,
     )
 }
