@@ -189,7 +189,6 @@ def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int
     room_low = shows + evidence.low[:count] - evidence.accuracies[:count]
     room_high = shows + evidence.high[:count] + evidence.accuracies[:count]
     missed = (fitter.measured < room_low) | (fitter.measured > room_high)
-    low, high = fitter.size_range(fit)
     added = [
         float(shows[row] - fitter.nominal[row])
         for case in fitter.model.cases
@@ -202,7 +201,7 @@ def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int
         where=suspect.where,
         run=suspect.run,
         places=tuple(dict.fromkeys(other.suspect.where for other in alike)),
-        size=CauseSize(kind=suspect.size_kind, value=fit.size, low=low, high=high, of=suspect.of),
+        size=CauseSize(kind=suspect.size_kind, value=fit.size, low=fit.low, high=fit.high, of=suspect.of),
         extra=max(added, key=abs) if added and suspect.run is not None else None,
         chi_square=fit.chi_square,
         score=fit.score,

@@ -20,16 +20,21 @@ from ventsize.studies.diagnosing.model import Model
 
 LAW = 0.03  # how far a suspect's effect may depart from its law between rates, standard deviation over the effect
 COARSE = 9  # sizes tried before the search
-TRIES = 2  # fits, each with the margins of the fit before
+NINETEEN = 1.96  # standard deviations either way that hold nineteen of twenty
 MOST = 0.035  # of a flow, standard deviation, where one stands for all
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fit:
-    """A suspect at the size that explains the readings best. shows: every tap with it. chi_square, score: see above."""
+    """A suspect at the size that explains the readings best.
+
+    low, high: between them lie nineteen of twenty sizes. shows: every tap with it. chi_square, score: see above.
+    """
 
     suspect: Suspect
     size: float
+    low: float
+    high: float
     shows: Array
     chi_square: float
     score: float
@@ -72,42 +77,45 @@ class Fitter:
 
     def fit(self, suspect: Suspect) -> Fit:
         """The best size of a suspect."""
-        shows = {}
+        shows: dict[float, Array] = {}
 
         def at(size: float) -> Array:
-            key = float(size)
-            if key not in shows:
-                shows[key] = self.model.shows(suspect.change(key))
-            return shows[key]
+            if size not in shows:
+                shows[size] = self.model.shows(suspect.change(size))
+            return shows[size]
+
+        def left(size: float, factor: Array) -> Array:
+            return np.asarray(solve_triangular(factor, self.measured - at(size)[: self.count], lower=True))
 
         low, high = suspect.bounds
-        size, factor = low, self._factor[0]
-        for attempt in range(1 if suspect.fixed else TRIES):
-            if not suspect.fixed:
-                size = self._best_size(at, suspect, factor, None if attempt == 0 else size)
-            factor = self._widened(at(size))
-        if suspect.fixed:
-            factor = self._widened(at(size))
-        left = solve_triangular(factor, self.measured - at(size)[: self.count], lower=True)
-        chi_square = float(left @ left)
-        fitted = 2.0 if suspect.stretch is not None else 1.0
-        penalty = fitted * math.log(max(self.count, 3))
-        score = chi_square + _log_determinant(factor) - self._log_size + penalty
-        return Fit(suspect=suspect, size=float(size), shows=at(size), chi_square=chi_square, score=score)
-
-    def _best_size(self, at, suspect: Suspect, factor: Array, start: float | None) -> float:  # type: ignore[no-untyped-def]
-        low, high = suspect.bounds
-
-        def left(size: Array) -> Array:
-            found = self.measured - at(float(size[0]))[: self.count]
-            return np.asarray(solve_triangular(factor, found, lower=True))
-
-        if start is None:
+        size, spread = low, 0.0
+        if not suspect.fixed:
             tried = np.geomspace(low, high, COARSE) if low > 0.0 else np.linspace(low, high, COARSE)
-            start = min(tried, key=lambda size: float(np.sum(left(np.array([size])) ** 2)))
-        inside = min(max(start, low + 1e-3 * (high - low)), high - 1e-3 * (high - low))
-        found = least_squares(left, [inside], bounds=([low], [high]), x_scale=[high - low], xtol=1e-6, max_nfev=25)
-        return float(found.x[0])
+            size = min(map(float, tried), key=lambda one: float(np.sum(left(one, self._factor[0]) ** 2)))
+            factor = self._widened(at(size))
+            edge = 1e-3 * (high - low)
+            found = least_squares(
+                lambda x: left(float(x[0]), factor),
+                [min(max(size, low + edge), high - edge)],
+                bounds=([low], [high]),
+                x_scale=[high - low],
+                xtol=1e-5,
+                max_nfev=20,
+            )
+            size, slope = float(found.x[0]), float(np.sum(found.jac**2))
+            spread = NINETEEN / math.sqrt(slope) if slope > 0.0 else high - low
+        factor = self._widened(at(size))
+        chi_square = float(np.sum(left(size, factor) ** 2))
+        penalty = (2.0 if suspect.stretch is not None else 1.0) * math.log(max(self.count, 3))
+        return Fit(
+            suspect=suspect,
+            size=size,
+            low=max(low, size - spread),
+            high=min(high, size + spread),
+            shows=at(size),
+            chi_square=chi_square,
+            score=chi_square + _log_determinant(factor) - self._log_size + penalty,
+        )
 
     def _widened(self, shows: Array) -> Array:
         """The factor of the margins with a suspect's effect as uncertain as the flow."""
@@ -119,23 +127,6 @@ class Fitter:
             own[rows] = effect[rows] * math.hypot(LAW, 2.0 * MOST / math.sqrt(2.0))
             wider += np.outer(own, own)
         return np.asarray(cho_factor(wider, lower=True)[0])
-
-    def size_range(self, fit: Fit) -> tuple[float, float]:
-        """The sizes that leave no more than 3.84 of chi square beyond the best: nineteen in twenty."""
-        suspect = fit.suspect
-        if suspect.fixed:
-            return fit.size, fit.size
-        factor = self._widened(fit.shows)
-        low, high = suspect.bounds
-        tried = np.union1d(np.linspace(low, high, 60), [fit.size])
-        fits = []
-        for size in tried:
-            left = solve_triangular(
-                factor, self.measured - self.model.shows(suspect.change(float(size)))[: self.count], lower=True
-            )
-            if float(left @ left) <= fit.chi_square + 3.84:
-                fits.append(float(size))
-        return min(fits, default=fit.size), max(fits, default=fit.size)
 
 
 def _log_determinant(factor: Array) -> float:

@@ -1,0 +1,301 @@
+"""Causes of random place and size, and what instruments read of them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from random import Random
+from typing import Any
+
+from tests.faults.truth import Hidden, Truth
+from ventsize.check.inputs import Inputs
+from ventsize.flow.solve import RateFlow, RunFlow
+
+Data = dict[str, Any]
+INCH_OF_WATER = 249.089
+WATER = 9806.65
+
+
+def orifice(open_: float) -> float:
+    """Idelchik's thin sharp-edged orifice in a pipe, on the pipe's velocity; open_: share of the area left [-].
+
+    From memory: K = (1 - f + 0.707 (1 - f)^0.5)^2 / f^2.
+    """
+    return (1.0 - open_ + 0.707 * math.sqrt(1.0 - open_)) ** 2 / open_**2
+
+
+def outlet(open_: float) -> float:
+    """The same at the end of a pipe, where the jet's velocity is lost besides; from memory."""
+    return (1.0 + 0.707 * math.sqrt(1.0 - open_)) ** 2 / open_**2
+
+
+def drawn(inputs: Inputs, kind: str, chance: Random) -> Hidden | None:
+    """A cause of this kind somewhere on a job; None where the job has no place for it."""
+    return _DRAWN[kind](inputs, chance)
+
+
+def _opened(chance: Random) -> float:
+    """The share of the area that something leaves open."""
+    return chance.uniform(0.3, 0.85) ** 2
+
+
+def _terminal(inputs: Inputs, chance: Random) -> Hidden:
+    open_ = _opened(chance)
+    last = len(inputs.graph.runs["vent"].pieces) - 1
+    return Hidden("terminal", piece=last, k=outlet(open_) - 1.0, what=f"{math.sqrt(open_):.0%} open")
+
+
+def _inside(inputs: Inputs, chance: Random) -> Hidden:
+    open_ = _opened(chance)
+    elbows = [n for n, piece in enumerate(inputs.graph.runs["vent"].pieces) if piece.kind == "elbow"]
+    return Hidden("inside", piece=chance.choice(elbows), k=orifice(open_), what=f"{math.sqrt(open_):.0%} open")
+
+
+def _jitter(inputs: Inputs, chance: Random, by: float) -> dict[str, float]:
+    """What a thing is at each rate over what it is on the whole."""
+    return {rate.name: chance.uniform(1.0 - by, 1.0 + by) for rate in inputs.job.appliances[0].rates}
+
+
+def _water(inputs: Inputs, chance: Random) -> Hidden | None:
+    vent = inputs.graph.runs["vent"]
+    pipes = [n for n, piece in enumerate(vent.pieces) if piece.is_pipe]
+    level = [n for n in pipes if vent.counted or vent.pieces[n].heading not in ("up", "down")]
+    if not level:
+        return None
+    head, jitter = chance.uniform(15.0, 200.0), _jitter(inputs, chance, 0.05)
+    return Hidden("water", piece=chance.choice(level), head=head, jitter=jitter, what=f"{head:.0f} Pa")
+
+
+def _air_pipe(inputs: Inputs, chance: Random) -> Hidden | None:
+    if "air" not in inputs.graph.runs:
+        return None
+    open_ = _opened(chance)
+    piece = chance.randrange(len(inputs.graph.runs["air"].pieces))
+    return Hidden("air pipe", run="air", piece=piece, k=orifice(open_), what=f"{math.sqrt(open_):.0%} open")
+
+
+def _recirculation(inputs: Inputs, chance: Random) -> Hidden | None:
+    if "air" not in inputs.graph.runs:
+        return None
+    jitter = _jitter(inputs, chance, 0.1)
+    return Hidden("recirculation", recirculated=chance.uniform(0.03, 0.3), jitter=jitter)
+
+
+def _leak(inputs: Inputs, chance: Random) -> Hidden:
+    pieces = inputs.graph.runs["vent"].pieces
+    hole = chance.uniform(0.15, 0.8) * pieces[0].before.bore
+    return Hidden("leak", piece=chance.randrange(len(pieces) - 2), hole=hole, what=f"{hole * 1000:.0f} mm")
+
+
+def _switch(inputs: Inputs, chance: Random) -> Hidden:
+    if chance.random() < 0.5:
+        return Hidden("switch", felt=chance.uniform(0.1, 0.9))
+    return Hidden("switch", standing=chance.uniform(15.0, 150.0) * chance.choice((1.0, 1.0, -1.0)))
+
+
+def _appliance(inputs: Inputs, chance: Random) -> Hidden:
+    form = chance.choice(("input", "flow", "warmth"))
+    if form == "warmth":
+        return Hidden("appliance", warmth=chance.uniform(10.0, 40.0) * chance.choice((1.0, -0.4)), what="warmth")
+    share = chance.choice((chance.uniform(0.78, 0.95), chance.uniform(1.05, 1.22)))
+    return Hidden("appliance", what=form, **{form: share})
+
+
+def _wrong_size(inputs: Inputs, chance: Random) -> Hidden:
+    vent = inputs.graph.runs["vent"]
+    section = vent.pieces[0].before
+    sizes = sorted(section.material.sizes, key=lambda size: size.bore)
+    here = sizes.index(section.size)
+    near = sizes[max(0, here - 2) : here] + sizes[here + 1 : here + 2]
+    size = chance.choice(near)
+    pipes = [n for n, piece in enumerate(vent.pieces) if piece.is_pipe]
+    if vent.counted or chance.random() < 0.3:
+        part = chance.uniform(0.15, 0.95)
+        return Hidden("wrong size", piece=chance.choice(pipes), size=size.nominal, part=part, what=size.label)
+    first = chance.randrange(len(vent.pieces) - 1)
+    last = chance.randrange(first, len(vent.pieces) - 1)
+    return Hidden("wrong size", piece=first, last=last, size=size.nominal, what=size.label)
+
+
+_DRAWN: dict[str, Callable[[Inputs, Random], Hidden | None]] = {
+    "terminal": _terminal,
+    "inside": _inside,
+    "water": _water,
+    "wrong size": _wrong_size,
+    "air pipe": _air_pipe,
+    "recirculation": _recirculation,
+    "leak": _leak,
+    "switch": _switch,
+    "appliance": _appliance,
+}
+KINDS = tuple(_DRAWN)
+
+
+@dataclass(slots=True)
+class Kit:
+    """Readings of a job: as data, and what each would be without noise, with and without the cause."""
+
+    readings: list[Data] = field(default_factory=list)
+    faulty: list[float] = field(default_factory=list)
+    sound: list[float] = field(default_factory=list)
+    accuracies: list[float] = field(default_factory=list)
+
+    @property
+    def shows(self) -> bool:
+        """Whether the cause moves any reading by more than its instrument's accuracy."""
+        return any(abs(a - b) > c for a, b, c in zip(self.faulty, self.sound, self.accuracies, strict=True))
+
+
+class Instruments:
+    """A manometer, an analyser and a thermometer, each with its zero."""
+
+    def __init__(self, chance: Random) -> None:
+        self._chance = chance
+        self.manometer = chance.choice((0.005, 0.01, 0.01, 0.02)) * INCH_OF_WATER
+        self.accuracies = {"pressure": self.manometer, "oxygen": 0.003, "carbon_dioxide": 0.003, "temperature": 2.0,
+                           "speed": 0.02}  # fmt: skip
+        self._zeros = {kind: chance.uniform(-0.5, 0.5) for kind in self.accuracies}
+        self._told = chance.random() < 0.7
+
+    def read(self, kind: str, value: float) -> tuple[float, float]:
+        """What is shown, and the accuracy."""
+        accuracy = max(self.accuracies[kind], 0.01 * abs(value) if kind == "pressure" else 0.0)
+        noisy = value + accuracy * (self._zeros[kind] + self._chance.gauss(0.0, 0.35))
+        digit = {"pressure": 0.001 * INCH_OF_WATER, "temperature": 0.1, "speed": 0.01}.get(kind, 0.001)
+        return round(noisy / digit) * digit, accuracy
+
+    def data(self, kind: str, value: float, accuracy: float) -> Data:
+        """As keys of a reading."""
+        if kind == "pressure":
+            return {"pressure": f"{value:.4f} Pa", "accuracy": f"{accuracy:.4f} Pa"}
+        if kind == "temperature":
+            return {"temperature": f"{value - 273.15:.2f} degC"}
+        return {kind: round(max(value, 0.0), 5)}
+
+
+def taken(truth: Truth, hidden: Hidden, chance: Random, *, outdoor_told: bool) -> Kit:
+    """A visit's readings: the collar at high fire always, and some of the rest."""
+    inputs = truth.inputs
+    rates = [rate.name for rate in inputs.job.appliances[0].rates]
+    wanted = _wanted(inputs, rates, chance)
+    instruments = Instruments(chance)
+    kit = Kit()
+    with_cause = {rate: _Seen(truth, rate, hidden) for rate in rates}
+    without = {rate: _Seen(truth, rate, Hidden()) for rate in rates}
+    setting = chance.uniform(120.0, 250.0)
+    for place, kind, rate in wanted:
+        real, sound = (seen[rate].value(place, kind, setting) for seen in (with_cause, without))
+        shown, accuracy = instruments.read(kind, real)
+        data: Data = {"place": place, "rate": rate, **instruments.data(kind, shown, accuracy)}
+        if place.startswith("after piece"):
+            data["run"] = "vent"
+        if place == "switch" and inputs.job.appliances[0].inducer is None:
+            data["setting"] = f"{setting:.2f} Pa"
+        if outdoor_told:
+            data["outdoor"] = f"{truth.outdoor - 273.15:.2f} degC"
+        kit.readings.append(data)
+        kit.faulty.append(real)
+        kit.sound.append(sound)
+        kit.accuracies.append(accuracy)
+    return kit
+
+
+def _wanted(inputs: Inputs, rates: list[str], chance: Random) -> list[tuple[str, str, str]]:
+    two_pipe = "air" in inputs.graph.runs
+    inducer = inputs.job.appliances[0].inducer
+    odds = [
+        ("collar", "pressure", 1.0, 0.75),
+        ("terminal", "pressure", 0.5, 0.2),
+        ("air pipe", "pressure", 0.65 if two_pipe else 0.0, 0.3 if two_pipe else 0.0),
+        ("collar", chance.choice(("oxygen", "carbon_dioxide")), 0.7, 0.4),
+        ("collar", "temperature", 0.65, 0.3),
+        ("air pipe", "oxygen", 0.25 if two_pipe else 0.0, 0.0),
+        ("switch", "pressure", 0.5, 0.3),
+        ("inducer", "speed", 0.25 if inducer is not None and inducer.adaptive else 0.0, 0.0),
+    ]
+    if not inputs.graph.runs["vent"].counted:
+        typed = next(run for run in inputs.job.runs if run.name == "vent").pieces or ()
+        odds.append((f"after piece {chance.randint(1, len(typed) - 2)}", "pressure", 0.3, 0.1))
+    found = []
+    for place, kind, high, low in odds:
+        for rate, odd in zip(rates, (high, low), strict=False):
+            if chance.random() < odd:
+                found.append((place, kind, rate))
+    return found
+
+
+class _Seen:
+    """What instruments would read at a rate, without noise."""
+
+    def __init__(self, truth: Truth, rate: str, hidden: Hidden) -> None:
+        self._truth, self._rate, self._hidden = truth, rate, hidden
+        self._flow, self._real, self._gas, self._share = truth.flow(rate, hidden)
+
+    def value(self, place: str, kind: str, setting: float) -> float:
+        if kind == "temperature":
+            return self._gas.temperature
+        if kind == "oxygen":
+            fresh = 0.20946
+            flue = self._gas.oxygen_dry
+            return flue if place == "collar" else fresh + self._share * (flue - fresh)
+        if kind == "carbon_dioxide":
+            return self._gas.carbon_dioxide_dry
+        if kind == "speed":
+            return self._speed()
+        return self._switch(setting) if place == "switch" else self._pressure(place)
+
+    def _pressure(self, place: str) -> float:
+        if place == "collar":
+            return self._flow.runs["vent"].static_pressure("furnace")
+        if place == "air pipe":
+            return self._flow.runs["air"].static_pressure("furnace")
+        count = len(self._truth.inputs.graph.runs["vent"].pieces)
+        number = count - 2 if place == "terminal" else int(place.rpartition(" ")[2]) - 1
+        for name in ("vent", "beyond"):
+            run = self._flow.runs.get(name)
+            found = -1 if run is None else _last(run, f"vent:{number}")
+            if run is not None and found >= 0:
+                return _static_after(run, found)
+        raise AssertionError(place)
+
+    def _exchanger(self, setting: float) -> float:
+        inducer = self._truth.inputs.job.appliances[0].inducer
+        usual, *_ = self._truth.flow(self._rate, Hidden()) if self._hidden.kind != "none" else (self._flow,)
+        here, there = self._flow.firing.flue["furnace"], usual.firing.flue["furnace"]
+        ratio = (here.mass_flow / there.mass_flow) ** 2 * there.density / here.density
+        at_rest = (setting if inducer is None else inducer.switch[self._rate]) * self._truth.switch
+        if inducer is not None and not inducer.adaptive:
+            at_rest *= self._fixed_usual(usual)
+        return at_rest * ratio
+
+    def _fixed_usual(self, usual: RateFlow) -> float:
+        """Of a fan of fixed speed: what the exchanger drops with nothing wrong, over the setting [-]."""
+        stated = self._truth._at_air(
+            self._rate, Hidden(), self._truth._excess_air(self._rate) + self._truth.air[self._rate]
+        )
+        here, there = usual.firing.flue["furnace"], stated[0].firing.flue["furnace"]
+        return (here.mass_flow / there.mass_flow) ** 2 * there.density / here.density
+
+    def _switch(self, setting: float) -> float:
+        return self._exchanger(setting) * self._hidden.felt - self._hidden.standing
+
+    def _speed(self) -> float:
+        from tests.faults.truth import _head
+        from ventsize.studies.inducer import curve_through
+
+        inducer = self._truth.inputs.job.appliances[0].inducer
+        assert inducer is not None
+        curve = curve_through([(flow, head * self._truth._fan) for flow, head in inducer.curve])
+        needed = self._exchanger(0.0) + _head(self._flow)
+        speed = curve.speed_for(flow=self._flow.firing.flue["furnace"].volume_flow, head=needed)
+        return 1.0 if speed is None else min(speed, 1.0)
+
+
+def _last(run: RunFlow, place: str) -> int:
+    return max((n for n, piece in enumerate(run.run.pieces) if piece.place == place), default=-1)
+
+
+def _static_after(run: RunFlow, number: int) -> float:
+    fallen = sum(piece.pressure_drop - piece.draft for piece in run.pieces[: number + 1])
+    return run.start_pressure - fallen - run.at(run.run.pieces[number].after).dynamic_pressure

@@ -1,0 +1,263 @@
+"""The vent as it really is: inside the ranges of the calculation, with one hidden cause, by the full solver."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from random import Random
+
+from scipy.optimize import brentq
+
+from ventsize.check.appliances import appliance_gases, firings, surroundings
+from ventsize.check.inputs import Inputs
+from ventsize.flow.solve import Firing, RateFlow, RunFlow, solve
+from ventsize.flow.stream import Stream
+from ventsize.gas.flue import FlueGas, flue_gas
+from ventsize.gas.mixture import humid_air
+from ventsize.run.model import Piece, Run, Section
+from ventsize.studies.inducer import curve_through
+
+LENGTH, TAPE, AIR, WARMTH, BORE = 0.01, 0.0127, 0.05, 3.0, 0.0045
+BY_FIXED = 5.0  # most excess air looked for
+HOLE = 0.62  # discharge of a hole
+
+
+@dataclass(slots=True)
+class Hidden:
+    """One cause. kind: as the diagnosis names it. Others: what it does; see `drawn`."""
+
+    kind: str = "none"
+    what: str = ""
+    run: str = "vent"
+    piece: int = 0
+    last: int = 0
+    k: float = 0.0
+    head: float = 0.0
+    size: float = 0.0
+    part: float = 1.0
+    hole: float = 0.0
+    recirculated: float = 0.0
+    felt: float = 1.0
+    standing: float = 0.0
+    input: float = 1.0
+    flow: float = 1.0
+    warmth: float = 0.0
+    jitter: dict[str, float] = field(default_factory=dict)
+
+    def at(self, rate: str) -> float:
+        """What it is at a rate over what it is on the whole."""
+        return self.jitter.get(rate, 1.0)
+
+
+class Truth:
+    """A job as it really is, once without and once with the hidden cause."""
+
+    def __init__(self, inputs: Inputs, chance: Random, *, outdoor_told: bool) -> None:
+        self.inputs = inputs
+        self._chance = chance
+        around = surroundings(inputs)
+        self.outdoor = around.outdoor + (0.0 if outdoor_told else chance.uniform(-12.0, 12.0))
+        self.pressure = around.pressure
+        alike = chance.random() < 0.5
+        common = {}
+        self._at: dict[tuple[str, int], float] = {}
+        self._longer: dict[tuple[str, int], float] = {}
+        for run in inputs.graph.runs.values():
+            for number, piece in enumerate(run.pieces):
+                own = chance.random()
+                self._at[run.name, number] = common.setdefault(piece.name, own) if alike else own
+                off = piece.length * LENGTH * chance.uniform(-1, 1) + TAPE * chance.uniform(-1, 1)
+                self._longer[run.name, number] = max(0.0, piece.length + off) if piece.length else 0.0
+        self._wider = 1.0 + BORE * chance.uniform(-1.0, 1.0)
+        self._sections: dict[int, Section] = {}
+        together = chance.uniform(-1.0, 1.0)
+        self.air = {r.name: AIR * self._mixed(together) for r in inputs.job.appliances[0].rates}
+        self.warmth = {r.name: WARMTH * chance.uniform(-1.0, 1.0) for r in inputs.job.appliances[0].rates}
+        self._fan = 1.0 + 0.03 * chance.uniform(-1.0, 1.0)
+        self.switch = 1.0 + 0.05 * chance.uniform(-1.0, 1.0)
+
+    def _mixed(self, together: float) -> float:
+        return (together + self._chance.uniform(-1.0, 1.0)) / 2.0
+
+    # The pipe
+
+    def _section(self, section: Section) -> Section:
+        if id(section) not in self._sections:
+            size = replace(section.size, bore=section.bore * self._wider)
+            self._sections[id(section)] = Section(material=section.material, size=size)
+        return self._sections[id(section)]
+
+    def _run(self, run: Run) -> Run:
+        pieces = [
+            replace(
+                piece,
+                before=self._section(piece.before),
+                after=self._section(piece.after),
+                length=self._longer[run.name, number],
+                rise=piece.rise,
+                place=f"{run.name}:{number}",
+            )
+            for number, piece in enumerate(run.pieces)
+        ]
+        return replace(run, pieces=tuple(pieces))
+
+    def _graph(self, inputs: Inputs, firing: Firing, hidden: Hidden) -> Inputs:
+        """The runs with every loss where it really lies in its band, and the cause in its place."""
+        runs = {name: self._run(run) for name, run in inputs.graph.runs.items()}
+        if hidden.size:
+            runs[hidden.run] = _other_size(inputs, runs[hidden.run], hidden)
+        plain = solve(replace(inputs.graph, runs=runs), firing)
+        for name, run in runs.items():
+            flow = plain.runs[name]
+            runs[name] = replace(
+                run, pieces=tuple(self._lossy(p, found) for p, found in zip(run.pieces, flow.pieces, strict=True))
+            )
+        if hidden.k or hidden.head:
+            self._obstruct(inputs, runs, plain.runs[hidden.run], hidden, firing.name)
+        if hidden.hole:
+            _puncture(runs, hidden)
+        return replace(inputs, graph=replace(inputs.graph, runs=runs))
+
+    def _lossy(self, piece: Piece, found) -> Piece:  # type: ignore[no-untyped-def]
+        if piece.is_pipe:
+            return piece
+        name, _, number = piece.place.partition(":")
+        at = self._at.get((name, int(number)), 0.5) if number else 0.5
+        return replace(piece, k=found.k_low + at * (found.k_high - found.k_low))
+
+    @staticmethod
+    def _obstruct(inputs: Inputs, runs: dict[str, Run], flow: RunFlow, hidden: Hidden, rate: str) -> None:
+        run = runs[hidden.run]
+        piece, found = run.pieces[hidden.piece], flow.pieces[hidden.piece]
+        k = hidden.k + hidden.head * hidden.at(rate) / max(found.at.dynamic_pressure, 1e-9)
+        if piece.is_pipe:
+            more = replace(piece, length=0.0, rise=0.0, fitting=inputs.catalog.fitting("coupling"), k=k, name="narrow")
+            pieces = [*run.pieces[: hidden.piece + 1], more, *run.pieces[hidden.piece + 1 :]]
+        else:
+            changed = replace(piece, k=(piece.k or 0.0) + k)
+            pieces = [*run.pieces[: hidden.piece], changed, *run.pieces[hidden.piece + 1 :]]
+        runs[hidden.run] = replace(run, pieces=tuple(pieces))
+
+    # The gas
+
+    def flow(self, rate: str, hidden: Hidden) -> tuple[RateFlow, Inputs, FlueGas, float]:
+        """What flows at a rate; the runs it flows in; the flue gas; and the share of the usual flow."""
+        inducer = self.inputs.job.appliances[0].inducer
+        stated = self._excess_air(rate)
+        air = stated + self.air[rate]
+        if inducer is None:
+            return self._at_air(rate, hidden, (1.0 + air) * hidden.flow - 1.0)
+        curve = curve_through([(flow, head * self._fan) for flow, head in inducer.curve])
+        drop = inducer.switch[rate] * self.switch
+        usual = self._at_air(rate, Hidden(), air)[0].firing.flue["furnace"]
+
+        def spare(excess_air: float) -> float:
+            flow, *_ = self._at_air(rate, hidden, excess_air)
+            stream = flow.firing.flue["furnace"]
+            across = drop * (stream.mass_flow / usual.mass_flow) ** 2 * usual.density / stream.density
+            head = curve.head(min(max(stream.volume_flow, curve.least), curve.most))
+            return head - across - _head(flow)
+
+        held = (1.0 + air) * hidden.flow - 1.0
+        if inducer.adaptive and spare(held) >= 0.0:
+            return self._at_air(rate, hidden, held)
+        found = _root(spare, -0.6, held if inducer.adaptive else BY_FIXED)
+        if not inducer.adaptive:
+            found = (1.0 + found) * hidden.flow - 1.0
+        return self._at_air(rate, hidden, found)
+
+    def _excess_air(self, rate: str) -> float:
+        found = next(r for r in self.inputs.job.appliances[0].rates if r.name == rate)
+        assert found.excess_air is not None
+        return found.excess_air
+
+    def _at_air(self, rate: str, hidden: Hidden, excess_air: float) -> tuple[RateFlow, Inputs, FlueGas, float]:
+        appliance = self.inputs.job.appliances[0]
+        typed = next(r for r in appliance.rates if r.name == rate)
+        share = hidden.recirculated * hidden.at(rate)
+        taken = 1.0 + excess_air
+        fresh = max((1.0 + excess_air) * (1.0 - share) / hidden.input - 1.0, 1e-4)
+        piped = len(self.inputs.graph.runs) > 1
+        indoors = self.inputs.job.site.indoor or self.outdoor
+        fuel = self.inputs.catalog.fuels[appliance.fuel].mole_fractions
+        gas = flue_gas(
+            mole_fractions=fuel,
+            input=typed.input * hidden.input,
+            excess_air=fresh,
+            flue_temperature=typed.flue_temperature + self.warmth[rate] + hidden.warmth,
+            pressure=self.pressure,
+            air=humid_air(
+                relative_humidity=0.0, temperature=self.outdoor if piped else indoors, pressure=self.pressure
+            ),
+        )
+        again = taken * share / (taken * (1.0 - share) + 0.08)  # what goes round once more, over what is new
+        site = replace(self.inputs.job.site, outdoor=self.outdoor)
+        inputs = replace(self.inputs, job=replace(self.inputs.job, site=site))
+        around = surroundings(inputs)
+        base = next(f for f in firings(appliance_gases(inputs, around), around) if f.name == rate)
+        flue = Stream(
+            mass_flow=gas.flue_mass_flow * (1.0 + again),
+            mixture=gas.mixture,
+            temperature=gas.temperature,
+            pressure=gas.pressure,
+        )
+        air = replace(base.air["furnace"], mass_flow=gas.air_mass_flow * (1.0 + again))
+        firing = replace(base, flue={"furnace": flue}, air={"furnace": air})
+        real = self._graph(inputs, firing, hidden)
+        return solve(real.graph, firing), real, gas, share
+
+
+def _head(flow: RateFlow) -> float:
+    head = 0.0
+    for name, run in flow.runs.items():
+        if name in ("vent", "air"):
+            pressure = run.start_pressure if run.run.start == "furnace" else run.end_pressure
+            head += pressure if name == "vent" else -pressure
+    return head
+
+
+def _root(spare: Callable[[float], float], low: float, high: float) -> float:
+    if spare(low) <= 0.0:
+        return low
+    if spare(high) >= 0.0:
+        return high
+    return float(brentq(spare, low, high, xtol=1e-4))
+
+
+def _other_size(inputs: Inputs, run: Run, hidden: Hidden) -> Run:
+    pieces = list(run.pieces)
+    first = pieces[hidden.piece]
+    section = first.before
+    size = section.material.size(hidden.size)
+    assert size is not None
+    other = Section(material=section.material, size=size)
+
+    def step(before: Section, after: Section) -> Piece:
+        name = "increaser" if after.bore > before.bore else "reducer"
+        return Piece(name=name, place="", before=before, after=after, fitting=inputs.catalog.fitting(name))
+
+    if hidden.part < 1.0:
+        one = replace(first, length=first.length * hidden.part, before=other, after=other)
+        two = replace(first, length=first.length * (1.0 - hidden.part))
+        made = [step(section, other), one, step(other, section), two]
+        return replace(run, pieces=(*pieces[: hidden.piece], *made, *pieces[hidden.piece + 1 :]))
+    inside = [replace(piece, before=other, after=other) for piece in pieces[hidden.piece : hidden.last + 1]]
+    made = [*inside]
+    if hidden.piece > 0:
+        made.insert(0, step(section, other))
+    if hidden.last < len(pieces) - 1:
+        made.append(step(other, section))
+    return replace(run, pieces=(*pieces[: hidden.piece], *made, *pieces[hidden.last + 1 :]))
+
+
+def _puncture(runs: dict[str, Run], hidden: Hidden) -> None:
+    run = runs[hidden.run]
+    at = hidden.piece + 1
+    section = run.pieces[hidden.piece].after
+    k = (section.area / (HOLE * math.pi * hidden.hole**2 / 4.0)) ** 2
+    model = next(piece for piece in run.pieces if not piece.is_pipe)
+    lets_out = replace(model, before=section, after=section, k=k, place="")
+    runs[hidden.run] = replace(run, end="hole", pieces=run.pieces[:at], counted=False)
+    runs["beyond"] = replace(run, name="beyond", start="hole", pieces=run.pieces[at:], counted=False)
+    runs["hole"] = replace(run, name="hole", start="hole", end="outdoors", pieces=(lets_out,), counted=False)
