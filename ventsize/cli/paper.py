@@ -26,7 +26,7 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.quantity import System
     from ventsize.report.job_paper import job_paper, material_of
     from ventsize.studies.practice import read_practice
-    from ventsize.studies.prices import read_prices
+    from ventsize.studies.prices import own_prices, read_prices
 
     if nothing_asked(options):
         return UNREADABLE
@@ -35,7 +35,7 @@ def run(options: argparse.Namespace) -> int:
             read_inputs(options.job),
             system=System(options.units),
             day=date.today(),
-            prices=read_prices(options.prices) if options.prices else None,
+            prices=read_prices(options.prices) if options.prices else own_prices(),
             practice=read_practice(options.practice),
         )
     except InputError as error:

@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from ventsize.cli.prices import add_prices
+
 if TYPE_CHECKING:
     from ventsize.report.paper import Kind, Paper
 
@@ -23,7 +25,7 @@ def add_files(parser: argparse.ArgumentParser) -> None:
         "--paper", choices=("letter", "a4"), default="letter", help="size of the page (default: letter)"
     )
     parser.add_argument("--units", choices=("us", "si"), default="us", help="units of the paper (default: us)")
-    parser.add_argument("--prices", type=Path, metavar="FILE", help="your price list, TOML or CSV: adds the cost")
+    add_prices(parser)
     parser.add_argument(
         "--practice", type=Path, metavar="FILE", help="how pipe is sold, joined and hung (takeoff.toml)"
     )
@@ -44,13 +46,17 @@ def nothing_asked(options: argparse.Namespace) -> bool:
     return True
 
 
+def _say(path: Path) -> None:
+    print(f"written: {path}", file=sys.stderr)
+
+
 def written(paper: Paper, options: argparse.Namespace, *, jobs: Sequence[Path]) -> bool:
     """Write the files and name each; False, and a line on standard error, where one cannot be written."""
     from ventsize.report.paper import PaperNotWritten, write
 
     keep = [path for path in (*jobs, options.prices, options.practice) if path is not None]
     try:
-        write(paper, files_of(options), size=options.paper, replace=options.replace, keep=keep, written=print)
+        write(paper, files_of(options), size=options.paper, replace=options.replace, keep=keep, written=_say)
     except PaperNotWritten as error:
         print(error, file=sys.stderr)
         return False

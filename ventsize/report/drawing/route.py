@@ -14,7 +14,7 @@ from ventsize.run.route import Leg, route_of
 
 _COS, _SIN = math.cos(math.radians(30)), math.sin(math.radians(30))
 _SHORTEST = 26.0  # pt; a pipe is drawn no shorter, or it could not be seen
-_EDGE = 74.0  # pt; around the route, for its labels
+_EDGE, _EDGE_SHARE = 74.0, 0.22  # pt, and of the width; beside the route, for its labels
 _SIZE = 8.5
 
 
@@ -31,7 +31,7 @@ def route(run: Run, system: System, *, width: float = 468.0, height: float = 270
     legs = route_of(run)
     if not legs:
         return None
-    places, stretched = _scaled(legs, width - 2 * _EDGE, height - 2 * 34.0)
+    places, stretched = _scaled(legs, width - 2 * min(_EDGE, _EDGE_SHARE * width), height - 2 * 34.0)
     left, top = min(x for x, _ in places), min(y for _, y in places)
     wide, high = max(x for x, _ in places) - left, max(y for _, y in places) - top
     height = min(height, max(120.0, high + 2 * 34.0))

@@ -1,7 +1,7 @@
 """The paper of a job: a first page for the customer, then what a permit file wants to hold.
 
-`job_paper(Material(…))` gives a `Paper`; `ventsize.report.paper.write` puts it into files. `proposal_paper` sets
-jobs side by side.
+`job_paper(Material(…))` gives a `Paper`; `ventsize.report.paper.write` puts it into files. `proposal.proposal_paper`
+sets jobs side by side.
 """
 
 from __future__ import annotations

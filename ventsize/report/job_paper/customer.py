@@ -44,7 +44,7 @@ def first_page(material: Material) -> Iterator[Block]:
     yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
     if pictures_first(check):
         for run in check.runs:
-            yield picture_figure(run.run, system)
+            yield picture_figure(run.run, system, height=200.0 if len(check.runs) == 1 else 130.0)
 
 
 def pictures_first(check: JobCheck) -> bool:
@@ -52,9 +52,9 @@ def pictures_first(check: JobCheck) -> bool:
     return len(check.runs) <= 2
 
 
-def picture_figure(run: Run, system: System) -> Figure:
+def picture_figure(run: Run, system: System, *, height: float = 180.0) -> Figure:
     """A run's picture with its caption."""
-    return Figure(picture_of(run, system), _caption(run))
+    return Figure(picture_of(run, system, height=height), _caption(run))
 
 
 def verdict_of(check: JobCheck) -> Callout:
@@ -119,7 +119,7 @@ def _length(value: float | None, system: System) -> str:
     return "-" if value is None else show_feet(value, system)
 
 
-def picture_of(run: Run, system: System, *, width: float = 468.0, height: float = 130.0) -> Drawing:
+def picture_of(run: Run, system: System, *, width: float = 468.0, height: float = 180.0) -> Drawing:
     """The route of a run that is laid out, the parts of one that is not."""
     return route(run, system, width=width, height=height) or strip(run, system, width=width)
 
@@ -135,6 +135,8 @@ def _caption(run: Run) -> str:
 
 def cost_in_words(cost: Cost) -> str:
     """Total, materials and labor, and that the total is the least where something has no price."""
+    if len(cost.without_price) == len(cost.lines):
+        return "not known: nothing of it has a price in the list"
     least = "at least " if cost.at_least else ""
     said = f"{least}{cost.total:,} {cost.currency}"
     if cost.labor is not None:

@@ -1,0 +1,53 @@
+"""`ventsize proposal`: up to four ways to do a job, side by side, as a paper to hand over."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from ventsize.cli.paper_files import add_files, nothing_asked, written
+from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
+
+
+def prepare(parser: argparse.ArgumentParser) -> None:
+    """The verb's arguments."""
+    parser.add_argument("jobs", type=Path, nargs="+", metavar="JOB", help="a job file; up to four")
+    parser.add_argument("--title", default="", help="what it is called (default: after the first job)")
+    add_files(parser)
+    parser.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Write the proposal. The exit status is 0 where at least one way is within, 1 where none is."""
+    from datetime import date
+
+    from ventsize.check.inputs import read_inputs
+    from ventsize.jobfile.problems import InputError
+    from ventsize.quantity import System
+    from ventsize.report.job_paper.proposal import proposal_paper
+    from ventsize.studies.practice import read_practice
+    from ventsize.studies.prices import own_prices, read_prices
+    from ventsize.studies.proposal import MOST, proposal
+
+    if nothing_asked(options):
+        return UNREADABLE
+    if len(options.jobs) > MOST:
+        print(f"{len(options.jobs)} jobs are named; expected {MOST} or fewer", file=sys.stderr)
+        return UNREADABLE
+    system = System(options.units)
+    try:
+        found = proposal(
+            [read_inputs(job) for job in options.jobs],
+            practice=read_practice(options.practice),
+            prices=read_prices(options.prices) if options.prices else own_prices(),
+            system=system,
+        )
+    except InputError as error:
+        print(error, file=sys.stderr)
+        return UNREADABLE
+    title = options.title.strip() or f"Proposal: {found.ways[0].check.title}"
+    paper = proposal_paper(found, title=title, system=system, day=date.today())
+    if not written(paper, options, jobs=options.jobs):
+        return UNREADABLE
+    return WITHIN if any(way.acceptable for way in found.ways) else NOT_WITHIN
