@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ventsize.quantity import System
 from ventsize.report.exercises import words
-from ventsize.report.sheet import head, sentences, table, wrapped
+from ventsize.report.sheet import WIDTH, head, sentences, table, wrapped
 from ventsize.report.working import step_lines
 from ventsize.studies.exercises import Exercise, Sheet
 
@@ -54,7 +54,12 @@ def _table(exercise: Exercise, system: System) -> Iterator[str]:
     heads, rows = words.table_grid(shown, system)
     yield f"   {shown.title} ({shown.source})"
     widths = [max(len(row[at]) for row in [heads, *rows]) + 2 for at in range(len(heads))]
-    yield from table(list(zip(heads, widths, strict=True)), rows)
+    if sum(widths) + 2 <= WIDTH:
+        yield from table(list(zip(heads, widths, strict=True)), rows)
+    else:  # lengths by number of elbows: a row is a paragraph
+        for row in rows:
+            lengths = "; ".join(f"{head} {cell}" for head, cell in zip(heads[3:], row[3:], strict=True))
+            yield from wrapped(f"     {', '.join(row[:3])}: {lengths}", "       ")
     deducted = "; ".join(f"{name} {length}" for name, length in words.deductions_of(shown, system))
     if deducted:
         yield from _indented(f"Deductions: {deducted}.")

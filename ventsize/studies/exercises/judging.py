@@ -6,6 +6,7 @@ import math
 from typing import get_args
 
 from ventsize.allowance.answer import TableAnswer, Verdict
+from ventsize.allowance.model import NOT_PERMITTED
 from ventsize.quantity import show_power
 from ventsize.studies.exercises.draws import TABLE, Data, DrawAgain, Drawn, Draws
 from ventsize.studies.exercises.key import key_of
@@ -31,18 +32,18 @@ def by_deductions(draws: Draws) -> Exercise:
 def by_elbows(draws: Draws) -> Exercise:
     """A row of lengths by number of elbows; two 45° elbows count as one of 90°."""
     job, table = _job_and_table(draws)
-    straight = draws.one_of(draws.usual.allowable)
-    counts = {LONG: draws.random.randint(1, 4), FORTY_FIVE: draws.random.randint(0, 3)}
+    usual = draws.usual
+    straight = draws.one_of(usual.allowable)
+    counts = {LONG: draws.random.randint(1, 3), FORTY_FIVE: draws.random.randint(0, 3)}
     fittings = {name: count for name, count in counts.items() if count} | {"terminal-open": 1}
     run = {key: value for key, value in job["run"][0].items() if key != "pieces"}
     job["run"] = [{**run, "straight": draws.length(straight), "fittings": fittings}]
-    most = draws.one_of(draws.usual.allowable)
-    each = draws.one_of(draws.usual.elbow_short)
-    lengths = [draws.length(length) for n in range(6) if (length := most - n * each) > 0]
     del table["deductions"]
+    each = draws.one_of(usual.elbow_short)
     for row in table["row"]:
-        row.pop("allowable")
-        row["allowable_by_elbows"] = [*lengths, "not permitted"]
+        most = float(row.pop("allowable").split()[0])
+        left = [most - n * each for n in range(5)]
+        row["allowable_by_elbows"] = [draws.length(one) if one > 0 else NOT_PERMITTED for one in left] + [NOT_PERMITTED]
     drawn = draws.solve(job, table)
     answer = _is_clear(drawn, draws.one_of(("within", "over")))
     elbows = Asked(

@@ -32,11 +32,11 @@ def counted_story(drawn: Drawn, system: System, *, name: str = "Its vent") -> st
     run = drawn.run.run
     counts: dict[str, int] = {}
     for piece in run.pieces:
-        if piece.fitting is not None and not piece.implied:
+        if piece.fitting is not None and piece.kind != "terminal":
             counts[piece.fitting.title] = counts.get(piece.fitting.title, 0) + 1
-    fittings = ", ".join(f"{title} × {count}" for title, count in counts.items())
-    straight = show_length(run.straight_length, system)
-    return f"{name} has {straight} of straight {run.first_section.label} pipe and these fittings: {fittings}."
+    fittings = ", ".join(f"{count} × {title}" for title, count in counts.items())
+    straight = f"{show_length(run.straight_length, system)} of straight {run.first_section.label} pipe"
+    return f"{name} has {straight}, an open end, and these fittings: {fittings}."
 
 
 def _piece(piece: Piece, system: System) -> str:
