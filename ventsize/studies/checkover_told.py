@@ -17,8 +17,9 @@ from ventsize.quantity import Dimension, System, show, show_length, show_tempera
 from ventsize.run.model import Piece
 from ventsize.studies.checkover_places import Place
 from ventsize.studies.checkover_rules import Rule
-from ventsize.studies.condensate import LEVEL, WATER_WEIGHT, run_slope
+from ventsize.studies.condensate import WATER_WEIGHT
 from ventsize.studies.room_air import ENOUGH, SHORT, room_air
+from ventsize.studies.slope import LEVEL, run_slope
 
 TEN_FEET = 3.048
 
