@@ -98,7 +98,7 @@ def _way(
     runs = inputs.graph.runs.values()
     return Way(
         letter=letter,
-        name=PurePath(inputs.file).stem,
+        name=PurePath(inputs.file).stem or "new job",
         inputs=inputs,
         check=found,
         takeoff=taken,

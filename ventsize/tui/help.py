@@ -125,6 +125,86 @@ TOPICS: dict[str, FieldHelp] = {
     "exhaust": FieldHelp(
         "What takes air out of the room: a dryer, a bath or kitchen fan.", "Its plate.", "180 ft³/min"
     ),
+    "options": FieldHelp(
+        "Every combination of what may be chosen, judged by the table and by calculation. Enter puts the one under the "
+        "cursor into the job; Ctrl+Z takes it out again.",
+        "O sorts by room, joints or cost, F lists those that are not within and what each would take, V says what may "
+        "be chosen, S stops the search, P takes in your prices.",
+    ),
+    "repairs": FieldHelp(
+        "The smallest changes that bring each run within, or what can be saved. Each was made and judged. Enter makes "
+        "the one under the cursor; Ctrl+Z takes it back.",
+        "New parts are what is bought if the rest hangs already; whole job is how much more all of it costs.",
+    ),
+    "headroom": FieldHelp(
+        "Straight pipe that is allowed with so many elbows, a letter for each size. The run stands where the dashed "
+        "line turns down: below a size's line it is within for that size.",
+        "B shows the table's answer or the calculation's, E chooses the elbow counted, N goes to the next run.",
+    ),
+    "papers": FieldHelp(
+        "A paper of this job to hand over: a page for the customer, then what a permit file wants to hold, with "
+        "blank lines for license number and signature. Enter on a kind asks where to write it.",
+        "Z changes between Letter and A4, P takes in your prices, B puts another job beside this one, and the paper is "
+        "then a proposal; X takes it out again.",
+    ),
+    "takeoff": FieldHelp(
+        "What is bought to build the job. What has no price is named and never counts as nothing.",
+        "Prices: P takes in your own list. How pipe is sold, cut and hung: a takeoff.toml among your own tables.",
+    ),
+    "along": FieldHelp(
+        "What a thermometer and a gauge moved along the run would show, the way the gas moves. D is the dew point of "
+        "the gas, F freezing. Dashed pressures are with the gas at one temperature all along.",
+        "N steps through the runs, R through the rates, S changes the picture, O turns cooling on or off in the job, "
+        "for every answer.",
+    ),
+    "cold": FieldHelp(
+        "The inside wall along the vent on the first day asked about, a line each rate, with freezing. At worst is "
+        "with the films inside and outside the pipe off by a fifth, the wrong way.",
+        "Type a day or a thickness above; empty again, the job's own. What pipes run through is said on each pipe.",
+    ),
+    "cold_outdoor": FieldHelp(
+        "One outdoor temperature to look at. Attic and crawlspace follow it. Empty: the job's and colder days.",
+        "The local record, or the coldest night remembered.",
+        "-10 degF",
+    ),
+    "cold_insulation": FieldHelp(
+        "Insulation on every vent pipe, instead of what the job has. Empty: as in the job. Nothing is changed there.",
+        "What the supplier has.",
+        "1/2 in",
+    ),
+    "condensate": FieldHelp(
+        "Water at each rate, how each pipe falls back to the appliance, low spots, and whether the trap's seal stands "
+        "against the vent's pressure without help from draft.",
+        "Rises are typed on each pipe; the trap's depth is trap_seal of the appliance.",
+    ),
+    "inducer": FieldHelp(
+        "The fan's head over its flow at top speed, what the vent takes at each rate, and the speed that meets it.",
+        "D describes an inducer where there is none, E goes into its fields. Points come from the fan's own data only.",
+    ),
+    "fan_curve": FieldHelp(
+        "Points of flow and head at top speed, three or more; heads fall as flow rises. Nothing is read beyond them.",
+        "The fan's data sheet, as flow: head; flow: head.",
+        "0: 2.2; 20: 1.6; 38: 0",
+    ),
+    "fan_source": FieldHelp("Where the curve comes from, so that anybody can look.", "Data sheet, page, date."),
+    "fan_example": FieldHelp(
+        "Whether the curve is the appliance's own data. What is not is called an example wherever it is used.",
+        "The appliance's instructions.",
+    ),
+    "fan_adaptive": FieldHelp(
+        "Whether it holds its flow by changing speed, or turns at one speed.", "The appliance's instructions."
+    ),
+    "fan_switch": FieldHelp(
+        "Setting of the pressure switch at this rate: the drop across the heat exchanger that must be there.",
+        "Printed on the switch.",
+        "0.75 in w.c.",
+    ),
+    "uncertainty": FieldHelp(
+        "The calculation as a range: lengths, fittings, excess air and temperature drawn from their ranges, case by "
+        "case. The table still decides.",
+        "The ranges are in the job under [uncertainty]; Enter in the field draws the cases, S stops it.",
+    ),
+    "uncertainty_cases": FieldHelp("How many cases are drawn.", "More make the ends surer, and take longer.", "10000"),
     "list": FieldHelp(
         "Every run of the job with its pieces, walking from its first end. Enter changes a piece.",
         "Letters are commands: the bottom line names some, Ctrl+P all of them.",

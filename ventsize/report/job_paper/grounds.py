@@ -83,7 +83,8 @@ def ground_pages(material: Material) -> Iterator[Block]:
     yield Table(columns, tuple(dict.fromkeys(_sources(material))), "Where each figure comes from")
     yield Heading("Versions")
     yield Facts(versions())
-    yield Paragraph(f"Job file: {Path(material.inputs.file).name}", small=True)
+    if material.inputs.file:
+        yield Paragraph(f"Job file: {Path(material.inputs.file).name}", small=True)
 
 
 def _sources(material: Material) -> Iterator[tuple[str, str]]:

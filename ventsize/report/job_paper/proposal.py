@@ -55,9 +55,9 @@ def _blocks(found: Proposal, system: System) -> Iterator[Block]:
     yield Table(columns, tuple(row for row in rows if row not in alike), "Line by line, where they differ")
     if alike:
         yield Paragraph("The same in all: " + "; ".join(f"{name} {cell}" for name, cell, *_ in alike) + ".")
+    yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
     yield Heading("How the pipes run")
     yield from _pictures(found.ways, system)
-    yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
     yield PageBreak()
     told: set[str] = set()
     for way in found.ways:

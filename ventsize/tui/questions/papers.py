@@ -1,0 +1,213 @@
+"""Papers to hand over: the open job, or it beside others as a proposal, written to a file of a chosen kind."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Footer, Static
+from textual.worker import Worker, get_current_worker
+
+from ventsize.jobfile.editing import Data
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.widgets.file_picker import FilePicker
+from ventsize.tui.widgets.question import Question
+from ventsize.tui.widgets.rows import Column, Row, Rows
+from ventsize.tui.widgets.verdict_line import VerdictLine
+
+KINDS: tuple[tuple[str, str, str, str], ...] = (
+    ("pdf", ".pdf", "PDF", "pages to print, sign and file"),
+    ("html", ".html", "HTML", "one file for a browser or a mail, pictures and all"),
+    ("markdown", ".md", "Markdown", "plain text, pictures in words"),
+    ("csv", ".csv", "CSV", "the tables, for a spreadsheet"),
+)
+SIZES = {"letter": "Letter", "a4": "A4"}
+COLUMNS = (Column(title="Kind", width=12), Column(title="For", width=40, grow=1))
+MOST_BESIDE = 3
+
+
+class PapersScreen(EditingScreen):
+    """A kind is chosen, then a file is named; it is written beside the screen."""
+
+    DEFAULT_CSS = "PapersScreen { & Rows { height: 1fr; } & #asked-detail { height: 9; } }"
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("z", "size", "Page size", id="papers.size"),
+        Binding("b", "beside", "Job beside", id="papers.beside"),
+        Binding("x", "drop", "Without it", id="papers.drop"),
+    ]
+
+    topic = "papers"
+
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
+        self._page = "letter"
+        self._beside: list[Path] = []
+        self._written: list[str] = []
+        self._state = ""
+        self._worker: Worker[None] | None = None
+
+    def compose(self) -> ComposeResult:
+        """Verdict, what goes into the paper, the kinds, what has been written."""
+        yield Static("", id="asked-title", markup=False)
+        yield VerdictLine()
+        yield Static("", id="asked-line", markup=False)
+        yield Rows(COLUMNS, id="paper-rows")
+        yield Static("", id="asked-detail", markup=False)
+        yield Footer()
+
+    def ask(self) -> None:
+        """Show the kinds; nothing is worked out before one is chosen."""
+        rows = self.query_one(Rows)
+        rows.show([Row(key=kind, cells=(name, purpose)) for kind, _, name, purpose in KINDS])
+        rows.focus()
+        self._show()
+
+    def _show(self) -> None:
+        what = f"proposal of {1 + len(self._beside)} ways" if self._beside else "this job"
+        cost = "with cost" if self.prices is not None else "without cost (P takes in prices)"
+        self.say(f"Paper of {what}, {SIZES[self._page]}, {cost}. Enter names the file.")
+        lines = [f"Beside this job: {', '.join(path.name for path in self._beside)}"] if self._beside else []
+        lines += [self._state] if self._state else []
+        self.query_one("#asked-detail", Static).update(Content("\n".join([*lines, *self._written[-6:]])))
+
+    def copied(self) -> str:
+        """The files written."""
+        return "\n".join(self._written)
+
+    # Keys
+
+    def on_rows_chosen(self, event: Rows.Chosen) -> None:
+        """Enter: ask where to."""
+        event.stop()
+        row = event.rows.current
+        if row is None or not self.may_edit() or self._state:
+            return
+        kind, suffix, name, _ = next(one for one in KINDS if one[0] == row.key)
+
+        def chosen(path: Path | None) -> None:
+            if path is not None:
+                self._ask_to_replace(kind, path)
+
+        stem = self.session.path.stem if self.session.path else "job"
+        stem = f"proposal-{stem}" if self._beside else stem
+        title = f"Write {name} to"
+        picker = FilePicker(title, self.folder, suffixes=(suffix,), name=f"{stem}{suffix}", saving=True)
+        self.app.push_screen(picker, chosen)
+
+    def on_rows_moved(self, event: Rows.Moved) -> None:
+        """Nothing follows the cursor."""
+        event.stop()
+
+    def on_rows_typed(self, event: Rows.Typed) -> None:
+        """Digits mean nothing here."""
+        event.stop()
+        event.rows.take_typed()
+
+    def _ask_to_replace(self, kind: str, path: Path) -> None:
+        if not path.exists():
+            self._begin(kind, path, replaced=False)
+            return
+
+        def answered(word: str | None) -> None:
+            if word == "replace":
+                self._begin(kind, path, replaced=True)
+
+        answers = (("replace", "Replace it", "r"), ("keep", "Keep it", "k"))
+        self.app.push_screen(Question("There is such a file already", str(path), answers), answered)
+
+    def action_size(self) -> None:
+        """Letter or A4."""
+        self._page = "a4" if self._page == "letter" else "letter"
+        self._show()
+
+    def action_beside(self) -> None:
+        """Another job to stand beside this one: the paper is then a proposal."""
+        if len(self._beside) >= MOST_BESIDE:
+            self.notify(f"A proposal has {MOST_BESIDE + 1} ways at most.", severity="warning")
+            return
+
+        def chosen(path: Path | None) -> None:
+            if path is not None:
+                self._beside.append(path)
+                self._show()
+
+        self.app.push_screen(FilePicker("Another way to do it: a job", self.folder), chosen)
+
+    def action_drop(self) -> None:
+        """Without the job added last."""
+        if self._beside:
+            self._beside.pop()
+            self._show()
+
+    def put(self, data: Data, label: str) -> None:
+        """Papers change nothing of the job."""
+        raise NotImplementedError
+
+    # Writing
+
+    def _begin(self, kind: str, path: Path, *, replaced: bool) -> None:
+        self._tell_state("Taking off and cutting … Esc leaves it unwritten.")
+        name = str(self.session.path) if self.session.path else ""
+        inputs = replace(self.session.inputs, file=name)
+        self._worker = self._write(inputs, tuple(self._beside), kind, path, replaced)
+
+    @work(thread=True, exclusive=True)
+    def _write(self, inputs: Any, beside: Sequence[Path], kind: Any, path: Path, replaced: bool) -> None:
+        from ventsize.jobfile.problems import InputError
+        from ventsize.report.paper import PaperNotWritten, write
+
+        worker = get_current_worker()
+        try:
+            paper = self._proposal(inputs, beside) if beside else self._paper(inputs)
+            self._tell(worker, self._tell_state, "Setting the pages …")
+            if worker.is_cancelled:
+                return
+            keep = [one for one in (self.session.path, *beside) if one is not None]
+            write(paper, {kind: path}, size=self._page, replace=replaced, keep=keep)  # type: ignore[arg-type]
+        except InputError as error:
+            self._tell(worker, self._ended, f"! {error.problems[0]}")
+            return
+        except (PaperNotWritten, ValueError) as error:
+            self._tell(worker, self._ended, f"! {error}")
+            return
+        self._tell(worker, self._ended, f"Written: {path}")
+
+    def _paper(self, inputs: Any) -> Any:
+        from ventsize.report.job_paper import job_paper, material_of
+
+        found, system = self.session.check, self.session.system
+        return job_paper(material_of(inputs, check=found, system=system, day=date.today(), prices=self.prices))
+
+    def _proposal(self, inputs: Any, beside: Sequence[Path]) -> Any:
+        from ventsize.check.inputs import read_inputs
+        from ventsize.report.job_paper.proposal import proposal_paper
+        from ventsize.studies.practice import read_practice
+        from ventsize.studies.proposal import proposal
+
+        system = self.session.system
+        jobs = [inputs, *(read_inputs(path) for path in beside)]
+        found = proposal(jobs, practice=read_practice(), prices=self.prices, system=system)
+        title = f"Proposal: {found.ways[0].check.title}"
+        return proposal_paper(found, title=title, system=system, day=date.today())
+
+    def _tell(self, worker: Worker[Any], what: Any, *about: Any) -> None:
+        if not worker.is_cancelled:
+            self.app.call_from_thread(what, *about)
+
+    def _tell_state(self, text: str) -> None:
+        self._state = text
+        self._show()
+
+    def _ended(self, said: str) -> None:
+        self._written.append(said)
+        self._tell_state("")
