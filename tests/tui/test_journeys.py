@@ -12,7 +12,6 @@ from tests.tui.screens import LARGE, running, scenario, typed, until, verdict
 from ventsize.tui.count import CountScreen
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.screen import JobScreen
-from ventsize.tui.table.screen import TableScreen
 from ventsize.tui.widgets.rows import Rows
 
 
@@ -168,24 +167,6 @@ async def test_a_file_changed_by_someone_else_is_not_overwritten(job: Path) -> N
         assert type(app.screen).__name__ == "Question"
         await pilot.press("escape")
     assert job.read_text(encoding="utf-8").endswith("# theirs\n")
-
-
-async def test_estimator_types_a_table_in() -> None:
-    """Cell by cell with Enter; bare numbers take the column's unit; the table becomes usable."""
-    async with running() as (app, pilot):
-        await pilot.press("t", "enter")
-        await until(pilot, lambda: isinstance(app.screen, TableScreen) and app.screen.query("#head-form Input:focus"))
-        screen = app.screen
-        for text in ("Mine", "page 12"):
-            await typed(pilot, text)
-            await pilot.press("enter")
-        for text in ("80", "3", "0", "2000", "90"):
-            await typed(pilot, text)
-            await pilot.press("enter")
-        await pilot.pause()
-        row = screen.session.data["row"][0]
-        assert row == {"input": "80 kBtu/h", "size": "3 in", "altitude": ["0 ft", "2000 ft"], "allowable": "90 ft"}
-        assert "usable" in str(screen.query_one("#table-state").content)
 
 
 async def test_odd_text_neither_crashes_nor_vanishes(job: Path) -> None:

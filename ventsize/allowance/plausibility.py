@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import math
 import re
-import statistics
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Protocol
+from typing import NamedTuple, Protocol
+
+import numpy as np
 
 from ventsize.allowance.model import (
     NOT_PERMITTED,
@@ -45,6 +46,7 @@ class RowPressure:
     length: straight pipe it allows with no elbow [m]
     pressure: what that loses at the row's input and the top of its band [Pa]
     ratio: to the median of the table's rows
+    usual: least and most that a row of this table may come to without standing out; None with too few rows [Pa]
     remark: why the row stands out and which slip of the keys would explain it; empty if it does not
     """
 
@@ -52,6 +54,7 @@ class RowPressure:
     length: float
     pressure: float
     ratio: float
+    usual: tuple[float, float] | None = None
     remark: str = ""
 
 
@@ -73,14 +76,17 @@ def implied_pressures(table: AllowanceTable, pressure_of: PressureOf) -> tuple[R
     limit = _common_limit([length for _, length, _ in usable])
     judged = [pressure for _, length, pressure in usable if not _at(limit, length)]
     enough = len(judged) >= FEWEST_ROWS
-    median = statistics.median(judged if enough else [pressure for _, _, pressure in usable])
+    median = float(np.median(judged if enough else [pressure for _, _, pressure in usable]))
     spread = _spread([math.log(pressure / median) for pressure in judged]) if enough else math.inf
+    widest = math.exp(_widest(spread)) if enough else math.inf
+    usual = (median / widest, median * widest) if enough else None
     return tuple(
         RowPressure(
             row=row,
             length=length,
             pressure=pressure,
             ratio=pressure / median,
+            usual=usual,
             remark="" if pressure < median and _at(limit, length) else _remark(row, pressure / median, spread),
         )
         for row, length, pressure in usable
@@ -107,12 +113,16 @@ def _at(limit: float | None, length: float) -> bool:
 
 def _spread(logs: Sequence[float]) -> float:
     """How far apart rows of this table are, as a robust standard deviation of the logarithm."""
-    return NORMAL_FROM_MEDIAN * statistics.median(abs(value) for value in logs)
+    return NORMAL_FROM_MEDIAN * float(np.median(np.abs(logs)))
+
+
+def _widest(spread: float) -> float:
+    """How far a row may be from the median without standing out, as a logarithm."""
+    return max(math.log(LEAST_FACTOR), WIDTHS_APART * spread)
 
 
 def _remark(row: Row, ratio: float, spread: float) -> str:
-    apart = abs(math.log(ratio))
-    if apart <= max(math.log(LEAST_FACTOR), WIDTHS_APART * spread):
+    if abs(math.log(ratio)) <= _widest(spread):
         return ""
     direction = f"{ratio:.1f} times" if ratio > 1 else f"{ratio:.0%} of"
     typed = row.length_labels[0] if row.length_labels else ""
@@ -186,23 +196,36 @@ def order_remarks(table: AllowanceTable) -> tuple[str, ...]:
 
     More elbows, more input, a smaller size or a higher site never allow more pipe.
     """
+    return tuple(remark.text for remark in order_remarks_by_row(table))
+
+
+class OrderRemark(NamedTuple):
+    """What is said of a row's place among the others; `row` is its number."""
+
+    row: int
+    text: str
+
+
+def order_remarks_by_row(table: AllowanceTable) -> tuple[OrderRemark, ...]:
+    """`order_remarks` with the row each is about."""
     return (*_elbow_order(table), *_row_order(table))
 
 
-def _elbow_order(table: AllowanceTable) -> Iterator[str]:
+def _elbow_order(table: AllowanceTable) -> Iterator[OrderRemark]:
     for row in table.rows:
         for count, (entry, following) in enumerate(pairwise(row.allowable_by_elbows or ())):
             if entry == NOT_PERMITTED or following == NOT_PERMITTED:
                 continue
             if following > entry + SAME_LENGTH:
                 first, second = row.length_labels[count : count + 2]
-                yield (
+                yield OrderRemark(
+                    row.number,
                     f"Row {row.number} ({row.label}) allows more with {count + 1} elbows ({second}) "
-                    f"than with {count} ({first})."
+                    f"than with {count} ({first}).",
                 )
 
 
-def _row_order(table: AllowanceTable) -> Iterator[str]:
+def _row_order(table: AllowanceTable) -> Iterator[OrderRemark]:
     for of_one_size in by_size(table.rows):
         for rows in _by_band(of_one_size):
             yield from _never_longer(sorted(rows, key=lambda row: row.input), "at the larger input")
@@ -220,14 +243,15 @@ def _by_band(rows: Sequence[Row]) -> list[list[Row]]:
     return list(bands.values())
 
 
-def _never_longer(rows: Sequence[Row], where: str) -> Iterator[str]:
+def _never_longer(rows: Sequence[Row], where: str) -> Iterator[OrderRemark]:
     for one, other in pairwise(rows):
         if one.counts_elbows != other.counts_elbows or one.budget is None or other.budget is None:
             continue
         if other.budget > one.budget + SAME_LENGTH:
-            yield (
+            yield OrderRemark(
+                other.number,
                 f"Row {other.number} ({other.label}) allows more {where} ({other.length_labels[0]}) than "
-                f"row {one.number} ({one.label}) does ({one.length_labels[0]})."
+                f"row {one.number} ({one.label}) does ({one.length_labels[0]}).",
             )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import field, replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated, Any, Literal
@@ -97,7 +97,14 @@ def table_from_text(text: str, *, file: str) -> AllowanceTable:
 def table_from_data(data: Mapping[str, Any], *, file: str) -> AllowanceTable:
     """The table in the tables and values of a TOML document."""
     typed = validate(data, _TableFile, file=file)
-    table = AllowanceTable(
+    table = _table(typed, data, file)
+    if faults := faults_of(table):
+        raise InputError(Problem(file, *fault) for fault in faults)
+    return table
+
+
+def _table(typed: _TableFile, data: Mapping[str, Any], file: str) -> AllowanceTable:
+    return AllowanceTable(
         file=file,
         title=typed.title,
         source=typed.source,
@@ -111,9 +118,40 @@ def table_from_data(data: Mapping[str, Any], *, file: str) -> AllowanceTable:
         deductions=MappingProxyType({name: _deduction(value) for name, value in typed.deductions.items()}),
         elbows_each=MappingProxyType(dict(typed.elbows_each)),
     )
-    if faults := faults_of(table):
-        raise InputError(Problem(file, *fault) for fault in faults)
-    return table
+
+
+def rows_from_data(data: Mapping[str, Any]) -> tuple[tuple[Row, ...], tuple[Problem, ...]]:
+    """The rows that can be read, each by itself, and what is wrong with the others. Numbers are places in the file."""
+    rows: list[Row] = []
+    problems: list[Problem] = []
+    for number, raw in enumerate(data.get("row", ()), start=1):
+        try:
+            rows.append(_row(number, validate(raw, _RowFile, file="", place=f"row {number}"), raw))
+        except InputError as error:
+            problems += error.problems
+    return tuple(rows), tuple(problems)
+
+
+def head_from_data(data: Mapping[str, Any], rows: tuple[Row, ...]) -> tuple[AllowanceTable, tuple[Problem, ...]]:
+    """A table of these rows under a head that may have faults: what can be read of it, and what is wrong."""
+    sound = dict(_SOUND_HEAD)
+    problems: list[Problem] = []
+    for key in [key for key in data if key != "row"]:
+        try:
+            validate({**sound, key: data[key]}, _TableFile, file="")
+        except InputError as error:
+            problems += error.problems
+        else:
+            sound[key] = data[key]
+    missing = [key for key in _SOUND_HEAD if key not in data and key != "row"]
+    problems += [Problem("", key, "it is missing", "a value") for key in missing]
+    table = _table(validate(sound, _TableFile, file=""), sound, "")
+    return replace(table, rows=rows), tuple(problems)
+
+
+_SOUND_HEAD: dict[str, Any] = {
+    "title": "", "source": "", "applies_to": ["flue gas", "combustion air"], "counts": "each run", "row": [],
+}  # fmt: skip
 
 
 def _row(number: int, typed: _RowFile, raw: Mapping[str, Any]) -> Row:

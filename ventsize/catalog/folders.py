@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import tomllib
 from functools import lru_cache
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 _PACKAGE = Path(__file__).resolve().parent.parent
 USER_FOLDER_VARIABLE = "VENTSIZE_FOLDER"
+SETTINGS = "settings.toml"
 
 
 @lru_cache
@@ -33,6 +35,36 @@ def user_folder() -> Path:
     return user_config_path("ventsize", appauthor=False)
 
 
+def settings_file() -> Path:
+    """The user's settings; it need not exist."""
+    return user_folder() / SETTINGS
+
+
 def user_tables_folder() -> Path:
     """The user's own reference data and allowance tables; it need not exist."""
-    return user_folder() / "tables"
+    return _chosen("tables") or user_folder() / "tables"
+
+
+def user_jobs_folder() -> Path:
+    """Where jobs saved under a bare name go; it need not exist."""
+    if chosen := _chosen("jobs"):
+        return chosen
+    from platformdirs import user_documents_path
+
+    return user_documents_path() / "ventsize"
+
+
+def _chosen(kind: Literal["tables", "jobs"]) -> Path | None:
+    """A folder named under [folders] in the settings. Faults in the settings are for the screens to say."""
+    path = settings_file()
+    try:
+        text = _chosen_at(path, path.stat().st_mtime_ns).get(kind)
+    except (OSError, ValueError):
+        return None
+    return Path(text).expanduser() if isinstance(text, str) and text.strip() else None
+
+
+@lru_cache(maxsize=4)
+def _chosen_at(path: Path, written: int) -> dict[str, Any]:
+    found = tomllib.loads(path.read_text(encoding="utf-8")).get("folders")
+    return found if isinstance(found, dict) else {}

@@ -27,7 +27,7 @@ CAUTION = (
 BEGIN = (
     ("count", "Verdict by count", "feet and fittings of a vent, and the maker's table: a verdict in a minute"),
     ("layout", "New job, laid out", "walk the route: up 3, north 12 6, end; elbows are proposed as you turn"),
-    ("table", "Allowance table", "type one in from the maker's instructions, or look at one"),
+    ("table", "Allowance tables", "type one in from the maker's instructions; yours and the demonstrations"),
     ("open", "Open a job file", "by its name"),
 )
 
@@ -152,7 +152,9 @@ class ShelfScreen(Screen[None]):
 
             self.app.push_screen(JobScreen(Session(laid_out_job(), path=None)))
         elif what == "table":
-            self.app.choose_table()  # type: ignore[attr-defined]
+            from ventsize.tui.table.tables import TablesScreen
+
+            self.app.push_screen(TablesScreen())
         else:
             from ventsize.tui.widgets.ask_line import AskLine
 

@@ -1,57 +1,89 @@
-"""An allowance table as a grid of text: cells to data and back."""
+"""An allowance table as a grid of text: which columns it has, and where each cell stands in the data."""
 
 from __future__ import annotations
 
-import csv
-import io
-import re
-from collections.abc import Sequence
 from typing import Any
 
+from ventsize.allowance.model import NOT_PERMITTED
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.jobfile.editing import Path as Place
 from ventsize.tui.widgets.rows import Column
 
-PLAIN = ("Input", "Size", "From", "To", "Allowed", "Least")
-MOST_ELBOWS = 10
-UNITS = {"Input": "kBtu/h", "Size": "in", "From": "ft", "To": "ft", "Allowed": "ft", "Least": "ft"}
+PLAIN, ELBOWS = "one length a row", "lengths by number of elbows"
+FEWEST_ELBOWS, MOST_ELBOWS = 8, 20
+WIDTHS = {"Input": 12, "Size": 8, "From": 7, "To": 7, "Allowed": 8, "Least": 6}
+KEYS = {"Input": "input", "Size": "size", "Allowed": "allowable", "Least": "minimum"}
+TOPICS = {
+    "Input": "row_input", "Size": "row_size", "From": "row_from", "To": "row_to", "Allowed": "row_allowed",
+    "Least": "row_least",
+}  # fmt: skip
 
 
-def empty_table() -> Data:
+def empty_table(kind: str = PLAIN) -> Data:
     """A table to be typed."""
-    return {
+    data: Data = {
         "title": "", "source": "", "applies_to": ["flue gas", "combustion air"], "counts": "each run",
         "deductions": {}, "row": [],
     }  # fmt: skip
+    if kind == ELBOWS:
+        data["row"] = [{"input": "", "size": "", "altitude": ["", ""], "allowable_by_elbows": []}]
+    return data
+
+
+def rows_of(data: Data) -> list[dict[str, Any]]:
+    """The rows as typed."""
+    rows = value_at(data, ("row",), [])
+    return [row for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
 
 
 def by_elbows(data: Data) -> bool:
     """Whether the table's rows give lengths by number of elbows."""
-    rows = value_at(data, ("row",), [])
-    return any(isinstance(row, dict) and "allowable_by_elbows" in row for row in rows)
+    return any("allowable_by_elbows" in row for row in rows_of(data))
 
 
-def titles(elbows: bool) -> list[str]:
-    """The heads of the columns."""
-    return [*PLAIN[:4], *(f"{n} elbow{'s' * (n != 1)}" for n in range(MOST_ELBOWS))] if elbows else list(PLAIN)
+def titles(data: Data) -> list[str]:
+    """The heads of the columns that are typed in."""
+    rows = rows_of(data)
+    if not by_elbows(data):
+        return ["Input", "Size", "From", "To", "Allowed", "Least"]
+    longest = max((len(row.get("allowable_by_elbows") or ()) for row in rows), default=0)
+    count = min(MOST_ELBOWS, max(FEWEST_ELBOWS, longest + 1))
+    plain = ["Allowed"] if any("allowable" in row for row in rows) else []
+    return ["Input", "Size", "From", "To", *plain, *map(elbows_title, range(count)), "Least"]
 
 
-def columns(elbows: bool) -> list[Column]:
-    """The columns of the grid."""
-    widths = {"Input": 12, "Size": 7, "From": 7, "To": 8, "Least": 7}
-    found = [Column(title=t, width=widths.get(t, 9), align="right") for t in titles(elbows)]
-    return found if elbows else [*found, Column(title="As pressure", width=13, align="right")]
+def elbows_title(count: int) -> str:
+    """The head of a column of lengths with so many elbows."""
+    return "0 elbows" if count == 0 else f"{count} elbow{'s' * (count > 1)}"
+
+
+def columns(data: Data, unit: str) -> tuple[list[Column], int]:
+    """The columns of the grid, and how many of them are typed in; the others say what a row comes to as pressure."""
+    heads = titles(data)
+    typed = [Column(title=title, width=WIDTHS.get(title, 9), align="right") for title in heads]
+    return [*typed, Column(title=unit, width=8, align="right"), Column(title="usually", width=9)], len(heads)
 
 
 def place(row: int, title: str) -> Place:
     """Where a cell stands in the data."""
     base: Place = ("row", row)
-    simple = {"Input": "input", "Size": "size", "Allowed": "allowable", "Least": "minimum"}
-    if title in simple:
-        return (*base, simple[title])
+    if title in KEYS:
+        return (*base, KEYS[title])
     if title in ("From", "To"):
         return (*base, "altitude", 0 if title == "From" else 1)
     return (*base, "allowable_by_elbows", int(title.split()[0]))
+
+
+def title_at(at: Place) -> str:
+    """The head of the column in which a place in the data stands."""
+    if len(at) > 3 and isinstance(at[3], int):
+        return elbows_title(at[3]) if at[2] == "allowable_by_elbows" else ("From", "To")[at[3] % 2]
+    return next((title for title, key in KEYS.items() if len(at) > 2 and key == at[2]), "Input")
+
+
+def topic(title: str) -> str:
+    """The help topic of a column."""
+    return TOPICS.get(title, "row_elbows")
 
 
 def cell(data: Data, row: int, title: str) -> str:
@@ -60,62 +92,52 @@ def cell(data: Data, row: int, title: str) -> str:
     return "" if value is None else str(value)
 
 
+def shown(text: str) -> str:
+    """The text of a cell as the grid shows it."""
+    return "no" if text == NOT_PERMITTED else text
+
+
 def set_cell(data: Data, row: int, title: str, text: str) -> Data:
-    """The data with another text in a cell; what lies before it is made up as empty text."""
+    """The data with another text in a cell; a row that is not there yet is made like the last one."""
+    if row >= len(rows_of(data)):
+        if not text:
+            return data
+        data = with_row(data, len(rows_of(data)))
+        row = len(rows_of(data)) - 1
     where = place(row, title)
     if title in ("From", "To"):
-        band = list(value_at(data, (*where[:-1],), None) or ["", ""])
-        band[int(where[-1])] = text
-        return put(data, where[:-1], band)
+        return put(data, where[:-1], _with_item(value_at(data, where[:-1], None), int(where[-1]), text, least=2))
     if where[2] == "allowable_by_elbows":
-        entries = list(value_at(data, where[:-1], None) or [])
-        at = int(where[-1])
-        entries += [""] * (at + 1 - len(entries))
-        entries[at] = text
-        while entries and not entries[-1]:
-            entries.pop()
-        return put(data, where[:-1], entries)
-    return put(data, where, text or None)
+        return put(data, where[:-1], _with_item(value_at(data, where[:-1], None), int(where[-1]), text))
+    return put(data, where, text or (None if title == "Least" else ""))
 
 
-def with_unit(text: str, title: str, above: str) -> str:
-    """A bare number gets the unit of the cell above, or the column's usual one."""
-    if not re.fullmatch(r"-?\d[\d,]*(\.\d+)?", text.strip()):
-        if "elbow" in title and text.strip().lower() in ("-", "x", "no", "np", "n/a"):
-            return "not permitted"
-        return text.strip()
-    match = re.fullmatch(r"-?\d[\d,]*(?:\.\d+)?\s*([^\d\s].*)", above.strip())
-    unit = match[1] if match else UNITS.get(title, "ft")
-    if title == "Input" and not match and float(text.replace(",", "")) >= 1000:
-        unit = "Btu/h"
-    return f"{text.strip()} {unit}"
+def _with_item(there: Any, at: int, text: str, *, least: int = 0) -> list[Any]:
+    """A list with a text at a place; what lies before it is made up as empty text, what is empty at its end goes."""
+    items = list(there) if isinstance(there, (list, tuple)) else []
+    items += [""] * (max(at + 1, least) - len(items))
+    items[at] = text
+    while len(items) > least and not items[-1]:
+        items.pop()
+    return items
 
 
-def new_row(data: Data, elbows: bool) -> Data:
-    """A row more, with the size and the band of the one above."""
-    rows = list(value_at(data, ("row",), []))
-    last: dict[str, Any] = rows[-1] if rows else {}
-    row: dict[str, Any] = {"input": "", "size": last.get("size", ""), "altitude": list(last.get("altitude", ["", ""]))}
-    row["allowable_by_elbows" if elbows else "allowable"] = [""] if elbows else ""
-    return put(data, ("row",), [*rows, row])
+def with_row(data: Data, at: int) -> Data:
+    """A row more at a place, with the size and the altitudes of the one above."""
+    rows = rows_of(data)
+    above = rows[at - 1] if 0 < at <= len(rows) else {}
+    row: dict[str, Any] = {
+        "input": "",
+        "size": above.get("size", ""),
+        "altitude": list(above.get("altitude", ["", ""])),
+    }
+    row["allowable_by_elbows" if by_elbows(data) else "allowable"] = [] if by_elbows(data) else ""
+    return put(data, ("row",), [*rows[:at], row, *rows[at:]])
 
 
-def pasted(text: str) -> list[list[str]]:
-    """Pasted text as cells: tabs between them if there are any, else commas."""
-    delimiter = "\t" if "\t" in text else ","
-    reader = csv.reader(io.StringIO(text.strip("\r\n")), delimiter=delimiter, skipinitialspace=True)
-    return [[cell.strip() for cell in line] for line in reader if any(cell.strip() for cell in line)]
-
-
-def put_cells(data: Data, row: int, column: int, cells: Sequence[Sequence[str]], elbows: bool) -> Data:
-    """Pasted cells from a cell on; rows are added as needed, cells beyond the last column are dropped."""
-    heads = titles(elbows)
-    for n, line in enumerate(cells):
-        while row + n >= len(value_at(data, ("row",), [])):
-            data = new_row(data, elbows)
-        for k, text in enumerate(line):
-            if column + k < len(heads):
-                title = heads[column + k]
-                above = cell(data, row + n - 1, title) if row + n else ""
-                data = set_cell(data, row + n, title, with_unit(text, title, above))
-    return data
+def other_kind(data: Data) -> Data:
+    """The rows without their lengths, ready for lengths of the other kind."""
+    kind: dict[str, Any] = {"allowable": ""} if by_elbows(data) else {"allowable_by_elbows": []}
+    kept = ("input", "size", "altitude", "minimum")
+    rows = rows_of(data) or [{"input": "", "size": "", "altitude": ["", ""]}]
+    return put(data, ("row",), [{**{k: row[k] for k in kept if k in row}, **kind} for row in rows])

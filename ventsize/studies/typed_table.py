@@ -1,0 +1,134 @@
+"""A table while it is typed: what each row amounts to, what is wrong with it, and what is still empty.
+
+Rows are read one by one, so that those that stand already are judged while others are half typed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from ventsize.allowance.faults import faults_of
+from ventsize.allowance.gaps import gaps_of
+from ventsize.allowance.model import AllowanceTable
+from ventsize.allowance.plausibility import order_remarks_by_row, unknown_fittings
+from ventsize.allowance.reading import head_from_data, rows_from_data
+from ventsize.catalog.library import Catalog
+from ventsize.jobfile.editing.values import Data, value_at
+from ventsize.jobfile.problems import Problem
+from ventsize.studies.implied import row_pressures
+
+_ROW = re.compile(r"^row (\d+)(?:, )?")
+
+
+@dataclass(frozen=True, slots=True)
+class TypedRow:
+    """A row as typed.
+
+    empty: what has still to be typed, in words
+    faults: what makes the row unusable, a sentence each
+    remarks: what is worth a second look, a sentence each
+    pressure: what its allowance comes to, if it can be read [Pa]
+    usual: least and most that rows of the table usually come to; None with too few rows [Pa]
+    """
+
+    number: int
+    empty: tuple[str, ...] = ()
+    faults: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
+    pressure: float | None = None
+    usual: tuple[float, float] | None = None
+    stands_out: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TypedTable:
+    """A table as typed: its rows, and what is said of the whole.
+
+    faults: of title, source and deductions. remarks: on fittings nobody knows. gaps: runs it cannot judge.
+    """
+
+    rows: tuple[TypedRow, ...]
+    faults: tuple[str, ...]
+    remarks: tuple[str, ...]
+    gaps: tuple[str, ...]
+
+    @property
+    def usable(self) -> bool:
+        """Whether a job can be judged by it as it stands."""
+        return bool(self.rows) and not self.faults and not any(row.faults or row.empty for row in self.rows)
+
+
+def look_over(data: Data, catalog: Catalog) -> TypedTable:
+    """What there is to say of a table as typed, whatever state it is in."""
+    typed = [row for row in value_at(data, ("row",), []) if isinstance(row, Mapping)]
+    empty = [_empty(row) for row in typed]
+    finished = {**data, "row": [{} if left else row for row, left in zip(typed, empty, strict=True)]}
+    rows, row_problems = rows_from_data(finished)
+    table, head_problems = head_from_data(data, rows)
+    problems = [*head_problems, *row_problems, *(Problem("", *fault) for fault in faults_of(table))]
+    by_row: dict[int, list[str]] = {}
+    of_table: list[str] = []
+    for problem in problems:
+        match = _ROW.match(problem.place)
+        if match is None:
+            of_table.append(str(problem))
+        elif not empty[int(match[1]) - 1]:
+            place = problem.place[match.end() :]
+            by_row.setdefault(int(match[1]), []).append(str(Problem("", place, problem.problem, problem.expected)))
+    if rows or typed:  # a table whose rows are all half typed is not one without rows
+        of_table = [text for text in of_table if "the table has no row" not in text]
+    return TypedTable(
+        rows=_judged(table, empty, by_row, catalog),
+        faults=tuple(of_table),
+        remarks=unknown_fittings(table, catalog.fittings),
+        gaps=gaps_of(table) if rows else (),
+    )
+
+
+def _judged(
+    table: AllowanceTable, empty: Sequence[tuple[str, ...]], faults: Mapping[int, list[str]], catalog: Catalog
+) -> tuple[TypedRow, ...]:
+    pressures = {found.row.number: found for found in row_pressures(table, catalog)}
+    order: dict[int, list[str]] = {}
+    for remark in order_remarks_by_row(table):
+        order.setdefault(remark.row, []).append(remark.text)
+    found = []
+    for number, left in enumerate(empty, start=1):
+        implied = pressures.get(number)
+        own = [implied.remark] if implied and implied.remark else []
+        found.append(
+            TypedRow(
+                number=number,
+                empty=left,
+                faults=tuple(faults.get(number, ())),
+                remarks=(*own, *order.get(number, ())),
+                pressure=implied.pressure if implied else None,
+                usual=implied.usual if implied else None,
+                stands_out=bool(own),
+            )
+        )
+    return tuple(found)
+
+
+def _empty(row: Mapping[str, Any]) -> tuple[str, ...]:
+    """What of a row has still to be typed."""
+    left = [key for key in ("input", "size") if not _filled(row.get(key))]
+    band = row.get("altitude")
+    ends = band if isinstance(band, (list, tuple)) else ["", ""]
+    names = ("lowest altitude", "highest altitude")
+    left += [name for name, end in zip(names, [*ends, "", ""], strict=False) if not _filled(end)]
+    entries = row.get("allowable_by_elbows")
+    if isinstance(entries, (list, tuple)):
+        if not any(map(_filled, entries)):
+            left.append("lengths")
+        left += [f"length with {n} elbow{'s' * (n != 1)}" for n, e in enumerate(entries) if entries[-1] and not e]
+    elif not _filled(row.get("allowable")):
+        left.append("length")
+    return tuple(left)
+
+
+def _filled(value: Any) -> bool:
+    return bool(value.strip()) if isinstance(value, str) else value is not None

@@ -1,0 +1,97 @@
+"""What the parts of the table screen have in common: an open table, a grid, and lines said about the cell."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Static
+
+from ventsize.jobfile.editing import Data
+from ventsize.studies.typed_table import TypedTable
+from ventsize.tui.job.session import Session
+from ventsize.tui.widgets.grid import Grid
+
+
+@dataclass
+class Edited(Message):
+    """The table has changed."""
+
+
+class Area(Vertical):
+    """A grid over what is said of the cell under its cursor. Every change is an edit of the session."""
+
+    DEFAULT_CSS = """
+    Area {
+        height: 1fr;
+        & Grid { height: 1fr; min-height: 3; }
+        & .said { height: auto; min-height: 2; max-height: 6; padding: 0 1; background: $panel; }
+    }
+    """
+
+    session: Session
+    found: TypedTable | None = None
+    catalog: Any = None
+
+    def make_grid(self) -> Grid:
+        """The grid of this part."""
+        raise NotImplementedError
+
+    def said(self) -> list[str]:
+        """What there is to say of the cell under the cursor, line by line."""
+        raise NotImplementedError
+
+    def lay(self) -> None:
+        """Fill the grid from the data."""
+        raise NotImplementedError
+
+    def compose(self) -> ComposeResult:
+        """Grid and lines."""
+        yield self.make_grid()
+        yield Static("", classes="said", markup=False)
+
+    @property
+    def grid(self) -> Grid:
+        """The grid."""
+        return self.query_one(Grid)
+
+    def show(self, session: Session, found: TypedTable, catalog: Any) -> None:
+        """The table as it is now."""
+        self.session, self.found, self.catalog = session, found, catalog
+        self.grid.locked = session.shipped
+        self.lay()
+        self.tell()
+
+    def tell(self) -> None:
+        """Say what there is to say of the cell."""
+        if self.found is not None:
+            self.query_one(".said", Static).update(Content("\n".join(self.said())))
+
+    def on_grid_moved(self, event: Grid.Moved) -> None:
+        """The lines follow the cursor."""
+        event.stop()
+        self.tell()
+
+    def typed_at(self, data: Data, label: str, at: tuple[str | int, ...], *, ended: bool) -> None:
+        """One keystroke, or the end of a cell."""
+        self.session.history.do(data, label, at=at, typing=True)
+        if ended:
+            self.session.history.pause()
+        self.session.keep()
+        self.post_message(Edited())
+
+    def edit(self, data: Data, label: str) -> None:
+        """A whole edit."""
+        self.session.do(data, label)
+        self.post_message(Edited())
+
+    def may_edit(self) -> bool:
+        """Whether the table may be changed; if not, the offer to copy it is made."""
+        self.grid.finish()
+        if self.session.shipped:
+            self.post_message(Grid.Refused(self.grid))
+        return not self.session.shipped

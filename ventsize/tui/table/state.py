@@ -1,0 +1,48 @@
+"""The state of a table in a sentence: usable or not, and what that means."""
+
+from __future__ import annotations
+
+from ventsize.jobfile.editing import Data
+from ventsize.studies.typed_table import TypedTable
+from ventsize.tui.table import model
+
+
+def state_of(data: Data, found: TypedTable) -> tuple[str, str]:
+    """How the state looks ("bad", "doubt" or "good") and what is said."""
+    rows = len(model.rows_of(data))
+    counted = f"{rows} row{'s' * (rows != 1)}"
+    wrong = [row for row in found.rows if row.faults]
+    unfinished = [row for row in found.rows if row.empty]
+    if wrong or found.faults or unfinished or not rows:
+        return "bad", f"✗ Not usable yet ({counted}): {_why(found)}"
+    doubtful = [row.number for row in found.rows if row.remarks]
+    look_at = f" Look at row{'s' * (len(doubtful) != 1)} {_listed(doubtful)} again (N)." if doubtful else ""
+    if found.gaps:
+        return "doubt", f"▲ Usable ({counted}), with gaps. {found.gaps[0]}{_more(len(found.gaps))}{look_at}"
+    if doubtful or found.remarks:
+        first = found.remarks[0] if found.remarks else ""
+        return "doubt", f"? Usable ({counted}).{look_at} {first}".rstrip()
+    return "good", f"✓ Usable: {counted}."
+
+
+def _why(found: TypedTable) -> str:
+    """The table's own fault first, then the first row's."""
+    wrong = [row for row in found.rows if row.faults]
+    unfinished = [row.number for row in found.rows if row.empty]
+    said = [found.faults[0]] if found.faults else []
+    if wrong:
+        said.append(f"row {wrong[0].number}, {wrong[0].faults[0]}")
+    if unfinished:
+        said.append(f"row{'s' * (len(unfinished) != 1)} {_listed(unfinished)} not finished")
+    if not found.rows:
+        said.append("no row is typed in (F2)")
+    return f"{said[0]}{_more(len(said) + max(0, len(wrong) - 1) + max(0, len(found.faults) - 1))}"
+
+
+def _more(count: int) -> str:
+    return f" And {count - 1} more." if count > 1 else ""
+
+
+def _listed(numbers: list[int]) -> str:
+    shown = ", ".join(map(str, numbers[:4]))
+    return f"{shown} …" if len(numbers) > 4 else shown

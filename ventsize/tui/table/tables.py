@@ -1,0 +1,329 @@
+"""The allowance tables at hand: searched, looked at, opened, copied, renamed, taken in and given out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import HorizontalGroup, VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, Input, Label, Static
+
+from ventsize.allowance import library
+from ventsize.allowance.library import KnownTable
+from ventsize.catalog.folders import shipped_folder, user_jobs_folder, user_tables_folder
+from ventsize.jobfile.document import read_text
+from ventsize.jobfile.problems import InputError
+from ventsize.tui.settings import recent_jobs
+from ventsize.tui.table import model
+from ventsize.tui.table.handing import data_from, give_out
+from ventsize.tui.table.screen import TableScreen
+from ventsize.tui.widgets.ask_line import AskLine
+from ventsize.tui.widgets.file_picker import FilePicker
+from ventsize.tui.widgets.picker import Picker
+from ventsize.tui.widgets.question import Question
+from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
+from ventsize.tui.widgets.text import one_line
+
+COLUMNS = (
+    Column(title="Title", width=24, grow=1),
+    Column(title="Inputs", width=22),
+    Column(title="Sizes", width=14),
+    Column(title="Rows", width=4, align="right", from_width=76),
+)
+
+
+class TablesScreen(Screen[None]):
+    """Enter opens what the cursor is on."""
+
+    DEFAULT_CSS = """
+    TablesScreen {
+        & #tables-title { height: 1; padding: 0 1; text-style: bold; background: $panel; }
+        & #search-row { height: 1; padding: 0 1; }
+        & #search-row Label { width: 10; color: $text-muted; }
+        & #search { width: 1fr; height: 1; background: $surface-lighten-1; }
+        & #tables-list { height: 1fr; }
+        & #about { height: auto; max-height: 8; padding: 0 1; border-top: solid $panel-lighten-2; }
+    }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("n", "new", "New", id="tables.new"),
+        Binding("slash", "search", "Search", key_display="/", id="tables.search"),
+        Binding("y", "copy_to_new", "Copy to new", id="tables.copy_to_new"),
+        Binding("r", "rename", "Rename", id="tables.rename"),
+        Binding("e", "export", "Export", id="tables.export"),
+        Binding("i", "import", "Import", id="tables.import"),
+        Binding("c", "copy", "Copy the list", show=False, id="tables.copy"),
+        Binding("escape", "back", "Close", id="tables.back"),
+    ]
+
+    topic = "tables"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._tables: tuple[KnownTable, ...] = ()
+        self._used: dict[Path, tuple[Path, ...]] = {}
+        self.opening = True
+
+    def compose(self) -> ComposeResult:
+        """Search line, list, what is known of the table under the cursor."""
+        yield Static(Content(f"Allowance tables; yours are in {user_tables_folder()}"), id="tables-title")
+        with HorizontalGroup(id="search-row"):
+            yield Label("/ Search")
+            search = Input(placeholder="words of title, source, input, size: 80 kbtu 3in", id="search", compact=True)
+            search.cursor_blink = False
+            yield search
+        yield Rows(COLUMNS, id="tables-list")
+        with VerticalScroll(id="about", can_focus=False):
+            yield Static("", id="about-text", markup=False)
+        yield Footer()
+
+    def on_mount(self) -> None:
+        """Look what there is."""
+        self.query_one(Rows).focus()
+        self._look()
+
+    def on_screen_resume(self) -> None:
+        """A table may have been typed in meanwhile."""
+        self._look()
+
+    @work(thread=True, exclusive=True)
+    def _look(self) -> None:
+        tables = library.known_tables()
+        used = library.jobs_by_table(known_jobs())
+        if not self.app._exit:
+            self.app.call_from_thread(self._found, tables, used)
+
+    def _found(self, tables: tuple[KnownTable, ...], used: dict[Path, tuple[Path, ...]]) -> None:
+        self._tables, self._used = tables, used
+        self._fill()
+        self.opening = False
+
+    def _fill(self) -> None:
+        wanted = self.query_one("#search", Input).value
+        groups = (("Your own", False), ("Demonstration tables (invented, read-only)", True))
+        rows: list[Row] = []
+        for title, shipped in groups:
+            some = [table for table in self._tables if table.shipped == shipped and table.matches(wanted)]
+            rows.append(Row(across=title, tone="group", selectable=False))
+            if not some:
+                said = "none holds all these words" if wanted else "none yet: N types one in, I takes a file in"
+                rows.append(Row(across=f"  {said}", tone="faint", selectable=False))
+            rows += [_row(table) for table in some]
+        self.query_one("#tables-list", Rows).show(rows)
+        self._tell()
+
+    @property
+    def table(self) -> KnownTable | None:
+        """The table under the cursor."""
+        row = self.query_one("#tables-list", Rows).current
+        key = row.key if row is not None else None
+        return next((table for table in self._tables if key is not None and str(table.path) == key), None)
+
+    def _tell(self) -> None:
+        table = self.table
+        said = "No table here. N types one in from the maker's instructions."
+        if table is not None:
+            used = self._used.get(table.path.resolve(), ())
+            jobs = ", ".join(job.name for job in used) if used else "no job known here"
+            kind = "lengths by number of elbows" if table.by_elbows else "one length a row"
+            lines = [
+                table.title, f"Copied from: {table.source or 'not said'}", table.note,
+                f"{table.path.name}: {table.rows} rows, {kind}, {table.counts}",
+                f"Inputs {', '.join(table.inputs)}; sizes {', '.join(table.sizes)}",
+                f"Judges: {jobs}",
+            ]  # fmt: skip
+            said = f"! {table.path.name}: {table.fault}" if table.fault else "\n".join(line for line in lines if line)
+        self.query_one("#about-text", Static).update(Content(said))
+
+    # What comes from the parts
+
+    def on_rows_moved(self, event: Rows.Moved) -> None:
+        """What is said follows the cursor."""
+        event.stop()
+        self._tell()
+
+    def on_rows_chosen(self, event: Rows.Chosen) -> None:
+        """Open it."""
+        event.stop()
+        if self.table is not None:
+            self.app.push_screen(TableScreen(self.table.path.name))
+
+    def on_rows_typed(self, event: Rows.Typed) -> None:
+        """A digit is the beginning of a search."""
+        event.stop()
+        search = self.query_one("#search", Input)
+        self.set_focus(search)
+        search.value = event.rows.take_typed()
+        self.call_after_refresh(search.action_end)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """The list follows what is searched for."""
+        event.stop()
+        self._fill()
+        self.query_one("#tables-list", Rows).go(0)
+        self._tell()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """From the search into the list."""
+        event.stop()
+        self.query_one("#tables-list", Rows).focus()
+
+    def key_down(self) -> None:
+        """From the search into the list."""
+        self.query_one("#tables-list", Rows).focus()
+
+    # Actions
+
+    def action_search(self) -> None:
+        """Into the line for searching."""
+        self.query_one("#search", Input).focus()
+
+    def action_back(self) -> None:
+        """Out of the search first; then close."""
+        search = self.query_one("#search", Input)
+        if search.has_focus or search.value:
+            search.value = ""
+            self.query_one("#tables-list", Rows).focus()
+        else:
+            self.dismiss(None)
+
+    def action_new(self) -> None:
+        """A table to be typed in."""
+        ask_kind(self)
+
+    def action_copy_to_new(self) -> None:
+        """A new table that begins as this one."""
+        if self.table is not None:
+            self._open_data(self.table.path, f"{self.table.title}, copy")
+
+    def _open_data(self, path: Path, title: str = "") -> None:
+        try:
+            data = data_from(read_text(path), path)
+        except InputError as error:
+            self.notify(str(error.problems[0]), severity="error", markup=False, timeout=8)
+            return
+        self.app.push_screen(TableScreen.of_new({**data, **({"title": title} if title else {})}, f"from {path.name}"))
+
+    def action_rename(self) -> None:
+        """Another file name, in the jobs that name it too."""
+        table = self.table
+        if table is None or table.shipped:
+            self.notify("A demonstration table keeps its name; Y copies it to one of your own.", timeout=4)
+            return
+        used = self._used.get(table.path.resolve(), ())
+        many = f" ({len(used)} job{'s' * (len(used) != 1)} will name the new one)" if used else ""
+
+        def named(name: str | None) -> None:
+            if name and name.strip() and name.strip() != table.path.name:
+                self._rename(table, name.strip(), used)
+
+        self.app.push_screen(AskLine(f"New file name{many}", None, value=table.path.name), named)
+
+    def _rename(self, table: KnownTable, name: str, used: tuple[Path, ...]) -> None:
+        from ventsize.jobfile.writer import SaveError
+
+        try:
+            changed = library.rename_file(table.path, name, used)
+        except (InputError, SaveError, OSError) as error:
+            self.notify(f"Not renamed: {error}", severity="error", markup=False, timeout=8)
+            return
+        told = f"; changed in {', '.join(job.name for job in changed)}" if changed else ""
+        self.notify(f"Renamed to {Path(name).with_suffix('.toml').name}{told}.", markup=False, timeout=5)
+        self._look()
+
+    def action_export(self) -> None:
+        """A copy of the file anywhere, or a sheet for a spreadsheet."""
+        table = self.table
+        if table is not None:
+            export(self, table.path)
+
+    def action_import(self) -> None:
+        """A file from somewhere into one's own tables; a sheet is opened to be looked over first."""
+
+        def chosen(path: Path | None) -> None:
+            if path is None:
+                return
+            if path.suffix.lower() != ".toml":
+                self._open_data(path)
+                return
+            try:
+                target = library.take_in(path)
+            except InputError as error:
+                self.notify(str(error.problems[0]), severity="error", markup=False, timeout=8)
+                return
+            self.app.push_screen(TableScreen(target.name))
+
+        suffixes = (".toml", ".csv", ".tsv", ".txt")
+        self.app.push_screen(FilePicker("Take a table in from a file", Path.home(), suffixes=suffixes), chosen)
+
+    def action_copy(self) -> None:
+        """The list, for the clipboard."""
+        self.app.copy_to_clipboard(self.query_one("#tables-list", Rows).as_text())
+        self.notify("Copied.", timeout=2)
+
+
+def _row(table: KnownTable) -> Row:
+    title = Cell(f"  {one_line(table.title)}", "bad" if table.fault else "")
+    cells = (title, _span(table.inputs), _span(table.sizes), str(table.rows))
+    return Row(key=str(table.path), cells=cells)
+
+
+def _span(labels: tuple[str, ...]) -> str:
+    """The first and the last of some labels."""
+    return " to ".join(dict.fromkeys((labels[0], labels[-1]))) if labels else ""
+
+
+def known_jobs() -> list[Path]:
+    """The jobs opened last, those in the folder for jobs, and the demonstrations."""
+    folders = (user_jobs_folder(), shipped_folder("scenarios"))
+    return [*recent_jobs(), *(path for folder in folders for path in sorted(folder.glob("*.toml")))]
+
+
+def ask_kind(screen: Screen[Any], begun: dict[str, Any] | None = None) -> None:
+    """Ask what the page looks like, and open a table of that kind to be typed.
+
+    begun: what is known of it already.
+    """
+    entries = [
+        (model.PLAIN, "One length a row", "fittings deduct feet"),
+        (model.ELBOWS, "Lengths by number of elbows", "0, 1, 2 … across"),
+    ]
+
+    def chosen(kind: str | None) -> None:
+        if kind is not None:
+            data = {**model.empty_table(kind), **(begun or {})}
+            screen.app.push_screen(TableScreen.of_new(data, "new table") if begun else TableScreen(None, kind=kind))
+
+    screen.app.push_screen(Picker("How does the page give its lengths?", entries), chosen)
+
+
+def export(screen: Screen[Any], path: Path) -> None:
+    """Ask where to, and write."""
+
+    def chosen(target: Path | None) -> None:
+        if target is not None:
+            write(target, overwrite=False)
+
+    def write(target: Path, *, overwrite: bool) -> None:
+        if target.exists() and not overwrite:
+            answers = (("over", "Write over it", "w"), ("leave", "Leave it", "l"))
+
+            def answered(word: str | None) -> None:
+                if word == "over":
+                    write(target, overwrite=True)
+
+            screen.app.push_screen(Question("There is such a file", f"{target} is there already.", answers), answered)
+            return
+        fault = give_out(path, target)
+        said = f"Not written: {fault}" if fault else f"Written: {target}"
+        screen.notify(said, severity="error" if fault else "information", markup=False, timeout=6)
+
+    title = "Export to (a name ending in .csv: for a spreadsheet)"
+    picker = FilePicker(title, Path.home(), suffixes=(".toml", ".csv"), name=path.name, saving=True)
+    screen.app.push_screen(picker, chosen)
