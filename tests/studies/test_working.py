@@ -6,6 +6,8 @@ import random
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from html import unescape
+from pathlib import Path
 
 import pytest
 
@@ -190,3 +192,18 @@ def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
     assert "vent at low, 2. elbow-90-long" in capsys.readouterr().out
     assert main(["working", job_file, "--run", "flue"]) == 2
     assert "there is no run 'flue'" in capsys.readouterr().err
+
+
+def test_as_a_paper(tmp_path: Path) -> None:
+    """Every line's formula is set on the page, every given with its source; the job's file is not written over."""
+    job_file, page = str(SCENARIOS / "simple-pass.toml"), tmp_path / "working.html"
+    assert main(["working", job_file, "--html", str(page), "--pdf", str(tmp_path / "working.pdf")]) == 0
+    text = unescape(page.read_text(encoding="utf-8"))
+    found = check(scenario("simple-pass"))
+    steps = working_of(found, scenario("simple-pass")).steps
+    assert text.count("<math") + text.count("<svg") >= len(steps)
+    assert all(given.source in text for step in steps for given in step.inputs if given.source)
+    own = tmp_path / "job.toml"
+    own.write_bytes((SCENARIOS / "simple-pass.toml").read_bytes())
+    assert main(["working", str(own), "--html", str(own), "--replace"]) == 2
+    assert own.read_bytes() == (SCENARIOS / "simple-pass.toml").read_bytes()

@@ -5,8 +5,13 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ventsize.cli.status import UNREADABLE, WITHIN
+from ventsize.cli.writing import add_files, write_files
+
+if TYPE_CHECKING:
+    from ventsize.report.paper import Paper
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -16,6 +21,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: where the run loses most)")
     parser.add_argument("--piece", type=int, metavar="NUMBER", help="one piece of the run, counted from 1")
     parser.add_argument("--units", choices=("us", "si"), default="us", help="units of the text (default: us)")
+    add_files(parser)
     parser.set_defaults(run=_run)
 
 
@@ -24,7 +30,6 @@ def _run(options: argparse.Namespace) -> int:
     from ventsize.check.verdict import check
     from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
-    from ventsize.report.working import working_text
     from ventsize.studies.working import working_of
 
     try:
@@ -34,5 +39,16 @@ def _run(options: argparse.Namespace) -> int:
     except InputError as error:
         print(error, file=sys.stderr)
         return UNREADABLE
+
+    def paper() -> Paper:
+        from ventsize.report.working_paper import working_paper
+
+        return working_paper([working], system, job=found.title)
+
+    status = write_files(options, paper)
+    if status is not None:
+        return status
+    from ventsize.report.working import working_text
+
     print(working_text(working, system))
     return WITHIN

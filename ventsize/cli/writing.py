@@ -29,15 +29,14 @@ def write_files(options: argparse.Namespace, make: Callable[[], Paper]) -> int |
 
     make: called only if there is something to write.
     """
-    asked = {kind: getattr(options, kind) for kind in _KINDS if getattr(options, kind) is not None}
-    if not asked:
+    if all(getattr(options, kind) is None for kind in _KINDS):
         return None
-    from ventsize.report.paper import PaperNotWritten, write
+    from ventsize.report.paper import KINDS, PaperNotWritten, write
 
+    files = {kind: path for kind in KINDS if (path := getattr(options, kind)) is not None}
+    job = getattr(options, "job", None)
     try:
-        write(
-            make(), asked, size=options.paper, replace=options.replace, written=lambda path: print(f"written: {path}")
-        )
+        write(make(), files, size=options.paper, replace=options.replace, keep=[job] if job else [], written=print)
     except PaperNotWritten as error:
         print(error, file=sys.stderr)
         return UNREADABLE

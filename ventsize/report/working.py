@@ -14,7 +14,7 @@ from ventsize.studies.steps import Given, Kind, Step, Working, unit_of
 DIGITS = 6
 TIMES = " × "
 _TIED = "\N{NO-BREAK SPACE}"  # while lines are broken: a number stays with its unit
-_DIGITS_SAID = (
+DIGITS_SAID = (
     "Every number is shown to six digits and carried in full. C turns the units of a formula into those of its result."
 )
 
@@ -26,7 +26,7 @@ def working_text(working: Working, system: System) -> str:
 
 def _lines(working: Working, system: System) -> Iterator[str]:
     yield from head(working.title)
-    yield from textwrap.wrap(_DIGITS_SAID, WIDTH)
+    yield from textwrap.wrap(DIGITS_SAID, WIDTH)
     for number, step in enumerate(working.steps, start=1):
         yield ""
         yield from step_lines(number, step, system)
@@ -82,6 +82,12 @@ def _is_sum(template: str) -> bool:
 def _everyday(given: Given, system: System) -> str:
     """A temperature on the scale that people read."""
     return f", {show_temperature(given.value, system)}" if given.kind is Kind.TEMPERATURE else ""
+
+
+def number_in_words(given: Given, system: System) -> str:
+    """A number with its unit, a temperature on the scale that people read besides."""
+    unit = unit_of(given.kind, system)
+    return f"{digits(given.value / unit.factor).strip('()')} {unit.label}".rstrip() + _everyday(given, system)
 
 
 def _number(value: float, kind: Kind, system: System) -> str:

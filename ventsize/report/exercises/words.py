@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ventsize.allowance.model import AllowanceTable, Row
-from ventsize.quantity import System, show_fraction, show_length, show_power, show_temperature
-from ventsize.report.working import digits
+from ventsize.quantity import System, show_fraction, show_length, show_power
+from ventsize.report.working import digits, number_in_words
 from ventsize.studies.exercises import Asked, Sheet
-from ventsize.studies.steps import Given, Kind, unit_of
+from ventsize.studies.steps import Given, unit_of
 
 CAUTION = (
     "Appliances, runs and tables here are invented for practice. Never size a vent from them: the maker's "
@@ -38,16 +38,7 @@ def letter(number: int) -> str:
 
 def given_cells(given: Given, system: System) -> tuple[str, str, str]:
     """A number to start from: its symbol, what it is, and the number with its unit."""
-    everyday = f" ({show_temperature(given.value, system)})" if given.kind is Kind.TEMPERATURE else ""
-    return given.symbol, given.name, with_unit(given, system) + everyday
-
-
-def with_unit(given: Given, system: System, *, most: int | None = None) -> str:
-    """A number with its unit, to six digits or fewer."""
-    unit = unit_of(given.kind, system)
-    value = given.value / unit.factor
-    text = digits(float(f"{value:.{most}g}") if most else value).strip("()")
-    return f"{text} {unit.label}".rstrip()
+    return given.symbol, given.name, number_in_words(given, system)
 
 
 def question(asked: Asked, system: System) -> str:
@@ -63,13 +54,17 @@ def answer(asked: Asked, system: System) -> str:
     """The right answer, with what else counts as right or why it is so."""
     if asked.answer is None:
         return f"{asked.choice}. {asked.because}".strip()
-    found = with_unit(asked.answer, system, most=ANSWER_DIGITS)
+    unit = unit_of(asked.answer.kind, system)
+    value = asked.answer.value / unit.factor
+    found = f"{asked.answer.symbol} = {_short(value)} {unit.label}".rstrip()
     if not asked.tolerance:
-        return f"{asked.answer.symbol} = {found}"
-    unit = unit_of(asked.answer.kind, system).factor
-    ends = sorted(asked.answer.value / unit * (1.0 + way * asked.tolerance) for way in (-1, 1))
-    low, high = (digits(float(f"{end:.{ANSWER_DIGITS}g}")) for end in ends)
-    return f"{asked.answer.symbol} = {found}; right from {low} to {high}"
+        return found
+    low, high = sorted(value * (1.0 + way * asked.tolerance) for way in (-1, 1))
+    return f"{found}; right from {_short(low)} to {_short(high)}"
+
+
+def _short(value: float) -> str:
+    return digits(float(f"{value:.{ANSWER_DIGITS}g}")).strip("()")
 
 
 def table_grid(table: AllowanceTable, system: System) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
