@@ -20,6 +20,8 @@ VERBS: dict[str, str] = {
     "inducer": "the inducer: how hard it works at each rate, and where it runs out",
     "options": "sizes, elbows and size changes that a run may have, those within ranked",
     "repairs": "the smallest changes that bring a run within, or what can be saved",
+    "readings": "readings beside what they should be, and what a surplus amounts to",
+    "diagnose": "what could explain readings, most likely first, and what to read next",
     "headroom": "what is left of each run's allowance, in length and in fittings",
     "checkover": "what a careful installer would verify: checked where the job tells, listed where it does not",
     "paper": "write a job as a paper to hand over: HTML, PDF, Markdown, CSV",

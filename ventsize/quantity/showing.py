@@ -29,6 +29,7 @@ _SLOPE_PERCENT = _Form(_P, "%", 2, trim=True)
 _FORMS: dict[tuple[Dimension, str | None], tuple[_Form, _Form]] = {
     (Dimension.LENGTH, "decimal"): (_Form("foot", "ft", 1), _Form("meter", "m", 2)),
     (Dimension.LENGTH, "bore"): (_Form("inch", "in", 3), _Form("millimeter", "mm", 2)),
+    (Dimension.LENGTH, "opening"): (_Form("inch", "in", 2), _Form("millimeter", "mm", 1)),
     (Dimension.LENGTH, "fine"): (_Form("inch", "in", 6, True), _Form("millimeter", "mm", 4, True)),
     (Dimension.LENGTH, "altitude"): (_Form("foot", "ft", 0), _Form("meter", "m", 0)),
     (Dimension.AREA, None): (_Form("inch**2", "in²", 1), _Form("centimeter**2", "cm²", 0)),
@@ -80,7 +81,7 @@ _SIXTEENTHS_A_FOOT = 192
 def show(value: float, dimension: Dimension, system: System, *, style: str | None = None) -> str:
     """An SI value as text in the units of `system`.
 
-    style: another form than the usual one; LENGTH has `decimal`, `size`, `bore`, `fine` and `altitude`;
+    style: another form than the usual one; LENGTH has `decimal`, `size`, `bore`, `opening`, `fine`, `altitude`;
         AREA `floor`; VOLUME and VOLUME_FLOW `liquid`; VELOCITY `second`; PRESSURE `atmosphere`; POWER `loss`
 
     Raises KeyError for a style the dimension does not have.

@@ -192,7 +192,7 @@ def _leaks(run: Run) -> Iterator[Suspect]:
         yield Suspect(
             kind="leak",
             what=f"flue gas leaves '{run.name}' before its terminal",
-            where="somewhere along '" + run.name + "'" if run.counted else "behind " + named(run, position - 1),
+            where=f"somewhere along '{run.name}'" if run.counted else f"behind {named(run, position - 1)}",
             run=run.name,
             change=change,
             bounds=(SMALLEST_HOLE, LARGEST_HOLE * bore),

@@ -68,7 +68,7 @@ def tap_at(
     appliance: str,
     run: str | None,
     outdoor: float | None,
-    setting: float | None,
+    setting: float | None = None,
 ) -> Tap:
     """The tap at a place, for a reading that could be taken. Raises InputError where there is no such place."""
     blank = Reading(place=place, rate=rate, appliance=appliance, run=run, outdoor=outdoor, setting=setting)

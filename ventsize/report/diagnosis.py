@@ -1,0 +1,213 @@
+"""What could explain readings, as text and as an object for JSON."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from typing import Any
+
+from ventsize.quantity import Dimension, System, show, show_fraction, show_pressure
+from ventsize.report.readings import (
+    NAMES,
+    UNITS,
+    numbered,
+    opening,
+    reading_object,
+    readings_lines,
+    titled,
+    value_text,
+)
+from ventsize.report.sheet import WIDTH, sentences
+from ventsize.studies.diagnosing.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading
+
+MOST_GROUPS, MOST_PLACES = 3, 3
+ENOUGH = 2.0  # standard deviations
+HARDLY = 12.0  # of score beyond the best, from where a cause is only named
+LETTERS = "abcdefghijklmnop"
+
+
+def render(found: Diagnosis, system: System) -> str:
+    """The answer in lines of 80 columns."""
+    return "\n".join(_lines(found, system))
+
+
+def _lines(found: Diagnosis, system: System) -> Iterator[str]:
+    yield from titled(found.title, found.outcome.upper())
+    yield from _wrapped(found.reason[0].upper() + found.reason[1:] + ".", "  ")
+    yield ""
+    yield from readings_lines(found.readings, system)
+    if found.outcome == "something is off" and found.groups:
+        yield from _causes(found, system)
+    if found.outcome != "nothing to compare":
+        yield from sentences("What these readings would not show", found.unseen)
+    yield from sentences("Assumed", found.readings.assumed)
+    yield from sentences("Cautions", found.cautions)
+
+
+def _causes(found: Diagnosis, system: System) -> Iterator[str]:
+    yield ""
+    yield "What would explain them, the best first"
+    likely = [group for group in found.groups if group.causes[0].score <= found.groups[0].causes[0].score + HARDLY]
+    likely = likely[:MOST_GROUPS]
+    for number, group in enumerate(likely, start=1):
+        yield from _group(number, group, system)
+        against = found.against_next[number - 2] if number > 1 else None
+        if against is not None:
+            yield from _wrapped(f"against 1: {next_text(against, system, '1', str(number))}", "      ", "        ")
+    rest = [cause.what for group in found.groups[len(likely) :] for cause in group.causes]
+    if rest:
+        yield from _wrapped(f"Hardly: {'; '.join(rest)}.", "  ", "    ")
+    yield ""
+    yield from _wrapped(f"Next: {first_step(found, len(likely))}", "  ", "    ")
+
+
+def first_step(found: Diagnosis, likely: int) -> str:
+    """What to do next, in a sentence: the reading that tells most, or to go and look.
+
+    likely: how many groups come into question.
+    """
+    told = [reading for group in found.groups[:1] for reading in group.next_readings if reading is not None]
+    told += [reading for reading in found.against_next[: likely - 1] if reading is not None and not told]
+    if told:
+        return f"read the {_read(max(told, key=lambda reading: reading.apart))}."
+    return f"look there ({found.groups[0].causes[0].where}), set right what you find, and take the same readings again."
+
+
+def _group(number: int, group: CauseGroup, system: System) -> Iterator[str]:
+    if len(group.causes) == 1:
+        yield from _cause(f"{number}. ", group.causes[0], system)
+        return
+    yield f"  {number}. These readings cannot tell apart:"
+    for letter, cause, told in zip(LETTERS, group.causes, (None, *group.next_readings), strict=False):
+        yield from _cause(f"   {letter}. ", cause, system)
+        if letter == "a":
+            continue
+        said = "no reading would tell it from a; look" if told is None else next_text(told, system, "a", letter)
+        yield from _wrapped(said, "        ", "          ")
+
+
+def _cause(mark: str, cause: Cause, system: System) -> Iterator[str]:
+    indent = " " * (len(mark) + 2)
+    yield from _wrapped(f"{mark}{cause.what[0].upper()}{cause.what[1:]}", "  ", indent)
+    yield from _wrapped(size_text(cause.size, system) + _adds(cause, system), indent)
+    places = cause.places[:MOST_PLACES]
+    more = len(cause.places) - len(places)
+    also = f"; or {', or '.join(places[1:])}" if len(places) > 1 else ""
+    several = f", and {more} more places" if more else ""
+    yield from _wrapped(f"where: {cause.where}{also}{several}", indent)
+    fits = "explains every reading" if not cause.misses else f"leaves {numbered(cause.misses)} unexplained"
+    yield from _wrapped(fits, indent)
+
+
+def _adds(cause: Cause, system: System) -> str:
+    if cause.extra is None or abs(cause.extra) < 0.05:
+        return ""
+    verb = "adds" if cause.extra > 0.0 else "takes off"
+    return f"; {verb} up to {show_pressure(abs(cause.extra), system)}"
+
+
+def size_text(size: CauseSize, system: System) -> str:
+    """How large a cause would be, with its range."""
+    if size.kind == "bore":
+        return f"bore {opening(size.value, system)} instead of {opening(size.of or size.value, system)}"
+    between = f"{_amount(size, size.low, system)} to {_amount(size, size.high, system)}"
+    amount = _amount(size, size.value, system)
+    if size.kind == "open bore":
+        return f"bore left open: {amount} of {opening(size.of or size.value, system)} ({between})"
+    words = {"water": "standing water", "hole": "a hole as wide as", "share": "share", "temperature": "off by"}
+    return f"{words[size.kind]} {amount} ({between})"
+
+
+def _amount(size: CauseSize, value: float, system: System) -> str:
+    if size.kind == "share":
+        return show_fraction(value)
+    if size.kind == "temperature":
+        return show(value, Dimension.TEMPERATURE_DIFFERENCE, system)
+    return opening(value, system)
+
+
+def next_text(told: NextReading, system: System, here: str, there: str) -> str:
+    """What to read, and what it would show either way."""
+    values = (
+        f"{value_text(told.kind, told.here, system)} if {here}, {value_text(told.kind, told.there, system)} if {there}"
+    )
+    weak = "" if told.apart >= ENOUGH else " (which may not settle it)"
+    return f"read the {_read(told)}: {values}{weak}"
+
+
+def _read(told: NextReading) -> str:
+    return f"{NAMES[told.kind]}, {told.where}, at {told.rate}"
+
+
+def _wrapped(text: str, indent: str, further: str | None = None) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent if further is None else further)
+
+
+def as_object(found: Diagnosis) -> dict[str, Any]:
+    """The answer in SI units; keys end in their unit."""
+    return {
+        "job": found.title,
+        "outcome": found.outcome,
+        "reason": found.reason,
+        "readings": [reading_object(reading) for reading in found.readings.readings],
+        "chi_square": found.chi_square,
+        "chance": found.chance,
+        "groups": [
+            {
+                "causes": [_cause_object(cause) for cause in group.causes],
+                "next_readings": [None, *(_next_object(told) for told in group.next_readings)],
+                "against_the_first": _next_object(against),
+            }
+            for group, against in zip(found.groups, (None, *found.against_next), strict=True)
+        ],
+        "would_not_show": list(found.unseen),
+        "solved_anew": None
+        if found.verified is None
+        else {"shows": list(found.verified.shows), "off_in_accuracies": found.verified.off},
+        "assumed": list(found.readings.assumed),
+        "cautions": list(found.cautions),
+    }
+
+
+_SIZE_UNITS = {"share": "", "temperature": "_K"}
+
+
+def _cause_object(cause: Cause) -> dict[str, Any]:
+    size = cause.size
+    end = _SIZE_UNITS.get(size.kind, "_m")
+    return {
+        "kind": cause.kind,
+        "what": cause.what,
+        "where": cause.where,
+        "run": cause.run,
+        "places": list(cause.places),
+        "size": {
+            "kind": size.kind,
+            f"value{end}": size.value,
+            f"low{end}": size.low,
+            f"high{end}": size.high,
+            f"of{end}": size.of,
+        },
+        "adds_Pa": cause.extra,
+        "chi_square": cause.chi_square,
+        "score": cause.score,
+        "likelihood": cause.likelihood,
+        "shows": list(cause.shows),
+        "leaves_unexplained": list(cause.misses),
+    }
+
+
+def _next_object(told: NextReading | None) -> dict[str, Any] | None:
+    if told is None:
+        return None
+    end = f"_{UNITS[told.kind]}" if UNITS[told.kind] else ""
+    return {
+        "where": told.where,
+        "place": told.place,
+        "run": told.run,
+        "rate": told.rate,
+        "kind": told.kind,
+        f"if_the_first{end}": told.here,
+        f"if_this{end}": told.there,
+        "apart_in_deviations": told.apart,
+    }

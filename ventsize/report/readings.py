@@ -1,0 +1,180 @@
+"""Readings beside what they should be, as text and as an object for JSON."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from ventsize.jobfile.reading import Kind
+from ventsize.quantity import (
+    Dimension,
+    System,
+    display_unit,
+    display_value,
+    show,
+    show_feet,
+    show_fraction,
+    show_pressure,
+    show_temperature,
+)
+from ventsize.report.sheet import WIDTH, sentences, table
+from ventsize.studies.diagnosing.result import ReadingFound, ReadingsStudy, Surplus
+
+NAMES: dict[Kind, str] = {
+    "pressure": "pressure",
+    "temperature": "temperature",
+    "oxygen": "O2",
+    "carbon_dioxide": "CO2",
+    "speed": "speed",
+}
+UNITS: dict[Kind, str] = {
+    "pressure": "Pa",
+    "temperature": "K",
+    "oxygen": "",
+    "carbon_dioxide": "",
+    "speed": "",
+}
+_DIMENSIONS: dict[Kind, Dimension] = {
+    "pressure": Dimension.PRESSURE,
+    "temperature": Dimension.TEMPERATURE,
+    "oxygen": Dimension.FRACTION,
+    "carbon_dioxide": Dimension.FRACTION,
+    "speed": Dimension.FRACTION,
+}
+_COLUMNS = (("", 34), ("measured", 14), ("should be", 19), ("", 11))
+
+
+def render(study: ReadingsStudy, system: System) -> str:
+    """The answer in lines of 80 columns."""
+    return "\n".join(_lines(study, system))
+
+
+def _lines(study: ReadingsStudy, system: System) -> Iterator[str]:
+    yield from titled(study.title, "AS EXPECTED" if study.all_expected else "NOT ALL AS EXPECTED")
+    yield from readings_lines(study, system)
+    yield from sentences("Assumed", study.assumed)
+    yield from sentences("Cautions", study.cautions)
+
+
+def titled(title: str, verdict: str) -> Iterator[str]:
+    """A title with the verdict at its right."""
+    room = WIDTH - len(verdict) - 2
+    short = title if len(title) <= room else title[: room - 1] + "…"
+    yield f"{short:<{WIDTH - len(verdict)}}{verdict}"
+    yield "=" * WIDTH
+
+
+def readings_lines(study: ReadingsStudy, system: System) -> Iterator[str]:
+    """Each reading with what it should be, and what those that are off amount to."""
+    yield from table(_COLUMNS, (_row(reading, system) for reading in study.readings))
+    for reading in study.readings:
+        yield from _said(reading, system)
+
+
+def _row(reading: ReadingFound, system: System) -> tuple[str, ...]:
+    what = "" if reading.kind == "pressure" else f"{NAMES[reading.kind]}, "
+    verdict = reading.verdict.upper() if reading.verdict in ("high", "low", "doubtful") else reading.verdict
+    band = "-"
+    if reading.low is not None and reading.high is not None:
+        band = band_text(reading.kind, reading.low, reading.high, system)
+    return (
+        f"{reading.number} {what}{reading.where}, {reading.rate}",
+        value_text(reading.kind, reading.measured, system),
+        band,
+        verdict if reading.verdict != "not compared" else "-",
+    )
+
+
+def _said(reading: ReadingFound, system: System) -> Iterator[str]:
+    parts = []
+    if reading.says:
+        parts.append(reading.says)
+    if reading.verdict in ("high", "low") and reading.surplus is not None:
+        parts.append(surplus_text(reading.surplus, system))
+    for part in parts:
+        yield from textwrap.wrap(f"{reading.number}: {part}", WIDTH, initial_indent="    ", subsequent_indent="       ")
+
+
+def surplus_text(surplus: Surplus, system: System) -> str:
+    """A surplus in other words."""
+    words = [
+        f"{show_feet(surplus.length, system)} more of straight {surplus.size} pipe",
+        f"one narrow place that leaves {opening(surplus.open_bore, system)} of {opening(surplus.bore, system)} open",
+    ]
+    if surplus.water is not None:
+        words.append(f"{opening(surplus.water, system)} of water standing in a low spot")
+    listed = f"{', '.join(words[:-1])}, or {words[-1]}" if len(words) > 2 else " or ".join(words)
+    side = "pressure" if surplus.water is not None else "suction"
+    return f"{show_pressure(surplus.pressure, system)} more {side} than it should be: as much as {listed}"
+
+
+def opening(value: float, system: System) -> str:
+    """A small length: `1.62 in` or `41.1 mm`; value: [m]."""
+    return show(value, Dimension.LENGTH, system, style="opening")
+
+
+def value_text(kind: Kind, value: float, system: System) -> str:
+    """A value of a kind of reading."""
+    if kind == "pressure":
+        return show_pressure(value, system)
+    return show_temperature(value, system) if kind == "temperature" else show_fraction(value)
+
+
+def band_text(kind: Kind, low: float, high: float, system: System) -> str:
+    """Two values of a kind without their unit: `0.118 to 0.196`."""
+    dimension = _DIMENSIONS[kind]
+    digits = {"pressure": 3 if system is System.US else 1}.get(kind, 1)
+    shown = [f"{display_value(value, dimension, system):.{digits}f}" for value in (low, high)]
+    unit = "" if kind == "pressure" else f" {display_unit(dimension, system)}"
+    return f"{shown[0]} to {shown[1]}{unit}"
+
+
+def as_object(study: ReadingsStudy) -> dict[str, Any]:
+    """The answer in SI units; keys end in their unit."""
+    return {
+        "job": study.title,
+        "all_expected": study.all_expected,
+        "readings": [reading_object(reading) for reading in study.readings],
+        "assumed": list(study.assumed),
+        "cautions": list(study.cautions),
+    }
+
+
+def reading_object(reading: ReadingFound) -> dict[str, Any]:
+    """One reading; its values end in the unit of their kind, nothing for a share."""
+    unit = UNITS[reading.kind]
+    end = f"_{unit}" if unit else ""
+    surplus = reading.surplus
+    return {
+        "number": reading.number,
+        "where": reading.where,
+        "place": reading.reading.place,
+        "rate": reading.rate,
+        "kind": reading.kind,
+        "when": reading.reading.when,
+        f"measured{end}": reading.measured,
+        f"accuracy{end}": reading.accuracy,
+        "accuracy_assumed": reading.accuracy_assumed,
+        f"expected{end}": reading.expected,
+        f"low{end}": reading.low,
+        f"high{end}": reading.high,
+        "verdict": reading.verdict,
+        "says": reading.says,
+        "surplus": None
+        if surplus is None
+        else {
+            "pressure_Pa": surplus.pressure,
+            "length_m": surplus.length,
+            "open_bore_m": surplus.open_bore,
+            "bore_m": surplus.bore,
+            "size": surplus.size,
+            "water_m": surplus.water,
+        },
+    }
+
+
+def numbered(numbers: Iterable[int]) -> str:
+    """`reading 2`, or `readings 2, 3`."""
+    listed = [str(number) for number in numbers]
+    return f"reading{'s' if len(listed) > 1 else ''} {', '.join(listed)}"
