@@ -15,6 +15,7 @@ VERBS: dict[str, str] = {
     "open": "open the terminal UI, with a job or at the shelf",
     "check": "print the verdict on jobs",
     "along": "temperature and pressure along each run, with cooling and without",
+    "compare": "set jobs, or variants of one, side by side: what differs, and what made the difference",
     "cold": "cold weather: the outdoor end, frost, and the insulation that cures it",
     "condensate": "condensate: how much, whether the pipe leads it back, and the trap",
     "inducer": "the inducer: how hard it works at each rate, and where it runs out",

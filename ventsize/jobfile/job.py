@@ -28,6 +28,7 @@ from ventsize.jobfile.fields import (
     Velocity,
     VolumeFlow,
 )
+from ventsize.jobfile.lesson import Lesson, lesson_faults
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.reading import Reading, reading_faults
 from ventsize.jobfile.room import Room, room_faults
@@ -224,7 +225,7 @@ class Job:
     """One job file. `fittings` and `pipes` are the job's own records, read by the catalog.
 
     cooling: whether the gas is figured as cooling (the air as warming) along its pipes.
-    rooms, readings, checked: keys of `ventsize.jobfile.room`, `.reading` and `.ticks`.
+    rooms, readings, checked, lesson: keys of `ventsize.jobfile.room`, `.reading`, `.ticks` and `.lesson`.
     """
 
     title: Text
@@ -241,6 +242,7 @@ class Job:
     rooms: Annotated[tuple[Room, ...], Field(alias="room")] = ()
     readings: Annotated[tuple[Reading, ...], Field(alias="reading")] = ()
     checked: tuple[Tick, ...] = ()
+    lesson: Lesson | None = None
 
 
 def read_job(path: Path) -> Job:
@@ -285,6 +287,7 @@ def _faults(job: Job) -> list[tuple[str, str, str]]:
     found += room_faults(job.rooms, appliances)
     found += reading_faults(job.readings, appliances, tuple(run.name for run in job.runs))
     found += tick_faults(job.checked)
+    found += lesson_faults(job.lesson)
     return found
 
 

@@ -1,0 +1,171 @@
+"""Jobs side by side, as text with a chart and bars, and as an object for JSON."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from ventsize.quantity import (
+    Dimension,
+    System,
+    display_unit,
+    display_value,
+    show,
+    show_pressure,
+)
+from ventsize.report.chart import Line, bar, line_chart
+from ventsize.report.sheet import WIDTH, head, sentences
+from ventsize.studies.comparing import Compared, Comparison
+
+HEIGHT = 16
+_LABEL = 24
+Figure = Callable[[Compared, System], str]
+
+
+def comparison_text(found: Comparison, system: System) -> str:
+    """The figures beside each other, what differs, the pressure along each, where it goes, what made the difference."""
+    return "\n".join(_lines(found, system)) + "\n"
+
+
+def _lines(found: Comparison, system: System) -> Iterator[str]:
+    yield from head(f"Side by side: {found.run}")
+    yield from (line for one in found.compared for line in _name(one))
+    yield ""
+    yield from figures(found, system, width=WIDTH)
+    yield ""
+    yield from chart(found, system, width=WIDTH, height=HEIGHT)
+    yield ""
+    yield from bars(found, system, width=WIDTH)
+    yield from sentences("What made the difference", (one.said for one in found.compared[1:]))
+    yield from _shares(found, system)
+    yield from sentences("Cautions", found.cautions)
+
+
+def _name(one: Compared) -> list[str]:
+    lines = textwrap.wrap(f"{one.name}  {one.title}", WIDTH, subsequent_indent="   ")
+    for said in one.differences:
+        lines += textwrap.wrap(said, WIDTH, initial_indent="     » ", subsequent_indent="       ")
+    return lines
+
+
+FIGURES: tuple[tuple[str, Dimension | None, Figure], ...] = (
+    ("verdict", None, lambda one, system: one.verdict),
+    ("left by the table", Dimension.LENGTH, lambda one, system: _number(one.margin, Dimension.LENGTH, system)),
+    ("rate", None, lambda one, system: one.rate),
+    ("flow", Dimension.VOLUME_FLOW, lambda one, system: _number(one.flow, Dimension.VOLUME_FLOW, system)),
+    ("velocity", Dimension.VELOCITY, lambda one, system: _number(one.velocity, Dimension.VELOCITY, system)),
+    ("Reynolds number", None, lambda one, system: f"{one.reynolds:,.0f}"),
+    ("straight pipe", Dimension.LENGTH, lambda one, system: _number(one.straight_length, Dimension.LENGTH, system)),
+    ("pressure drop", Dimension.PRESSURE, lambda one, system: _number(one.pressure_drop, Dimension.PRESSURE, system)),
+    ("as straight", Dimension.LENGTH, lambda one, system: _number(one.equivalent_length, Dimension.LENGTH, system)),
+    ("allowance", Dimension.PRESSURE, lambda one, system: _number(one.allowance_pressure, Dimension.PRESSURE, system)),
+)
+
+
+def _number(value: float | None, dimension: Dimension, system: System) -> str:
+    """A quantity without its unit, which its row names."""
+    style = "decimal" if dimension is Dimension.LENGTH else None
+    return "-" if value is None else show(value, dimension, system, style=style).split(" ", 1)[0]
+
+
+def figures(found: Comparison, system: System, *, width: int) -> Iterator[str]:
+    """A column for each job; what is not as in the first is marked."""
+    room = (width - _LABEL) // len(found.compared)
+    yield f"{'':<{_LABEL}}" + "".join(f"{one.name:<{room}}" for one in found.compared).rstrip()
+    for title, dimension, figure in FIGURES:
+        label = title if dimension is None else f"{title}, {display_unit(dimension, system)}"
+        cells = [figure(one, system) for one in found.compared]
+        marked = [cell + ("*" if number and cell != cells[0] else "") for number, cell in enumerate(cells)]
+        wrapped = [textwrap.wrap(cell, room - 1) or [""] for cell in marked]
+        for line in range(max(map(len, wrapped))):
+            parts = (f"{(lines[line] if line < len(lines) else ''):<{room}}" for lines in wrapped)
+            yield (f"{label if not line else '':<{_LABEL}}" + "".join(parts)).rstrip()
+    yield f"{'':<{_LABEL}}* not as in {found.compared[0].name}"
+
+
+def chart(found: Comparison, system: System, *, width: int, height: int) -> list[str]:
+    """The loss still ahead along each run, over each other."""
+    lines = [
+        Line(
+            name=one.name,
+            points=[
+                (display_value(x, Dimension.LENGTH, system), display_value(y, Dimension.PRESSURE, system))
+                for x, y in one.points
+            ],
+            mark=one.name[:1],
+        )
+        for one in found.compared
+    ]
+    up, across = display_unit(Dimension.PRESSURE, system), display_unit(Dimension.LENGTH, system)
+    drawn = line_chart(lines, width=width, height=height, across=across, up=up)
+    return [f"Pressure still to be lost along the run, {drawn[0]}", *drawn[1:]]
+
+
+def bars(found: Comparison, system: System, *, width: int) -> Iterator[str]:
+    """For each kind of piece a bar a job."""
+    names = list(dict.fromkeys(name for one in found.compared for name, _ in one.losses))
+    losses = [dict(one.losses) for one in found.compared]
+    most = max((abs(loss) for each in losses for loss in each.values()), default=0.0)
+    yield f"Where it goes, {display_unit(Dimension.PRESSURE, system)}"
+    label = min(24, max(map(len, names), default=0) + 1)
+    room = max(8, width - label - 16)
+    for name in names:
+        for number, (one, each) in enumerate(zip(found.compared, losses, strict=True)):
+            loss = each.get(name)
+            figure = "none" if loss is None else show_pressure(loss, system).split(" ", 1)[0]
+            drawn = bar(None if loss is None or not most else abs(loss) / most, room)
+            yield f"{name if not number else '':<{label}}{one.name[:3]:<4}{drawn:<{room}}{figure:>9}"
+
+
+def _shares(found: Comparison, system: System) -> Iterator[str]:
+    """Each change's share, and that they add up."""
+    for one in found.compared[1:]:
+        if len(one.parts) < 2:
+            continue
+        yield ""
+        yield f"  {one.name}, change by change:"
+        for part in one.parts:
+            yield f"    {part.name:<40}{_signed(part.pressure, system):>16}"
+        yield f"    {'together':<40}{_signed(sum(part.pressure for part in one.parts), system):>16}"
+
+
+def _signed(value: float, system: System) -> str:
+    return f"{'−' if value < 0 else '+'}{show_pressure(abs(value), system)}"
+
+
+def comparison_object(found: Comparison) -> dict[str, Any]:
+    """Jobs side by side in SI units; keys end in their unit."""
+    return {
+        "run": found.run,
+        "compared": [_object(one) for one in found.compared],
+        "cautions": list(found.cautions),
+    }
+
+
+def _object(one: Compared) -> dict[str, Any]:
+    return {
+        "name": one.name,
+        "job": one.title,
+        "verdict": one.verdict,
+        "reason": one.reason,
+        "margin_m": one.margin,
+        "rate": one.rate,
+        "flow_m3_s": one.flow,
+        "velocity_m_s": one.velocity,
+        "reynolds": one.reynolds,
+        "straight_length_m": one.straight_length,
+        "pressure_drop_Pa": one.pressure_drop,
+        "pressure_drop_low_Pa": one.pressure_drop_low,
+        "pressure_drop_high_Pa": one.pressure_drop_high,
+        "equivalent_length_m": one.equivalent_length,
+        "allowance_pressure_Pa": one.allowance_pressure,
+        "losses_Pa": dict(one.losses),
+        "along": [{"distance_m": x, "pressure_Pa": y} for x, y in one.points],
+        "differences": list(one.differences),
+        "made_the_difference": [
+            {"change": part.name, "pressure_Pa": part.pressure, "by_piece_Pa": dict(part.by_piece)}
+            for part in one.parts
+        ],
+        "said": one.said,
+    }
