@@ -20,6 +20,7 @@ from ventsize.jobfile.editing.values import Data, value_at
 from ventsize.jobfile.problems import Problem
 from ventsize.studies.implied import row_pressures
 
+NO_ROW = "the table has no row"
 _ROW = re.compile(r"^row (\d+)(?:, )?")
 
 
@@ -78,8 +79,7 @@ def look_over(data: Data, catalog: Catalog) -> TypedTable:
         elif not empty[int(match[1]) - 1]:
             place = problem.place[match.end() :]
             by_row.setdefault(int(match[1]), []).append(str(Problem("", place, problem.problem, problem.expected)))
-    if rows or typed:  # a table whose rows are all half typed is not one without rows
-        of_table = [text for text in of_table if "the table has no row" not in text]
+    of_table = [text for text in of_table if NO_ROW not in text]  # half typed rows are rows; without any, `rows` says so
     return TypedTable(
         rows=_judged(table, empty, by_row, catalog),
         faults=tuple(of_table),

@@ -31,8 +31,8 @@ from ventsize.tui.widgets.text import one_line
 
 COLUMNS = (
     Column(title="Title", width=24, grow=1),
-    Column(title="Inputs", width=22),
-    Column(title="Sizes", width=14),
+    Column(title="Inputs", width=21),
+    Column(title="Sizes", width=15),
     Column(title="Rows", width=4, align="right", from_width=76),
 )
 
@@ -269,7 +269,8 @@ class TablesScreen(Screen[None]):
 
 
 def _row(table: KnownTable) -> Row:
-    title = Cell(f"  {one_line(table.title)}", "bad" if table.fault else "")
+    words = one_line(table.title).removeprefix("Demonstration table").lstrip(" ,") if table.shipped else table.title
+    title = Cell(f"  {one_line(words)}", "bad" if table.fault else "")
     cells = (title, _span(table.inputs), _span(table.sizes), str(table.rows))
     return Row(key=str(table.path), cells=cells)
 
