@@ -84,7 +84,7 @@ def _amount(cost: Cost, amount: Decimal) -> str:
 
 def _cuts(cuts: PipeCuts, system: System) -> Iterator[str]:
     plan = cuts.plan
-    yield f"Cut list: {cuts.label} {cuts.material}, {plan.number} lengths, {_proof(cuts)}"
+    yield f"Cut list: {cuts.label} {cuts.material}, {plan.number} lengths, {proof(cuts)}"
     yield "-" * WIDTH
     for bar in plan.bars:
         pieces = " + ".join(show_length(piece, system) for piece in bar.pieces)
@@ -100,7 +100,8 @@ def _cuts(cuts: PipeCuts, system: System) -> Iterator[str]:
         yield f"    {show_length(cut.length, system):>16}  {cut.place}{off}"
 
 
-def _proof(cuts: PipeCuts) -> str:
+def proof(cuts: PipeCuts) -> str:
+    """What is proven of a cut list."""
     plan = cuts.plan
     if not plan.fewest:
         return f"not proven the fewest (no plan has under {plan.least_number})"
