@@ -1,0 +1,175 @@
+"""What screens have in common whose answer may be put into the job: the verdict in sight, and one undoable edit."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from ventsize.jobfile.editing import Data
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.widgets.file_picker import FilePicker
+from ventsize.tui.widgets.verdict_line import VerdictLine
+
+NOTHING = "There is no result yet: complete the job first."
+STALE = "What is typed now cannot be judged. Mend that first; what is shown is the last result."
+
+
+class EditingScreen(Screen[None]):
+    """A question's screen. Below it: `ask`, which works the answer out anew, and `copied`, its text.
+
+    prices: the user's own list, None where they keep none.
+    """
+
+    DEFAULT_CSS = """
+    EditingScreen {
+        & #asked-title { height: 1; padding: 0 1; text-style: bold; text-wrap: nowrap; text-overflow: ellipsis; }
+        & #asked-line { height: 1; padding: 0 1; color: $text-muted; text-wrap: nowrap; text-overflow: ellipsis; }
+        & #asked-detail { height: 6; padding: 0 1; border-top: solid $panel-lighten-2; }
+    }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "Back", id="answer.back"),
+        Binding("ctrl+z,u", "undo", "Undo", show=False, id="answer.undo"),
+        Binding("ctrl+y,U", "redo", "Redo", show=False, id="answer.redo"),
+        Binding("c", "copy", "Copy all", show=False, id="answer.copy"),
+        Binding("p", "prices", "Prices", id="answer.prices"),
+    ]
+
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__()
+        self.session = session
+        self.question = question
+        self.prices: Any = None
+
+    # For the screens below
+
+    def ask(self) -> None:
+        """Work the answer out anew."""
+        raise NotImplementedError
+
+    def copied(self) -> str:
+        """The answer as text."""
+        raise NotImplementedError
+
+    def say(self, text: str) -> None:
+        """What stands in the line under the verdict."""
+        self.query_one("#asked-line", Static).update(Content(text))
+
+    @property
+    def folder(self) -> Path:
+        """Where files are looked for first."""
+        path = self.session.path
+        return Path.cwd() if path is None or self.session.shipped else path.parent
+
+    # What they have in common
+
+    def on_mount(self) -> None:
+        """The verdict at once, the answer when it is there."""
+        self.query_one("#asked-title", Static).update(Content(self.question.title))
+        self._read_prices()
+        self.show_verdict()
+        self.ask_if_possible()
+
+    def ask_if_possible(self) -> None:
+        """Ask, where there is something to ask about."""
+        if self.session.check is None:
+            self.say(NOTHING)
+        else:
+            self.ask()
+
+    def _read_prices(self) -> None:
+        from ventsize.jobfile.problems import InputError
+        from ventsize.studies.prices import own_prices
+
+        try:
+            self.prices = own_prices()
+        except InputError as error:
+            self.notify(f"Your price list is not used. {error.problems[0]}", severity="warning", markup=False)
+
+    def show_verdict(self) -> None:
+        """The verdict on the job as it is now."""
+        from ventsize.tui.job.outline import margins
+
+        session, line = self.session, self.query_one(VerdictLine)
+        shown = margins(session.check, session.system)
+        if session.problems:
+            line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
+        elif session.check is not None:
+            line.show(session.check.verdict, shown, session.check.reason)
+
+    def put(self, data: Data, label: str) -> None:
+        """One edit of the open job, and the answer to it as it then is."""
+        self.session.do(data, label)
+        self._edited()
+        self.notify(f"Done: {label}. Ctrl+Z takes it back.", markup=False, timeout=4)
+
+    def may_edit(self) -> bool:
+        """Whether the answer shown is to the job as typed; says so where it is not."""
+        if self.session.stale:
+            self.notify(STALE, severity="warning", markup=False)
+        return not self.session.stale
+
+    def _edited(self) -> None:
+        self.session.judge()
+        self.show_verdict()
+        for screen in self.app.screen_stack:
+            if hasattr(screen, "edited_elsewhere"):
+                screen.call_later(screen.edited_elsewhere)
+        self.ask_if_possible()
+
+    def action_undo(self) -> None:
+        """Take the last edit of the job back."""
+        step = self.session.undo()
+        self.notify(f"Undone: {step.label}" if step else "Nothing to undo.", markup=False, timeout=2)
+        if step:
+            self._edited()
+
+    def action_redo(self) -> None:
+        """Do it again."""
+        step = self.session.redo()
+        self.notify(f"Done again: {step.label}" if step else "Nothing to do again.", markup=False, timeout=2)
+        if step:
+            self._edited()
+
+    def action_copy(self) -> None:
+        """To the clipboard."""
+        self.app.copy_to_clipboard(self.copied())
+        self.notify("Copied.", timeout=2)
+
+    def action_leave(self) -> None:
+        """Back to the job; what is still being worked out is left."""
+        self.workers.cancel_node(self)
+        self.app.pop_screen()
+
+    def action_prices(self) -> None:
+        """Take in a price list, to be used from now on."""
+
+        def chosen(path: Path | None) -> None:
+            if path is not None:
+                self._keep_prices(path)
+
+        self.app.push_screen(
+            FilePicker("Your price list (TOML or CSV)", self.folder, suffixes=(".toml", ".csv")), chosen
+        )
+
+    def _keep_prices(self, path: Path) -> None:
+        from ventsize.jobfile.problems import InputError
+        from ventsize.studies.prices import keep_prices
+
+        try:
+            self.prices = keep_prices(path)
+        except InputError as error:
+            self.notify(str(error.problems[0]), severity="error", markup=False, timeout=10)
+            return
+        except OSError as error:
+            self.notify(f"Not kept: {error}", severity="error", markup=False)
+            return
+        self.notify(f"{len(self.prices.prices)} prices in {self.prices.currency}, kept for every job.", markup=False)
+        self.ask_if_possible()

@@ -1,0 +1,183 @@
+"""Headroom as a chart: straight pipe allowed against the number of elbows for each size, with this run on it."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Footer, Static
+from textual.worker import get_current_worker
+
+from ventsize.jobfile.problems import InputError
+from ventsize.quantity import Dimension, display_unit, display_value, show_length
+from ventsize.report.chart import Line, line_chart
+from ventsize.report.headroom import headroom_text
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.widgets.picker import Picker
+from ventsize.tui.widgets.verdict_line import VerdictLine
+
+WORKING = "Working it out …  Esc leaves it."
+ANSWERS = ("the table", "calculation")
+MARKS = "abcdefghij"
+RUN = "R"
+
+
+class HeadroomScreen(EditingScreen):
+    """What is left, run by run."""
+
+    DEFAULT_CSS = """
+    HeadroomScreen {
+        & #headroom-chart { height: 1fr; padding: 0 1; }
+        & #asked-detail { height: auto; max-height: 50%; }
+    }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("b", "answer", "Table or calculation", id="headroom.answer"),
+        Binding("e", "elbow", "Elbow", id="headroom.elbow"),
+        Binding("n,right", "run(1)", "Next run", id="headroom.next"),
+        Binding("left", "run(-1)", "Run before", show=False, id="headroom.before"),
+    ]
+
+    topic = "headroom"
+
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
+        self._answers: list[Any] = []
+        self._at = 0
+        self._by = ANSWERS[0]
+        self._elbow: str | None = None
+
+    def compose(self) -> ComposeResult:
+        """Verdict, chart, what is left, keys."""
+        yield Static("", id="asked-title", markup=False)
+        yield VerdictLine()
+        yield Static("", id="asked-line", markup=False)
+        yield Static("", id="headroom-chart", markup=False)
+        yield Static("", id="asked-detail", markup=False)
+        yield Footer()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Prices mean nothing here."""
+        return action != "prices"
+
+    def ask(self) -> None:
+        """All runs, one after the other."""
+        self._answers = []
+        self.say(WORKING)
+        self._work_out(self.session.inputs, self._elbow)
+
+    @work(thread=True, exclusive=True)
+    def _work_out(self, inputs: Any, elbow: str | None) -> None:
+        from ventsize.studies.headroom import headroom
+
+        worker = get_current_worker()
+        try:
+            for answer in headroom(inputs, elbow=elbow, system=self.session.system):
+                if worker.is_cancelled:
+                    return
+                self.app.call_from_thread(self._came, answer)
+        except InputError as error:
+            self.app.call_from_thread(self.say, f"! {error.problems[0]}")
+
+    def _came(self, answer: Any) -> None:
+        self._answers.append(answer)
+        self._draw()
+
+    # Showing
+
+    def _draw(self) -> None:
+        if not self._answers:
+            return
+        self._at = min(self._at, len(self._answers) - 1)
+        answer = self._answers[self._at]
+        size = self.query_one("#headroom-chart").size
+        self.say(f"Run '{answer.run}', {self._at + 1} of {len(self._answers)}: straight pipe allowed by {self._by}")
+        chart = line_chart(
+            [*self._lines(answer), self._this_run(answer)],
+            width=size.width - 2,
+            height=size.height,
+            across=answer.elbow,
+            places=(float(answer.elbows),),
+            up=f"{display_unit(Dimension.LENGTH, self.session.system)} of straight pipe",
+        )
+        self.query_one("#headroom-chart", Static).update(Content("\n".join(chart)))
+        self.query_one("#asked-detail", Static).update(Content("\n".join(self._left(answer))))
+
+    def _lines(self, answer: Any) -> list[Line]:
+        return [
+            Line(name=line.label, points=self._points(line), mark=mark)
+            for mark, line in zip(MARKS, answer.lines, strict=False)
+        ]
+
+    def _points(self, line: Any) -> list[tuple[float, float]]:
+        figures = [(point.elbows, self._figure(point)) for point in line.points]
+        return [(float(elbows), self._shown(figure)) for elbows, figure in figures if figure is not None]
+
+    def _figure(self, point: Any) -> float | None:
+        figure: float | None = point.by_table if self._by == ANSWERS[0] else point.by_calculation
+        return figure
+
+    def _shown(self, length: float) -> float:
+        return display_value(length, Dimension.LENGTH, self.session.system)
+
+    def _this_run(self, answer: Any) -> Line:
+        """The run's place: where the dashed lines meet."""
+        straight, elbows = self._shown(answer.straight), float(answer.elbows)
+        return Line(name="this run", points=((0.0, straight), (elbows, straight), (elbows, 0.0)), dashed=True, mark=RUN)
+
+    def _left(self, answer: Any) -> list[str]:
+        system = self.session.system
+        here = f"{show_length(answer.straight, system)} straight, {answer.elbows} elbows"
+        lines = [f"{RUN} this run, where the dashed line turns down to ▲: {here}"]
+        sizes = []
+        for mark, line in zip(MARKS, answer.lines, strict=False):
+            point = next((p for p in line.points if p.elbows == answer.elbows), None)
+            figure = None if point is None else self._figure(point)
+            sizes.append(f"{mark} {line.label}: {'none' if figure is None else show_length(figure, system)}")
+        lines.append(f"Allowed with {answer.elbows} elbows:  " + ";  ".join(sizes))
+        lines.append(answer.reason)
+        rooms = ", ".join(f"{room.more} more {room.fitting}" for room in answer.rooms)
+        lines += [f"Room for {rooms}" if rooms else ""]
+        if answer.left_by_calculation is not None:
+            said = "left" if answer.left_by_calculation >= 0 else "more pipe than the allowance pressure carries"
+            lines.append(f"By calculation: {show_length(abs(answer.left_by_calculation), system)} {said}")
+        return [line for line in lines if line]
+
+    def on_resize(self) -> None:
+        """The chart fits the new size."""
+        self.call_after_refresh(self._draw)
+
+    def copied(self) -> str:
+        """As the command line prints it."""
+        return headroom_text(self._answers, self.session.system)
+
+    # Keys
+
+    def action_answer(self) -> None:
+        """By the table, or by calculation."""
+        self._by = ANSWERS[(ANSWERS.index(self._by) + 1) % len(ANSWERS)]
+        self._draw()
+
+    def action_run(self, step: int) -> None:
+        """Another run of the job."""
+        if self._answers:
+            self._at = (self._at + step) % len(self._answers)
+            self._draw()
+
+    def action_elbow(self) -> None:
+        """Which elbow the chart counts."""
+        catalog = self.session.inputs.catalog if self.session.inputs is not None else None
+        entries = [(f.name, f.name, f.title) for f in catalog.fittings.values() if f.kind == "elbow"] if catalog else []
+
+        def chosen(name: str | None) -> None:
+            if name is not None:
+                self._elbow = name
+                self.ask_if_possible()
+
+        self.app.push_screen(Picker("Elbow that the chart counts", entries, at=self._elbow or ""), chosen)

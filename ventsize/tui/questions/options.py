@@ -1,0 +1,286 @@
+"""Options: a list that fills while they are judged, sorted as wanted, each with why; one of them put into the job."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Sequence
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Footer, Static
+from textual.worker import Worker, get_current_worker
+
+from ventsize.jobfile.editing import EditError
+from ventsize.jobfile.problems import InputError
+from ventsize.quantity import show_length
+from ventsize.report.chart import bar
+from ventsize.report.money import amount, missing_words
+from ventsize.report.options import options_text, summary
+from ventsize.studies.asked import Asked
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.choosing import ChoosingForm
+from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
+from ventsize.tui.widgets.verdict_line import VerdictLine
+
+ORDERS = ("margin", "joints", "cost")
+BY = {"margin": "Most room first", "joints": "Fewest joints first", "cost": "Cheapest first"}
+KEPT = 2000
+EVERY = 0.25  # s between two looks at what there is so far
+COLUMNS = (
+    Column(title="Option", width=24, grow=1),
+    Column(title="Joints", width=6, align="right"),
+    Column(title="To spare", width=12, align="right"),
+    Column(title="Calculation", width=11, from_width=90),
+    Column(title="Cost", width=14, align="right"),
+)
+
+
+class OptionsScreen(EditingScreen):
+    """Every combination judged; the best first."""
+
+    DEFAULT_CSS = "OptionsScreen Rows { height: 1fr; }"
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("o", "order", "Sort", id="options.sort"),
+        Binding("f", "others", "Within or not", id="options.others"),
+        Binding("v", "vary", "What to vary", id="options.vary"),
+        Binding("s", "stop", "Stop", id="options.stop"),
+    ]
+
+    topic = "options"
+
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
+        self._asked = Asked()
+        self._order = ""
+        self._others = False
+        self._lock = threading.Lock()
+        self._search: Any = None
+        self._ranking: Any = None
+        self._found: Any = None
+        self._worker: Worker[None] | None = None
+        self._state = ""
+
+    def compose(self) -> ComposeResult:
+        """Verdict, progress, list, detail, keys."""
+        yield Static("", id="asked-title", markup=False)
+        yield VerdictLine()
+        yield Static("", id="asked-line", markup=False)
+        yield Rows(COLUMNS, id="option-rows")
+        yield Static("", id="asked-detail", markup=False)
+        yield Footer()
+
+    @property
+    def looking(self) -> bool:
+        """Whether the search is still on."""
+        return self._state == "looking"
+
+    # Working it out
+
+    def ask(self) -> None:
+        """Judge them all, from the start."""
+        self.query_one(Rows).focus()
+        self._order = self._order or ("margin" if self.prices is None else "cost")
+        self._found = None
+        self._state = "looking"
+        self._worker = self._look(self.session.inputs, self._asked, self.prices)
+
+    @work(thread=True, exclusive=True)
+    def _look(self, inputs: Any, asked: Asked, prices: Any) -> None:
+        from ventsize.studies.options import Search, TooManyOptions
+        from ventsize.studies.ranking import Ranking
+
+        worker, system = get_current_worker(), self.session.system
+        try:
+            search = self._search_for(Search, inputs, asked, prices)
+        except (InputError, TooManyOptions) as error:
+            problem = str(error.problems[0]) if isinstance(error, InputError) else str(error)
+            self._tell(worker, self._refused, problem)
+            return
+        ranking = Ranking(order=self._order, keep=KEPT, system=system)  # type: ignore[arg-type]
+        self._search, self._ranking = search, ranking
+        told = time.monotonic()
+        for option in search:
+            if worker.is_cancelled:
+                break
+            with self._lock:
+                ranking.take(option)
+            if time.monotonic() - told > EVERY:
+                self._tell(worker, self._show_so_far, search, ranking)
+                told = time.monotonic()
+        if not worker.is_cancelled:
+            self._tell(worker, self._ended, search, ranking)
+
+    def _search_for(self, search: Any, inputs: Any, asked: Asked, prices: Any) -> Any:
+        from ventsize.studies.asked import choices_of
+        from ventsize.studies.practice import read_practice
+        from ventsize.studies.pricing import Pricer
+
+        beside, system = self.folder, self.session.system
+        inputs, choices = choices_of(inputs, asked, beside=beside)
+        pricer = None if prices is None else Pricer(prices, read_practice(), system=system)
+        return search(inputs, choices, pricer=pricer, beside=beside, system=system)
+
+    def _tell(self, worker: Worker[Any], what: Any, *about: Any) -> None:
+        if not worker.is_cancelled:
+            self.app.call_from_thread(what, *about)
+
+    def _refused(self, problem: str) -> None:
+        self._found, self._state = None, ""
+        self.query_one(Rows).show([])
+        self.say(f"! {problem}")
+
+    def _show_so_far(self, search: Any, ranking: Any) -> None:
+        if ranking is self._ranking:
+            self._show(search)
+
+    def _ended(self, search: Any, ranking: Any) -> None:
+        if ranking is self._ranking:
+            self._state = ""
+            self._show(search)
+
+    # Showing
+
+    def _show(self, search: Any) -> None:
+        with self._lock:
+            found = self._found = self._ranking.found(search.total)
+        others = self._others or (not found.acceptable and not self._state)
+        share = found.looked_at / search.total if search.total else 1.0
+        head = {"looking": f"{bar(share, 10):<10} ", "stopped": "STOPPED  "}.get(self._state, "")
+        of = f" of {search.total:,}" if self._state else ""
+        shown = "Not within, nearest first" if others else BY[self._order]
+        self.say(f"{head}{shown}: {summary(found).replace(' options looked at', f'{of} looked at', 1)}")
+        rows = self.query_one(Rows)
+        at = rows.current.key if rows.current is not None and rows.row else None
+        listed = [self._row(option) for option in (found.misses if others else found.acceptable)]
+        rows.show(listed)
+        if at is not None and (index := rows.index_of(at)) is not None:
+            rows.go(index, tell=False)
+        self._detail()
+
+    def _row(self, option: Any) -> Row:
+        margin = option.check.margin
+        left = option.check.verdict if margin is None else show_length(margin, self.session.system)
+        answers = {True: Cell("within", "good"), False: Cell("over", "warn"), None: Cell("not known", "faint")}
+        cells = (_short(option), str(option.joints), left, answers[option.by_calculation], self._cost(option))
+        return Row(key=option.number, cells=cells)
+
+    def _cost(self, option: Any) -> Cell:
+        if option.cost is None:
+            return Cell("no prices" if self.prices is None and option.acceptable else "", "faint")
+        if option.cost.at_least:
+            return Cell("price missing", "warn")
+        return Cell(f"{option.cost.total:,}")
+
+    def _at(self) -> Any:
+        row, found = self.query_one(Rows).current, self._found
+        if row is None or found is None:
+            return None
+        return next((one for one in (*found.acceptable, *found.misses) if one.number == row.key), None)
+
+    def _detail(self) -> None:
+        option = self._at()
+        lines = [] if option is None else list(self._lines(option))
+        self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
+
+    def _lines(self, option: Any) -> Sequence[str]:
+        from ventsize.studies.ranking import what_would_help
+
+        lines = [option.words, f"{option.check.verdict.upper()} by the table: {option.check.reason}"]
+        if not option.acceptable:
+            lines.append(f"It would take {what_would_help(option, self.session.system)}.")
+        elif option.by_calculation is False:
+            lines.append("By calculation it is over: ask the maker.")
+        if option.cost is not None:
+            cost = option.cost
+            whole = "at least " if cost.at_least else ""
+            labor = f", labor {cost.hours.normalize():f} hours" if cost.hours else ""
+            missing = f" ({missing_words(cost, self.session.system)})" if cost.at_least else ""
+            lines.append(f"Cost {whole}{amount(cost.total, cost.currency)}{labor}{missing}")
+        elif self.prices is None and option.acceptable:
+            lines.append("P takes in your price list, and each option then has its cost.")
+        return lines
+
+    def copied(self) -> str:
+        """As the command line prints it."""
+        return options_text(self._found, self.session.system, every=True) if self._found else ""
+
+    # Keys
+
+    def on_rows_moved(self, event: Rows.Moved) -> None:
+        """The detail follows the cursor."""
+        event.stop()
+        self._detail()
+
+    def on_rows_typed(self, event: Rows.Typed) -> None:
+        """Digits mean nothing here."""
+        event.stop()
+
+    def on_rows_chosen(self, event: Rows.Chosen) -> None:
+        """Enter puts the option into the job."""
+        event.stop()
+        option = self._at()
+        if option is None or not self.may_edit():
+            return
+        if not option.acceptable:
+            self.notify("That one is not within; only options that are can be taken.", severity="warning")
+            return
+        self._halt()
+        try:
+            data = self._search.apply(self.session.data, option)
+        except EditError as error:
+            self.notify(str(error), severity="warning", markup=False)
+            return
+        self.put(data, f"option: {option.words}")
+
+    def _halt(self) -> None:
+        if self._worker is not None:
+            self._worker.cancel()
+
+    def action_stop(self) -> None:
+        """Stop looking; what has been found stays. Once more begins anew."""
+        if self.looking and self._search is not None:
+            self._halt()
+            self._state = "stopped"
+            self._show(self._search)
+        elif not self.looking:
+            self.ask_if_possible()
+
+    def action_order(self) -> None:
+        """Sort by the next thing."""
+        known = ORDERS if self.prices is not None else ORDERS[:2]
+        self._order = known[(known.index(self._order) + 1) % len(known)] if self._order in known else known[0]
+        if self._ranking is not None:
+            with self._lock:
+                self._ranking.reordered(self._order)
+            self.query_one(Rows).go(0, tell=False)
+            self._show(self._search)
+
+    def action_others(self) -> None:
+        """Those that are not within, or those that are."""
+        self._others = not self._others
+        if self._ranking is not None:
+            self.query_one(Rows).go(0, tell=False)
+            self._show(self._search)
+
+    def action_vary(self) -> None:
+        """Ask what may be chosen."""
+
+        def chosen(asked: Asked | None) -> None:
+            if asked is not None:
+                self._asked = asked
+                self.ask_if_possible()
+
+        self.app.push_screen(ChoosingForm(self._asked, self.session, self.folder), chosen)
+
+
+def _short(option: Any) -> str:
+    """An option in a line of the list: of one run without its name, which stands below."""
+    words = str(option.words)
+    return words.replace(f"{option.chosen[0].run}: ", "", 1) if len(option.chosen) == 1 else words

@@ -1,0 +1,190 @@
+"""Repairs: what would bring a run within, what each change wins and costs; one of them put into the job."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Footer, Static
+from textual.worker import get_current_worker
+
+from ventsize.jobfile.editing import EditError
+from ventsize.jobfile.problems import InputError
+from ventsize.quantity import show_length
+from ventsize.report.repairs import repair_facts, repairs_text
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
+from ventsize.tui.widgets.verdict_line import VerdictLine
+
+WORKING = "Working it out …  Esc leaves it."
+COLUMNS = (
+    Column(title="Change", width=24, grow=1),
+    Column(title="Won", width=12, align="right"),
+    Column(title="To spare", width=12, align="right"),
+    Column(title="New parts", width=13, align="right"),
+    Column(title="Whole job", width=11, align="right", from_width=92),
+    Column(title="Calculation", width=11, from_width=104),
+)
+
+
+class RepairsScreen(EditingScreen):
+    """The changes looked at, each within when it is made."""
+
+    DEFAULT_CSS = "RepairsScreen Rows { height: 1fr; }"
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("o", "order", "Sort", id="repairs.sort")]
+
+    topic = "repairs"
+
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
+        self._answers: list[Any] = []
+        self._listed: list[Any] = []
+        self._inputs: Any = None
+        self._by_cost = False
+        self._working = False
+
+    def compose(self) -> ComposeResult:
+        """Verdict, list, detail, keys."""
+        yield Static("", id="asked-title", markup=False)
+        yield VerdictLine()
+        yield Static("", id="asked-line", markup=False)
+        yield Rows(COLUMNS, id="repair-rows")
+        yield Static("", id="asked-detail", markup=False)
+        yield Footer()
+
+    # Working it out
+
+    def ask(self) -> None:
+        """All runs, one after the other."""
+        self._answers, self._inputs, self._working = [], self.session.inputs, True
+        self.query_one(Rows).focus()
+        self._show()
+        self._repair(self._inputs, self.prices)
+
+    @work(thread=True, exclusive=True)
+    def _repair(self, inputs: Any, prices: Any) -> None:
+        from ventsize.studies.practice import read_practice
+        from ventsize.studies.pricing import Pricer
+        from ventsize.studies.repairs import repairs
+
+        worker, system = get_current_worker(), self.session.system
+        try:
+            pricer = None if prices is None else Pricer(prices, read_practice(), system=system)
+            for answer in repairs(inputs, pricer=pricer, system=system):
+                if worker.is_cancelled:
+                    return
+                self.app.call_from_thread(self._came, answer)
+            said = ""
+        except InputError as error:
+            said = f"! {error.problems[0]}"
+        if not worker.is_cancelled:
+            self.app.call_from_thread(self._ended, said)
+
+    def _came(self, answer: Any) -> None:
+        self._answers.append(answer)
+        self._show()
+
+    def _ended(self, said: str) -> None:
+        self._working = False
+        self._show()
+        if said:
+            self.say(said)
+
+    # Showing
+
+    def _show(self) -> None:
+        from ventsize.studies.repairs import cheapest_first
+
+        count = sum(len(one.repairs) + len(one.savings) for one in self._answers)
+        order = "cheapest new parts first" if self._by_cost else "smallest change first"
+        self.say(WORKING if self._working else f"{count} changes, {order}. Enter makes the one under the cursor.")
+        rows: list[Row] = []
+        self._listed = []
+        for answer in [cheapest_first(one) if self._by_cost else one for one in self._answers]:
+            rows.append(Row(across=f"{answer.run}: {self._head(answer)}", tone="group", selectable=False))
+            for repair in (*answer.repairs, *answer.savings):
+                rows.append(self._row(len(self._listed), repair))
+                self._listed.append(repair)
+        self.query_one(Rows).show(rows)
+        self._detail()
+
+    def _head(self, answer: Any) -> str:
+        if answer.missing:
+            return str(answer.missing)
+        if answer.verdict == "over":
+            return "over; changes that bring it within" if answer.repairs else "over, and no change looked at cures it"
+        return "within; what can be saved" if answer.savings else "within; nothing to save"
+
+    def _row(self, number: int, repair: Any) -> Row:
+        system = self.session.system
+        won, left = ("" if x is None else show_length(x, system) for x in (repair.won, repair.margin))
+        answers = {True: Cell("within", "good"), False: Cell("over", "warn"), None: Cell("not known", "faint")}
+        cells = (repair.words, won, left, *self._costs(repair), answers[repair.within_by_calculation])
+        return Row(key=number, cells=cells)
+
+    def _costs(self, repair: Any) -> tuple[Cell, Cell]:
+        cost = repair.cost
+        if cost is None:
+            return Cell("no prices", "faint"), Cell("")
+        parts = Cell("none", "faint") if not cost.parts.lines else Cell(f"{cost.parts.total:,}")
+        if cost.parts.at_least and cost.parts.lines:
+            parts = Cell("price missing", "warn")
+        return parts, Cell("not known", "faint") if cost.more is None else Cell(f"{cost.more:+,}")
+
+    def _detail(self) -> None:
+        repair = self._at()
+        if repair is not None:
+            lines = [f"{repair.run}: {repair.words}", "; ".join(repair_facts(repair, self.session.system))]
+            if self.prices is None:
+                lines.append("P takes in your price list, and each change then has its cost.")
+        else:
+            lines = [f"{one.run}: {one.reason}" for one in self._answers]
+        self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
+
+    def _at(self) -> Any:
+        row = self.query_one(Rows).current
+        return self._listed[row.key] if row is not None and row.key is not None else None
+
+    def copied(self) -> str:
+        """As the command line prints it."""
+        return repairs_text(self._answers, self.session.system)
+
+    # Keys
+
+    def on_rows_moved(self, event: Rows.Moved) -> None:
+        """The detail follows the cursor."""
+        event.stop()
+        self._detail()
+
+    def on_rows_typed(self, event: Rows.Typed) -> None:
+        """Digits mean nothing here."""
+        event.stop()
+
+    def on_rows_chosen(self, event: Rows.Chosen) -> None:
+        """Enter makes the change."""
+        from ventsize.studies.repairs import apply_repair
+
+        event.stop()
+        repair = self._at()
+        if repair is None or not self.may_edit():
+            return
+        try:
+            data = apply_repair(self.session.data, repair, inputs=self._inputs, system=self.session.system)
+        except EditError as error:
+            self.notify(str(error), severity="warning", markup=False)
+            return
+        self.put(data, repair.words)
+
+    def action_order(self) -> None:
+        """By size of the change, or by cost."""
+        if self.prices is None:
+            self.notify("There are no prices to sort by; P takes in your list.", timeout=3)
+            return
+        self._by_cost = not self._by_cost
+        self._show()

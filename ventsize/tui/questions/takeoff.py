@@ -1,0 +1,179 @@
+"""The takeoff: what is bought with its prices, the cut list drawn as bars, and what it all goes by."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Footer, Static, TabbedContent, TabPane
+from textual.worker import get_current_worker
+
+from ventsize.jobfile.problems import InputError
+from ventsize.quantity import show_length
+from ventsize.report.cut_bars import LEGEND, cut_bars
+from ventsize.report.takeoff import describe, proof, render
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
+from ventsize.tui.widgets.verdict_line import VerdictLine
+
+WORKING = "Working it out …  Esc leaves it."
+COLUMNS = (
+    Column(title="How many", width=8, align="right"),
+    Column(title="What", width=26, grow=1),
+    Column(title="Each", width=11, align="right"),
+    Column(title="Together", width=15, align="right"),
+    Column(title="Hours", width=7, align="right", from_width=72),
+)
+
+
+class TakeoffScreen(EditingScreen):
+    """What it takes to build the job."""
+
+    DEFAULT_CSS = """
+    TakeoffScreen {
+        & TabbedContent { height: 1fr; }
+        & TabPane { padding: 0; }
+        & Rows { height: 1fr; }
+        & #cut-list, & #goes-by { padding: 0 1; }
+    }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f2", "part('items')", "Items", show=False, id="takeoff.items"),
+        Binding("f3", "part('cuts')", "Cut list", show=False, id="takeoff.cuts"),
+        Binding("f4", "part('basis')", "What it goes by", show=False, id="takeoff.basis"),
+    ]
+
+    topic = "takeoff"
+
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
+        self._taken: Any = None
+        self._cost: Any = None
+
+    def compose(self) -> ComposeResult:
+        """Verdict, total, and the three parts."""
+        yield Static("", id="asked-title", markup=False)
+        yield VerdictLine()
+        yield Static("", id="asked-line", markup=False)
+        with TabbedContent(id="takeoff-parts"):
+            with TabPane("F2 Items", id="items"):
+                yield Rows(COLUMNS, id="item-rows")
+            with TabPane("F3 Cut list", id="cuts"), VerticalScroll(id="cuts-scroll"):
+                yield Static("", id="cut-list", markup=False)
+            with TabPane("F4 What it goes by", id="basis"), VerticalScroll(id="basis-scroll"):
+                yield Static("", id="goes-by", markup=False)
+        yield Footer()
+
+    def ask(self) -> None:
+        """Take it all off."""
+        self.say(WORKING)
+        self.query_one(Rows).focus()
+        self._take_off(self.session.inputs, self.prices)
+
+    @work(thread=True, exclusive=True)
+    def _take_off(self, inputs: Any, prices: Any) -> None:
+        from ventsize.studies.practice import read_practice
+        from ventsize.studies.prices import cost
+        from ventsize.studies.takeoff import takeoff
+
+        worker = get_current_worker()
+        try:
+            taken = takeoff(inputs, practice=read_practice(), system=self.session.system)
+            costs = None if prices is None else cost(taken, prices)
+        except InputError as error:
+            self.app.call_from_thread(self.say, f"! {error.problems[0]}")
+            return
+        if not worker.is_cancelled:
+            self.app.call_from_thread(self._came, taken, costs)
+
+    def _came(self, taken: Any, costs: Any) -> None:
+        self._taken, self._cost = taken, costs
+        self._show()
+
+    # Showing
+
+    def _show(self) -> None:
+        if self._taken is None:
+            return
+        self.say(self._total())
+        self.query_one(Rows).show(self._rows())
+        self.query_one("#cut-list", Static).update(Content("\n".join(self._bars())))
+        self.query_one("#goes-by", Static).update(Content("\n".join(self._basis())))
+
+    def _total(self) -> str:
+        complete = "" if self._taken.complete else "NOT COMPLETE, see F4.  "
+        cost = self._cost
+        if cost is None:
+            return f"{complete}No prices: P takes in your price list."
+        least = "at least " if cost.at_least else ""
+        labor = "" if cost.labor is None else f", labor {cost.labor:,} in it for {cost.hours.normalize():f} hours"
+        missing = f"; {len(cost.without_price)} without a price" if cost.without_price else ""
+        return f"{complete}Total {least}{cost.total:,} {cost.currency}{labor}{missing}"
+
+    def _rows(self) -> list[Row]:
+        system = self.session.system
+        if self._cost is None:
+            return [
+                Row(key=n, cells=(str(item.quantity), describe(item, system), Cell("no prices", "faint"), "", ""))
+                for n, item in enumerate(self._taken.items)
+            ]
+        rows = []
+        for n, line in enumerate(self._cost.lines):
+            each, together = Cell("no price", "warn"), Cell("missing", "warn")
+            if line.price is not None:
+                each, together = Cell(f"{line.price:,}"), Cell(f"{line.amount:,}")
+            hours = "" if line.hours is None else f"{line.hours:f}"
+            rows.append(Row(key=n, cells=(str(line.item.quantity), describe(line.item, system), each, together, hours)))
+        return rows
+
+    def _bars(self) -> list[str]:
+        width = max(40, self.query_one("#takeoff-parts").size.width - 4)
+        lines = []
+        for cuts in self._taken.cut_lists:
+            plan = cuts.plan
+            waste = show_length(plan.waste, self.session.system)
+            lines.append(f"{cuts.label} {cuts.material}: {plan.number} lengths, {proof(cuts)}; waste {waste}")
+            lines += [*cut_bars(cuts, self.session.system, width=width), ""]
+        if not lines:
+            return ["No cut list: a counted run is only a total of feet, or no pipe is cut."]
+        return [*lines, LEGEND]
+
+    def _basis(self) -> list[str]:
+        lines = []
+        for head, said in (("Missing", self._taken.missing), ("What it goes by", self._taken.notes)):
+            if said:
+                lines += [head, *(f"  - {sentence}" for sentence in said), ""]
+        if self._cost is not None and self._cost.source:
+            lines.append(f"Prices: {self._cost.source}")
+        return lines
+
+    def on_resize(self) -> None:
+        """The bars fit the new size."""
+        self.call_after_refresh(self._show)
+
+    def copied(self) -> str:
+        """As the command line prints it."""
+        return render(self._taken, self._cost, self.session.system) if self._taken else ""
+
+    # Keys
+
+    def on_rows_moved(self, event: Rows.Moved) -> None:
+        """Nobody else need know."""
+        event.stop()
+
+    def on_rows_typed(self, event: Rows.Typed) -> None:
+        """Digits mean nothing here."""
+        event.stop()
+
+    def action_part(self, name: str) -> None:
+        """One of the three parts."""
+        self.query_one(TabbedContent).active = name
+        focused = {"items": "#item-rows", "cuts": "#cuts-scroll", "basis": "#basis-scroll"}
+        self.query_one(focused[name]).focus()
