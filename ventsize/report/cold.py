@@ -34,30 +34,40 @@ def wall_chart(rates: Sequence[ColdRate], system: System, *, width: int, height:
     return [*distance_chart(lines, Dimension.TEMPERATURE, system, width, height), f"{legend}   F freezing"[:width]]
 
 
-def _lines(study: ColdWeather, system: System) -> Iterator[str]:
-    yield from head("Cold weather")
+def figures(study: ColdWeather, system: System) -> Iterator[str]:
+    """Day by day, the cures, the air pipe."""
     columns = (
         ("vent, rate", 19),
-        ("outdoors", 10),
+        ("outdoors", 9),
         ("gas at end", 12),
         ("wall there", 12),
-        ("at worst*", 12),
+        ("at worst*", 11),
         ("freezes at", 13),
     )
     yield from table(columns, (_row(rate, system) for rate in study.rates))
     yield f"  * the coldest inside wall, with the films {DOUBT:.0%} off the way that is worst"
-    for rate in study.rates:
-        if rate.outdoor == study.rates[0].outdoor:
-            gas = show_temperature(rate.terminal_gas_least, system)
-            yield f"  {rate.run}, {rate.rate}: gas at the end no colder than {gas} by that doubt"
+    for rate in first_day(study):
+        gas = show_temperature(rate.terminal_gas_least, system)
+        yield f"  {rate.run}, {rate.rate}: gas at the end no colder than {gas} by that doubt"
     for cure in study.cures:
         yield f"  {_cure(cure, system)}"
     for sweat in study.sweating:
         word = "sweats" if sweat.sweats else "may sweat" if sweat.may_sweat else "stays dry"
         surface, dew = show_temperature(sweat.coldest_surface, system), show_temperature(sweat.dew_point, system)
         yield f"  {sweat.run}, {sweat.rate}: in the room {word}; surface {surface}, dew point {dew}"
+
+
+def first_day(study: ColdWeather, run: str | None = None) -> list[ColdRate]:
+    """The rates of the first day, of one vent or of all."""
+    day = [rate for rate in study.rates if rate.outdoor == study.rates[0].outdoor]
+    return [rate for rate in day if run in (None, rate.run)]
+
+
+def _lines(study: ColdWeather, system: System) -> Iterator[str]:
+    yield from head("Cold weather")
+    yield from figures(study, system)
     for run in dict.fromkeys(rate.run for rate in study.rates):
-        day = [rate for rate in study.rates if rate.run == run and rate.outdoor == study.rates[0].outdoor]
+        day = first_day(study, run)
         yield ""
         yield f"  {run}: inside wall, the way the gas moves, outdoors at {show_temperature(day[0].outdoor, system)}"
         yield from wall_chart(day, system, width=WIDTH, height=CHART_HEIGHT)

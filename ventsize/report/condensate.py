@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 from typing import Any
 
@@ -47,29 +48,42 @@ def fall_chart(run: RunSlope, system: System, *, width: int, height: int) -> lis
     return [*chart, f"from the appliance to the far end, drawn taller than it is{marked}"[:width]]
 
 
-def _lines(study: Condensate, system: System) -> Iterator[str]:
-    yield from head("Condensate")
+def figures(study: Condensate, system: System) -> Iterator[str]:
+    """Water at each rate, how each pipe falls, the traps."""
     for rate in study.rates:
         parts = ", ".join(f"{name} {show_condensate(water, system)}" for name, water in (*rate.appliances, *rate.runs))
-        yield f"  {rate.rate}: {show_condensate(rate.total, system)} ({parts})"
+        said = f"{rate.rate}: {show_condensate(rate.total, system)} ({parts})"
+        yield from textwrap.wrap(said, WIDTH, initial_indent="  ", subsequent_indent="    ")
     yield ""
-    columns = (("pipe, away from the appliance", 34), ("length", 12), ("rises", 13), ("needs (1/4 in/ft)", 19))
+    columns = (("pipe, away from the appliance", 30), ("length", 11), ("rises", 11), ("needs*", 11), ("", 12))
     rows = [
-        (p.place, show_length(p.length, system), _signed(p.rise, system), show_length(p.needed, system))
+        (
+            p.place,
+            show_length(p.length, system),
+            _signed(p.rise, system),
+            show_length(p.needed, system),
+            "" if p.enough else "TOO LITTLE",
+        )
         for run in study.runs
         for p in run.pieces
     ]
     yield from table(columns, rows)
-    for run in study.runs:
-        if run.pieces:
-            yield ""
-            yield f"  {run.run}"
-            yield from fall_chart(run, system, width=WIDTH, height=CHART_HEIGHT)
+    yield "  * 1/4 in per foot, back to the appliance (common practice)"
     for trap in study.traps:
         seal = "not given" if trap.seal is None else show_length(trap.seal, system)
         needs = show_length(trap.seal_needed, system)
         pressure = show_pressure(max(trap.static_pressure, trap.without_draft), system)
         yield f"  trap at {trap.place}, {trap.rate}: {pressure}, needs {needs}, has {seal}"
+
+
+def _lines(study: Condensate, system: System) -> Iterator[str]:
+    yield from head("Condensate")
+    yield from figures(study, system)
+    for run in study.runs:
+        if run.pieces:
+            yield ""
+            yield f"  {run.run}"
+            yield from fall_chart(run, system, width=WIDTH, height=CHART_HEIGHT)
     yield from sentences("What to look at", study.findings)
     yield from sentences(
         "Cautions",

@@ -62,12 +62,13 @@ def _point(flow: float, head: float, system: System) -> Point:
     return display_value(flow, Dimension.VOLUME_FLOW, system), display_value(head, Dimension.PRESSURE, system)
 
 
-def _lines(study: InducerStudy, system: System) -> Iterator[str]:
-    yield from head("Inducer")
+def figures(study: InducerStudy, system: System) -> Iterator[str]:
+    """The speed at each rate, where it runs out, and what a fixed speed would do."""
     for appliance, source, _ in study.curves:
         yield f"  {appliance}: {source}"
-    columns = (("rate", 20), ("flow", 15), ("head needed", 14), ("of top speed", 14), ("runs out at", 14))
+    columns = (("rate", 20), ("flow", 14), ("head needed", 14), ("of top speed", 14), ("runs out at", 14))
     yield from table(columns, (_row(rate, system) for rate in study.rates))
+    yield "  (runs out: straight length of the vent at which top speed is reached)"
     yield ""
     yield "  At a fixed speed, the curve's own, instead:"
     for rate in study.rates:
@@ -78,6 +79,11 @@ def _lines(study: InducerStudy, system: System) -> Iterator[str]:
         switch = "stays closed" if fixed.switch_holds else "OPENS"
         flow = show(fixed.flow, Dimension.VOLUME_FLOW, system)
         yield f"    {rate.rate}: {flow}, excess air {show_fraction(fixed.excess_air)}; the pressure switch {switch}"
+
+
+def _lines(study: InducerStudy, system: System) -> Iterator[str]:
+    yield from head("Inducer")
+    yield from figures(study, system)
     for appliance, _, _ in study.curves:
         yield ""
         yield from curve_chart(study, appliance, system, width=WIDTH, height=CHART_HEIGHT)

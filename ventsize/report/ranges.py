@@ -110,12 +110,10 @@ def picture(runs: Sequence[RunUncertainty], system: System, *, width: int) -> It
     """A line for each run and rate, all on one scale, and what the marks mean."""
     most = scale_of(runs)
     for run in runs:
-        inside = "no allowance" if run.inside is None else f"inside: {_percent(run.inside)}"
+        inside = "no allowance" if run.inside is None else f"{_percent(run.inside)} of the cases inside the allowance"
         yield f"{run.run}, {run.rate}: {inside}"[:width]
         yield range_line(run, most, width)
-    yield f"0 to {show_pressure(most, system)}   ├ low  ● median  ┤ high  ▲ allowed (off the scale where not shown)"[
-        :width
-    ]
+    yield f"0 to {show_pressure(most, system)}   ├ low   ● median   ┤ high   ▲ allowed"[:width]
 
 
 def _values(spread: Spread) -> tuple[float, float, float]:

@@ -1,0 +1,138 @@
+"""Along the run, cold weather, condensate, the inducer and the range: each a picture, answered as typed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until
+from ventsize.tui.questions import QUESTIONS
+from ventsize.tui.questions.picture import PictureScreen
+
+SIZES = {"80x24": SMALL, "120x40": LARGE}
+
+
+def entry(name: str) -> Any:
+    """A question as the menu has it."""
+    return next(question for question in QUESTIONS if question.name == name)
+
+
+async def asked(app: Any, pilot: Any, name: str) -> PictureScreen:
+    """The question's screen with its first answer."""
+    app.push_screen(entry(name).open(app.screen.session))
+    await until(pilot, lambda: isinstance(app.screen, PictureScreen) and app.screen.answer, seconds=60)
+    await pilot.pause()
+    screen = app.screen
+    assert isinstance(screen, PictureScreen)
+    return screen
+
+
+SHOWN = {
+    "along": ("attic-in-the-cold", "W inside wall"),
+    "cold": ("attic-in-the-cold", "F freezing"),
+    "condensate": ("sagging-run", "▲ low spot"),
+    "inducer": ("switch-opens-at-high-fire", "T top speed"),
+    "uncertainty": ("old-two-inch-run", "├"),
+}
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", SHOWN)
+async def test_each_shows_its_picture(name: str, size: str) -> None:
+    """The picture is in sight at both sizes, the verdict too; T gives it in words, Esc goes back."""
+    job, mark = SHOWN[name]
+    async with running(scenario(job), size=SIZES[size]) as (app, pilot):
+        screen = await asked(app, pilot, name)
+        shown = as_text(app)
+        assert mark in shown
+        assert f"job: {'✓' if screen.session.check.verdict == 'within' else ''}".strip() in shown
+        await pilot.press("t")
+        await pilot.pause()
+        assert "Cautions" in str(screen._picture.content)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert not isinstance(app.screen, PictureScreen)
+
+
+async def test_a_cold_day_is_answered_as_typed() -> None:
+    """Each keystroke that makes a temperature is a new answer; what cannot be one leaves the last standing."""
+    async with running(scenario("attic-in-the-cold"), size=LARGE) as (app, pilot):
+        screen = await asked(app, pilot, "cold")
+        await pilot.press("shift+tab")
+        screen._outdoor.focus_entry()
+        await pilot.pause()
+        await typed(pilot, "-40")
+        await until(pilot, lambda: "outdoors at -40 °F" in str(screen._picture.content))
+        before = str(screen._picture.content)
+        await typed(pilot, " bananas")
+        assert str(screen._picture.content) == before
+        await pilot.press("escape")
+        screen._insulation.focus_entry()
+        await pilot.pause()
+        await typed(pilot, "2 in")
+        await until(pilot, lambda: not any(rate.may_freeze for rate in screen.study.rates[:2]))
+
+
+async def test_cooling_is_switched_for_the_whole_job() -> None:
+    """One key turns it on in the job: the verdict is figured anew, and undo takes it back."""
+    async with running(scenario("simple-pass"), size=LARGE) as (app, pilot):
+        session = app.screen.session
+        assert not session.check.cooling
+        screen = await asked(app, pilot, "along")
+        await pilot.press("o")
+        await until(pilot, lambda: screen.study.cooling)
+        assert session.data["cooling"] is True and session.check.cooling
+        assert "cooling in the job is on" in as_text(app)
+        await pilot.press("o")
+        await until(pilot, lambda: not screen.study.cooling)
+        assert not session.check.cooling
+
+
+async def test_along_steps_through_runs_rates_and_pictures() -> None:
+    """At 80 columns one picture at a time."""
+    async with running(scenario("attic-in-the-cold")) as (app, pilot):
+        await asked(app, pilot, "along")
+        assert "vent: flue gas" in as_text(app) and "high: gas" in as_text(app)
+        await pilot.press("r")
+        assert "low: gas" in as_text(app)
+        await pilot.press("s")
+        await pilot.pause()
+        assert "dashed: without cooling" in as_text(app)
+        await pilot.press("n")
+        await pilot.pause()
+        assert "air: combustion air" in as_text(app)
+
+
+async def test_an_inducer_is_described_and_its_curve_typed() -> None:
+    """D puts an example in, called so; points typed over it move the operating point; undo takes them back."""
+    async with running(scenario("simple-pass"), size=LARGE) as (app, pilot):
+        session = app.screen.session
+        app.push_screen(entry("inducer").open(session))
+        await until(pilot, lambda: "no appliance has an inducer" in as_text(app))
+        screen = app.screen
+        await pilot.press("d")
+        await until(pilot, lambda: screen.study is not None)
+        assert "example curve" in as_text(app)
+        speed = screen.study.rates[0].speed
+        await typed(pilot, "0: 4; 20: 3; 40: 0")
+        await until(pilot, lambda: screen.study.rates[0].speed < speed)
+        assert session.data["appliance"][0]["inducer"]["curve"][1] == ["20 ft³/min", "3 in w.c."]
+        await typed(pilot, "; 50: 9")
+        await until(pilot, lambda: "the head rises" in as_text(app))
+        assert session.stale
+
+
+async def test_the_range_is_drawn_again_with_as_many_cases_as_typed() -> None:
+    """Enter draws; the number is in the answer."""
+    async with running(scenario("old-two-inch-run"), size=LARGE) as (app, pilot):
+        screen = await asked(app, pilot, "uncertainty")
+        screen._samples.focus_entry()
+        await pilot.pause()
+        await typed(pilot, "500")
+        await pilot.press("enter")
+        await until(pilot, lambda: screen.study.samples == 500)
+        screen._stopped = True
+        screen._ask({"samples": 600})
+        await until(pilot, lambda: "stopped" in as_text(app))
+        assert screen.study.samples == 500

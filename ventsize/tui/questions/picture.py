@@ -1,0 +1,178 @@
+"""What the screens have in common that answer a question with a picture: fields above it, figures below."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalGroup, VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import Footer, Static
+from textual.worker import get_current_worker
+
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.text import NOTHING, WORKING
+from ventsize.tui.widgets.text import one_line
+from ventsize.tui.widgets.verdict_line import SIGNS
+
+LEAST_CHART = 8
+MARGIN = 3  # cells beside the picture, the scroll bar among them
+
+
+class PictureScreen(Screen[None]):
+    """Works the answer out beside the screen and draws it as large as there is room; the text of it is a key away."""
+
+    DEFAULT_CSS = """
+    PictureScreen {
+        & .picture-head { height: 1; padding: 0 1; text-style: bold; text-wrap: nowrap; text-overflow: ellipsis; }
+        & .picture-problem { height: auto; padding: 0 1; color: $text-warning; display: none; }
+        & .picture-problem.-shown { display: block; }
+        & .picture-fields { height: auto; padding: 0 1; }
+        & .picture-scroll { height: 1fr; padding: 0 0 0 1; scrollbar-size-vertical: 1; }
+    }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "back", "Back", id="picture.back"),
+        Binding("t", "as_text", "Text", id="picture.text"),
+        Binding("c", "copy", "Copy", id="picture.copy"),
+    ]
+
+    topic = "list"
+
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__()
+        self.session = session
+        self.question = question
+        self.study: Any = None
+        self.answer = ""
+        self.words = False
+        self._problem = Static("", classes="picture-problem", markup=False)
+        self._picture = Static(Content(WORKING), markup=False)
+
+    def compose(self) -> ComposeResult:
+        """What is asked and the job's verdict, the fields, the picture, the keys."""
+        yield Static(Content(self._head()), classes="picture-head", markup=False)
+        yield VerticalGroup(*self.fields(), classes="picture-fields")
+        yield self._problem
+        with VerticalScroll(classes="picture-scroll"):
+            yield self._picture
+        yield Footer()
+
+    # For each screen to say
+
+    def fields(self) -> Iterable[Widget]:
+        """What can be typed."""
+        return ()
+
+    def asked(self) -> dict[str, Any]:
+        """What is asked now, read from the fields. ValueError where it cannot be."""
+        return {}
+
+    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
+        """The study; runs beside the screen."""
+        raise NotImplementedError
+
+    def drawn(self, *, width: int, height: int) -> Iterable[str]:
+        """The picture and the figures below it, as lines."""
+        raise NotImplementedError
+
+    def text(self) -> str:
+        """The whole answer, as the command line prints it."""
+        raise NotImplementedError
+
+    # Asking and showing
+
+    async def opened(self) -> None:
+        """Whatever has to be there before the first question."""
+
+    async def on_mount(self) -> None:
+        """Ask, where there is something to ask about."""
+        await self.opened()
+        self.query_one(".picture-scroll").focus()
+        self.ask()
+
+    def ask(self) -> None:
+        """Ask anew: something typed, or the job, has changed."""
+        if self.session.check is None:
+            self._picture.update(Content(NOTHING))
+            return
+        try:
+            asked = self.asked()
+        except ValueError as error:
+            self._say(str(error))
+            return
+        self._ask(asked)
+
+    @work(thread=True, exclusive=True)
+    def _ask(self, asked: dict[str, Any]) -> None:
+        from ventsize.jobfile.problems import InputError
+
+        session, worker = self.session, get_current_worker()
+        study, said = None, ""
+        try:
+            study = self.worked_out(session.inputs, session.system, **asked)
+        except (InputError, ValueError, ArithmeticError) as error:
+            said = str(error).splitlines()[0]
+        if not worker.is_cancelled:
+            self.app.call_from_thread(self._answered, study, said)
+
+    def _answered(self, study: Any, said: str) -> None:
+        if study is not None:
+            self.study = study
+        elif self.study is None:
+            self._picture.update(Content(""))
+        if not said and self.session.stale:
+            said = f"the job as typed cannot be judged ({self.session.problems[0]}); this is the last result"
+        self._say(said)
+        self.redraw()
+
+    def _say(self, problem: str) -> None:
+        self._problem.set_class(bool(problem), "-shown")
+        self._problem.update(Content(f"! {one_line(problem)}" if problem else ""))
+
+    def redraw(self) -> None:
+        """Draw what is known as large as there is room."""
+        if self.study is None:
+            return
+        width = max(40, self.size.width - MARGIN)
+        height = max(LEAST_CHART, self.query_one(".picture-scroll").size.height)
+        self.answer = self.text()
+        shown = self.answer if self.words else "\n".join(self.drawn(width=width, height=height))
+        self._picture.update(Content(shown))
+
+    def on_resize(self) -> None:
+        """The picture fits the new size."""
+        self.call_after_refresh(self.redraw)
+
+    def refreshed(self) -> None:
+        """The job or the units have changed."""
+        self.ask()
+
+    def _head(self) -> str:
+        check = self.session.check
+        verdict = f"   job: {SIGNS.get(check.verdict, '')} {check.verdict.upper()}" if check else ""
+        return one_line(self.question.title) + verdict
+
+    # Keys
+
+    def action_as_text(self) -> None:
+        """The picture, or the whole answer in words."""
+        self.words = not self.words
+        self.query_one(".picture-scroll").scroll_home(animate=False)
+        self.redraw()
+
+    def action_copy(self) -> None:
+        """The whole answer, to the clipboard."""
+        self.app.copy_to_clipboard(self.answer)
+        self.notify("Copied.")
+
+    def action_back(self) -> None:
+        """Leave; what is still being worked out is left too."""
+        self.dismiss(None)

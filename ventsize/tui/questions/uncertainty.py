@@ -1,0 +1,111 @@
+"""How sure is it: the result as a range on one scale, with progress while it is drawn from samples."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any, ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import Static
+from textual.worker import get_current_worker
+
+from ventsize.report.chart import bar
+from ventsize.tui.questions.picture import PictureScreen
+from ventsize.tui.widgets.field import Field, Reading
+
+BAR = 30
+USUAL = "10000"
+
+
+def _samples(text: str) -> Reading:
+    digits = text.replace(",", "").strip()
+    if not digits.isdigit() or not 10 <= int(digits) <= 1_000_000:
+        raise ValueError("expected a number from 10 to 1,000,000")
+    return Reading(digits)
+
+
+class UncertaintyScreen(PictureScreen):
+    """Draws as many cases as asked for; S stops it."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("s", "stop", "Stop", id="uncertainty.stop")]
+
+    topic = "uncertainty"
+
+    def __init__(self, *given: Any) -> None:
+        super().__init__(*given)
+        self._samples = Field(
+            "Cases", USUAL, topic="uncertainty_cases", reader=_samples, hint="more take longer; Enter draws them",
+            id="uncertainty-cases",
+        )  # fmt: skip
+        self._progress = Static("", id="uncertainty-progress", markup=False)
+        self._stopped = False
+
+    def fields(self) -> Iterable[Widget]:
+        """How many cases, and how far it is."""
+        return self._samples, self._progress
+
+    def on_field_base_done(self, event: Field.Done) -> None:
+        """Enter draws; Esc, with nothing to put back, leaves."""
+        event.stop()
+        if event.by_escape:
+            self.action_back()
+            return
+        self.query_one(".picture-scroll").focus()
+        self.ask()
+
+    def asked(self) -> dict[str, Any]:
+        """How many cases."""
+        self._stopped = False
+        return {"samples": int(_samples(self._samples.value).text)}
+
+    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
+        """The range, told how far it is on the way."""
+        from ventsize.studies.uncertainty import Stopped, uncertainty
+
+        worker = get_current_worker()
+
+        def go_on(done: float) -> bool:
+            if worker.is_cancelled or self._stopped:
+                return False
+            self.app.call_from_thread(self._tell, done)
+            return True
+
+        try:
+            found = uncertainty(inputs, progress=go_on, **asked)
+        except Stopped:
+            if not worker.is_cancelled:
+                self.app.call_from_thread(self._tell, None)
+            raise ValueError("stopped; Enter in the field above draws the cases again") from None
+        self.app.call_from_thread(self._tell, None)
+        return found
+
+    def _tell(self, done: float | None) -> None:
+        text = "" if done is None else f"{bar(done, BAR):<{BAR}} {done:4.0%}   S stops"
+        self._progress.update(Content(text))
+
+    def text(self) -> str:
+        """Every run at every rate."""
+        from ventsize.report.ranges import render
+
+        return render(self.study, self.session.system)
+
+    def drawn(self, *, width: int, height: int) -> Iterator[str]:
+        """The ranges on one scale, and what spreads them."""
+        from ventsize.quantity import show_pressure
+        from ventsize.report.ranges import picture
+        from ventsize.report.sheet import sentences
+
+        study, system = self.study, self.session.system
+        yield f"{study.samples:,} cases; nine in ten lie between low and high. Pressure drop:"
+        yield from picture(study.runs, system, width=width)
+        yield ""
+        for run in study.runs:
+            low, high = (show_pressure(v, system) for v in (run.pressure_drop.low, run.pressure_drop.high))
+            yield f"  {run.run}, {run.rate}: {low} to {high}, spread most by {run.matters_most}"
+        yield from sentences("Cautions", study.cautions)
+
+    def action_stop(self) -> None:
+        """No more cases."""
+        self._stopped = True
