@@ -50,6 +50,9 @@ class Hidden:
         return self.jitter.get(rate, 1.0)
 
 
+Flow = tuple[RateFlow, Inputs, FlueGas, float]
+
+
 class Truth:
     """A job as it really is, once without and once with the hidden cause."""
 
@@ -71,6 +74,7 @@ class Truth:
                 self._longer[run.name, number] = max(0.0, piece.length + off) if piece.length else 0.0
         self._wider = 1.0 + BORE * chance.uniform(-1.0, 1.0)
         self._sections: dict[int, Section] = {}
+        self._usual: dict[str, Flow] = {}
         together = chance.uniform(-1.0, 1.0)
         self.air = {r.name: AIR * self._mixed(together) for r in inputs.job.appliances[0].rates}
         self.warmth = {r.name: WARMTH * chance.uniform(-1.0, 1.0) for r in inputs.job.appliances[0].rates}
@@ -141,11 +145,17 @@ class Truth:
 
     # The gas
 
-    def flow(self, rate: str, hidden: Hidden) -> tuple[RateFlow, Inputs, FlueGas, float]:
+    def flow(self, rate: str, hidden: Hidden) -> Flow:
         """What flows at a rate; the runs it flows in; the flue gas; and the share of the usual flow."""
+        if hidden.kind != "none":
+            return self._flow(rate, hidden)
+        if rate not in self._usual:
+            self._usual[rate] = self._flow(rate, hidden)
+        return self._usual[rate]
+
+    def _flow(self, rate: str, hidden: Hidden) -> Flow:
         inducer = self.inputs.job.appliances[0].inducer
-        stated = self._excess_air(rate)
-        air = stated + self.air[rate]
+        air = self._excess_air(rate) + self.air[rate]
         if inducer is None:
             return self._at_air(rate, hidden, (1.0 + air) * hidden.flow - 1.0)
         curve = curve_through([(flow, head * self._fan) for flow, head in inducer.curve])
@@ -172,7 +182,7 @@ class Truth:
         assert found.excess_air is not None
         return found.excess_air
 
-    def _at_air(self, rate: str, hidden: Hidden, excess_air: float) -> tuple[RateFlow, Inputs, FlueGas, float]:
+    def _at_air(self, rate: str, hidden: Hidden, excess_air: float) -> Flow:
         appliance = self.inputs.job.appliances[0]
         typed = next(r for r in appliance.rates if r.name == rate)
         share = hidden.recirculated * hidden.at(rate)

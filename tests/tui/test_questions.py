@@ -21,6 +21,8 @@ SAYS = {
     "inducer": "inducer",
     "uncertainty": "low",
     "checkover": "Still to look at",
+    "readings": "no reading",
+    "diagnose": "no reading",
 }
 
 

@@ -89,7 +89,7 @@ def _group(number: int, group: CauseGroup, system: System) -> Iterator[str]:
 def _cause(mark: str, cause: Cause, system: System) -> Iterator[str]:
     indent = " " * (len(mark) + 2)
     yield from _wrapped(f"{mark}{cause.what[0].upper()}{cause.what[1:]}", "  ", indent)
-    yield from _wrapped(size_text(cause.size, system) + _adds(cause, system), indent)
+    yield from _wrapped(size_text(cause, system) + _adds(cause, system), indent)
     places = cause.places[:MOST_PLACES]
     more = len(cause.places) - len(places)
     also = f"; or {', or '.join(places[1:])}" if len(places) > 1 else ""
@@ -106,16 +106,27 @@ def _adds(cause: Cause, system: System) -> str:
     return f"; {verb} up to {show_pressure(abs(cause.extra), system)}"
 
 
-def size_text(size: CauseSize, system: System) -> str:
+_SIZES = {
+    ("switch", "share"): "share of the pressure that does not arrive:",
+    ("switch", "water"): "water in the tubing:",
+    ("recirculation", "share"): "share of the air taken in that is flue gas:",
+    ("appliance", "share"): "of what the job says:",
+    ("appliance", "temperature"): "warmer than the job says by",
+    ("leak", "hole"): "as much as a round hole of",
+    ("water", "water"): "water standing:",
+}
+
+
+def size_text(cause: Cause, system: System) -> str:
     """How large a cause would be, with its range."""
+    size = cause.size
     if size.kind == "bore":
         return f"bore {opening(size.value, system)} instead of {opening(size.of or size.value, system)}"
     between = f"{_amount(size, size.low, system)} to {_amount(size, size.high, system)}"
     amount = _amount(size, size.value, system)
     if size.kind == "open bore":
         return f"bore left open: {amount} of {opening(size.of or size.value, system)} ({between})"
-    words = {"water": "standing water", "hole": "a hole as wide as", "share": "share", "temperature": "off by"}
-    return f"{words[size.kind]} {amount} ({between})"
+    return f"{_SIZES[cause.kind, size.kind]} {amount} ({between})"
 
 
 def _amount(size: CauseSize, value: float, system: System) -> str:

@@ -125,7 +125,7 @@ def band_text(kind: Kind, low: float, high: float, system: System) -> str:
     """Two values of a kind without their unit: `0.118 to 0.196`."""
     dimension = _DIMENSIONS[kind]
     digits = {"pressure": 3 if system is System.US else 1}.get(kind, 1)
-    shown = [f"{display_value(value, dimension, system):.{digits}f}" for value in (low, high)]
+    shown = [f"{display_value(value, dimension, system):z.{digits}f}" for value in (low, high)]
     unit = "" if kind == "pressure" else f" {display_unit(dimension, system)}"
     return f"{shown[0]} to {shown[1]}{unit}"
 

@@ -126,10 +126,14 @@ def _diagnosed(evidence: _Evidence) -> Diagnosis:
 def _outcome(study: ReadingsStudy, chance: float) -> tuple[Outcome, str]:
     off = [reading for reading in study.readings if reading.verdict in ("high", "low")]
     doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
-    again = f"; {_numbers(doubtful)} cannot be right and is left out: read it again" if doubtful else ""
+    left = ("is", "it") if len(doubtful) == 1 else ("are", "them")
+    again = f"; {_numbers(doubtful)} cannot be right and {left[0]} left out: read {left[1]} again" if doubtful else ""
     if off:
-        verb = "is" if len(off) == 1 else "are"
-        return "something is off", f"{_numbers(off)} {verb} not what this vent should show{again}"
+        verb, they = ("is", "it") if len(off) == 1 else ("are", "they")
+        in_pipe = [reading for reading in study.readings if reading.where.startswith(("'", "collar"))]
+        sound = in_pipe and all(reading.verdict == "expected" for reading in in_pipe)
+        pipe = ", while those taken in the pipe are" if sound else ""
+        return "something is off", f"{_numbers(off)} {verb} not what {they} should be{pipe}{again}"
     if chance < RARE:
         return (
             "something is off",
@@ -226,7 +230,7 @@ def _without(study: ReadingsStudy, said: str = "") -> Diagnosis:
     if off or said:
         outcome, reason = _outcome(study, 1.0)
     elif doubtful:
-        reason = f"{_numbers(doubtful)} cannot be right: read it again"
+        reason = f"{_numbers(doubtful)} cannot be right: read again"
     return Diagnosis(
         title=study.title,
         outcome=outcome,

@@ -102,5 +102,7 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
         "rooms, openings and fans: whether it is enough, and what cures it",
         "ventsize.tui.questions.room_air:RoomAirScreen",
     ),  # fmt: skip
+    QuestionEntry("readings", "What was measured", "each reading of the job beside what it should be"),
+    QuestionEntry("diagnose", "What the readings mean", "causes, the likeliest first, and what to read next"),
     QuestionEntry("checkover", "The check-over", "what a careful installer would verify, as a list to read or copy"),
 )

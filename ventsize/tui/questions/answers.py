@@ -40,11 +40,29 @@ def checkover(inputs: Inputs, check: JobCheck, system: System) -> str:
     return render(check_over(inputs, checked=check, system=system), system)
 
 
+def readings(inputs: Inputs, check: JobCheck, system: System) -> str:
+    """Readings beside what they should be."""
+    from ventsize.report.readings import render
+    from ventsize.studies.readings import readings as study
+
+    return render(study(inputs, system=system), system)
+
+
+def diagnose(inputs: Inputs, check: JobCheck, system: System) -> str:
+    """What could explain readings."""
+    from ventsize.report.diagnosis import render
+    from ventsize.studies.diagnosis import diagnose as study
+
+    return render(study(inputs, system=system), system)
+
+
 ANSWERS: Mapping[str, Answer] = {
     answer.__name__: answer
     for answer in (
         report,
         working,
         checkover,
+        readings,
+        diagnose,
     )
 }
