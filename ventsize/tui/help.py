@@ -89,6 +89,21 @@ TOPICS: dict[str, FieldHelp] = {
         "F2, then a piece of another run, draws that run. Headings are typed on each pipe, or by walking the route. "
         "Dashed pipes have no heading and are drawn straight on.",
     ),
+    "field": FieldHelp(
+        "A visit, one question at a time: readings, the check-over rule by rule, causes, and the visit's record.",
+        "Everything is on the number pad: digits choose and type, Enter goes on, + met, - not met. Esc goes back.",
+        "every key is kept at once; a lid may be shut at any time",
+    ),
+    "field_reading": FieldHelp(
+        "A reading: type its figure, and it is set against what this vent should show. Enter goes to the next.",
+        "A manometer at the port, an analyser's probe. Let each rate settle before reading.",
+        "0.31, or 0.31 in w.c., or 77 Pa; a minus for suction",
+    ),
+    "field_rule": FieldHelp(
+        "A rule of the check-over: + where it is met, - where it is not, or the figure measured; its limit judges it.",
+        "M adds a note, Delete takes back what was said, the arrows go to and fro.",
+        "14, or 14 in, or 4 ft 2 in",
+    ),
     "roomair": FieldHelp(
         "Rooms that appliances take their air from: volume, openings, fans. The answer below follows every keystroke.",
         "A adds, X removes, Space says which appliances breathe here, F2 scrolls the answer.",
@@ -157,6 +172,19 @@ TOPICS: dict[str, FieldHelp] = {
         "N steps through the runs, R through the rates, S changes the picture, O turns cooling on or off in the job, "
         "for every answer.",
     ),
+    "exercises": FieldHelp(
+        "Problems for a class, drawn by chance and met in practice, each answered by the solver. Everything in them is "
+        "invented.",
+        "K shows the key, W writes sheets and key to a file, T shows both as text.",
+    ),
+    "exercises_topic": FieldHelp(
+        "What the problems are about; mixed has one of each, and always those that a table decides, does not cover, "
+        "or cannot tell apart.",
+        "Left and right step through the topics, Enter lists them.",
+    ),
+    "exercises_level": FieldHelp("How far a problem goes.", "1 one formula, 2 several, 3 from the firing rate on."),
+    "exercises_seed": FieldHelp("Which sheet: the same number brings the same sheet again.", "Your choice.", "1"),
+    "exercises_students": FieldHelp("So many sheets, each with other numbers.", "Your class list.", "12"),
     "cold": FieldHelp(
         "The inside wall along the vent on the first day asked about, a line each rate, with freezing. At worst is "
         "with the films inside and outside the pipe off by a fifth, the wrong way.",

@@ -102,7 +102,19 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
         "rooms, openings and fans: whether it is enough, and what cures it",
         "ventsize.tui.questions.room_air:RoomAirScreen",
     ),  # fmt: skip
+    QuestionEntry(
+        "field",
+        "At the appliance",
+        "readings and check-over one by one, in large figures, for one hand",
+        "ventsize.tui.field.start:FieldScreen",
+    ),
     QuestionEntry("readings", "What was measured", "each reading of the job beside what it should be"),
     QuestionEntry("diagnose", "What the readings mean", "causes, the likeliest first, and what to read next"),
     QuestionEntry("checkover", "The check-over", "what a careful installer would verify, as a list to read or copy"),
+    QuestionEntry(
+        "exercises",
+        "Exercise sheets",
+        "problems for a class with their key; another sheet for each student",
+        "ventsize.tui.questions.exercises:ExercisesScreen",
+    ),
 )

@@ -1,0 +1,41 @@
+"""Exercise sheets from the screens: chosen, looked at, written."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.tui.screens import SMALL, as_text, running, scenario, typed, until
+from tests.tui.test_whole_vent import asked
+from ventsize.tui.widgets.file_picker import FilePicker
+
+
+async def test_a_class_gets_its_sheets(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By keys alone: another topic, a sheet number, two students; the key on K; all of it in a PDF."""
+    monkeypatch.chdir(tmp_path)
+    async with running(scenario("simple-pass"), size=SMALL) as (app, pilot):
+        screen = await asked(app, pilot, "exercises")
+        assert "Exercises: mixed, level 1" in as_text(app) and "right from" not in as_text(app)
+        screen._topic.focus_entry()
+        await pilot.press("right")
+        await until(pilot, lambda: screen.study[0].topic == "combustion")
+        screen._seed.focus_entry()
+        await pilot.pause()
+        await typed(pilot, "42")
+        await pilot.press("enter")
+        await typed(pilot, "2")
+        await until(pilot, lambda: len(screen.study) == 2 and screen.study[0].seed == 42)
+        await typed(pilot, "x")
+        await pilot.pause()
+        assert "expected a whole number" in as_text(app)
+        await pilot.press("escape")
+        screen.query_one(".picture-scroll").focus()
+        await pilot.press("k")
+        await pilot.pause()
+        assert "right from" in as_text(app)
+        await pilot.press("w")
+        await until(pilot, lambda: isinstance(app.screen, FilePicker))
+        await pilot.press("enter")
+        await until(pilot, lambda: (tmp_path / "exercises-combustion-42.pdf").exists(), seconds=60)
+        assert (tmp_path / "exercises-combustion-42.pdf").read_bytes().startswith(b"%PDF")

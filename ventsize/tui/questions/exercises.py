@@ -1,0 +1,144 @@
+"""Exercise sheets for a class: chosen here, looked at, and written to a file to print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Any, ClassVar
+
+from textual import work
+from textual.binding import Binding, BindingType
+from textual.widget import Widget
+
+from ventsize.studies.exercises import LEVELS, MIXED, TOPICS
+from ventsize.tui.questions.picture import PictureScreen
+from ventsize.tui.widgets.field import Choice, ChoiceField, Field, Reading
+from ventsize.tui.widgets.file_picker import FilePicker
+from ventsize.tui.widgets.question import Question
+
+MOST_STUDENTS = 60
+_SAID_OF_LEVELS = {1: "1  one formula", 2: "2  several formulas", 3: "3  from the firing rate on"}
+_KINDS = {".pdf": "pdf", ".html": "html", ".md": "markdown"}
+
+
+class ExercisesScreen(PictureScreen):
+    """The first sheet of the class, and its key; W writes them all."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("k", "key", "Key", id="exercises.key"),
+        Binding("w", "write", "Write to a file", id="exercises.write"),
+    ]
+
+    topic = "exercises"
+
+    def __init__(self, *given: Any) -> None:
+        super().__init__(*given)
+        self._key = False
+        topics = [Choice(topic, topic) for topic in TOPICS]
+        levels = [Choice(str(level), _SAID_OF_LEVELS[level]) for level in LEVELS]
+        self._topic = ChoiceField("Topic", MIXED, topics, topic="exercises_topic")
+        self._level = ChoiceField("Level", "1", levels, topic="exercises_level")
+        self._seed = Field("Sheet number", "1", topic="exercises_seed", reader=_whole_number(0, 10**9))
+        self._students = Field("Students", "1", topic="exercises_students", reader=_whole_number(1, MOST_STUDENTS))
+
+    def fields(self) -> Iterable[Widget]:
+        """What the sheets are about, which ones, and how many."""
+        return self._topic, self._level, self._seed, self._students
+
+    def on_field_base_changed(self, event: Field.Changed) -> None:
+        """Every keystroke that makes a value is answered."""
+        event.stop()
+        if event.valid:
+            self.ask()
+
+    def on_field_base_done(self, event: Field.Done) -> None:
+        """Enter goes on to the next field; Esc, with nothing to put back, leaves."""
+        event.stop()
+        if event.by_escape:
+            self.action_back()
+        else:
+            self.focus_next()
+
+    def asked(self) -> dict[str, Any]:
+        """Topic, level, sheet number, and how many students."""
+        return {
+            "topic": self._topic.value,
+            "level": int(self._level.value),
+            "seed": int(self._seed.reader(self._seed.value).text),
+            "students": int(self._students.reader(self._students.value).text),
+        }
+
+    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
+        """A sheet for each student."""
+        from ventsize.studies.exercises import sheet
+
+        students = asked.pop("students")
+        return [sheet(student=student, system=system, **asked) for student in range(1, students + 1)]
+
+    def text(self) -> str:
+        """The first sheet and its key."""
+        from ventsize.report.exercises.as_text import key_text, sheet_text
+
+        return f"{sheet_text(self.study[0])}\n\n\n{key_text(self.study[0])}"
+
+    def drawn(self, *, width: int, height: int) -> Iterator[str]:
+        """The first sheet, or its key."""
+        from ventsize.report.exercises.as_text import key_text, sheet_text
+
+        yield (key_text if self._key else sheet_text)(self.study[0])
+
+    def action_key(self) -> None:
+        """The sheet, or its key."""
+        self._key = not self._key
+        self.query_one(".picture-scroll").scroll_home(animate=False)
+        self.redraw()
+
+    # Writing
+
+    def action_write(self) -> None:
+        """Ask for a file; its ending says what is written."""
+        if self.study is None:
+            return
+        name = f"exercises-{self.study[0].topic}-{self.study[0].seed}.pdf"
+        picker = FilePicker("Write the sheets and their key to (.pdf, .html or .md)", Path.cwd(),
+                            suffixes=tuple(_KINDS), name=name, saving=True)  # fmt: skip
+        self.app.push_screen(picker, self._named)
+
+    def _named(self, path: Path | None) -> None:
+        if path is None:
+            return
+        if path.suffix.lower() not in _KINDS:
+            self._say(f"{path.name}: no such kind of file is written here; expected .pdf, .html or .md")
+            return
+        if not path.exists():
+            self._write(path, self.study, replace=False)
+            return
+
+        def answered(word: str | None) -> None:
+            if word == "replace":
+                self._write(path, self.study, replace=True)
+
+        answers = (("replace", "Replace it", "r"), ("keep", "Keep it", "k"))
+        self.app.push_screen(Question("There is such a file already", str(path), answers), answered)
+
+    @work(thread=True, exclusive=True, group="writing")
+    def _write(self, path: Path, sheets: Any, *, replace: bool) -> None:
+        from ventsize.report.exercises.as_paper import paper_of
+        from ventsize.report.paper import PaperNotWritten, write
+
+        try:
+            kind: Any = _KINDS[path.suffix.lower()]
+            write(paper_of(sheets), {kind: path}, replace=replace)
+            said = f"Written: {path}"
+        except PaperNotWritten as error:
+            said = f"! {error}"
+        self.app.call_from_thread(self.notify, said, markup=False)
+
+
+def _whole_number(least: int, most: int) -> Any:
+    def read(text: str) -> Reading:
+        if not text.strip().isdigit() or not least <= int(text) <= most:
+            raise ValueError(f"expected a whole number from {least:,} to {most:,}")
+        return Reading(text.strip())
+
+    return read
