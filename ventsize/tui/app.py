@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable
-from dataclasses import replace
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -16,7 +15,7 @@ from textual.screen import Screen
 from ventsize.tui.keys import KeysInTurn
 from ventsize.tui.palette import Actions
 from ventsize.tui.plain import PlainCharacters, terminal_is_plain
-from ventsize.tui.settings import load_settings, remember_job, save_settings
+from ventsize.tui.settings import Settings, load_settings, remember_job
 from ventsize.tui.shelf import ShelfScreen
 from ventsize.tui.themes import THEMES
 
@@ -58,7 +57,7 @@ class VentsizeApp(KeysInTurn):
     def on_mount(self) -> None:
         """Open the job asked for; bring the heavy libraries in meanwhile."""
         if self.settings.fault:
-            self.notify(self.settings.fault, severity="warning", markup=False)
+            self.notify(self.settings.fault, severity="warning", markup=False, timeout=10)
         if self._job is not None:
             self.open_job(self._job)
         self.call_after_refresh(self._warm_up)
@@ -115,21 +114,6 @@ class VentsizeApp(KeysInTurn):
         if path is not None:
             remember_job(path)
 
-    def choose_table(self) -> None:
-        """An allowance table to look at or go on with, or a new one."""
-        from ventsize.tui.job.edits import table_names
-        from ventsize.tui.table.screen import TableScreen
-        from ventsize.tui.widgets.picker import Picker
-
-        entries = [("", "A new table", "typed in from the instructions")]
-        entries += [(name, name, "") for name in table_names(None)]
-
-        def chosen(name: str | None) -> None:
-            if name is not None:
-                self.push_screen(TableScreen(name or None))
-
-        self.push_screen(Picker("Allowance table", entries), chosen)
-
     # Help, keys, settings
 
     def action_help_here(self) -> None:
@@ -160,32 +144,24 @@ class VentsizeApp(KeysInTurn):
         self.push_screen(Picker("All keys here (Enter does it)", entries), chosen)
 
     def action_settings(self) -> None:
-        """Units, look, characters."""
-        from ventsize.tui.widgets.picker import Picker
+        """Units, look, folders, keys."""
+        from ventsize.tui.settings_screen import SettingsScreen
 
-        entries = [("units=us", "Units: feet, in w.c., Btu/h, °F", ""), ("units=si", "Units: m, Pa, kW, °C", "")]
-        entries += [(f"theme={t.name}", f"Look: {t.name}", "") for t in THEMES]
-        entries += [("characters=auto", "Characters: as the terminal shows them", "")]
-        entries += [("characters=plain", "Characters: plain ASCII", "from the next start")]
+        if not isinstance(self.screen, SettingsScreen):
+            self.push_screen(SettingsScreen())
 
-        def chosen(entry: str | None) -> None:
-            if entry is None:
-                return
-            name, _, value = entry.partition("=")
-            self.settings = replace(self.settings, **{name: value})  # type: ignore[arg-type]
-            self.theme = self.settings.theme
-            fault = save_settings(self.settings)
-            if fault:
-                self.notify(f"Not kept: {fault}", severity="warning", markup=False)
+    def use_settings(self, settings: Settings) -> None:
+        """Work by these settings from now on."""
+        before, self.settings = self.settings, settings
+        self.theme = settings.theme
+        self.set_keymap(settings.keys)
+        if settings.units != before.units:
+            from ventsize.quantity import System
+
             for screen in self.screen_stack:
-                if hasattr(screen, "session") and name == "units":
-                    from ventsize.quantity import System
-
-                    screen.session.system = System(value)
-                    if hasattr(screen, "refreshed"):
-                        screen.refreshed()
-
-        self.push_screen(Picker("Settings (kept in your own folder)", entries), chosen)
+                if hasattr(screen, "session") and hasattr(screen, "refreshed"):
+                    screen.session.system = System(settings.units)
+                    screen.refreshed()
 
     def action_leave(self) -> None:
         """Leave. What is not saved is kept, and offered at the next start."""

@@ -1,37 +1,57 @@
-"""What a person has chosen, kept in a TOML file of their own folder, and the jobs they opened last."""
+"""What a person has chosen, kept in a TOML file of their own folder, and the jobs they opened last.
+
+The file may be written by hand: comments and order stay when the screens change it, and what cannot be used is said
+in a sentence while the usual value holds.
+"""
 
 from __future__ import annotations
 
+import difflib
 import os
+import re
 import tomllib
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from ventsize.catalog.folders import user_folder
+from ventsize.catalog.folders import settings_file, user_folder
 from ventsize.tui.themes import COLOUR_SAFE, THEMES
 
-FILE, RECENT = "settings.toml", "recent.txt"
+RECENT = "recent.txt"
 MOST_RECENT = 12
+CHOICES: dict[str, tuple[str, ...]] = {
+    "units": ("us", "si"),
+    "theme": tuple(theme.name for theme in THEMES),
+    "characters": ("auto", "plain"),
+}
+FOLDERS = ("tables", "jobs")
+KNOWN = (*CHOICES, "altitude", "folders", "keys")
+KEY = re.compile(r"[^\s,]+(\s*,\s*[^\s,]+)*")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
     """units: "us" or "si". theme: a name of `themes`. characters: "auto" or "plain". keys: keys by action.
 
-    fault: why the file could not be read, if so; the usual settings then hold.
+    altitude: of the places one works at, as typed; empty where none is set.
+    faults: what of the file cannot be used, a sentence each; the usual settings then hold.
     """
 
     units: str = "us"
     theme: str = COLOUR_SAFE
     characters: str = "auto"
+    altitude: str = ""
     keys: dict[str, str] = field(default_factory=dict)
-    fault: str = ""
+    faults: tuple[str, ...] = ()
 
-
-def settings_file() -> Path:
-    """Where the settings are kept."""
-    return user_folder() / FILE
+    @property
+    def fault(self) -> str:
+        """Everything that cannot be used, in one sentence; empty where all is well."""
+        if not self.faults:
+            return ""
+        more = f" (and {len(self.faults) - 1} more; F10 lists them)" if len(self.faults) > 1 else ""
+        return f"Settings: {self.faults[0]}{more}"
 
 
 def load_settings() -> Settings:
@@ -41,28 +61,103 @@ def load_settings() -> Settings:
         data = tomllib.loads(path.read_text(encoding="utf-8"))
     except FileNotFoundError:
         return Settings()
-    except (OSError, ValueError) as error:
-        return Settings(fault=f"{path}: {error}; the usual settings are used")
-    return _checked(data)
+    except OSError as error:
+        return Settings(faults=(f"{path} cannot be read ({error.strerror}); the usual settings are used",))
+    except (ValueError, RecursionError) as error:
+        return Settings(faults=(f"{path} is not TOML ({error}); the usual settings are used",))
+    return settings_from(data)
 
 
-def _checked(data: dict[str, Any]) -> Settings:
-    usual = Settings()
-    allowed = {"units": ("us", "si"), "theme": tuple(t.name for t in THEMES), "characters": ("auto", "plain")}
-    chosen = {name: data[name] for name, values in allowed.items() if data.get(name) in values}
-    wrong = [name for name in allowed if name in data and name not in chosen]
-    keys = data.get("keys", {})
-    good = {k: v for k, v in keys.items() if isinstance(v, str)} if isinstance(keys, dict) else {}
-    fault = f"settings: {', '.join(wrong)} cannot be used; the usual ones are" if wrong else ""
-    return replace(usual, **chosen, keys=good, fault=fault)
+def settings_from(data: Mapping[str, Any]) -> Settings:
+    """The settings in the data of a file."""
+    chosen = {name: data[name] for name, values in CHOICES.items() if data.get(name) in values}
+    altitude = data.get("altitude")
+    keys = data.get("keys")
+    return Settings(
+        **chosen,
+        altitude=altitude if isinstance(altitude, str) else "",
+        keys={name: text for name, text in keys.items() if _is_key(text)} if isinstance(keys, dict) else {},
+        faults=tuple(_faults(data)),
+    )
 
 
-def save_settings(settings: Settings) -> str:
-    """Keep the settings; gives why that failed, or an empty text."""
-    lines = [f'{name} = "{getattr(settings, name)}"' for name in ("units", "theme", "characters")]
-    lines += ["", "# An action's name (F1 lists them) and the keys it is to have, with commas between.", "[keys]"]
-    lines += [f'"{name}" = "{keys}"' for name, keys in settings.keys.items()]
-    return _written(settings_file(), "\n".join(lines) + "\n")
+def _is_key(text: Any) -> bool:
+    return isinstance(text, str) and bool(KEY.fullmatch(text.strip()))
+
+
+def _faults(data: Mapping[str, Any]) -> Iterator[str]:
+    for key in data:
+        if key not in KNOWN:
+            yield f"'{key}' is not a setting; {_nearest(str(key), KNOWN)}"
+    for name, values in CHOICES.items():
+        if name in data and data[name] not in values:
+            yield f"{name} = {_shown(data[name])} cannot be used; expected one of: {', '.join(values)}"
+    if not isinstance(data.get("altitude", ""), str):
+        yield f"altitude = {_shown(data['altitude'])} cannot be used; expected a text such as '5200 ft'"
+    yield from _table_faults(data, "folders", _folder_fault)
+    yield from _table_faults(data, "keys", _key_fault)
+
+
+def _table_faults(data: Mapping[str, Any], name: str, fault: Callable[[str, Any], str]) -> Iterator[str]:
+    found = data.get(name, {})
+    if not isinstance(found, dict):
+        yield f"{name} = {_shown(found)} cannot be used; expected a table under [{name}]"
+        return
+    for key, value in found.items():
+        if said := fault(str(key), value):
+            yield said
+
+
+def _folder_fault(key: str, value: Any) -> str:
+    if key not in FOLDERS:
+        return f"folders: '{key}' is not a folder we use; {_nearest(key, FOLDERS)}"
+    return (
+        folder_fault(value)
+        if isinstance(value, str)
+        else f"folders: {key} = {_shown(value)}; expected a path in quotes"
+    )
+
+
+def folder_fault(text: str) -> str:
+    """Why a folder cannot be used, or an empty text. One that is not there yet is made when it is needed."""
+    if not text.strip():
+        return ""
+    path = Path(text).expanduser()
+    if not path.is_absolute():
+        return f"folders: {text} is not a whole path; expected one such as ~/vents"
+    try:
+        return f"folders: {path} is a file; expected a folder" if path.exists() and not path.is_dir() else ""
+    except (OSError, ValueError):
+        return f"folders: {text} cannot be used; expected a path such as ~/vents"
+
+
+def _key_fault(key: str, value: Any) -> str:
+    return "" if _is_key(value) else f"keys: {key} = {_shown(value)} cannot be used; expected keys such as 'ctrl+s, f2'"
+
+
+def _nearest(name: str, known: tuple[str, ...]) -> str:
+    close = difflib.get_close_matches(name.lower(), known, n=1, cutoff=0.5)
+    return f"expected perhaps '{close[0]}'" if close else f"expected one of: {', '.join(known)}"
+
+
+def _shown(value: Any) -> str:
+    text = repr(value)
+    return text if len(text) <= 40 else text[:37] + "…"
+
+
+def save_settings(data: Mapping[str, Any]) -> str:
+    """Keep the settings; gives why that failed, or an empty text. Comments and order of the file stay."""
+    from ventsize.jobfile.writer import SaveError, save
+
+    path = settings_file()
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        save(path, data, known=None)
+    except SaveError as error:
+        return str(error)
+    except OSError as error:
+        return f"{path}: {error.strerror}"
+    return ""
 
 
 def recent_jobs() -> list[Path]:
@@ -80,12 +175,11 @@ def remember_job(path: Path) -> None:
     _written(user_folder() / RECENT, "\n".join(list(dict.fromkeys(known))[:MOST_RECENT]) + "\n")
 
 
-def _written(path: Path, text: str) -> str:
+def _written(path: Path, text: str) -> None:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         beside = path.with_suffix(".part")
         beside.write_text(text, encoding="utf-8")
         os.replace(beside, path)
-    except OSError as error:
-        return f"{path}: {error.strerror}"
-    return ""
+    except OSError:
+        return

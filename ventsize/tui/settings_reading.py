@@ -1,0 +1,28 @@
+"""How the texts typed into the settings are understood."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from ventsize.tui.settings import folder_fault
+from ventsize.tui.widgets.field import Reading
+
+
+def altitude_read(text: str) -> Reading:
+    """How the usual altitude is understood: feet without a unit. Raises ValueError."""
+    from ventsize.quantity import Dimension, QuantityError, System, parse, show
+
+    bare = text.strip().lstrip("-").replace(",", "").isdigit()
+    full = f"{text.strip()} ft" if bare else text.strip()
+    try:
+        value = parse(full, Dimension.LENGTH, signed=True)
+    except QuantityError as error:
+        raise ValueError(str(error)) from None
+    return Reading(full, f"= {show(value, Dimension.LENGTH, System.US, style='altitude')}, for new jobs")
+
+
+def folder_read(text: str) -> Reading:
+    """How a folder is understood. Raises ValueError."""
+    if said := folder_fault(text):
+        raise ValueError(said.removeprefix("folders: "))
+    return Reading(text.strip(), "there" if Path(text.strip()).expanduser().is_dir() else "is made when needed")
