@@ -13,6 +13,7 @@ from importlib import import_module
 
 VERBS: dict[str, str] = {
     "open": "open the terminal UI, with a job or at the shelf",
+    "bench": "an inducer that adapts beside one of fixed speed, the vent made longer step by step",
     "check": "print the verdict on jobs",
     "along": "temperature and pressure along each run, with cooling and without",
     "compare": "set jobs, or variants of one, side by side: what differs, and what made the difference",

@@ -16,6 +16,7 @@ _HEADED = frozenset(
     (
         *("site", "uncertainty", "appliance", "rate", "run", "joint", "fitting", "pipe"),
         *("room", "other", "beside", "opening", "exhaust", "reading", "checked", "visit"),
+        *("lesson", "variant", "question"),
         *("deductions", "elbows_each", "row"),
     )
 )

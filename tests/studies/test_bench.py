@@ -1,0 +1,113 @@
+"""The bench: what either inducer does on a longer vent, against the inducer study of that vent and by hand."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.studies.support import SCENARIOS, scenario
+from ventsize.cli import main
+from ventsize.jobfile.lesson import Changed
+from ventsize.jobfile.problems import InputError
+from ventsize.quantity import System
+from ventsize.report.bench import bench_object, bench_text, gauges
+from ventsize.studies.altered import altered
+from ventsize.studies.bench import bench
+from ventsize.studies.inducer import curve_through, inducer_study
+
+FOOT = 0.3048
+LONG = scenario("long-run-adaptive")
+
+
+def test_a_step_is_the_inducer_study_of_that_vent() -> None:
+    """Speed of the one that adapts; point of one at top speed."""
+    found = bench(LONG, start=15 * FOOT, step=30 * FOOT, count=2, fixed_speed=1.0)
+    for step in found.steps:
+        study = inducer_study(altered(LONG, Changed(straight=step.length))).rates[0]
+        assert step.adaptive.speed == pytest.approx(min(1.0, study.speed or 1.0))
+        assert step.fixed.flow == pytest.approx(study.fixed.flow)
+        assert step.fixed.excess_air == pytest.approx(study.fixed.excess_air)
+
+
+def test_the_fixed_one_stands_on_the_turned_down_curve() -> None:
+    """By the affinity laws: at a share s the fan gives s² H(q/s), and that is vent and exchanger together."""
+    found = bench(LONG, start=15 * FOOT, step=10 * FOOT, count=1, fixed_speed=0.85)
+    curve = curve_through(next(a.inducer for a in LONG.job.appliances if a.inducer).curve)
+    step = found.steps[0]
+    assert step.fixed.flow is not None and step.fixed.drop is not None and step.fixed.excess_air is not None
+    head = 0.85**2 * curve.head(step.fixed.flow / 0.85)
+    moved = altered(LONG, Changed(straight=step.length, excess_air=step.fixed.excess_air))
+    vent = inducer_study(moved).rates[0].vent
+    assert head == pytest.approx(vent + step.fixed.drop, rel=1e-4)
+
+
+def test_the_one_that_adapts_holds_until_its_top_speed() -> None:
+    """Flow and switch stay as they are, speed rises; then flow falls and the switch opens. Fixed falls all along."""
+    found = bench(LONG, start=15 * FOOT)
+    below = [s for s in found.steps if s.adaptive.speed < 1.0]
+    beyond = [s for s in found.steps if not s.adaptive.holds]
+    assert len(below) > 5 and beyond
+    assert len({s.adaptive.flow for s in below}) == 1
+    speeds = [s.adaptive.speed for s in below]
+    assert speeds == sorted(speeds)
+    flows = [s.fixed.flow or 0.0 for s in found.steps]
+    assert flows == sorted(flows, reverse=True)
+    assert all((s.adaptive.flow or 0.0) < (below[0].adaptive.flow or 0.0) for s in beyond)
+    assert found.steps[0].fixed.holds and not found.steps[-1].fixed.holds
+
+
+def test_the_switch_opens_where_the_study_says_it_runs_out() -> None:
+    """The length found by the study lies between the last step that holds and the first that does not."""
+    found = bench(LONG, start=15 * FOOT, step=5 * FOOT, count=30)
+    runs_out = inducer_study(LONG).rates[0].runs_out_at
+    holds = [s.length for s in found.steps if s.adaptive.holds]
+    opens = [s.length for s in found.steps if not s.adaptive.holds]
+    assert max(holds) <= (runs_out or 0.0) + 0.01 <= min(opens) + 0.02
+
+
+def test_at_top_speed_both_are_one() -> None:
+    """One fan: beyond the top speed of the one that adapts the two do the same."""
+    last = bench(LONG, start=15 * FOOT, fixed_speed=1.0).steps[-1]
+    assert last.adaptive == last.fixed
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        ({"fixed_speed": 1.5}, "20 % to 100 %"),
+        ({"rate": "hihg"}, "there is no rate 'hihg'; expected perhaps 'high'"),
+        ({"appliance": "boiler"}, "no appliance 'boiler' has an inducer"),
+        ({"count": 0}, "1 to 60 steps"),
+    ],
+)
+def test_what_cannot_be_is_said(options: dict[str, object], said: str) -> None:
+    """One sentence each."""
+    with pytest.raises(InputError, match=said):
+        bench(LONG, **options)  # type: ignore[arg-type]
+
+
+def test_a_job_without_an_inducer() -> None:
+    """Nothing is assumed of a fan nobody described."""
+    with pytest.raises(InputError, match="no appliance has an inducer"):
+        bench(scenario("simple-pass"))
+
+
+def test_text_gauges_and_json() -> None:
+    """In 80 columns; the word OPEN, not a colour."""
+    found = bench(LONG, start=15 * FOOT)
+    text = bench_text(found, System.US)
+    assert max(map(len, text.splitlines())) <= 80
+    assert "OPEN" in text and "closed" in text
+    drawn = "\n".join(gauges(found.steps[-1], found, System.SI))
+    assert "SWITCH OPEN" in drawn
+    json.dumps(bench_object(found), allow_nan=False)
+
+
+def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
+    """Text and JSON; a bad length is one sentence."""
+    job = str(SCENARIOS / "long-run-adaptive.toml")
+    assert main(["bench", job, "--start", "20 ft", "--steps", "2", "--fixed", "95 %", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["fixed_speed"] == pytest.approx(0.95)
+    assert main(["bench", job, "--start", "20 flt"]) == 2
+    assert capsys.readouterr().err.count("\n") == 1

@@ -1,0 +1,139 @@
+"""The bench as text with its charts, and as an object for JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from ventsize.quantity import Dimension, System, display_unit, display_value, show_fraction, show_pressure
+from ventsize.report.chart import Line, bar, line_chart
+from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.studies.bench import Bench, BenchStep, Turning
+
+HEIGHT = 13
+GAUGE = 20
+
+
+def bench_text(found: Bench, system: System) -> str:
+    """Every step, the flow drawn, and what was to be seen."""
+    return "\n".join(_lines(found, system)) + "\n"
+
+
+def _lines(found: Bench, system: System) -> Iterator[str]:
+    yield from head(f"On the bench: {found.appliance} at {found.rate}")
+    yield f"  {found.curve}"
+    yield f"  The switch opens below {show_pressure(found.switch, system)} across the heat exchanger."
+    yield ""
+    yield from rows(found, system)
+    yield ""
+    yield from chart(found, system, width=WIDTH, height=HEIGHT)
+    yield from sentences("What was to be seen", found.findings)
+    yield from sentences("Cautions", found.cautions)
+
+
+def rows(found: Bench, system: System) -> Iterator[str]:
+    """A row a step: the one that adapts, then the one of fixed speed."""
+    unit = display_unit(Dimension.LENGTH, system)
+    flow = display_unit(Dimension.VOLUME_FLOW, system)
+    yield f"  {'':<14}{'adapts':<30}fixed speed, {found.fixed_speed:.0%} of top"
+    columns = ((f"vent, {unit}", 10), ("speed", 8), (flow, 9), ("air", 8), ("switch", 9),
+               (flow, 11), ("air", 8), ("switch", 9))  # fmt: skip
+    yield from table(columns, (_row(step, system) for step in found.steps))
+    yield "  speed: share of top speed. air: excess air left to the flame."
+
+
+def _row(step: BenchStep, system: System) -> tuple[str, ...]:
+    adaptive, fixed = step.adaptive, step.fixed
+    return (
+        f"{display_value(step.length, Dimension.LENGTH, system):.4g}",
+        f"{adaptive.speed:.0%}",
+        *_cells(adaptive, system),
+        *_cells(fixed, system),
+    )
+
+
+def _cells(turning: Turning, system: System) -> tuple[str, ...]:
+    if turning.flow is None or turning.excess_air is None:
+        return ("-", "none", "OPEN")
+    flow = display_value(turning.flow, Dimension.VOLUME_FLOW, system)
+    return (f"{flow:.1f}", f"{turning.excess_air:.0%}", "closed" if turning.holds else "OPEN")
+
+
+def chart(found: Bench, system: System, *, width: int, height: int) -> list[str]:
+    """What either switch feels, by the length of the vent; where the fan finds no point, the line ends."""
+    lines = []
+    for mark, name in (("A", "adaptive"), ("F", "fixed")):
+        points = []
+        for step in found.steps:
+            turning: Turning = getattr(step, name)
+            if turning.drop is not None:
+                length = display_value(step.length, Dimension.LENGTH, system)
+                points.append((length, display_value(turning.drop, Dimension.PRESSURE, system)))
+        if len(points) > 1:
+            lines.append(Line(name=name, points=points, mark=mark))
+    if not lines:
+        return ["One step: nothing to draw yet."]
+    first, last = (display_value(step.length, Dimension.LENGTH, system) for step in (found.steps[0], found.steps[-1]))
+    setting = display_value(found.switch, Dimension.PRESSURE, system)
+    lines.append(Line(name="setting", points=[(first, setting), (last, setting)], dashed=True))
+    up = f"at the switch [{display_unit(Dimension.PRESSURE, system)}]   A adapts   F fixed speed   dashed: its setting"
+    return line_chart(
+        lines, width=width, height=height, across=display_unit(Dimension.LENGTH, system), up=up, start=first
+    )
+
+
+def gauges(step: BenchStep, found: Bench, system: System) -> Iterator[str]:
+    """One step as one would read it off the bench: speed, flow, the switch, side by side."""
+    yield f"{'':<16}{'adapts':<34}fixed speed"
+    both = (step.adaptive, step.fixed)
+    speeds = [f"{bar(t.speed, GAUGE):<{GAUGE}} {t.speed:>6.1%}" for t in both]
+    yield f"{'speed':<16}{speeds[0]:<34}{speeds[1]}"
+    most = 2.0 * (found.steps[0].adaptive.flow or 1.0)
+    flows = [_gauge(t.flow, most, Dimension.VOLUME_FLOW, system) for t in both]
+    yield f"{'flow of gas':<16}{flows[0]:<34}{flows[1]}"
+    drops = [_gauge(t.drop, 2.0 * found.switch, Dimension.PRESSURE, system) for t in both]
+    yield f"{'at the switch':<16}{drops[0]:<34}{drops[1]}"
+    words = ["switch closed" if t.holds else "SWITCH OPEN" for t in both]
+    airs = ["no flame" if t.excess_air is None else f"excess air {show_fraction(round(t.excess_air, 3))}" for t in both]
+    said = [f"{word}, {air}" for word, air in zip(words, airs, strict=True)]
+    yield f"{'':<16}{said[0]:<34}{said[1]}"
+
+
+def _gauge(value: float | None, most: float, dimension: Dimension, system: System) -> str:
+    if value is None:
+        return "-"
+    return f"{bar(value / most, GAUGE):<{GAUGE}} {display_value(value, dimension, system):>6.3g}"
+
+
+def bench_object(found: Bench) -> dict[str, Any]:
+    """The bench in SI units; keys end in their unit."""
+    return {
+        "appliance": found.appliance,
+        "rate": found.rate,
+        "curve": found.curve,
+        "switch_Pa": found.switch,
+        "excess_air": found.excess_air,
+        "fixed_speed": found.fixed_speed,
+        "steps": [
+            {
+                "length_m": step.length,
+                "vent_Pa": step.vent,
+                "adaptive": _object(step.adaptive),
+                "fixed": _object(step.fixed),
+            }
+            for step in found.steps
+        ],
+        "findings": list(found.findings),
+        "cautions": list(found.cautions),
+    }
+
+
+def _object(turning: Turning) -> dict[str, Any]:
+    return {
+        "share_of_top_speed": turning.speed,
+        "flow_m3_s": turning.flow,
+        "excess_air": turning.excess_air,
+        "exchanger_drop_Pa": turning.drop,
+        "switch_holds": turning.holds,
+        "reason": turning.reason,
+    }

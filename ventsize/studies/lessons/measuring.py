@@ -1,0 +1,98 @@
+"""What a lesson may ask for, measured on a job: each by name, from the check's own results."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from ventsize.check.inputs import Inputs
+from ventsize.check.result import RunRate
+from ventsize.flow.pieces import SectionFlow
+from ventsize.jobfile.lesson import Measure
+from ventsize.jobfile.problems import InputError, Problem
+from ventsize.quantity import Dimension, System
+from ventsize.studies.inducer import InducerRate, inducer_study
+from ventsize.studies.sweeps.subject import Subject, subject_of
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A measure: its dimension, None for plain numbers, and what measures it [SI]; None where there is none."""
+
+    dimension: Dimension | None
+    of: Callable[[Subject], float | None]
+
+
+def _first(subject: Subject) -> SectionFlow:
+    return subject.rate.flow.at(subject.run.run.first_section)
+
+
+def _share_of_fittings(subject: Subject) -> float | None:
+    flow = subject.rate.flow
+    pipe = math.fsum(p.pressure_drop for p in flow.pieces if p.piece.is_pipe)
+    return 1.0 - pipe / flow.pressure_drop if flow.pressure_drop else None
+
+
+def _inducer(subject: Subject) -> InducerRate:
+    study = inducer_study(subject.inputs, system=subject.system)
+    return next(rate for rate in study.rates if rate.rate == subject.rate.name)
+
+
+def _by_table(subject: Subject) -> float | None:
+    return None if subject.run.table is None else subject.run.table.equivalent_length
+
+
+MEASURES: Mapping[Measure, Asked] = {
+    "pressure drop": Asked(Dimension.PRESSURE, lambda s: s.rate.flow.pressure_drop),
+    "equivalent length": Asked(Dimension.LENGTH, lambda s: s.rate.equivalent_length),
+    "worth of a fitting": Asked(Dimension.LENGTH, lambda s: s.worth().nominal),
+    "velocity": Asked(Dimension.VELOCITY, lambda s: _first(s).velocity),
+    "Reynolds number": Asked(None, lambda s: _first(s).reynolds),
+    "friction factor": Asked(None, lambda s: _first(s).friction_factor),
+    "flow": Asked(Dimension.VOLUME_FLOW, lambda s: s.rate.flow.stream.volume_flow),
+    "share of the fittings": Asked(Dimension.FRACTION, _share_of_fittings),
+    "draft": Asked(Dimension.PRESSURE, lambda s: s.rate.flow.draft),
+    "length by the table": Asked(Dimension.LENGTH, _by_table),
+    "length left by the table": Asked(Dimension.LENGTH, lambda s: s.run.margin),
+    "share of top speed": Asked(Dimension.FRACTION, lambda s: _inducer(s).speed),
+    "excess air at fixed speed": Asked(Dimension.FRACTION, lambda s: _inducer(s).fixed.excess_air),
+}
+"""Every measure but the verdict, which is a word."""
+
+
+def measured(
+    inputs: Inputs,
+    measure: Measure,
+    *,
+    run: str | None = None,
+    rate: str | None = None,
+    fitting: str | None = None,
+    system: System = System.US,
+) -> float:
+    """A measure of a job [SI].
+
+    run, rate, fitting: by name; the first vent, the rate at which it loses most, its first elbow.
+
+    Raises InputError for a name that is not there, and where the job has no such figure.
+    """
+    found = rate_of(inputs, run=run, rate=rate, fitting=fitting, system=system)
+    value = MEASURES[measure].of(found)
+    if value is None or not math.isfinite(value):
+        place = f"run '{found.run.run.name}', {found.rate.name}"
+        raise InputError(Problem(inputs.file, place, f"it has no {measure}", "a job that has"))
+    return value
+
+
+def rate_of(inputs: Inputs, *, run: str | None, rate: str | None, fitting: str | None, system: System) -> Subject:
+    """The run and rate that a measure is taken at."""
+    return subject_of(inputs, run=run, rate=rate, fitting=fitting, system=system)
+
+
+def verdict_of(inputs: Inputs, *, run: str | None, system: System) -> tuple[str, str]:
+    """The verdict on a run, and why."""
+    found = subject_of(inputs, run=run, system=system).run
+    return found.verdict, found.reason
+
+
+__all__ = ["MEASURES", "Asked", "RunRate", "measured", "verdict_of"]
