@@ -27,7 +27,7 @@ Role = Literal[
 ]
 
 INK = "#1a1a1a"
-BLUE, VERMILION, GREEN, PURPLE, ORANGE = "#0072b2", "#d55e00", "#009e73", "#cc79a7", "#e69f00"
+BLUE, VERMILION, GREEN, ORANGE = "#0072b2", "#d55e00", "#009e73", "#e69f00"
 
 
 class Style(NamedTuple):
@@ -45,10 +45,10 @@ STYLES: Mapping[Role, Style] = {
     "series-1": Style(BLUE, 2.0),
     "series-2": Style(VERMILION, 2.0, (6.0, 3.0)),
     "series-3": Style(GREEN, 2.0, (2.0, 2.0)),
-    "series-4": Style(PURPLE, 2.0, (12.0, 4.0)),
+    "series-4": Style(INK, 2.0, (12.0, 4.0)),
     "limit": Style(INK, 1.4, (1.0, 2.5)),
-    "bar": Style(None, 0.0, None, BLUE),
-    "bar-other": Style(None, 0.0, None, ORANGE),
+    "bar": Style(INK, 0.5, None, BLUE),
+    "bar-other": Style(INK, 0.5, None, ORANGE),
     "pipe": Style(BLUE, 3.0),
     "pipe-assumed": Style(BLUE, 2.0, (4.0, 3.0)),
     "fitting": Style(INK, 1.0, None, "#ffffff"),

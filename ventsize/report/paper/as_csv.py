@@ -9,7 +9,7 @@ import re
 from ventsize.report.letters import plain
 from ventsize.report.paper.blocks import Facts, Heading, Paper, Table
 
-_NUMBER = re.compile(r"[+-]?\d[\d,]*(\.\d+)?")
+_HARMLESS = re.compile(r"[+-]?\d[\d,]*(\.\d+)?|-")  # a number, or the dash that stands for none
 
 
 def csv_text(paper: Paper) -> str:
@@ -37,6 +37,6 @@ def csv_text(paper: Paper) -> str:
 def harmless(text: str) -> str:
     """Text that a spreadsheet takes for text: one that begins like a formula gets an apostrophe before it."""
     shown = plain(text)
-    if _NUMBER.fullmatch(shown):
+    if _HARMLESS.fullmatch(shown):
         return shown
     return f"'{shown}" if shown.lstrip()[:1] in tuple("=+-@") or shown[:1] == "\t" else shown

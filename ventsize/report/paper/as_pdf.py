@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from ventsize.report.drawing.on_pdf import draw
 from ventsize.report.paper.blocks import (
     Beside,
@@ -24,7 +22,8 @@ from ventsize.report.paper.blocks import (
     Size,
     Table,
 )
-from ventsize.report.paper.sheet_of_pdf import BODY, FAINT, INK, LINE, RULE, SHADE, SMALL, Sheet
+from ventsize.report.paper.rows_of_pdf import put_rows
+from ventsize.report.paper.sheet_of_pdf import BODY, FAINT, INK, RULE, SMALL, Sheet
 
 _TONE = {"caution": "#e69f00", "good": "#0072b2", "bad": "#d55e00"}
 _GAP, _BETWEEN = 6.0, 14.0
@@ -90,7 +89,7 @@ def _bullets(sheet: Sheet, bullets: Bullets) -> None:
 
 def _facts(sheet: Sheet, facts: Facts) -> None:
     columns = (Column("", share=1.0), Column("", share=2.6))
-    _rows(sheet, columns, facts.pairs, heads=False, totals=0)
+    put_rows(sheet, columns, facts.pairs, heads=False)
 
 
 def _table(sheet: Sheet, table: Table) -> None:
@@ -98,37 +97,7 @@ def _table(sheet: Sheet, table: Table) -> None:
     if table.caption:
         sheet.write(table.caption, size=SMALL, color=FAINT)
         sheet.ln(2.0)
-    _rows(sheet, table.columns, table.rows, heads=True, totals=table.totals)
-
-
-def _rows(
-    sheet: Sheet, columns: tuple[Column, ...], rows: Iterable[tuple[str, ...]], *, heads: bool, totals: int
-) -> None:
-    from fpdf.fonts import FontFace
-
-    listed = list(rows)
-    sheet.plain_ink(size=SMALL)
-    sheet.set_draw_color(RULE)
-    sheet.set_fill_color("#ffffff")
-    sheet.set_line_width(0.5)
-    shaded = FontFace(fill_color=SHADE)
-    with sheet.table(
-        col_widths=tuple(column.share for column in columns),
-        text_align=tuple(column.align.upper() for column in columns),
-        borders_layout="HORIZONTAL_LINES",
-        headings_style=shaded,
-        first_row_as_headings=heads,
-        line_height=LINE * SMALL,
-        padding=(2.5, 4.0, 2.5, 4.0),
-        width=sheet.epw,
-        v_align="TOP",
-    ) as table:
-        if heads:
-            table.row([sheet.letters(column.name) for column in columns])
-        for number, cells in enumerate(listed):
-            style = shaded if number >= len(listed) - totals else None
-            table.row([sheet.letters(cell) for cell in cells], style=style)
-    sheet.ln(_GAP)
+    put_rows(sheet, table.columns, table.rows, totals=table.totals)
 
 
 def _figures_of(block: Figure | Beside) -> tuple[Figure, ...]:

@@ -7,6 +7,8 @@ from functools import lru_cache
 from html import escape
 from xml.etree import ElementTree
 
+from ventsize.report.letters import plain
+
 FORMULA_SIZE = 14.0  # pt
 _NAMESPACE = "{http://www.w3.org/2000/svg}"
 
@@ -33,7 +35,7 @@ def formula_svg(latex: str, text: str) -> SetFormula:
     inner = "".join(_bare(child) for child in root)
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{root.attrib["viewBox"]}" width="{width:.2f}" '
-        f'height="{height:.2f}" role="img" aria-label="{escape(text)}">'
+        f'height="{height:.2f}" role="img" aria-label="{escape(plain(text))}">'
     )
     return SetFormula(f"{head}{inner}</svg>", width, height)
 

@@ -73,9 +73,9 @@ class PapersScreen(EditingScreen):
         self._show()
 
     def _show(self) -> None:
-        what = f"proposal of {1 + len(self._beside)} ways" if self._beside else "this job"
-        cost = "with cost" if self.prices is not None else "without cost (P takes in prices)"
-        self.say(f"Paper of {what}, {SIZES[self._page]}, {cost}. Enter names the file.")
+        what = f"A proposal of {1 + len(self._beside)} ways" if self._beside else "This job"
+        cost = "with its cost" if self.prices is not None else "no cost (P: prices)"
+        self.say(f"{what} on {SIZES[self._page]}, {cost}. Enter names the file.")
         lines = [f"Beside this job: {', '.join(path.name for path in self._beside)}"] if self._beside else []
         lines += [self._state] if self._state else []
         self.query_one("#asked-detail", Static).update(Content("\n".join([*lines, *self._written[-6:]])))

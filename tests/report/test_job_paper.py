@@ -1,0 +1,159 @@
+"""The paper of a job: what it says is what the check says, nothing is missing, and nothing flatters."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from datetime import date
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+import tomlkit
+from pypdf import PdfReader
+
+from tests.report.hostile import HOSTILE
+from tests.report.outside import Page
+from ventsize.catalog.folders import shipped_folder, shipped_table
+from ventsize.check.inputs import read_inputs
+from ventsize.quantity import System, show_feet, show_length, show_pressure
+from ventsize.report.job_paper import Material, job_paper, material_of
+from ventsize.report.letters import plain
+from ventsize.report.paper import rendered
+from ventsize.report.takeoff import describe
+from ventsize.studies.prices import read_prices
+
+SCENARIOS = sorted(shipped_folder("scenarios").glob("*.toml"))
+DAY = date(2026, 3, 9)
+WARNING = "carbon monoxide in a building"
+
+
+@cache
+def material(job: Path, system: System = System.US, priced: bool = True) -> Material:
+    """A job with everything, at the invented prices."""
+    prices = read_prices(shipped_table("invented-prices.toml")) if priced else None
+    return material_of(read_inputs(job), system=system, day=DAY, prices=prices)
+
+
+@cache
+def html(job: Path, system: System = System.US) -> str:
+    """Its paper as text a reader sees."""
+    page = Page(rendered(job_paper(material(job, system)), "html").decode())
+    assert page.faults == [] and page.open == []
+    assert page.headings[0] == 1 and all(b - a <= 1 for a, b in zip(page.headings, page.headings[1:], strict=False))
+    assert page.pictures and all(page.pictures)
+    return " ".join(" ".join(page.text).split())
+
+
+@pytest.mark.parametrize("job", SCENARIOS, ids=lambda path: path.stem)
+def test_it_says_what_the_check_says(job: Path) -> None:
+    """Verdict and reason of the job and of every run, both answers at every rate, every caution."""
+    found, text = material(job).check, html(job)
+    assert f"Verdict: {found.verdict.upper()}" in text
+    assert " ".join(found.reason.split()) in text
+    for run in found.runs:
+        assert f"{run.run.name}: {run.run.carries}, {run.run.start} to {run.run.end}" in text
+        assert (run.table.reason if run.table else run.reason) in text
+        for rate in run.rates:
+            assert show_pressure(rate.flow.pressure_drop, System.US) in text
+            if rate.allowance_pressure is not None:
+                assert show_pressure(rate.allowance_pressure, System.US) in text
+        for row in run.table.rows if run.table else ():
+            assert f"{row.number} {row.input_label} {row.size_label}" in text
+        if run.table and run.table.equivalent_length is not None:
+            assert show_length(run.table.equivalent_length, System.US) in text
+        if run.margin is not None:
+            assert show_feet(abs(run.margin), System.US) in text
+    assert all(" ".join(caution.split()) in text for caution in found.cautions)
+
+
+@pytest.mark.parametrize("job", SCENARIOS, ids=lambda path: path.stem)
+def test_it_holds_what_a_permit_file_wants(job: Path) -> None:
+    """Date, sources, versions, lines to sign; and no path of the machine it was made on."""
+    text = html(job)
+    for words in ("9 March 2026", "License number", "Signature", "Permit number", "fluids", "Python", "ventsize"):
+        assert words in text
+    for table in material(job).inputs.tables.values():
+        assert table.source in text
+    assert str(job.parent) not in text and str(shipped_folder("tables")) not in text
+
+
+@pytest.mark.parametrize("job", SCENARIOS, ids=lambda path: path.stem)
+def test_the_first_page_warns(job: Path) -> None:
+    """What a customer reads first has the verdict and the warning, on paper of both sizes."""
+    for size in ("letter", "a4"):
+        reader = PdfReader(io.BytesIO(rendered(job_paper(material(job)), "pdf", size=size)))  # type: ignore[arg-type]
+        first = " ".join(reader.pages[0].extract_text().split())
+        assert f"Verdict: {material(job).check.verdict.upper()}" in first and WARNING in first
+
+
+def test_metric_paper_is_metric() -> None:
+    """With SI units no figure is in inches of water column, feet or Btu/h but where the table's own rows are."""
+    text = html(shipped_folder("scenarios") / "propane-metric.toml", System.SI)
+    assert " Pa" in text and " kW" in text
+    assert "in w.c." not in text and "Btu/h" not in text and " ft " not in text
+
+
+@pytest.mark.parametrize("job", SCENARIOS, ids=lambda path: path.stem)
+def test_the_cost_adds_up(job: Path) -> None:
+    """The lines of the CSV, added by hand, are its materials to the cent; what has no price counts as missing."""
+    rows = list(csv.reader(io.StringIO(rendered(job_paper(material(job)), "csv").decode("utf-8-sig"))))
+    head = next(n for n, row in enumerate(rows) if row and row[0] == "How many" and "Together" in row[-1])
+    end = next(n for n, row in enumerate(rows) if n > head and "Materials" in row)
+    lines = rows[head + 1 : end]
+    amounts = [Decimal(row[3].replace(",", "")) for row in lines if row[3] != "missing"]
+    cost = material(job).cost
+    assert cost is not None and len(lines) == len(cost.lines)
+    assert sum(amounts, Decimal(0)) == cost.materials
+    total = next(row[3] for row in rows[end:] if "Total" in row)
+    assert ("at least" in total) == cost.at_least
+    assert {row[1] for row in lines if row[3] == "missing"} == {
+        describe(item, System.US) for item in cost.without_price
+    }
+
+
+def test_without_prices_there_is_no_cost() -> None:
+    """No list, no figure: not even a zero."""
+    made = material(SCENARIOS[0], System.US, False)
+    text = rendered(job_paper(made), "markdown").decode()
+    assert "Takeoff" in text and "Cost" not in text and "Total" not in text
+
+
+def test_where_nothing_has_a_price_the_cost_is_not_known() -> None:
+    """A list for other things gives no total, and none of 0.00."""
+    text = html(shipped_folder("scenarios") / "propane-metric.toml")
+    assert "Cost not known: nothing of it has a price" in text
+
+
+def hostile_job(text: str) -> dict[str, Any]:
+    """The simple demonstration with a text wherever a user can type one."""
+    data: dict[str, Any] = tomlkit.parse((shipped_folder("scenarios") / "simple-pass.toml").read_text()).unwrap()
+    named = text.strip() or "furnace"
+    data["title"] = text
+    data["note"] = text
+    data["appliance"][0]["name"] = named
+    data["appliance"][0]["rate"][0]["name"] = text + " 1"
+    data["run"][0]["name"] = named + " 2"
+    for run in data["run"]:
+        run["between"][0] = named
+    return data
+
+
+@pytest.mark.parametrize("number", range(len(HOSTILE)))
+def test_typed_texts_stay_text(number: int, tmp_path: Path) -> None:
+    """Title, note and every name, in every kind of file; and the file is made."""
+    text = HOSTILE[number].replace("\x00", "")
+    job = tmp_path / "job.toml"
+    job.write_text(tomlkit.dumps(hostile_job(text)))
+    paper = job_paper(material_of(read_inputs(job), system=System.US, day=DAY))
+    page = Page(rendered(paper, "html").decode())
+    assert page.faults == [] and page.open == []
+    assert plain(text) in page.text or not text
+    for row in csv.reader(io.StringIO(rendered(paper, "csv").decode("utf-8-sig"))):
+        for cell in row:
+            assert cell.lstrip()[:1] not in tuple("=@+-") or re.fullmatch(r"-|[+-]?[\d,]+(\.\d+)?", cell)
+    assert PdfReader(io.BytesIO(rendered(paper, "pdf"))).pages
+    assert rendered(paper, "markdown")

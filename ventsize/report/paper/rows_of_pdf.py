@@ -1,0 +1,79 @@
+"""The rows of a table in a PDF: the head again on every page, no cell higher than a page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import zip_longest
+from typing import cast
+
+from fpdf.enums import MethodReturnValue
+from fpdf.fonts import FontFace
+
+from ventsize.report.paper.blocks import Column
+from ventsize.report.paper.sheet_of_pdf import LINE, RULE, SHADE, SMALL, Sheet
+
+_UPRIGHT, _ASIDE = 2.5, 4.0  # pt around what stands in a cell
+_MOST_LINES, _MOST_IN_HEAD = 30, 6
+
+
+def put_rows(
+    sheet: Sheet, columns: tuple[Column, ...], rows: Iterable[tuple[str, ...]], *, heads: bool = True, totals: int = 0
+) -> None:
+    """Rows below each other across the page; totals: how many of the last are sums."""
+    listed = list(rows)
+    sheet.plain_ink(size=SMALL)
+    sheet.set_draw_color(RULE)
+    sheet.set_fill_color("#ffffff")
+    sheet.set_line_width(0.5)
+    shaded = FontFace(fill_color=SHADE)
+    whole = sum(column.share for column in columns)
+    widths = [column.share / whole * sheet.epw for column in columns]
+    with sheet.table(
+        col_widths=tuple(column.share for column in columns),
+        text_align=tuple(column.align.upper() for column in columns),
+        borders_layout="HORIZONTAL_LINES",
+        headings_style=shaded,
+        first_row_as_headings=heads,
+        line_height=LINE * SMALL,
+        padding=(_UPRIGHT, _ASIDE, _UPRIGHT, _ASIDE),
+        width=sheet.epw,
+        v_align="TOP",
+    ) as table:
+        if heads:
+            table.row(_head(sheet, [column.name for column in columns], widths))
+        for number, cells in enumerate(listed):
+            style = shaded if number >= len(listed) - totals else None
+            for part in _parts(sheet, cells, widths):
+                table.row(part, style=style)
+    sheet.ln(_UPRIGHT + _ASIDE)
+
+
+def _head(sheet: Sheet, names: list[str], widths: list[float]) -> list[str]:
+    """The names of the columns, the longest cut: they stand on every page."""
+    made = []
+    for name, width in zip(names, widths, strict=True):
+        lines = _lines(sheet, name, width)
+        made.append("\n".join(lines) if len(lines) <= _MOST_IN_HEAD else "\n".join(lines[:_MOST_IN_HEAD]) + "…")
+    return made
+
+
+def _parts(sheet: Sheet, cells: tuple[str, ...], widths: list[float]) -> Iterator[tuple[str, ...]]:
+    """A row, as more than one where a cell would be higher than a page."""
+    texts = [sheet.letters(cell) for cell in cells]
+    if all(len(text) <= 60 for text in texts):
+        yield tuple(texts)
+        return
+    lines = [_lines(sheet, cell, width) for cell, width in zip(cells, widths, strict=True)]
+    if all(len(one) <= _MOST_LINES for one in lines):
+        yield tuple(texts)
+        return
+    pieces = [[one[n : n + _MOST_LINES] for n in range(0, len(one), _MOST_LINES)] for one in lines]
+    for part in zip_longest(*pieces, fillvalue=[""]):
+        yield tuple("\n".join(some) for some in part)
+
+
+def _lines(sheet: Sheet, text: str, width: float) -> list[str]:
+    found = sheet.multi_cell(
+        width - 2 * _ASIDE, LINE * SMALL, sheet.letters(text), dry_run=True, output=MethodReturnValue.LINES
+    )
+    return cast(list[str], found)
