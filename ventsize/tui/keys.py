@@ -49,8 +49,11 @@ class KeysInTurn(App[int]):
         if self._busy and event is not self._turn:
             self._waiting.append(event)
             return
-        self._busy = True
-        holders = self._holders()
+        holders, self._busy = self._holders(), True
+        if getattr(self.screen, "opening", False):
+            self._waiting.appendleft(event)
+            self._going_on = asyncio.create_task(self._go_on(()))
+            return
         try:
             await super().on_event(event)
         finally:
@@ -73,9 +76,10 @@ class KeysInTurn(App[int]):
             self.post_message(self._turn)
             return
         self._busy, self._turn = False, None
-        through: Callable[[], object] | None = getattr(self.screen, "keys_through", None)
-        if through is not None:
-            self.screen.call_later(through)
+        for screen in self.screen_stack:
+            through: Callable[[], object] | None = getattr(screen, "keys_through", None)
+            if through is not None:
+                screen.call_later(through)
 
     async def _stands(self) -> None:
         """What the key has opened or closed stands, and knows where its focus is."""

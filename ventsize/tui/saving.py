@@ -7,17 +7,18 @@ from pathlib import Path
 
 from textual.screen import Screen
 
+from ventsize.catalog.folders import user_jobs_folder
 from ventsize.jobfile.writer import SaveError
 from ventsize.tui.job.session import ChangedOnDisk, Session
-from ventsize.tui.widgets.ask_line import AskLine
+from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.question import Question
 
 
 class FileScreen(Screen[None]):
     """A screen of an open file.
 
-    Whoever derives from it binds keys to `save`, `save_as` and `back`, and says by which name (`usual_name`), to
-    which place (`path_named`) and with which words (`saved`) the file is saved.
+    Whoever derives from it binds keys to `save`, `save_as` and `back`, and says by which name (`usual_name`), in
+    which folder (`folder`) and with which words (`saved`) the file is saved.
     """
 
     session: Session
@@ -26,10 +27,10 @@ class FileScreen(Screen[None]):
         """What is asked where a name is needed, and the name proposed."""
         raise NotImplementedError
 
-    def path_named(self, name: str) -> Path:
-        """The file meant by a typed name."""
-        path = Path(name).expanduser()
-        return path if path.suffix else path.with_suffix(".toml")
+    def folder(self) -> Path:
+        """Where a bare name is saved: beside the file as it is, else in the folder for jobs."""
+        path = self.session.path
+        return user_jobs_folder() if path is None or self.session.shipped else path.parent
 
     def saved(self) -> None:
         """The file is on disk: say so."""
@@ -58,9 +59,13 @@ class FileScreen(Screen[None]):
 
         self.app.push_screen(Question("Not saved", "There are changes that are not saved.", answers), answered)
 
+    def closed(self) -> None:
+        """The file is closed: leave."""
+        self.dismiss(None)
+
     def _close(self) -> None:
         self.session.journal.close()
-        self.dismiss(None)
+        self.closed()
 
     def _save_then(self, then: Callable[[], None] | None) -> None:
         if self.session.path is None or self.session.shipped:
@@ -71,11 +76,11 @@ class FileScreen(Screen[None]):
     def _ask_name(self, then: Callable[[], None] | None) -> None:
         title, usual = self.usual_name()
 
-        def named(name: str | None) -> None:
-            if name and name.strip():
-                self._write(self.path_named(name.strip()), then)
+        def chosen(path: Path | None) -> None:
+            if path is not None:
+                self._write(path, then)
 
-        self.app.push_screen(AskLine(title, None, value=usual), named)
+        self.app.push_screen(FilePicker(title, self.folder(), name=usual, saving=True), chosen)
 
     def _write(self, path: Path | None, then: Callable[[], None] | None, *, overwrite: bool = False) -> None:
         try:

@@ -148,6 +148,19 @@ def fitting_at(data: Data, key: Key) -> str | None:
     return piece if isinstance(piece, str) and piece != "straight" else None
 
 
+def fittings_in(data: Data, run: int) -> dict[str, int]:
+    """The fittings of a run, and how many there are of each."""
+    counts: dict[str, int] = {}
+    if value_at(data, ("run", run, "pieces")) is None:
+        typed = value_at(data, ("run", run, "fittings"), {})
+        return {name: n for name, n in typed.items() if isinstance(n, int) and n} if isinstance(typed, dict) else {}
+    for piece in pieces_of(data, run):
+        name = piece.get("fitting") if isinstance(piece, Mapping) else None
+        if isinstance(name, str):
+            counts[name] = counts.get(name, 0) + 1
+    return counts
+
+
 def exchange(data: Data, run: int, old: str, new: str) -> Data:
     """All of one fitting in a run changed to another."""
     return replace_fitting(data, old, new, run=run)

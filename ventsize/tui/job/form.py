@@ -1,4 +1,7 @@
-"""Fields bound to an open job: each keystroke goes into its data."""
+"""Fields bound to an open job: each keystroke goes into its data.
+
+The fields stay where they are and are bound to other places as the cursor moves, so that no key falls into a gap.
+"""
 
 from __future__ import annotations
 
@@ -8,9 +11,12 @@ from dataclasses import dataclass
 from textual.containers import VerticalScroll
 from textual.message import Message
 
+from ventsize.jobfile.editing import EditError
 from ventsize.tui.job.session import Session
 from ventsize.tui.job.specs import Spec
 from ventsize.tui.widgets.field import ChoiceField, Field
+
+AnyField = Field | ChoiceField
 
 
 class Form(VerticalScroll):
@@ -36,28 +42,59 @@ class Form(VerticalScroll):
         super().__init__(id=id, can_focus=False)
         self.session: Session | None = None
         self.specs: list[Spec] = []
-        self._fields: list[Field | ChoiceField] = []
+        self._slots: list[dict[bool, AnyField]] = []  # by line: the field of choices, the field of text
+        self._fields: list[AnyField] = []
 
     async def show(self, session: Session, specs: Sequence[Spec]) -> None:
         """Other fields, or the same ones bound to another place."""
-        same = [(s.label, s.kind) for s in specs] == [(s.label, s.kind) for s in self.specs] and self._fields
+        for field in self._fields:
+            self._take_draft(field)
+        await self._make(session, specs)
         self.session, self.specs = session, list(specs)
-        if same:
-            self.refill()
-            return
-        self._fields = [self._made(spec) for spec in specs]
-        await self.remove_children()
-        await self.mount(*self._fields)
+        self._fields = [self._slots[n][spec.kind == "choice"] for n, spec in enumerate(specs)]
+        for spec, field in zip(specs, self._fields, strict=True):
+            self._bind(field, spec)
+        shown = set(self._fields)
+        for field in (field for slot in self._slots for field in slot.values()):
+            if field.display != (field in shown):
+                field.display = field in shown
+
+    async def _make(self, session: Session, specs: Sequence[Spec]) -> None:
+        """What fields are wanting: after those of the line before, ahead of those of the line after."""
+        self._slots += [{} for _ in range(len(specs) - len(self._slots))]
+        wanting = [n for n, spec in enumerate(specs) if (spec.kind == "choice") not in self._slots[n]]
+        for number in wanting:
+            spec = specs[number]
+            made: AnyField
+            if spec.kind == "choice":
+                made = ChoiceField(spec.label, "", spec.choices, topic=spec.topic, hint=spec.hint)
+            else:
+                made = Field(spec.label, "", topic=spec.topic, reader=spec.reader(session.system))
+            after = next((field for slot in self._slots[number + 1 :] for field in slot.values()), None)
+            self._slots[number][spec.kind == "choice"] = made
+            await self.mount(made, before=after)
+
+    def _bind(self, field: AnyField, spec: Spec) -> None:
+        session = self.session
+        assert session is not None
+        text = session.typed_at(spec.place, spec.shown(session.data))
+        if isinstance(field, ChoiceField):
+            field.bind(spec.label, text, spec.choices, topic=spec.topic, hint=spec.hint)
+        else:
+            field.bind(
+                spec.label, text, topic=spec.topic, reader=spec.reader(session.system), example=spec.example,
+                optional=spec.optional, hint=spec.hint,
+            )  # fmt: skip
 
     def refill(self) -> None:
         """Show what the data say now."""
         if self.session is None:
             return
         for spec, field in zip(self.specs, self._fields, strict=True):
-            text = spec.shown(self.session.data)
+            text = self.session.typed_at(spec.place, spec.shown(self.session.data))
             if isinstance(field, ChoiceField):
                 field.put(text, spec.choices)
-            elif not field.has_focus_within:
+            elif not field.has_focus_within or text != field.kept:
                 field.put(text)
 
     def offer(self, specs: Sequence[Spec]) -> None:
@@ -79,19 +116,13 @@ class Form(VerticalScroll):
             if isinstance(field, Field):
                 field.begin(character)
 
+    def field_of(self, topic: str) -> int | None:
+        """The line of the first field with a help topic."""
+        return next((n for n, spec in enumerate(self.specs) if spec.topic == topic), None)
+
     def topic(self) -> str | None:
         """The help topic of the field that has the focus."""
         return next((f.topic for f in self._fields if f.has_focus_within), None)
-
-    def _made(self, spec: Spec) -> Field | ChoiceField:
-        assert self.session is not None
-        text = spec.shown(self.session.data)
-        if spec.kind == "choice":
-            return ChoiceField(spec.label, text, spec.choices, topic=spec.topic, hint=spec.hint)
-        return Field(
-            spec.label, text, topic=spec.topic, reader=spec.reader(self.session.system), example=spec.example,
-            optional=spec.optional, hint=spec.hint,
-        )  # fmt: skip
 
     def on_field_base_changed(self, event: Field.Changed) -> None:
         """Every keystroke goes into the data."""
@@ -99,18 +130,46 @@ class Form(VerticalScroll):
         if self.session is None or event.field not in self._fields:
             return
         spec = self.specs[self._fields.index(event.field)]
+        if spec.when_left:
+            self.session.draft(spec.place, None if event.text == spec.shown(self.session.data) else event.text)
+            return
         if event.text == spec.shown(self.session.data):
             return
-        self.session.type_at(spec.place, spec.value(event.text), f"{spec.label.strip().lower()}")
+        try:
+            self.session.type_at(spec.place, spec.changed(self.session.data, event.text), _named(spec))
+        except EditError as error:
+            event.field.show_problem(str(error))
+            return
         self.post_message(self.Typed(spec))
 
     def on_field_base_done(self, event: Field.Done) -> None:
         """Through with the form."""
         event.stop()
+        self._take_draft(event.field)
         self.post_message(self.Finished(event.by_escape))
 
     def on_field_base_left(self, event: Field.Left) -> None:
         """What was typed in the field is one step of the history."""
         event.stop()
         if self.session is not None:
+            self._take_draft(event.field)
             self.session.history.pause()
+
+    def _take_draft(self, field: AnyField) -> None:
+        """What waited for the field to be left takes effect."""
+        if self.session is None or field not in self._fields:
+            return
+        spec = self.specs[self._fields.index(field)]
+        text = self.session.drafts.get(spec.place)
+        if text is None:
+            return
+        try:
+            self.session.do(spec.changed(self.session.data, text), _named(spec))
+        except EditError as error:
+            field.show_problem(str(error))
+            return
+        self.post_message(self.Typed(spec))
+
+
+def _named(spec: Spec) -> str:
+    return spec.label.strip().lower()

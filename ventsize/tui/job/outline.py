@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from ventsize.jobfile.editing import Data
+from ventsize.jobfile.editing import Data, value_at
 from ventsize.quantity import System, show_feet, show_pressure
 from ventsize.tui.widgets.bars import bar
 from ventsize.tui.widgets.rows import Cell, Column, Row
@@ -25,6 +25,17 @@ BAR = 3
 
 Key = tuple[int, int | str | None]
 """A row of the list: the run's place, and the piece's place, the fitting's name, "straight" or None for the run."""
+
+
+def place_of(data: Data, key: Key) -> str | None:
+    """Where the results keep what stands at a row of the list; None for a run as a whole."""
+    run, piece = key
+    name = value_at(data, ("run", run, "name"))
+    if piece is None:
+        return None
+    if isinstance(piece, int):
+        return f"run '{name}', piece {piece + 1}"
+    return f"run '{name}'" if piece == "straight" else f"run '{name}', {piece}"
 
 
 def outline(data: Data, check: Any, system: System, *, stale: bool) -> list[Row]:
@@ -82,9 +93,10 @@ def _result(losses: dict[str, tuple[float, float]], place: str, system: System, 
 def _laid_out(at: int, run: Mapping[str, Any], found: Any, system: System, stale: bool) -> Iterator[Row]:
     losses = _losses(found)
     size = str(run.get("size", ""))
+    begin = f"run '{run.get('name')}', piece "
     for number, piece in enumerate(_tables(run.get("pieces")), start=1):
         size = str(piece.get("size") or size)
-        loss, share = _result(losses, f"run '{run.get('name')}', piece {number}", system, stale)
+        loss, share = _result(losses, f"{begin}{number}", system, stale)
         name = "pipe" if "pipe" in piece else one_line(piece.get("fitting", "?"))
         if "k" in piece or "table_length" in piece:
             name += " *"

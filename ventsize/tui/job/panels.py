@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from rich.text import Text
 
 from ventsize.jobfile.job import OUTDOORS
+from ventsize.jobfile.problems import Problem
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_feet, show_pressure
 from ventsize.run.route import route_of
 from ventsize.studies.profile import loss_along
@@ -42,12 +44,14 @@ def results(found: Any, system: System, *, stale: bool) -> Text:
     return text
 
 
-def cautions(check: Any) -> Text:
-    """Every caution, one paragraph each."""
+def cautions(check: Any, problems: Sequence[Problem] = ()) -> Text:
+    """What keeps the job from being judged, then every caution; one paragraph each, in full."""
     text = Text()
+    for problem in problems:
+        text.append("! " + one_line(problem) + "\n\n", style="bold")
     for caution in check.cautions if check else ():
         text.append("• " + one_line(caution) + "\n\n")
-    return text if check else Text("No result yet.", style="italic")
+    return text if check or problems else Text("No result yet.", style="italic")
 
 
 def pressure_chart(found: Any, system: System, *, width: int, height: int) -> Text:

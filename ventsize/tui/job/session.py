@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from ventsize.catalog.folders import user_folder
-from ventsize.jobfile.editing import Data, put
+from ventsize.jobfile.editing import Data
 from ventsize.jobfile.editing import Path as Place
 from ventsize.jobfile.history import History, Step
 from ventsize.jobfile.problems import InputError, Problem
@@ -22,9 +22,18 @@ class Session:
     """path: where it was read from or is saved, None for new work. shipped: a demonstration, not to be overwritten.
 
     check: the last whole answer; stale: whether what is typed has gone on since. problems: why there is no newer one.
+    fresh: whether check and problems are of what is typed now. drafts: what is being typed and is no value yet.
     """
 
-    def __init__(self, data: Data, *, path: Path | None, shipped: bool = False, journal: Journal | None = None) -> None:
+    def __init__(
+        self,
+        data: Data,
+        *,
+        path: Path | None,
+        shipped: bool = False,
+        journal: Journal | None = None,
+        beside: Path | None = None,
+    ) -> None:
         self.history = History(data)
         self.path = path
         self.shipped = shipped
@@ -33,6 +42,9 @@ class Session:
         self.check: Any = None
         self.inputs: Any = None  # what the last valid result was worked out from
         self.problems: tuple[Problem, ...] = ()
+        self.drafts: dict[Place, str] = {}
+        self._judged: tuple[Data, System] | None = None
+        self._beside = beside
         self._print = ""
         self._tables: dict[str, tuple[tuple[str, int], Any]] = {}
 
@@ -53,6 +65,7 @@ class Session:
         session._print = snapshot.fingerprint
         session.history = History({})
         session.history.do(snapshot.data, "work taken up again")
+        session.drafts = dict(snapshot.drafts)
         return session
 
     @property
@@ -61,9 +74,19 @@ class Session:
         return self.history.data
 
     @property
+    def beside(self) -> Path:
+        """The folder in which its tables are looked for first: the file's own, or that of the job it came from."""
+        return self.path.parent if self.path else self._beside or Path()
+
+    @property
+    def fresh(self) -> bool:
+        """Whether what is typed now has been judged, for better or worse."""
+        return self._judged is not None and self._judged[0] is self.data and self._judged[1] is self.system
+
+    @property
     def stale(self) -> bool:
         """Whether the answer shown is to an earlier state."""
-        return bool(self.problems)
+        return bool(self.problems) or not self.fresh
 
     @property
     def file(self) -> str:
@@ -72,32 +95,48 @@ class Session:
 
     # Editing
 
-    def type_at(self, place: Place, value: Any, label: str) -> None:
-        """One keystroke's worth of change in a field."""
-        self.history.do(put(self.data, place, value), label, at=place, typing=True)
+    def type_at(self, place: Place, data: Data, label: str) -> None:
+        """One keystroke's worth of change in the field of a place."""
+        self.history.do(data, label, at=place, typing=True)
         self.keep()
+
+    def draft(self, place: Place, text: str | None) -> None:
+        """What is being typed in a field that takes effect when it is left; None where it is as it was."""
+        if text is None:
+            self.drafts.pop(place, None)
+        else:
+            self.drafts[place] = text
+        self.keep()
+
+    def typed_at(self, place: Place, value: str) -> str:
+        """What a field shows: what is being typed there, else the value."""
+        return self.drafts.get(place, value)
 
     def do(self, data: Data, label: str) -> None:
         """A whole edit."""
+        self.history.pause()
+        self.drafts.clear()
         self.history.do(data, label)
         self.keep()
 
     def undo(self) -> Step | None:
         """Take the last edit back."""
+        self.drafts.clear()
         step = self.history.undo()
         self.keep()
         return step
 
     def redo(self) -> Step | None:
         """Do it again."""
+        self.drafts.clear()
         step = self.history.redo()
         self.keep()
         return step
 
     def keep(self) -> None:
         """Keep the work safe from a crash."""
-        if self.history.unsaved:
-            self.journal.note(self.data, file=self.path, fingerprint=self._print)
+        if self.history.unsaved or self.drafts:
+            self.journal.note(self.data, file=self.path, fingerprint=self._print, drafts=self.drafts)
         else:
             self.journal.clear()
 
@@ -109,9 +148,10 @@ class Session:
         from ventsize.check.verdict import check
         from ventsize.jobfile.job import job_from_data
 
+        self._judged = (self.data, self.system)
         try:
             job = job_from_data(self.data, file="")
-            beside = self.path.parent if self.path else Path()
+            beside = self.beside
             names = {*job.tables, *(run.table for run in job.runs if run.table)}
             tables = {name: table for name in names if (table := self._table(name, beside)) is not None}
             inputs = prepare(job, file="", beside=beside, tables=tables)
@@ -119,6 +159,8 @@ class Session:
             self.problems = ()
         except InputError as error:
             self.problems = error.problems
+        except ArithmeticError as error:  # figures beyond what can be reckoned with
+            self.problems = (Problem("", "", f"it cannot be worked out with these figures ({error})", "usual ones"),)
 
     def _table(self, name: str, beside: Path) -> Any:
         """A table at hand, read again only when its file has changed; None to let the reading say what is wrong."""

@@ -96,8 +96,10 @@ class FieldBase(VerticalGroup):
         self.label = label
         self.topic = topic
         self.hint = hint
+        self._label = Label(Content(label), classes="field-label")
         self._problem = Static("", classes="field-problem", markup=False)
         self._note = Static(hint, classes="field-note", markup=False)
+        self._said = ("", hint)
 
     def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
         self.add_class("-here")
@@ -106,13 +108,25 @@ class FieldBase(VerticalGroup):
         self.remove_class("-here")
 
     def show_problem(self, sentence: str) -> None:
-        """Mark the field with what is wrong; an empty sentence takes the mark away."""
+        """Mark the field with what is wrong, in full; an empty sentence takes the mark away."""
+        if sentence == self._said[0]:
+            return
+        self._said = (sentence, self._said[1])
         self.set_class(bool(sentence), "-wrong")
         self._problem.update(Content(f"! {one_line(sentence)}" if sentence else ""))
 
     def show_note(self, note: str) -> None:
         """What is said beside the field: how it is understood, else the hint."""
-        self._note.update(Content(one_line(note or self.hint)))
+        said = one_line(note or self.hint)
+        if said != self._said[1]:
+            self._said = (self._said[0], said)
+            self._note.update(Content(said), layout=False)
+
+    def _rename(self, label: str, topic: str, hint: str) -> None:
+        """Stand for something else."""
+        if label != self.label:
+            self._label.update(Content(label), layout=False)
+        self.label, self.topic, self.hint = label, topic, hint
 
 
 class _Entry(Input):
@@ -175,7 +189,7 @@ class Field(FieldBase):
     def compose(self) -> ComposeResult:
         """Label, entry, note; under them the problem, if there is one."""
         with HorizontalGroup():
-            yield Label(Content(self.label), classes="field-label")
+            yield self._label
             yield self._entry
             yield Static("", classes="field-mark", markup=False)
             yield self._note
@@ -190,11 +204,28 @@ class Field(FieldBase):
         """The text as it stands."""
         return self._entry.value
 
+    @property
+    def kept(self) -> str:
+        """The value that was passed on last."""
+        return self._sent
+
+    def bind(
+        self, label: str, text: str, *, topic: str, reader: Reader, example: str, optional: bool, hint: str
+    ) -> None:
+        """Stand for another value, as if made anew."""
+        self._rename(label, topic, hint)
+        self.reader, self.optional = reader, optional
+        if self._entry.placeholder != example:
+            self._entry.placeholder = example
+        self._begun_from = None
+        self.put(text)
+
     def put(self, text: str) -> None:
         """Show another text without telling anybody: the value came from outside."""
         self._sent = text
         if self._entry.value != text:
-            self._entry.value = text
+            with self._entry.prevent(Input.Changed):
+                self._entry.value = text
         self._at_entry = text
         self._judge(text)
 
@@ -242,6 +273,8 @@ class Field(FieldBase):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Every keystroke is judged, shown and passed on."""
         event.stop()
+        if event.value != self.value:  # another has come since
+            return
         kept, valid = self._judge(event.value)
         if kept != self._sent:
             self._sent = kept
@@ -348,11 +381,12 @@ class ChoiceField(FieldBase):
         self.title = title or label
         self._at_entry = value
         self._line = _ChoiceLine(markup=False)
+        self._shown = Text()
 
     def compose(self) -> ComposeResult:
         """Label, the choice between two pointers, note."""
         with HorizontalGroup():
-            yield Label(Content(self.label), classes="field-label")
+            yield self._label
             yield self._line
             yield Static("", classes="field-mark")
             yield self._note
@@ -361,6 +395,14 @@ class ChoiceField(FieldBase):
     def on_mount(self) -> None:
         """Show the first value."""
         self.show_value()
+
+    def bind(self, label: str, value: str, choices: Sequence[Choice], *, topic: str, hint: str) -> None:
+        """Stand for another value, as if made anew."""
+        self._rename(label, topic, hint)
+        self.title = label
+        self.show_problem("")
+        self.show_note("")
+        self.put(value, choices)
 
     def put(self, value: str, choices: Sequence[Choice] | None = None) -> None:
         """Show another value without telling anybody."""
@@ -413,7 +455,9 @@ class ChoiceField(FieldBase):
         width = max(15, self._line.size.width - 5)
         text.append(fitted(one_line(self.value if shown is None else shown), width))
         text.append(" ▸", style="bold")
-        self._line.update(text)
+        if text != self._shown:
+            self._shown = text
+            self._line.update(text, layout=False)
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """What stands here now is what Esc brings back."""

@@ -6,7 +6,7 @@ made of it. It shows; what Enter, a typed digit or a mark mean is for its owner 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
@@ -158,8 +158,8 @@ class Rows(ScrollView, can_focus=True):
         self.column = 0
         self.fixed_columns = 0
         self._widths: list[int] = []
-        self._typing: Rows.Typed | None = None
-        self._late: list[events.Key] = []
+        self._styles: dict[str, Style] = {}
+        self._typed = ""
 
     # What is shown
 
@@ -168,10 +168,20 @@ class Rows(ScrollView, can_focus=True):
         if columns is not None:
             self.columns = list(columns)
             self.column = max(0, min(self.column, len(self.columns) - 1))
-        self.rows = list(rows)
+        before, self.rows = self.rows, list(rows)
         self.row = self._nearest_selectable(self.row, 1)
-        self._measure()
-        self.refresh()
+        if columns is not None or len(before) != len(self.rows):
+            self._measure()
+            self.refresh()
+        else:
+            self._refresh_lines(n for n, (old, new) in enumerate(zip(before, self.rows, strict=True)) if old != new)
+
+    def _refresh_lines(self, numbers: Iterable[int]) -> None:
+        """Draw some rows anew, those in sight."""
+        top, width = self.scroll_offset.y - self.head, self.size.width
+        in_sight = [Region(0, n - top, width, 1) for n in numbers if self.head <= n - top < self.size.height]
+        if in_sight:
+            self.refresh(*in_sight)
 
     def go(self, row: int, column: int | None = None, *, tell: bool = True) -> None:
         """Put the cursor on a row (and cell), and bring it into sight."""
@@ -180,9 +190,9 @@ class Rows(ScrollView, can_focus=True):
         row = self._nearest_selectable(row, 1 if row >= self.row else -1)
         column = self.column if column is None else max(self.fixed_columns, min(column, len(self.columns) - 1))
         moved = (row, column) != (self.row, self.column)
-        self.row, self.column = row, column
+        left, self.row, self.column = self.row, row, column
         self._into_sight()
-        self.refresh()
+        self._refresh_lines((left, row))
         if moved and tell:
             self.post_message(self.Moved(self, row, column))
 
@@ -224,6 +234,18 @@ class Rows(ScrollView, can_focus=True):
         self._into_sight()
         self.refresh()
 
+    def notify_style_update(self) -> None:
+        """Another theme, another focus: other colours."""
+        self._styles.clear()
+        super().notify_style_update()
+
+    def _style(self, name: str = "") -> Style:
+        """The list's own style, or one of its parts; kept, since finding it takes long."""
+        if name not in self._styles:
+            part = self.get_component_rich_style(f"rows--{name}", partial=True) if name else self.rich_style
+            self._styles[name] = part
+        return self._styles[name]
+
     def render_line(self, y: int) -> Strip:
         """One line: the head stays on top, rows scroll under it."""
         scroll_x, scroll_y = self.scroll_offset
@@ -232,12 +254,11 @@ class Rows(ScrollView, can_focus=True):
             strip = self._head_strip()
         else:
             index = y - self.head + scroll_y
-            strip = self._row_strip(index) if 0 <= index < len(self.rows) else Strip.blank(width, self.rich_style)
-        return strip.crop(scroll_x, scroll_x + width).adjust_cell_length(width, self.rich_style)
+            strip = self._row_strip(index) if 0 <= index < len(self.rows) else Strip.blank(width, self._style())
+        return strip.crop(scroll_x, scroll_x + width).adjust_cell_length(width, self._style())
 
     def _head_strip(self) -> Strip:
-        style = self.get_component_rich_style("rows--head", partial=True)
-        base = self.rich_style
+        style, base = self._style("head"), self._style()
         parts = [Segment(" ", base)]
         for column, width in zip(self.columns, self._widths, strict=False):
             if width:
@@ -248,10 +269,10 @@ class Rows(ScrollView, can_focus=True):
         row = self.rows[index]
         base = self._tone(row.tone)
         if row.key is not None and row.key in self.marked:
-            base += self.get_component_rich_style("rows--marked", partial=True)
+            base += self._style("marked")
         cursor = index == self.row and row.selectable
         if cursor and not self.by_cell:
-            base = self.rich_style + self._cursor_style()
+            base = self._style() + self._cursor_style()
         mark = "*" if row.key is not None and row.key in self.marked else " "
         if row.across is not None:
             return Strip([Segment(mark + one_line(row.across), base)]).adjust_cell_length(
@@ -270,18 +291,16 @@ class Rows(ScrollView, can_focus=True):
         text, tone = (cell.text, cell.tone) if isinstance(cell, Cell) else (cell, "")
         style = base
         if tone and not (cursor and not self.by_cell):
-            style = base + self.get_component_rich_style(f"rows--{tone}", partial=True)
+            style = base + self._style(tone)
         if cursor and self.by_cell and number == self.column:
             style = base + self._cursor_style()
         return [Segment(fitted(one_line_kept(text), width, column.align), style), Segment(" " * GAP, base)]
 
     def _cursor_style(self) -> Style:
-        name = "rows--cursor" if self.has_focus else "rows--cursor-away"
-        return self.get_component_rich_style(name, partial=True)
+        return self._style("cursor" if self.has_focus else "cursor-away")
 
     def _tone(self, tone: str) -> Style:
-        base = self.rich_style
-        return base + self.get_component_rich_style(f"rows--{tone}", partial=True) if tone else base
+        return self._style() + self._style(tone) if tone else self._style()
 
     # Moving
 
@@ -341,29 +360,16 @@ class Rows(ScrollView, can_focus=True):
             self.post_message(self.Chosen(self, self.row, self.column))
 
     def on_key(self, event: events.Key) -> None:
-        """Digits, signs and the point start a value; letters are commands, unless a value has been started."""
-        if self._typing is not None:  # its owner has not come to it yet, and nothing typed may be lost
-            event.stop()
-            event.prevent_default()
-            if event.is_printable and event.character and not self._late:
-                self._typing.character += event.character
-            else:
-                self._late.append(event)
-            return
+        """Digits, signs and the point start a value; letters are commands."""
         if event.character and event.character in "0123456789.-+'" and self.current is not None:
             event.stop()
             event.prevent_default()
-            self._typing = self.Typed(self, self.row, self.column, event.character)
-            self.post_message(self._typing)
+            self._typed = event.character
+            self.post_message(self.Typed(self, self.row, self.column, event.character))
 
     def take_typed(self) -> str:
-        """What has been typed since the value was started; its owner takes it, and keys are commands again."""
-        text = self._typing.character if self._typing is not None else ""
-        self._typing = None
-        for event in self._late:  # Enter, Tab and what came after them: for the one who has the focus then
-            self.app.post_message(events.Key(event.key, event.character))
-        self._late.clear()
-        return text
+        """The character that has started a value."""
+        return self._typed
 
     def on_click(self, event: events.Click) -> None:
         """The first click puts the cursor there, a second one chooses."""

@@ -1,17 +1,22 @@
-"""The verdict with its margin: two lines that are always in sight."""
+"""The verdict with its margin and its reason: in full, and always in sight."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
 
 from textual.app import ComposeResult
 from textual.containers import VerticalGroup
 from textual.content import Content
+from textual.message import Message
 from textual.widgets import Static
 
 from ventsize.tui.widgets.text import one_line
 
 SIGNS = {"within": "✓", "over": "✗", "short": "✗", "not covered": "▲", "incomplete": "▲"}
+MOST_LINES = 4  # of a reason; more would take the room of what is being typed
+NARROW = 110  # cells; below, two lines are kept for the reason, so that the list does not jump at every keystroke
 
 
 class VerdictLine(VerticalGroup):
@@ -19,8 +24,8 @@ class VerdictLine(VerticalGroup):
 
     DEFAULT_CSS = """
     VerdictLine {
-        height: 2; padding: 0 1; background: $panel;
-        & Static { height: 1; text-wrap: nowrap; text-overflow: ellipsis; }
+        padding: 0 1; background: $panel;
+        & Static { height: 1; text-overflow: ellipsis; }
         & #verdict-head { text-style: bold; }
         &.-within { background: $success-muted; }
         &.-over, &.-short { background: $error-muted; }
@@ -31,10 +36,27 @@ class VerdictLine(VerticalGroup):
     }
     """
 
+    @dataclass
+    class Chosen(Message):
+        """A click: how does it come about?"""
+
+        line: VerdictLine
+
+        @property
+        def control(self) -> VerdictLine:
+            return self.line
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._head = Static("", id="verdict-head", markup=False)
+        self._why = Static("", id="verdict-why", markup=False)
+        self._said = ("", "")
+        self._word = ""
+
     def compose(self) -> ComposeResult:
         """The word with the margin over the reason."""
-        yield Static("", id="verdict-head", markup=False)
-        yield Static("", id="verdict-why", markup=False)
+        yield self._head
+        yield self._why
 
     def show(self, verdict: str, margins: Sequence[str], reason: str) -> None:
         """A fresh answer."""
@@ -48,16 +70,44 @@ class VerdictLine(VerticalGroup):
         last = f"LAST RESULT (stale): {verdict}   {'   '.join(margins)}" if verdict else "NO RESULT YET"
         self._say(last, f"! {what}")
 
+    def working(self, margins: Sequence[str]) -> None:
+        """Something has been typed that is not judged yet: the last margins, marked as such."""
+        self._dress("held")
+        self._say(f"WORKING IT OUT …   before: {'   '.join(margins)}" if margins else "WORKING IT OUT …", self._said[1])
+
     def _dress(self, word: str) -> None:
-        for name in (*SIGNS, "held"):
-            self.remove_class(f"-{name.replace(' ', '-')}")
-        self.add_class(f"-{word.replace(' ', '-')}")
+        if word != self._word:
+            self.remove_class(*(f"-{name.replace(' ', '-')}" for name in (*SIGNS, "held")))
+            self.add_class(f"-{word.replace(' ', '-')}")
+            self._word = word
 
     def _say(self, head: str, why: str) -> None:
-        self.query_one("#verdict-head", Static).update(Content(head))
-        self.query_one("#verdict-why", Static).update(Content(one_line(why)))
+        said = (head, one_line(why))
+        if said == self._said:
+            return
+        self._said = said
+        self._fit()
+        self._head.update(Content(said[0]), layout=False)
+        self._why.update(Content(said[1]), layout=False)
+
+    def on_resize(self) -> None:
+        """The reason takes as many lines as it needs now."""
+        self._fit()
+
+    def _fit(self) -> None:
+        """As tall as the words need at this width; laid out anew only where that changes."""
+        width = self.app.size.width - 2  # less the padding
+        for line, said, least in ((self._head, self._said[0], 1), (self._why, self._said[1], 1 + (width < NARROW))):
+            lines = max(least, min(MOST_LINES, len(Content(said).wrap(width))))
+            height: Any = line.styles.height
+            if height is None or height.value != lines:
+                line.styles.height = lines
+
+    def on_click(self) -> None:
+        """Whoever owns it shows how it comes about."""
+        self.post_message(self.Chosen(self))
 
     @property
     def text(self) -> str:
-        """Both lines as text."""
-        return "\n".join(str(line.content) for line in self.query(Static))
+        """Verdict and reason as text."""
+        return "\n".join(self._said)

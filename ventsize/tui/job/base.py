@@ -1,0 +1,99 @@
+"""What the keys of the job screen work on: the open job, the list, the forms, and how an edit is made."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from textual.css.query import NoMatches
+from textual.widgets import TabbedContent
+
+from ventsize.jobfile.editing import Data, EditError, value_at
+from ventsize.tui.job import edits
+from ventsize.tui.job.form import Form
+from ventsize.tui.job.outline import Key
+from ventsize.tui.saving import FileScreen
+from ventsize.tui.widgets.rows import Rows
+
+
+class JobBase(FileScreen):
+    """The parts that the groups of keys share. `JobScreen` shows them."""
+
+    catalog: Any
+
+    @property
+    def outline(self) -> Rows:
+        """The list of runs and pieces."""
+        return self.query_one("#outline", Rows)
+
+    @property
+    def plant(self) -> Rows:
+        """The list of appliances, firing rates and joints."""
+        return self.query_one("#plant", Rows)
+
+    @property
+    def piece_form(self) -> Form:
+        """The form of what is under the cursor of the list."""
+        return self.query_one("#piece-form", Form)
+
+    @property
+    def area(self) -> str:
+        """The part of the job that is in sight."""
+        try:
+            return self.query_one(TabbedContent).active
+        except NoMatches:
+            return "runs"
+
+    @property
+    def run_at(self) -> int:
+        """The run under the cursor."""
+        return self.key_at[0]
+
+    @property
+    def key_at(self) -> Key:
+        """What is under the cursor of the list of runs."""
+        row = self.outline.current
+        return row.key if row is not None else (0, None)
+
+    @property
+    def found(self) -> Any:
+        """The last result of the run under the cursor."""
+        name = value_at(self.session.data, ("run", self.run_at, "name"))
+        return next((c for c in self.session.check.runs if c.run.name == name), None) if self.session.check else None
+
+    def tables(self) -> list[str]:
+        """Allowance tables the job can name."""
+        return edits.table_names(self.session.path.parent if self.session.path else None)
+
+    def say(self, text: str) -> None:
+        """A remark beside the title, until the next one."""
+        raise NotImplementedError
+
+    def refreshed(self) -> None:
+        """Judge what is typed now, and show it."""
+        raise NotImplementedError
+
+    async def after(self, go: int = 0) -> None:
+        """Everything anew after an edit of the data, the cursor so many rows on."""
+        raise NotImplementedError
+
+    async def forms(self) -> None:
+        """The fields of what the cursors stand on."""
+        raise NotImplementedError
+
+    def warn(self, sentence: str) -> None:
+        """Why something was not done: one notice at a time."""
+        self.app.clear_notifications()
+        self.notify(sentence, severity="warning", markup=False)
+
+    async def edit(self, label: str, change: Callable[[], Data], *, go: int = 0, said: str = "") -> bool:
+        """Make a whole edit and say so, or say why it cannot be made."""
+        try:
+            data = change()
+        except EditError as error:
+            self.warn(str(error))
+            return False
+        self.session.do(data, label)
+        self.say(said)
+        await self.after(go)
+        return True

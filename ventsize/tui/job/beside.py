@@ -1,0 +1,106 @@
+"""Variants of a job side by side: what each comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from ventsize.jobfile.editing import value_at
+from ventsize.quantity import show_pressure
+from ventsize.tui.job.outline import margins
+from ventsize.tui.job.session import Session
+from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
+from ventsize.tui.widgets.text import one_line
+from ventsize.tui.widgets.verdict_line import SIGNS
+
+COLUMNS = (
+    Column(title="Variant", width=18, grow=1),
+    Column(title="Verdict", width=13),
+    Column(title="Nearest its limit", width=26),
+    Column(title="Most lost", width=13, align="right"),
+)
+TONES = {"within": "good", "over": "bad", "short": "bad"}
+
+
+class BesideScreen(ModalScreen[int | None]):
+    """Gives the number of the variant to go on with, or None."""
+
+    topic = "beside"
+
+    DEFAULT_CSS = """
+    BesideScreen {
+        align: center middle;
+        & > Vertical { width: 110; max-width: 96%; height: auto; background: $panel; border: round $primary; }
+        & Rows { height: auto; max-height: 10; }
+        & .beside-why { height: auto; max-height: 6; padding: 1 1 0 1; color: $text-muted; }
+    }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "Back", id="beside.back"),
+        Binding("c", "copy", "Copy", id="beside.copy"),
+    ]
+
+    def __init__(self, sessions: Sequence[Session], at: int) -> None:
+        super().__init__()
+        self._sessions = sessions
+        self._rows = Rows(COLUMNS, id="beside")
+        self._rows.row = at
+
+    def compose(self) -> ComposeResult:
+        """A line each, and the reason of the one under the cursor."""
+        with Vertical() as box:
+            box.border_title = Content("Side by side")
+            yield self._rows
+            yield Static("", classes="beside-why", markup=False)
+            yield Static("Enter goes on with one   c copies   Esc goes back", classes="beside-why", markup=False)
+
+    def on_mount(self) -> None:
+        """Judge those that have not been, and show all."""
+        for session in self._sessions:
+            if not session.fresh:
+                session.judge()
+        self._rows.show([self._row(n, session) for n, session in enumerate(self._sessions)])
+        self._why()
+
+    def _row(self, number: int, session: Session) -> Row:
+        check, title = session.check, one_line(value_at(session.data, ("title",), ""))
+        if session.problems or check is None:
+            return Row(key=number, cells=(title, Cell("▲ cannot be judged", "warn")))
+        verdict = f"{SIGNS[check.verdict]} {check.verdict}"
+        limits = [run for run in check.runs if run.margin is not None]
+        nearest = min(limits, key=lambda run: run.margin, default=None)
+        margin = margins(check, session.system)[check.runs.index(nearest)] if nearest else "no margin by the table"
+        most = max((run.worst.flow.pressure_drop for run in check.runs), default=None)
+        lost = "" if most is None else show_pressure(most, session.system)
+        return Row(key=number, cells=(title, Cell(verdict, TONES.get(check.verdict, "warn")), margin, lost))
+
+    def _why(self) -> None:
+        session = self._sessions[self._rows.row]
+        reason = str(session.problems[0]) if session.problems else session.check.reason
+        self.query(".beside-why").first(Static).update(Content(one_line(reason)))
+
+    def on_rows_moved(self, event: Rows.Moved) -> None:
+        """The reason of another."""
+        event.stop()
+        self._why()
+
+    def on_rows_chosen(self, event: Rows.Chosen) -> None:
+        """Go on with this one."""
+        event.stop()
+        self.dismiss(event.row)
+
+    def action_copy(self) -> None:
+        """All of it, columns apart by tabs."""
+        self.app.copy_to_clipboard(self._rows.as_text())
+
+    def action_leave(self) -> None:
+        """As it was."""
+        self.dismiss(None)

@@ -1,0 +1,30 @@
+"""A text that changes often: laid out anew only where it takes another number of lines."""
+
+from __future__ import annotations
+
+from rich.text import Text
+from textual.content import Content
+from textual.widgets import Static
+
+
+class Said(Static):
+    """A static text with `say` for another one."""
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__("", id=id, markup=False)
+        self._said: Content | None = None
+        self._lines = (0, 0)
+
+    def say(self, text: Text | str) -> None:
+        """Show this from now on."""
+        content = Content.from_rich_text(text) if isinstance(text, Text) else Content(text)
+        lines = (self.size.width, len(content.wrap(max(1, self.size.width))))
+        if self._said is not None and content.is_same(self._said) and lines == self._lines:
+            return
+        self.update(content, layout=lines != self._lines)
+        self._said, self._lines = content, lines
+
+    @property
+    def text(self) -> str:
+        """What is shown, as text."""
+        return self._said.plain if self._said is not None else ""
