@@ -28,7 +28,7 @@ BEGIN = (
     ("count", "Verdict by count", "feet and fittings of a vent, and the maker's table: a verdict in a minute"),
     ("layout", "New job, laid out", "walk the route: up 3, north 12 6, end; elbows are proposed as you turn"),
     ("table", "Allowance tables", "type one in from the maker's instructions; yours and the demonstrations"),
-    ("open", "Open a job file", "by its name"),
+    ("open", "Open a job file", "chosen in its folder, or typed as a path"),
 )
 
 
@@ -156,13 +156,16 @@ class ShelfScreen(Screen[None]):
 
             self.app.push_screen(TablesScreen())
         else:
-            from ventsize.tui.widgets.ask_line import AskLine
+            from ventsize.catalog.folders import user_jobs_folder
+            from ventsize.tui.widgets.file_picker import FilePicker
 
-            def named(name: str | None) -> None:
-                if name and name.strip():
-                    self.app.open_job(Path(name.strip()).expanduser())  # type: ignore[attr-defined]
+            def chosen(path: Path | None) -> None:
+                if path is not None:
+                    self.app.open_job(path)  # type: ignore[attr-defined]
 
-            self.app.push_screen(AskLine("Open a job file", None), named)
+            folder = user_jobs_folder()
+            here = folder if folder.is_dir() else Path.cwd()
+            self.app.push_screen(FilePicker("Open a job file", here), chosen)
 
 
 def _name(offer: Any) -> str:

@@ -280,16 +280,18 @@ class TableScreen(FileScreen):
     def usual_name(self) -> tuple[str, str]:
         """Named after its title."""
         words = re.findall(r"[a-z0-9]+", str(self.session.data.get("title", "")).lower())
-        return f"Save the table in {user_tables_folder()} as", f"{'-'.join(words)[:50] or 'table'}.toml"
+        return "Save the table as (jobs look for it in this folder)", f"{'-'.join(words)[:50] or 'table'}.toml"
 
-    def path_named(self, name: str) -> Path:
-        """Always among the user's own tables, where jobs look for it."""
-        return user_tables_folder() / Path(name).with_suffix(".toml").name
+    def folder(self) -> Path:
+        """Among the user's own tables, where jobs look for it."""
+        return user_tables_folder()
 
     def saved(self) -> None:
         """Jobs can name it now."""
-        assert self.session.path is not None
-        self.notify(f"Saved {self.session.path.name}; jobs can name it now.", markup=False, timeout=3)
+        path = self.session.path or Path()
+        at_home = path.parent == user_tables_folder()
+        where = "jobs can name it now" if at_home else f"only jobs in {path.parent} find it there"
+        self.notify(f"Saved {path.name}; {where}.", markup=False, timeout=4)
         self.refreshed()
 
     def action_save(self) -> None:
