@@ -14,6 +14,8 @@ from ventsize.cli.status import UNREADABLE, WITHIN
 
 if TYPE_CHECKING:
     from ventsize.check.inputs import Inputs
+    from ventsize.quantity import System
+    from ventsize.studies.comparing import Comparison
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -32,6 +34,10 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--run", dest="run_name", metavar="NAME", help="which run (default: the first vent)")
     parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: where each run loses most)")
+    parser.add_argument("--html", type=Path, metavar="FILE", help="write it as one HTML file")
+    parser.add_argument("--pdf", type=Path, metavar="FILE", help="write it as a PDF")
+    parser.add_argument("--replace", action="store_true", help="replace files that are there already")
+    parser.add_argument("--paper", choices=("letter", "a4"), default="letter", help="size of the page")
     add_output(parser)
     parser.set_defaults(run=_run)
 
@@ -52,10 +58,31 @@ def _run(options: argparse.Namespace) -> int:
     except InputError as error:
         print(error, file=sys.stderr)
         return UNREADABLE
+    if options.html or options.pdf:
+        return _write(found, options, system)
     if options.json:
         print(json.dumps(comparison_object(found), indent=2, ensure_ascii=False, allow_nan=False))
     else:
         print(comparison_text(found, system), end="")
+    return WITHIN
+
+
+def _write(found: Comparison, options: argparse.Namespace, system: System) -> int:
+    from ventsize.report.comparing_paper import comparison_paper
+    from ventsize.report.paper import PaperNotWritten, write
+
+    files = {kind: file for kind in ("html", "pdf") if (file := getattr(options, kind)) is not None}
+    try:
+        write(
+            comparison_paper(found, system),
+            files,  # type: ignore[arg-type]
+            size=options.paper,
+            replace=options.replace,
+            keep=options.jobs,
+        )
+    except PaperNotWritten as error:
+        print(error, file=sys.stderr)
+        return UNREADABLE
     return WITHIN
 
 

@@ -124,7 +124,7 @@ def run_differences(one: Run, other: Run, system: System) -> tuple[str, ...]:
     fittings = list(_fittings(one, other))
     pipe = list(_pipe(one, other, system))
     found += fittings + pipe
-    mine, theirs = ([(p.name, p.length, p.section.label) for p in run.pieces] for run in (one, other))
+    mine, theirs = ([(p.name if p.fitting else "", round(p.length, 6)) for p in run.pieces] for run in (one, other))
     if not found and mine != theirs:
         alike = sorted(mine) == sorted(theirs)
         found.append("the same pieces in another order" if alike else "its straight pipe is divided otherwise")

@@ -131,7 +131,7 @@ def _figure(variants: tuple[Variant, ...], asked: LessonQuestion, system: System
         figures.append((_label(other, asked.over_rate or asked.rate), base))
         why += f" against {said_value(base, dimension, style, system)}, {value / base:.2f} times"
         value, (dimension, style) = value / base, _shape(asked, share=True)
-    limits = tuple(_limit(limit, dimension) for limit in asked.limits)
+    limits = _limits(asked, dimension)
     choices = _between(limits, dimension, style, system) if limits else ()
     return Question(
         ask=asked.ask,
@@ -157,10 +157,21 @@ def _shape(asked: LessonQuestion, *, share: bool) -> tuple[Dimension | None, str
     return dimension, "decimal" if dimension is Dimension.LENGTH else None
 
 
+def _limits(asked: LessonQuestion, dimension: Dimension | None) -> tuple[float, ...]:
+    """The limits of the choices [SI]. QuantityError where one of them cannot be."""
+    found = tuple(_limit(limit, dimension) for limit in asked.limits)
+    if list(found) != sorted(set(found)):
+        raise QuantityError("the limits do not rise", "limits from the least to the most")
+    return found
+
+
 def _limit(limit: str | float, dimension: Dimension | None) -> float:
     if isinstance(limit, str) and dimension is not None:
         return parse(limit, dimension, signed=True)
-    return float(limit)
+    if not isinstance(limit, str) and dimension in (None, Dimension.FRACTION):
+        return float(limit)
+    wanted = "a number without a unit" if dimension is None else dimension.with_article + " with its unit, in quotes"
+    raise QuantityError(f"{limit!r} is no limit here", wanted)
 
 
 def _between(

@@ -1,0 +1,259 @@
+"""Lessons: answers come from the job and follow it when it is changed; guesses are read and marked fairly."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from tests.studies.support import SCENARIOS
+from ventsize.check.inputs import Inputs, prepare, read_inputs
+from ventsize.check.verdict import check
+from ventsize.cli import main
+from ventsize.jobfile.job import job_from_text
+from ventsize.jobfile.lesson import MEASURES as NAMED
+from ventsize.jobfile.lesson import Changed
+from ventsize.jobfile.problems import InputError
+from ventsize.quantity import Dimension, System
+from ventsize.report.lessons import answer_lines, question_lines
+from ventsize.studies.altered import altered
+from ventsize.studies.lessons import (
+    KeptMark,
+    Question,
+    find_lesson,
+    forget_marks,
+    held_lesson,
+    keep_marks,
+    kept_marks,
+    lessons,
+    marked,
+    read_guess,
+    totals,
+)
+from ventsize.studies.lessons.measuring import MEASURES
+
+LESSONS = sorted(SCENARIOS.glob("lesson-*.toml"))
+FOOT = 0.3048
+
+
+def number(answer: float, *, tolerance: float = 0.2, dimension: Dimension | None = Dimension.LENGTH) -> Question:
+    """A question for a number."""
+    return Question(
+        ask="?", way="number", choices=(), answer=answer, dimension=dimension, tolerance=tolerance,
+        figures=(), why="", notice="", style="decimal" if dimension is Dimension.LENGTH else None,
+    )  # fmt: skip
+
+
+def choice(answer: int) -> Question:
+    """A question with three choices."""
+    return Question(
+        ask="?", way="choice", choices=("short", "long", "no difference"), answer=answer, dimension=None,
+        tolerance=0.0, figures=(), why="", notice="",
+    )  # fmt: skip
+
+
+@pytest.fixture
+def own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+    """A folder of the user's own."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
+    yield tmp_path
+
+
+def test_there_are_six_and_more() -> None:
+    """Each is found by its name."""
+    assert len(LESSONS) >= 6
+    assert {path.stem.removeprefix("lesson-") for path in LESSONS} <= set(lessons())
+    assert find_lesson("low-fire") == find_lesson("lesson-low-fire")
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+def test_each_lesson_can_be_held(path: Path) -> None:
+    """A story, questions each with an answer among its choices, something to notice; a question gives nothing away."""
+    lesson = held_lesson(read_inputs(path))
+    assert lesson.story.startswith("Invented.") and lesson.notice
+    assert len(lesson.questions) >= 3
+    for at, question in enumerate(lesson.questions, start=1):
+        assert question.why
+        if question.way == "choice":
+            assert 0 <= int(question.answer) < len(question.choices)
+        asked = "\n".join(question_lines(question, at, 9, System.US, width=80))
+        assert question.why not in asked and "Answer" not in asked
+        assert "\n".join(answer_lines(question, System.SI, width=80)).startswith("Answer: ")
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+def test_no_answer_stands_in_the_file(path: Path) -> None:
+    """Only what may be asked and chosen: nothing named an answer, and no key that could be one."""
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    known = {"ask", "measure", "of", "run", "rate", "fitting", "over", "over_rate", "pick", "among", "limits",
+             "tolerance", "notice"}  # fmt: skip
+    for question in data["lesson"]["question"]:
+        assert set(question) <= known
+
+
+def test_the_answers_are_those_of_a_check() -> None:
+    """Two lessons, by checks of the jobs made by hand."""
+    inputs = read_inputs(SCENARIOS / "lesson-one-size-up.toml")
+    lesson = held_lesson(inputs)
+    as_laid = check(inputs).runs[0].worst
+    larger = check(altered(inputs, Changed(size=0.0762))).runs[0].worst
+    assert lesson.questions[1].answer == pytest.approx(as_laid.flow.pressure_drop / larger.flow.pressure_drop)
+    assert lesson.questions[0].choices[int(lesson.questions[0].answer)] == "3 in"
+    low = held_lesson(read_inputs(SCENARIOS / "lesson-low-fire.toml"))
+    rates = {r.name: r for r in check(read_inputs(SCENARIOS / "lesson-low-fire.toml")).runs[0].rates}
+    share = rates["low"].flow.pressure_drop / rates["high"].flow.pressure_drop
+    assert 0.2 <= share < 0.4 and low.questions[0].choices[int(low.questions[0].answer)] == "0.2 to 0.4"
+    speed = rates["high"].flow.pieces[0].at.velocity
+    assert low.questions[1].answer == pytest.approx(speed)
+
+
+def test_a_changed_lesson_has_other_answers() -> None:
+    """Copied and changed by its instructor: the answer moves with the job."""
+    inputs = read_inputs(SCENARIOS / "lesson-elbow-in-feet.toml")
+    before = held_lesson(inputs).questions[0].answer
+    run = replace(inputs.job.runs[0], size=0.0762)
+    other = prepare(replace(inputs.job, runs=(run,)), file=inputs.file, tables=inputs.tables)
+    assert held_lesson(other).questions[0].answer > 1.2 * before
+
+
+def test_every_measure_can_be_asked_for() -> None:
+    """The names of the file are those that are measured, and the verdict."""
+    assert set(NAMED) == {*MEASURES, "verdict"}
+
+
+BAD = [
+    ('pick = "most"', 'pick = "most"\nlimits = [1]', "both 'pick' and 'limits'"),
+    ('among = ["2 in", "4 in"]', 'among = ["2 in", "5 in"]', "no variant is named '5 in'"),
+    ('fitting = "elbow-90-short"\n', "", "does not say of which fitting"),
+    ('fitting = "elbow-90-short"', 'fitting = "elbow-90-shrot"', "unknown fitting"),
+    ('measure = "pressure drop"', 'measure = "presure drop"', "measure"),
+    ('size = "4 in"', 'sise = "4 in"', "unknown key 'sise'"),
+    ('rate = "high"', 'rate = "hihg"', "there is no rate 'hihg'"),
+    ("limits = [0.6, 0.75, 0.9]", 'limits = ["0.6 ft"]', "limits"),
+]
+
+
+@pytest.mark.parametrize(("before", "after", "said"), BAD)
+def test_a_fault_in_a_lesson_is_said(before: str, after: str, said: str) -> None:
+    """One sentence, with the question."""
+    text = (SCENARIOS / "lesson-elbow-in-feet.toml").read_text(encoding="utf-8")
+    assert before in text
+
+    def inputs() -> Inputs:
+        job = job_from_text(text.replace(before, after, 1), file="job.toml")
+        return prepare(job, file="job.toml", beside=SCENARIOS)
+
+    with pytest.raises(InputError, match=said):
+        held_lesson(inputs())
+
+
+def test_a_job_that_is_no_lesson() -> None:
+    """Said."""
+    with pytest.raises(InputError, match="the job is no lesson"):
+        held_lesson(read_inputs(SCENARIOS / "simple-pass.toml"))
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("12", 12 * FOOT), ("12 ft", 12 * FOOT), ("3.5", 3.5 * FOOT), ("2 m", 2.0), ("30 in", 2.5 * FOOT)],
+)
+def test_a_number_is_read_with_or_without_its_unit(text: str, value: float) -> None:
+    """Feet where nothing is said."""
+    assert read_guess(number(1.0), text, System.US) == pytest.approx(value)
+
+
+@pytest.mark.parametrize("text", ["", "many", "12 psi", "nan", "1e999"])
+def test_what_is_no_guess_is_said(text: str) -> None:
+    """And what is expected."""
+    with pytest.raises(ValueError, match="expected"):
+        read_guess(number(1.0), text, System.US)
+
+
+@pytest.mark.parametrize(("text", "found"), [("1", 0), ("3", 2), ("long", 1), ("No", 2)])
+def test_a_choice_by_number_or_word(text: str, found: int) -> None:
+    """As the class says it."""
+    assert read_guess(choice(0), text, System.US) == found
+
+
+@pytest.mark.parametrize("text", ["0", "4", "", "mitered"])
+def test_no_such_choice(text: str) -> None:
+    """Asked again."""
+    with pytest.raises(ValueError, match="a number from 1 to 3"):
+        read_guess(choice(0), text, System.US)
+
+
+def test_marks() -> None:
+    """A point for what is right, within the tolerance to its very edge; of several, one more for the nearest."""
+    (alone,) = marked(number(10.0), {"Ann": 12.0})
+    assert (alone.right, alone.points) == (True, 1)
+    found = {m.who: m.points for m in marked(number(10.0), {"Ann": 12.0, "Ben": 9.0, "Cy": 30.0})}
+    assert found == {"Ann": 1, "Ben": 2, "Cy": 0}
+    far = {m.who: m.points for m in marked(number(10.0), {"Ann": 20.0, "Ben": 30.0})}
+    assert far == {"Ann": 1, "Ben": 0}
+    alike = {m.who: m.points for m in marked(number(10.0), {"Ann": 9.0, "Ben": 11.0})}
+    assert alike == {"Ann": 2, "Ben": 2}
+    assert [m.points for m in marked(choice(1), {"Ann": 1, "Ben": 0})] == [1, 0]
+
+
+def test_totals() -> None:
+    """Added up, the most first."""
+    assert totals([("Ann", 1), ("Ben", 2), ("Ann", 2), ("Cy", 0)]) == (("Ann", 3), ("Ben", 2), ("Cy", 0))
+
+
+def test_the_score_is_kept(own_folder: Path) -> None:
+    """Across lessons; a second guess at the same question replaces the first; a new score begins empty."""
+    assert kept_marks() == ()
+    keep_marks([KeptMark(who='Team "Röhre"', lesson="low-fire", question=1, points=1)])
+    keep_marks([KeptMark(who='Team "Röhre"', lesson="low-fire", question=1, points=2)])
+    keep_marks([KeptMark(who="Ben", lesson="low-fire", question=1, points=0)])
+    assert {m.who: m.points for m in kept_marks()} == {'Team "Röhre"': 2, "Ben": 0}
+    forget_marks()
+    assert kept_marks() == ()
+
+
+def test_a_spoilt_score_file_is_said(own_folder: Path) -> None:
+    """Not overwritten."""
+    (own_folder / "class-score.toml").write_text("mark = 3", encoding="utf-8")
+    with pytest.raises(InputError, match="mark"):
+        keep_marks([KeptMark(who="Ann", lesson="x", question=1, points=1)])
+
+
+def test_the_verb_asks_before_it_tells(
+    own_folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every guess comes before its answer; the score is printed and kept."""
+    typed = iter(["2", "nonsense", "1", "800", "900", "3", "3", "over", "within"])
+    monkeypatch.setattr("builtins.input", lambda prompt: print(prompt) or next(typed))
+    assert main(["lesson", "low-fire", "--names", "Ann, Ben"]) == 0
+    said = capsys.readouterr().out
+    assert said.index("Ben, your guess") < said.index("Answer: 0.2 to 0.4") < said.index("How fast")
+    assert "! 'nonsense' is no choice" in said
+    assert "This lesson" in said and "The class so far" in said
+    assert main(["lesson", "--score"]) == 0
+    assert "Ann" in capsys.readouterr().out
+
+
+def test_the_verb_lists_prints_and_writes(
+    own_folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The list, the answers for the instructor, JSON; nothing more is asked where the input ends."""
+    assert main(["lesson"]) == 0
+    assert "low-fire" in capsys.readouterr().out
+    assert main(["lesson", "low-fire", "--answers"]) == 0
+    text = capsys.readouterr().out
+    assert text.count("Answer:") == 4 and max(map(len, text.splitlines())) <= 80
+    assert main(["lesson", "low-fire", "--json"]) == 0
+    assert len(json.loads(capsys.readouterr().out)["questions"]) == 4
+    assert main(["lesson", "low-fier"]) == 2
+    assert "perhaps 'low-fire'" in capsys.readouterr().err
+
+    def ended(prompt: str) -> str:
+        raise EOFError
+
+    monkeypatch.setattr("builtins.input", ended)
+    assert main(["lesson", "low-fire"]) == 0
+    assert "Answer:" not in capsys.readouterr().out
