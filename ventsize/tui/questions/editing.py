@@ -117,11 +117,13 @@ class EditingScreen(Screen[None]):
         return not self.session.stale
 
     def _edited(self) -> None:
+        from ventsize.tui.job.screen import JobScreen
+
         self.session.judge()
         self.show_verdict()
         for screen in self.app.screen_stack:
-            if hasattr(screen, "edited_elsewhere"):
-                screen.call_later(screen.edited_elsewhere)
+            if isinstance(screen, JobScreen):
+                screen.call_later(screen.after)
         self.ask_if_possible()
 
     def action_undo(self) -> None:
@@ -166,7 +168,9 @@ class EditingScreen(Screen[None]):
         try:
             self.prices = keep_prices(path)
         except InputError as error:
-            self.notify(str(error.problems[0]), severity="error", markup=False, timeout=10)
+            fault = error.problems[0]
+            self.say(f"! {fault.place}: {fault.problem}" if fault.place else f"! {fault.problem}")
+            self.notify(str(fault), severity="error", markup=False, timeout=10)
             return
         except OSError as error:
             self.notify(f"Not kept: {error}", severity="error", markup=False)
