@@ -12,6 +12,8 @@ Role = Literal[
     "series-2",
     "series-3",
     "series-4",
+    "series-5",
+    "series-6",
     "limit",
     "bar",
     "bar-other",
@@ -28,6 +30,7 @@ Role = Literal[
 
 INK = "#1a1a1a"
 BLUE, VERMILION, GREEN, ORANGE = "#0072b2", "#d55e00", "#009e73", "#e69f00"
+PURPLE, BROWN = "#8a3a6e", "#6b5b00"  # darker than that palette's, for the paper; told apart by their dashes too
 
 
 class Style(NamedTuple):
@@ -46,6 +49,8 @@ STYLES: Mapping[Role, Style] = {
     "series-2": Style(VERMILION, 2.0, (6.0, 3.0)),
     "series-3": Style(GREEN, 2.0, (2.0, 2.0)),
     "series-4": Style(INK, 2.0, (12.0, 4.0)),
+    "series-5": Style(PURPLE, 2.0, (9.0, 2.0)),
+    "series-6": Style(BROWN, 2.0, (4.0, 5.0)),
     "limit": Style(INK, 1.4, (1.0, 2.5)),
     "bar": Style(INK, 0.5, None, BLUE),
     "bar-other": Style(INK, 0.5, None, ORANGE),
@@ -60,4 +65,4 @@ STYLES: Mapping[Role, Style] = {
     "note": Style("#666666", 0.6),
 }
 
-SERIES: tuple[Role, ...] = ("series-1", "series-2", "series-3", "series-4")
+SERIES: tuple[Role, ...] = ("series-1", "series-2", "series-3", "series-4", "series-5", "series-6")
