@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.quantity import Dimension, System
@@ -21,13 +21,19 @@ def render(study: CheckOver, system: System) -> str:
     return "\n".join(_lines(study, system))
 
 
-def counts(study: CheckOver) -> str:
+def counts_of(items: Sequence[Item]) -> str:
     """How many are met, not met and open, as a phrase."""
-    return f"{len(study.having(MET))} met, {len(study.having(NOT_MET))} not met, {len(study.having(OPEN))} to do"
+    met, not_met, left = (sum(item.outcome == outcome for item in items) for outcome in (MET, NOT_MET, OPEN))
+    return f"{met} met, {not_met} not met, {left} to do"
+
+
+def group_of(item: Item) -> str:
+    """What kind of thing it looks at."""
+    return GROUPS[item.rule.group]
 
 
 def _lines(study: CheckOver, system: System) -> Iterator[str]:
-    yield from head(f"Check-over: {study.verdict} ({counts(study)})")
+    yield from head(f"Check-over: {study.verdict} ({counts_of(study.items)})")
     for outcome, title in _TITLES.items():
         items = study.having(outcome)
         if not items:

@@ -16,7 +16,7 @@ from ventsize.check.verdict import check
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.ticks import Tick
-from ventsize.quantity import Dimension, QuantityError, System, show, show_length
+from ventsize.quantity import Dimension, QuantityError, System, display_unit, show, show_length
 from ventsize.studies.checkover_places import places_of
 from ventsize.studies.checkover_rules import CheckOverRules, Rule, read_rules
 from ventsize.studies.checkover_told import Asked, Said, told
@@ -24,6 +24,7 @@ from ventsize.studies.checkover_told import Asked, Said, told
 MET, NOT_MET, OPEN = "met", "not met", "to measure"
 DONE, FAULTY, UNFINISHED = "all met", "something is not met", "not finished"
 _ALMOST = 1e-9
+_LONG = 0.5  # m; limits from here on are measured in feet, shorter ones in inches
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,8 +163,8 @@ def _by_hand(asked: Asked, tick: Tick, limit: float | None) -> tuple[float | Non
             met = fits and met is not False
     elif tick.value is not None:
         shown = tick.value
-    words = [shown, tick.note]
-    return value, met, f"{', '.join(word for word in words if word)} ({tick.date.isoformat()})".strip()
+    words = ", ".join(filter(None, (shown, tick.note))) or "looked at"
+    return value, met, f"{words} ({tick.date.isoformat()})"
 
 
 def _fits(rule: Rule, value: float, limit: float) -> bool:
@@ -183,6 +184,18 @@ def limit_words(item: Item, system: System) -> str:
         return f"to be looked at where it grows more than {_shown(item.limit, item.dimension, system)}"
     word = "no more than" if item.rule.greatest is not None or item.rule.told == "temperature" else "at least"
     return f"{word} {_shown(item.limit, item.dimension, system)}"
+
+
+def with_unit(item: Item, text: str, system: System) -> str:
+    """What is typed for a rule, with the unit meant where none is typed: that of its limit."""
+    bare = text.strip().replace(",", "").replace(".", "", 1)
+    if not bare.isdigit() or item.rule.dimension is None:
+        return text.strip()
+    if item.rule.dimension is not Dimension.LENGTH:
+        return f"{text.strip()} {display_unit(item.rule.dimension, system)}"
+    long = item.limit is not None and item.limit >= _LONG
+    units = ("ft", "m") if long else ("in", "cm")
+    return f"{text.strip()} {units[system is System.SI]}"
 
 
 def judged(item: Item, text: str, system: System) -> tuple[bool | None, str]:

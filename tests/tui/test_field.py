@@ -1,0 +1,327 @@
+"""At the appliance, with one hand: digits, Enter, + and -; large figures; nothing lost if the lid is shut."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+
+from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until
+from tests.tui.test_pictures import compare
+from ventsize.catalog.folders import user_folder
+from ventsize.jobfile.recovery import pending_recoveries
+from ventsize.jobfile.visits import read_visits
+from ventsize.tui.field import page
+from ventsize.tui.field.choices import Choices
+from ventsize.tui.field.reading import ReadingPage
+from ventsize.tui.field.rule import RulePage
+from ventsize.tui.field.start import FieldScreen, RatesScreen, SpotsScreen
+from ventsize.tui.field.text import FieldText
+from ventsize.tui.help import TOPICS
+from ventsize.tui.job.screen import JobScreen
+from ventsize.tui.job.session import Session
+from ventsize.tui.plain import PlainCharacters
+from ventsize.tui.widgets.large import GLYPHS, large
+
+ONE_HAND = {*"0123456789.+-", "enter", "up", "down", "backspace"}
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    """A copy of a demonstration job that may be changed."""
+    return Path(shutil.copy(scenario("long-run-adaptive"), tmp_path / "job.toml"))
+
+
+async def opened(app: Any, pilot: Pilot[int]) -> None:
+    """From the job to the first page by keys."""
+    await pilot.press("f9")
+    await pilot.pause()
+    await pilot.press(*"appliance", "enter")
+    await until(pilot, lambda: isinstance(app.screen, FieldScreen) and app.screen.query("Choices:focus"))
+    await until(pilot, lambda: len(app.screen.query(".choice")) == 5)
+    await pilot.pause()
+
+
+async def chosen(app: Any, pilot: Pilot[int], digit: str, kind: type) -> None:
+    """A digit, and the page it opens."""
+    await pilot.press(digit)
+    await until(pilot, lambda: isinstance(app.screen, kind))
+    if app.screen.query(Choices):
+        await until(pilot, lambda: app.screen.query(".choice"))
+    await pilot.pause()
+
+
+async def at_a_reading(app: Any, pilot: Pilot[int], digit: str = "1") -> None:
+    """The page of one reading at the high rate."""
+    await opened(app, pilot)
+    await chosen(app, pilot, "1", RatesScreen)
+    await chosen(app, pilot, "1", SpotsScreen)
+    await chosen(app, pilot, digit, ReadingPage)
+
+
+def part(app: Any, name: str) -> str:
+    """One part of a page."""
+    return str(app.screen.query_one(f"#page-{name}").content)
+
+
+def word(text: str) -> str:
+    """A word as the page shows it."""
+    return "\n".join(large(text, half=True))
+
+
+async def test_a_reading_is_judged_as_it_is_typed(job: Path) -> None:
+    """Rate, place, figure: four keys to the page, and the word changes with the figure; Enter goes to the next."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot)
+        assert "It should be 0.4" in part(app, "how")
+        await typed(pilot, "0.62")
+        assert part(app, "word") == word("high")
+        assert part(app, "large") == "\n".join(large("0.62"))
+        await pilot.press("backspace", "backspace")
+        await typed(pilot, "47")
+        assert part(app, "word") == word("expected")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert part(app, "ask") == "Pressure across the switch"
+        (reading,) = app.screen.session.data["reading"]
+        assert (reading["place"], reading["rate"], reading["pressure"]) == ("collar", "high", "0.47 in w.c.")
+        assert reading["when"]
+        await pilot.press("up")
+        await typed(pilot, "0.2")  # the first key begins anew
+        assert part(app, "word") == word("low")
+        assert len(app.screen.session.data["reading"]) == 1
+
+
+async def test_a_wrong_sign_is_doubtful_and_says_what_it_would_mean(job: Path) -> None:
+    """A vent under pressure does not draw: hoses exchanged, or something draws on it."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot)
+        await typed(pilot, "-0.47")
+        assert part(app, "word") == word("doubtful")
+        assert "hoses" in part(app, "says") and "If it is right" in part(app, "says")
+
+
+async def test_impossible_gas_is_doubtful(job: Path) -> None:
+    """More CO2 than the fuel can give."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot, "4")
+        assert part(app, "ask") == "CO2 in the flue gas, dry"
+        await typed(pilot, "13")
+        assert part(app, "word") == word("doubtful")
+
+
+async def test_what_cannot_be_read_is_said_and_not_taken(job: Path) -> None:
+    """A sentence, and the data keep what could be read last."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot)
+        await typed(pilot, "0.4 bananas")
+        assert part(app, "says").startswith("!") and "bananas" in part(app, "says")
+        assert not part(app, "word")
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, SpotsScreen)
+
+
+async def test_a_rule_after_another(job: Path) -> None:
+    """+ is met, - is not, a figure is judged by the limit; each is in the job at once, with its date."""
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await chosen(app, pilot, "2", RulePage)
+        assert part(app, "ask") == "Terminal above the ground, vent: at least 1 ft"
+        await typed(pilot, "10")
+        assert part(app, "word") == word("not met")
+        await pilot.press("backspace")
+        await typed(pilot, "4")
+        assert part(app, "word") == word("met") and "= 1 ft 2 in" in part(app, "says")
+        await pilot.press("enter", "+", "-")
+        await pilot.pause()
+        ticks = app.screen.session.data["checked"]
+        assert [(t["rule"], t.get("value"), t.get("met")) for t in ticks] == [
+            ("terminal-above-grade", "14 in", None),
+            ("terminal-above-snow", None, True),
+            ("terminal-below-opening", None, False),
+        ]
+        assert all(t["date"] == page.today() for t in ticks)
+        await pilot.press("up")
+        assert part(app, "word") == word("not met")
+        await pilot.press("m")
+        await pilot.pause()
+        await pilot.press(*"west", "enter")
+        await pilot.pause()
+        assert app.screen.session.data["checked"][2]["note"] == "west"
+        await pilot.press("delete")
+        assert len(app.screen.session.data["checked"]) == 2
+        await pilot.press("ctrl+z")
+        assert len(app.screen.session.data["checked"]) == 3
+        await pilot.press("escape", "escape")
+        await until(pilot, lambda: isinstance(app.screen, JobScreen))
+        assert "not saved" in as_text(app).splitlines()[0]
+
+
+async def test_everything_is_within_reach_of_one_hand(job: Path) -> None:
+    """A whole visit on the number pad: three readings, a rule met, one measured, and back by the page's end."""
+    keys = [*"111", *"0.47", "enter", *"0.5", "enter", "enter", *"6", "enter", "up", "up"]
+    assert set(keys) <= ONE_HAND
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        for key in keys:
+            await pilot.press(key)
+            await pilot.pause()
+        kinds = [next(k for k in reading if k in ("pressure", "oxygen", "carbon_dioxide")) for reading in
+                 app.screen.session.data["reading"]]  # fmt: skip
+        assert len(kinds) == 3
+
+
+async def test_every_key_is_kept(job: Path) -> None:
+    """The journal holds what was typed so far after each key, also what is no value yet."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot)
+        for key, kept in (("0", "0 in w.c."), (".", "0. in w.c."), ("4", "0.4 in w.c."), ("7", "0.47 in w.c.")):
+            await typed(pilot, key)
+            snapshot = tomllib_of_journal(app.screen.session)
+            assert snapshot["reading"][0]["pressure"].startswith(kept[:2]) or kept in str(snapshot)
+        assert snapshot["reading"][0]["pressure"] == "0.47 in w.c."
+
+
+def tomllib_of_journal(session: Session) -> dict[str, Any]:
+    """The data that the session's journal holds on disk."""
+    from ventsize.jobfile.recovery import _read
+
+    path = session.journal._path
+    assert path is not None
+    return _read(path.read_bytes()).data
+
+
+SHUT = """
+import asyncio, os, sys
+from pathlib import Path
+from tests.tui.screens import running, typed
+from tests.tui.test_field import at_a_reading, opened, chosen
+from ventsize.tui.field.rule import RulePage
+
+async def main():
+    async with running(Path(sys.argv[1])) as (app, pilot):
+        await at_a_reading(app, pilot)
+        await typed(pilot, "0.62 i")
+        os._exit(9)
+
+asyncio.run(main())
+"""
+
+
+def test_nothing_is_lost_when_the_program_dies(job: Path) -> None:
+    """Killed in the middle of a unit: the figure is offered back, and the half-typed text with it."""
+    root = Path(__file__).resolve().parents[2]
+    before = job.read_bytes()
+    ended = subprocess.run([sys.executable, "-c", SHUT, str(job)], cwd=root, capture_output=True, timeout=120)
+    assert ended.returncode == 9, ended.stderr.decode()[-600:]
+    (offer,) = pending_recoveries(user_folder())
+    assert offer.snapshot.file == job and job.read_bytes() == before
+    assert offer.snapshot.data["reading"][0]["pressure"] == "0.62 in w.c."
+    assert list(offer.snapshot.drafts.values()) == ["0.62 i"]
+
+
+async def test_a_visit_is_kept(job: Path) -> None:
+    """The job is saved, and the visit beside it; the page since the last visit then finds nothing changed."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot)
+        await typed(pilot, "0.62")
+        await pilot.press("escape", "escape", "escape")
+        await until(pilot, lambda: isinstance(app.screen, FieldScreen))
+        await pilot.press("4")
+        await pilot.pause()
+        await typed(pilot, "windy")
+        await pilot.press("enter")
+        await pilot.pause()
+        await typed(pilot, "a.jpg, b.jpg")
+        await pilot.press("enter")
+        await until(pilot, lambda: read_visits(job))
+        (visit,) = read_visits(job)
+        assert visit.note == "windy" and visit.photos == ("a.jpg", "b.jpg") and len(visit.readings) == 1
+        assert tomllib.loads(job.read_text(encoding="utf-8"))["reading"][0]["pressure"] == "0.62 in w.c."
+        await chosen(app, pilot, "5", FieldText)
+        await until(pilot, lambda: app.screen.answer)
+        assert "nothing has changed" in app.screen.answer
+
+
+async def test_a_demonstration_is_not_visited(tmp_path: Path) -> None:
+    """Its visits would stand among the shipped files: it asks for a name of its own first."""
+    async with running(scenario("long-run-adaptive")) as (app, pilot):
+        app.screen.session.shipped = True
+        await opened(app, pilot)
+        await pilot.press("4")
+        await pilot.pause()
+        assert any("name of its own" in str(note.message) for note in app._notifications)
+    assert not list(scenario("x").parent.glob("*.visits.toml"))
+
+
+async def test_what_the_readings_mean(job: Path) -> None:
+    """The causes, worked out from what has just been read; without a reading it says so."""
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await chosen(app, pilot, "3", FieldText)
+        await until(pilot, lambda: app.screen.answer)
+        assert "no reading" in app.screen.answer
+        await pilot.press("enter")
+        await pilot.pause()
+        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", SpotsScreen)
+        await chosen(app, pilot, "1", ReadingPage)
+        await typed(pilot, "0.47")
+        await pilot.press("escape", "escape", "escape")
+        await until(pilot, lambda: isinstance(app.screen, FieldScreen))
+        await chosen(app, pilot, "3", FieldText)
+        await until(pilot, lambda: app.screen.answer, seconds=60)
+        assert "AS IT SHOULD BE" in app.screen.answer
+
+
+@pytest.mark.parametrize(("size", "name"), [(SMALL, "80x24"), (LARGE, "120x40")])
+async def test_pages(job: Path, size: tuple[int, int], name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Legible at arm's length at both sizes."""
+    import datetime
+
+    for module in ("page", "start", "rule"):
+        monkeypatch.setattr(f"ventsize.tui.field.{module}.today", lambda: datetime.date(2026, 11, 20))
+    async with running(job, size=size) as (app, pilot):
+        await opened(app, pilot)
+        await until(pilot, lambda: not app._animator._animations)
+        compare(f"field-start-{name}", as_text(app))
+        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", SpotsScreen)
+        await chosen(app, pilot, "1", ReadingPage)
+        await typed(pilot, "0.62")
+        assert word("high").splitlines()[0].strip() in as_text(app)
+        compare(f"field-reading-{name}", as_text(app))
+        await pilot.press("escape", "escape", "escape")
+        await until(pilot, lambda: isinstance(app.screen, FieldScreen))
+        await chosen(app, pilot, "2", RulePage)
+        await typed(pilot, "14")
+        assert word("met").splitlines()[0].strip() in as_text(app)
+        compare(f"field-rule-{name}", as_text(app))
+
+
+async def test_plain_terminals_get_words_rather_than_half_blocks(job: Path) -> None:
+    """In ASCII a half block is a whole one, and the word would be a blot."""
+    async with running(job) as (app, pilot):
+        app._filters.append(PlainCharacters())
+        await at_a_reading(app, pilot)
+        await typed(pilot, "0.62")
+        assert part(app, "word") == "*** high ***"
+
+
+def test_every_page_has_help() -> None:
+    """F1 tells what the keys are."""
+    assert {FieldScreen.topic, RatesScreen.topic, SpotsScreen.topic, ReadingPage.topic, RulePage.topic} <= set(TOPICS)
+
+
+def test_every_letter_and_figure_has_a_glyph() -> None:
+    """Five lines each, as wide as one another."""
+    assert set("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ.-+/' ") <= set(GLYPHS)
+    for glyph in GLYPHS.values():
+        assert len(glyph) == 5 and len({len(line) for line in glyph}) == 1

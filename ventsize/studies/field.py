@@ -1,0 +1,120 @@
+"""At the appliance: which readings can be taken on a job, and how one just typed stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from ventsize.check.inputs import Inputs
+from ventsize.jobfile.problems import InputError
+from ventsize.jobfile.reading import Kind, Reading
+from ventsize.quantity import Dimension, QuantityError, System, display_unit, parse, show
+from ventsize.studies.diagnosing.conditions import Conditions
+from ventsize.studies.diagnosing.places import tap_at
+from ventsize.studies.diagnosing.result import ReadingFound
+from ventsize.studies.readings import readings
+
+# In the order in which somebody kneeling there would take them.
+OFFERED: tuple[tuple[str, Kind, str], ...] = (
+    ("collar", "pressure", "Static pressure at the collar"),
+    ("switch", "pressure", "Pressure across the switch"),
+    ("air pipe", "pressure", "Static pressure in the air pipe"),
+    ("collar", "oxygen", "O2 in the flue gas, dry"),
+    ("collar", "carbon_dioxide", "CO2 in the flue gas, dry"),
+    ("collar", "temperature", "Flue gas temperature"),
+    ("inducer", "speed", "Inducer speed, of its top speed"),
+    ("terminal", "pressure", "Static pressure before the terminal"),
+)
+DIMENSIONS: dict[Kind, Dimension] = {
+    "pressure": Dimension.PRESSURE,
+    "temperature": Dimension.TEMPERATURE,
+    "oxygen": Dimension.FRACTION,
+    "carbon_dioxide": Dimension.FRACTION,
+    "speed": Dimension.FRACTION,
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """One reading that can be taken: title in words; which: its keys in a job file."""
+
+    title: str
+    place: str
+    rate: str
+    kind: Kind
+    appliance: str | None = None
+
+    @property
+    def which(self) -> dict[str, str | None]:
+        """What tells it from other readings of a job."""
+        return {"place": self.place, "rate": self.rate, "appliance": self.appliance}
+
+    def reading(self, value: float) -> Reading:
+        """The reading with a value [Pa], [K] or [-]."""
+        given = {self.kind: value}
+        return Reading(place=self.place, rate=self.rate, appliance=self.appliance, **given)  # type: ignore[arg-type]
+
+    def unit(self, system: System) -> str:
+        """The unit meant where none is typed."""
+        return display_unit(DIMENSIONS[self.kind], system)
+
+    def whole(self, text: str, system: System) -> str:
+        """What is typed, with its unit."""
+        bare = text.strip().removeprefix("-").removeprefix("+").replace(",", "").replace(".", "", 1).strip()
+        return f"{text.strip()} {self.unit(system)}" if bare.isdigit() else text.strip()
+
+    def read(self, text: str) -> float:
+        """A value in SI. Raises QuantityError."""
+        return parse(text, DIMENSIONS[self.kind], signed=self.kind in ("pressure", "temperature"))
+
+    def show(self, value: float, system: System) -> str:
+        """A value as text."""
+        return show(value, DIMENSIONS[self.kind], system)
+
+
+def rates_of(inputs: Inputs) -> tuple[str, ...]:
+    """The firing rates, or combinations of rates, that readings can be taken at."""
+    return Conditions(inputs).rates
+
+
+def spots(inputs: Inputs, rate: str) -> tuple[Spot, ...]:
+    """Every reading that can be taken at a rate without a hole in the pipe, and at the terminal."""
+    return tuple(_spots(inputs, rate))
+
+
+def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
+    firing = [name for name, at in Conditions(inputs).fired(rate).items() if at is not None]
+    several = len(inputs.job.appliances) > 1
+    for appliance in firing:
+        for place, kind, title in OFFERED:
+            try:
+                tap_at(inputs, place=place, rate=rate, kind=kind, appliance=appliance, run=None, outdoor=None)
+            except InputError:
+                continue
+            named = f"{title}, {appliance}" if several else title
+            yield Spot(title=named, place=place, rate=rate, kind=kind, appliance=appliance if several else None)
+
+
+def stands(inputs: Inputs, spot: Spot, value: float) -> ReadingFound:
+    """How a value read stands beside what it should be. Raises InputError as `readings` does.
+
+    value: [Pa], [K] or [-].
+    """
+    job = replace(inputs.job, readings=(spot.reading(value),))
+    return readings(replace(inputs, job=job)).readings[0]
+
+
+def band_of(found: ReadingFound, spot: Spot, system: System) -> str:
+    """The expected band as text; empty where it is not known."""
+    if found.low is None or found.high is None:
+        return ""
+    return f"{spot.show(found.low, system)} to {spot.show(found.high, system)}"
+
+
+def readable(spot: Spot, text: str, system: System) -> tuple[str, float] | str:
+    """What is typed with its unit and in SI, or a sentence that says why it cannot be read."""
+    whole = spot.whole(text, system)
+    try:
+        return whole, spot.read(whole)
+    except QuantityError as error:
+        return str(error)

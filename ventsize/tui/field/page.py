@@ -1,0 +1,147 @@
+"""What every page at the appliance has: a title, what is asked, large figures, a word on them, and what is known."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Any, ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalGroup
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, Static
+
+from ventsize.tui.job.session import Session
+from ventsize.tui.plain import PlainCharacters
+from ventsize.tui.widgets.large import large
+from ventsize.tui.widgets.text import one_line
+
+SIGNS = {"good": "✓", "bad": "✗", "unsure": "▲", "": ""}
+
+
+def today() -> datetime.date:
+    """The date a tick or a visit gets."""
+    return datetime.date.today()
+
+
+def moment() -> str:
+    """When a reading was taken."""
+    return datetime.datetime.now().strftime("%Y-%m-%d %H:%M")
+
+
+class Page(Screen[None]):
+    """One question. `typing` is what has been typed into it."""
+
+    DEFAULT_CSS = """
+    Page {
+        & .page-title { height: 1; padding: 0 1; background: $panel; text-wrap: nowrap; text-overflow: ellipsis; }
+        & #page-body { height: 1fr; padding: 1 1 0 1; }
+        & #page-ask { text-style: bold; height: auto; max-height: 2; }
+        & #page-how { height: auto; max-height: 3; }
+        & #page-large { height: auto; margin: 1 0 0 0; text-style: bold; }
+        & #page-word { height: auto; margin: 1 0 0 0; padding: 0 1; width: auto; }
+        & #page-word.-good { background: $success-muted; }
+        & #page-word.-bad { background: $error-muted; }
+        & #page-word.-unsure { background: $warning-muted; }
+        & #page-says { height: auto; max-height: 5; margin: 1 0 0 0; }
+        & #page-source { height: auto; max-height: 2; color: $text-muted; }
+    }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,down", "go(1)", "Next", id="field.next"),
+        Binding("up", "go(-1)", "Previous", show=False, id="field.previous"),
+        Binding("ctrl+z", "undo", "Undo", show=False, id="field.undo"),
+        Binding("escape", "back", "Back", id="field.back"),
+    ]
+
+    topic = "field"
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+        self.typing = ""
+        self.begun = False  # whether a key has been typed since the question was put
+
+    def compose(self) -> ComposeResult:
+        """Title, body, keys."""
+        yield Static("", classes="page-title", markup=False)
+        with VerticalGroup(id="page-body"):
+            for name in ("ask", "how", "large", "word", "says", "source"):
+                yield Static("", id=f"page-{name}", markup=False)
+        yield Footer()
+
+    @property
+    def plain(self) -> bool:
+        """Whether only ASCII is shown, in which half blocks would be no letters."""
+        return any(isinstance(shown, PlainCharacters) for shown in self.app._filters)
+
+    def put(self, name: str, text: str) -> None:
+        """Write one part of the body; an empty one takes no room."""
+        part = self.query_one(f"#page-{name}", Static)
+        part.update(Content(text))
+        part.display = bool(text)
+
+    def put_title(self, *parts: str) -> None:
+        """Write the title, with whether the work is kept safe."""
+        fault = self.session.journal.fault
+        kept = f"! {fault}" if fault else "every key is kept"
+        self.query_one(".page-title", Static).update(Content("   ".join(map(one_line, (*parts, kept)))))
+
+    def put_word(self, word: str, look: str) -> None:
+        """A large word on what is typed: look is good, bad, unsure or nothing."""
+        part = self.query_one("#page-word", Static)
+        part.remove_class("-good", "-bad", "-unsure")
+        if look:
+            part.add_class(f"-{look}")
+        if self.plain or not word:
+            self.put("word", f"*** {word} ***" if word else "")
+        else:
+            self.put("word", "\n".join(large(word, half=True)))
+
+    def put_figure(self, text: str) -> None:
+        """What is typed, in large figures."""
+        self.put("large", "\n".join(large(text, width=self.size.width - 4)) if text else "")
+
+    # Keys
+
+    def on_key(self, event: events.Key) -> None:
+        """Figures and units are typed; the first key begins anew."""
+        if event.key == "backspace":
+            event.stop()
+            self.begun, self.typing = True, self.typing[:-1]
+            self.typed()
+        elif event.is_printable and event.character and self.takes(event.character):
+            event.stop()
+            event.prevent_default()
+            self.typing = (self.typing if self.begun else "") + event.character
+            self.begun = True
+            self.typed()
+
+    def takes(self, character: str) -> bool:
+        """Whether a character is typed here, rather than a command."""
+        return len(self.typing) < 24
+
+    def typed(self) -> None:
+        """What is typed has changed."""
+        raise NotImplementedError
+
+    def show(self) -> None:
+        """Put the question."""
+        raise NotImplementedError
+
+    def action_undo(self) -> None:
+        """Take the last edit back."""
+        step = self.session.undo()
+        self.notify(f"Undone: {step.label}" if step else "Nothing to undo.", markup=False, timeout=2)
+        self.show()
+
+    def action_back(self) -> None:
+        """One page back, which shows what has been done here."""
+        self.session.history.pause()
+        below: Any = self.app.screen_stack[-2]
+        self.app.pop_screen()
+        if hasattr(below, "refreshed"):
+            below.refreshed()

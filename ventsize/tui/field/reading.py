@@ -1,0 +1,100 @@
+"""One reading at a time: what it should be, what is typed, and at once whether it is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_reading
+from ventsize.jobfile.problems import InputError
+from ventsize.tui.field.page import Page, moment
+from ventsize.tui.job.session import Session
+
+_LOOKS = {"expected": "good", "high": "bad", "low": "bad", "doubtful": "unsure", "not compared": ""}
+_WORDS = {"expected": "expected", "high": "high", "low": "low", "doubtful": "doubtful", "not compared": ""}
+
+
+class ReadingPage(Page):
+    """The readings of a rate in turn; Enter goes to the next, and after the last one back."""
+
+    topic = "field_reading"
+
+    def __init__(self, session: Session, spots: Sequence[Any], at: int) -> None:
+        super().__init__(session)
+        self._spots, self._at = list(spots), at
+
+    @property
+    def spot(self) -> Any:
+        """The reading that is asked for."""
+        return self._spots[self._at]
+
+    @property
+    def _place(self) -> tuple[str, ...]:
+        spot = self.spot
+        return ("reading", spot.rate, spot.place, spot.appliance or "", spot.kind)
+
+    def on_mount(self) -> None:
+        """The first question."""
+        self.show()
+
+    def show(self) -> None:
+        """What is asked, and what has been read there already."""
+        kept = str(reading_at(self.session.data, self.spot.which, self.spot.kind).get(self.spot.kind, ""))
+        self.typing, self.begun = self.session.typed_at(self._place, kept), False
+        self._judge()
+
+    def typed(self) -> None:
+        """Every key: into the data where it can be read, else kept as a draft."""
+        from ventsize.studies.field import readable
+
+        spot, session = self.spot, self.session
+        label = f"{spot.title}, {spot.rate}"
+        if not self.typing.strip():
+            session.draft(self._place, None)
+            session.type_at(self._place, clear_reading(session.data, spot.which, spot.kind), label)
+        else:
+            read = readable(spot, self.typing, session.system)
+            session.draft(self._place, self.typing if isinstance(read, str) else None)
+            if not isinstance(read, str):
+                data = set_reading(session.data, spot.which, spot.kind, read[0], when=moment())
+                session.type_at(self._place, data, label)
+        self._judge()
+
+    def _judge(self) -> None:
+        from ventsize.studies.field import band_of, readable, stands
+
+        spot, system = self.spot, self.session.system
+        self.put_title(f"Reading {self._at + 1} of {len(self._spots)}", f"firing rate: {spot.rate}")
+        self.put("ask", spot.title)
+        read = readable(spot, self.typing, system) if self.typing.strip() else None
+        value = read[1] if isinstance(read, tuple) else None
+        try:
+            found = stands(self.session.inputs, spot, 0.0 if value is None else value)
+        except InputError as error:
+            self._say("", "", f"{error.problems[0].problem}; expected {error.problems[0].expected}")
+            return
+        band = band_of(found, spot, system)
+        self.put("how", f"It should be {band}" if band else found.says or "What it should be is not known.")
+        self.put_figure(self.typing.split(" ")[0] if self.typing.strip() else "?")
+        if isinstance(read, str):
+            self._say("", "", f"! {read}")
+        elif value is None:
+            self._say("", "", f"Type it, in {spot.unit(system)} where no unit is typed. Enter without one goes on.")
+        else:
+            read_as = f"= {spot.show(value, system)}, give or take {spot.show(found.accuracy, system)}"
+            said = found.says if found.verdict == "doubtful" else ""
+            self._say(_WORDS[found.verdict], _LOOKS[found.verdict], "\n".join(filter(None, (read_as, said))))
+
+    def _say(self, word: str, look: str, text: str) -> None:
+        self.put_word(word, look)
+        self.put("says", text)
+        self.put("source", "")
+
+    def action_go(self, step: int) -> None:
+        """The next reading, or the one before; past either end, back."""
+        self.session.history.pause()
+        if 0 <= self._at + step < len(self._spots):
+            self._at += step
+            self.show()
+        else:
+            self.action_back()

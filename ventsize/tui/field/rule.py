@@ -1,0 +1,175 @@
+"""One rule of the check-over at a time: met, not met, or a figure that says so."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from textual.binding import Binding, BindingType
+
+from ventsize.jobfile.editing.ticks import clear_tick, set_tick, tick_at
+from ventsize.quantity import QuantityError
+from ventsize.tui.field.page import SIGNS, Page, today
+from ventsize.tui.job.session import Session
+from ventsize.tui.widgets.ask_line import AskLine
+
+_LOOKS = {"met": "good", "not met": "bad", "to measure": ""}
+
+
+class RulePage(Page):
+    """The rules in turn, beginning with the first that is still open."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("plus,y", "tick(True)", "Met", key_display="+", id="field.met"),
+        Binding("minus,n", "tick(False)", "Not met", key_display="-", id="field.not_met"),
+        Binding("m", "note", "Note", id="field.note"),
+        Binding("delete", "clear", "Take back", show=False, id="field.clear"),
+        Binding("right", "go(1)", "Next", show=False, id="field.right"),
+        Binding("left", "go(-1)", "Previous", show=False, id="field.left"),
+    ]
+
+    topic = "field_rule"
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
+        self._items: list[Any] = []
+        self._at = 0
+
+    def on_mount(self) -> None:
+        """The first that is open."""
+        self._ask_again()
+        self._at = next((n for n, item in enumerate(self._items) if item.outcome == "to measure"), 0)
+        self.show()
+
+    @property
+    def item(self) -> Any:
+        """The rule that is asked."""
+        return self._items[self._at]
+
+    @property
+    def _place(self) -> tuple[str, ...]:
+        return ("checked", *self.item.key)
+
+    def _ask_again(self) -> None:
+        from ventsize.studies.checkover import check_over
+
+        session = self.session
+        session.judge()
+        if session.inputs is not None and not session.problems:
+            self._items = list(check_over(session.inputs, checked=session.check, system=session.system).items)
+
+    def show(self) -> None:
+        """The rule, its limit, what the job tells and how it stands."""
+        self._ask_again()
+        if not self._items:
+            self.put_title("Check-over")
+            self.put("ask", str(self.session.problems[0]) if self.session.problems else "There is no result yet.")
+            return
+        tick = tick_at(self.session.data, *self.item.key)
+        self.typing, self.begun = self.session.typed_at(self._place, str(tick.get("value", ""))), False
+        self._draw()
+
+    def _draw(self, *, problem: str = "", word: str = "", look: str = "") -> None:
+        from ventsize.report.checkover import counts_of, group_of
+        from ventsize.studies.checkover import limit_words
+
+        item = self.item
+        at = f", {item.place}" if item.place else ""
+        self.put_title(f"Rule {self._at + 1} of {len(self._items)}", group_of(item), counts_of(self._items))
+        limit = limit_words(item, self.session.system)
+        self.put("ask", f"{item.rule.title}{at}" + (f": {limit}" if limit else ""))
+        self.put("how", item.rule.ask)
+        self.put_figure(self.typing.split(" ")[0] if self.typing else "")
+        if not (word or problem or self.begun):
+            word, look = ("" if item.outcome == "to measure" else item.outcome), _LOOKS[item.outcome]
+        self.put_word(word, look)
+        typed = "figures type a measurement, " if item.rule.dimension is not None else ""
+        open_ = "" if item.outcome != "to measure" or self.begun else f"○ {typed}+ is met, - is not met, Enter goes on"
+        said = problem or "\n".join(part for part in (self._by(), open_) if part)
+        self.put("says", said)
+        self.put("source", item.rule.cited)
+
+    def _by(self) -> str:
+        item = self.item
+        who = {"job": "The job says: ", "tick": "Ticked off: "}.get(item.by, "")
+        if item.tick is None and item.said:
+            who = "The job says: "
+        return f"{SIGNS[_LOOKS[item.outcome]]} {who}{item.said}".strip() if item.said or who else ""
+
+    # Keys
+
+    def takes(self, character: str) -> bool:
+        """Figures begin a measurement, and what follows them belongs to it."""
+        if not self._items or self.item.rule.dimension is None or character in "+-":
+            return False
+        return character in "0123456789." or (self.begun and bool(self.typing) and super().takes(character))
+
+    def typed(self) -> None:
+        """Every key: into the data where it can be read, else kept as a draft."""
+        from ventsize.studies.checkover import judged, with_unit
+
+        session, item = self.session, self.item
+        if not self.typing.strip():
+            session.draft(self._place, None)
+            session.type_at(self._place, clear_tick(session.data, *item.key), item.rule.title)
+            self._draw()
+            return
+        whole = with_unit(item, self.typing, session.system)
+        try:
+            met, shown = judged(item, whole, session.system)
+        except QuantityError as error:
+            session.draft(self._place, self.typing)
+            self._draw(problem=f"! {error}")
+            return
+        session.draft(self._place, None)
+        note = str(tick_at(session.data, *item.key).get("note", ""))
+        data = set_tick(session.data, *item.key, date=today(), value=whole, note=note)
+        session.type_at(self._place, data, item.rule.title)
+        word, look = {True: ("met", "good"), False: ("not met", "bad"), None: ("", "")}[met]
+        ask = "" if met is not None else "  Then + where it is as it should be, - where it is not."
+        self._draw(problem=f"= {shown}{ask}", word=word, look=look)
+
+    def action_tick(self, met: bool) -> None:
+        """Met or not met, with what has been typed; the next rule follows."""
+        if not self._items:
+            return
+        session, tick = self.session, tick_at(self.session.data, *self.item.key)
+        value, note = tick.get("value"), str(tick.get("note", ""))
+        data = set_tick(session.data, *self.item.key, date=today(), value=value, met=met, note=note)
+        session.draft(self._place, None)
+        session.do(data, f"{self.item.rule.title}: {'met' if met else 'not met'}")
+        self.action_go(1)
+
+    def action_clear(self) -> None:
+        """Not ticked off any more."""
+        if self._items:
+            self.session.do(clear_tick(self.session.data, *self.item.key), f"{self.item.rule.title}: open again")
+            self.show()
+
+    def action_note(self) -> None:
+        """A line to remember it by."""
+        if not self._items:
+            return
+        tick = tick_at(self.session.data, *self.item.key)
+        self.app.push_screen(AskLine("Note", None, value=str(tick.get("note", ""))), self._noted)
+
+    def _noted(self, note: str | None) -> None:
+        if note is None:
+            return
+        tick = tick_at(self.session.data, *self.item.key)
+        if not tick:
+            self.notify("Say first whether it is met, or type what was measured.", timeout=4)
+            return
+        data = set_tick(
+            self.session.data, *self.item.key, date=today(), value=tick.get("value"), met=tick.get("met"), note=note
+        )
+        self.session.do(data, f"{self.item.rule.title}: note")
+        self.show()
+
+    def action_go(self, step: int) -> None:
+        """The next rule, or the one before; past either end, back."""
+        self.session.history.pause()
+        if 0 <= self._at + step < len(self._items):
+            self._at += step
+            self.show()
+        else:
+            self.action_back()
