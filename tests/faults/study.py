@@ -36,6 +36,7 @@ class Outcome:
     off: bool
     solved_off: float
     alone: bool
+    gain: float
 
 
 def study(jobs: int, *, seed: int) -> list[Outcome]:
@@ -98,6 +99,7 @@ def _outcome(found: Diagnosis, hidden: Hidden, shows: bool, readings: int, seed:
         off=any(reading.verdict in ("high", "low") for reading in found.readings.readings),
         solved_off=found.verified.off if found.verified else 0.0,
         alone=alone,
+        gain=found.chi_square - found.groups[0].causes[0].score if found.groups else 0.0,
     )
 
 

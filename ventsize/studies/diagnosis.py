@@ -202,10 +202,10 @@ def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int
     return Cause(
         kind=suspect.kind,
         what=suspect.what,
-        where=suspect.where,
+        where=_where(fit),
         run=suspect.run,
-        places=tuple(dict.fromkeys(other.suspect.where for other in alike)),
-        size=CauseSize(kind=suspect.size_kind, value=fit.size, low=fit.low, high=fit.high, of=suspect.of),
+        places=tuple(dict.fromkeys(_where(other) for other in alike)),
+        size=_size(fit),
         extra=max(added, key=abs) if added and suspect.run is not None else None,
         chi_square=fit.chi_square,
         score=fit.score,
@@ -213,6 +213,20 @@ def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int
         shows=tuple(float(value) for value in shows),
         misses=tuple(number for number, miss in zip(evidence.numbers, missed, strict=True) if miss),
     )
+
+
+def _where(fit: Fit) -> str:
+    stretch = fit.suspect.stretch
+    part = stretch is not None and stretch.part is not None
+    return f"{fit.size:.0%} of {fit.suspect.where}" if part else fit.suspect.where
+
+
+def _size(fit: Fit) -> CauseSize:
+    suspect = fit.suspect
+    if suspect.stretch is not None:
+        bore = suspect.stretch.size.bore
+        return CauseSize(kind="bore", value=bore, low=bore, high=bore, of=suspect.of)
+    return CauseSize(kind=suspect.size_kind, value=fit.size, low=fit.low, high=fit.high, of=suspect.of)
 
 
 def _weights(scores: Sequence[float]) -> list[float]:

@@ -70,8 +70,11 @@ def look(inputs: Inputs, *, system: System = System.US) -> Looked:
             accuracy=float(accuracy),
             low=None if math.isnan(low) else float(low),
             high=None if math.isnan(high) else float(high),
+            dynamic=model.dynamic_at(number),
         )
-        for reading, tap, accuracy, low, high in zip(job.readings, taps, accuracies, off.low, off.high, strict=True)
+        for number, (reading, tap, accuracy, low, high) in enumerate(
+            zip(job.readings, taps, accuracies, off.low, off.high, strict=True)
+        )
     ]
     doubtful = doubts(inputs, seen)
     found = tuple(

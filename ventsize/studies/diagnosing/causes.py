@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Run
-from ventsize.studies.diagnosing.model import Change, Model
+from ventsize.studies.diagnosing.model import Change, Model, Swap
 from ventsize.studies.diagnosing.narrow import WATER, narrow_k
 from ventsize.studies.diagnosing.places import AIR, ENDS, FLUE, ordered
 from ventsize.studies.diagnosing.result import CauseKind, SizeKind
@@ -18,6 +18,7 @@ OPEN = (0.12, 0.97)  # of the bore; a narrow place
 DEEPEST, SHALLOWEST = 0.30, 0.0005  # m, of water standing in a vent
 TUBING = 0.12  # m, of water in a switch's tubing
 SMALLEST_HOLE, LARGEST_HOLE = 0.003, 0.9  # m, and of the bore
+SHARE_OF_PIPE = (0.03, 1.0)
 STEEP = 0.7  # of a pipe's length; one that rises more holds no water
 RECIRCULATED = (0.01, 0.6)
 INPUT, FLOW, WARMTH = (0.6, 1.5), (0.75, 1.35), (-20.0, 50.0)
@@ -28,7 +29,7 @@ class Suspect:
     """Something that may be wrong, of a size between two bounds.
 
     change: the model's change at a size. large: a size at which it is well seen. size_kind, of: as in `CauseSize`.
-    where: in words; piece: the piece it sits at, for solving anew. stretch: of wrong size.
+    where: in words. stretch: of wrong size; the size fitted is then the share of the pipe, if any.
     """
 
     kind: CauseKind
@@ -140,41 +141,58 @@ def _water(run: Run) -> Iterator[Suspect]:
             run=run.name,
             change=change,
             bounds=(SHALLOWEST, DEEPEST),
-            large=0.05,
+            large=0.012,
             size_kind="water",
         )
 
 
 def _wrong_sizes(run: Run, model: Model) -> Iterator[Suspect]:
     for stretch in stretches(run):
-        swaps = tuple(swap(case, stretch) for case in model.cases)
-        changed = Change(swaps=swaps)
+        whole = stretch.part is None
         yield Suspect(
             kind="wrong size",
             what=f"part of '{run.name}' is of another size than the job says",
             where=_stretch_named(run, stretch),
             run=run.name,
-            change=_always(changed),
-            bounds=(stretch.size.bore, stretch.size.bore),
-            large=stretch.size.bore,
+            change=_always(Change(swaps=_swaps(model, stretch))) if whole else _partly(model, stretch),
+            bounds=(1.0, 1.0) if whole else SHARE_OF_PIPE,
+            large=1.0,
             size_kind="bore",
             of=ordered(run)[stretch.first].before.bore,
             stretch=stretch,
         )
 
 
-def _always(change: Change) -> Callable[[float], Change]:
-    return lambda _: change
+def _swaps(model: Model, stretch: Stretch) -> tuple[Swap, ...]:
+    return tuple(swap(case, stretch) for case in model.cases)
+
+
+def _partly(model: Model, stretch: Stretch) -> Callable[[float], Change]:
+    """A part of a pipe in another size: its loss goes with its length, that of the steps at its ends does not."""
+    steps, whole = (_swaps(model, replace(stretch, part=part)) for part in (0.0, 1.0))
+
+    def change(part: float) -> Change:
+        mixed = (
+            Swap(extra=none.extra + part * (all_.extra - none.extra), dynamic=none.dynamic)
+            for none, all_ in zip(steps, whole, strict=True)
+        )
+        return Change(swaps=tuple(mixed))
+
+    return change
 
 
 def _stretch_named(run: Run, stretch: Stretch) -> str:
     size = f"in {stretch.size.label}"
     if run.counted:
-        return f"{stretch.part:.0%} of the straight pipe of '{run.name}' {size}"
+        return f"the straight pipe of '{run.name}' {size}"
     first, last = named(run, stretch.first), named(run, stretch.last)
     if stretch.first == stretch.last:
-        return f"{'' if stretch.part == 1.0 else f'{stretch.part:.0%} of '}{first} {size}"
+        return f"{first} {size}"
     return f"{first.split(' of ')[0]} to {last} {size}"
+
+
+def _always(change: Change) -> Callable[[float], Change]:
+    return lambda _: change
 
 
 def _leaks(run: Run) -> Iterator[Suspect]:

@@ -23,13 +23,17 @@ COLDEST, HOTTEST = 273.15, 573.15  # K; flue gas of a fan-assisted appliance
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seen:
-    """A reading with what it should be: value and accuracy in the unit of its kind; low, high: None where unknown."""
+    """A reading with what it should be: value and accuracy in the unit of its kind; low, high: None where unknown.
+
+    dynamic: ½ρv² where a pressure is read in a pipe [Pa].
+    """
 
     tap: Tap
     value: float
     accuracy: float
     low: float | None
     high: float | None
+    dynamic: float = 0.0
 
 
 def doubts(inputs: Inputs, seen: Sequence[Seen]) -> dict[int, str]:
@@ -69,12 +73,12 @@ def _pressure(inputs: Inputs, reading: Seen) -> Iterator[str]:
     if reading.low is None or reading.high is None:
         return
     if inputs.graph.runs[tap.run].carries == AIR:
-        if reading.high < 0.0 and reading.value > reading.accuracy:
+        if reading.high < -reading.accuracy and reading.value > reading.accuracy:
             yield (
                 "an air pipe is under suction while the appliance runs, and this is pressure: probably the gauge's "
                 "hoses are exchanged. If it is right, something blows into the pipe, such as wind on the inlet"
             )
-    elif reading.low > 0.0 and reading.value < -reading.accuracy:
+    elif reading.low > reading.dynamic and reading.value < -reading.accuracy:
         yield (
             "this vent is under pressure here while the appliance runs, and this is suction: probably the gauge's "
             "hoses are exchanged. If it is right, something draws on the vent: wind across the terminal, or a fan"

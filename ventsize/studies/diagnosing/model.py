@@ -83,6 +83,11 @@ class Model:
         """Whether the gas divides over several pipes, so that losses do not just add up."""
         return any(case.divided for case in self.cases)
 
+    def dynamic_at(self, number: int) -> float:
+        """½ρv² at a tap of pressure in a pipe; none elsewhere [Pa]."""
+        case = next(case for case in self.cases if number in case.rows)
+        return float(case.tap_dynamic[list(case.rows).index(number)])
+
     def share_of_flow(self, number: int, change: Change) -> float:
         """The share of the flow that goes in a case with a change [-]."""
         return self._flow(number, self.cases[number], change)
@@ -149,6 +154,8 @@ class Model:
             return leaves / flow.stream.mass_flow - out
 
         most = 0.98 * share
+        if area == 0.0 or flow.stream.mass_flow == 0.0:
+            return 0.0
         return most if surplus(most) > 0.0 else float(brentq(surplus, 0.0, most, xtol=1e-5))
 
     def _flow(self, number: int, case: Case, change: Change) -> float:
@@ -170,7 +177,8 @@ class Model:
             return head_at(volume * share) - needed
 
         if self.conditions.fixed_speed:
-            return change.flow * _between(spare, LEAST_FLOW, MOST_FLOW)
+            over = head_at(volume) - drop - case.head  # with nothing wrong the whole flow goes, whatever the weather
+            return change.flow * _between(lambda share: spare(share) - over, LEAST_FLOW, MOST_FLOW)
         if spare(change.flow) >= 0.0 or volume > curve.most:
             return change.flow
         return _between(spare, LEAST_FLOW, change.flow)

@@ -18,22 +18,24 @@ from ventsize.studies.diagnosing.narrow import narrow_k
 from ventsize.studies.diagnosing.places import ordered
 
 SMALLER, LARGER = 2, 1  # how many sizes below and above are looked at
-PARTS = (0.25, 0.5)  # of a single pipe, besides the whole of it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stretch:
-    """Some pieces of a run in another size. first, last: numbers among its `ordered` pieces; part: of a single pipe."""
+    """Some pieces of a run in another size.
+
+    first, last: numbers among its `ordered` pieces. part: how much of a single pipe, where not the whole of it is.
+    """
 
     run: str
     first: int
     last: int
     size: PipeSize
-    part: float = 1.0
+    part: float | None = None
 
 
 def stretches(run: Run) -> Iterator[Stretch]:
-    """Every stretch of a vent between two of its pipes, in each size near its own."""
+    """Every stretch of a vent between two of its pipes, and a part of each pipe, in each size near its own."""
     pieces = ordered(run)
     pipes = [number for number, piece in enumerate(pieces) if piece.is_pipe and piece.length > 0.0]
     for place, first in enumerate(pipes):
@@ -44,8 +46,7 @@ def stretches(run: Run) -> Iterator[Stretch]:
             for size in _near(inside[0].before):
                 yield Stretch(run=run.name, first=first, last=last, size=size)
                 if first == last:
-                    for part in PARTS:
-                        yield Stretch(run=run.name, first=first, last=last, size=size, part=part)
+                    yield Stretch(run=run.name, first=first, last=last, size=size, part=1.0)
 
 
 def _near(section: Section) -> list[PipeSize]:
@@ -69,11 +70,11 @@ def swap(case: Case, stretch: Stretch) -> Swap:
     for number in range(stretch.first, last + 1):
         place = case.index[stretch.run, number]
         ratio = _ratio(case.pieces[place].piece, here, there, other, case.pieces[place].k)
-        extra[place] = case.loss[place] * (ratio - 1.0) * stretch.part
+        extra[place] = case.loss[place] * (ratio - 1.0) * (1.0 if stretch.part is None else stretch.part)
     for number, ahead in ((stretch.first, stretch.first > 0), (last, last < len(pieces) - 1)):
-        if ahead or stretch.part < 1.0:
+        if ahead or stretch.part is not None:
             extra[case.index[stretch.run, number]] += _step(flow, number == stretch.first, section, other, here, there)
-    if stretch.part == 1.0:
+    if stretch.part is None:
         for row, tap in enumerate(case.taps):
             at_start = tap.position == 0 and stretch.first == 0
             if tap.run == stretch.run and (stretch.first < tap.position <= last + 1 or at_start):
@@ -85,7 +86,7 @@ def _with_the_end(pieces: tuple[Piece, ...], stretch: Stretch) -> int:
     """The last piece of a stretch: an end of pipe goes with the pipe before it."""
     behind = pieces[stretch.last + 1 :]
     alone = len(behind) == 1 and behind[0].kind in ("terminal", "entrance")
-    return stretch.last + 1 if alone and stretch.part == 1.0 else stretch.last
+    return stretch.last + 1 if alone and stretch.part is None else stretch.last
 
 
 def _ratio(piece: Piece, here: SectionFlow, there: SectionFlow, other: Section, k: float) -> float:

@@ -11,7 +11,7 @@ import numpy as np
 from ventsize.check.inputs import Inputs
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Piece, Run, Section
-from ventsize.studies.diagnosing.case import Array, Case
+from ventsize.studies.diagnosing.case import Array, Case, PieceKey
 from ventsize.studies.diagnosing.causes import Suspect
 from ventsize.studies.diagnosing.fitting import Fit
 from ventsize.studies.diagnosing.model import DISCHARGE, Change, Model
@@ -35,11 +35,10 @@ def verified(model: Model, fit: Fit, count: int, accuracies: Array) -> Verified 
         return None
     values = model.base.copy()
     for number, case in enumerate(model.cases):
-        change = suspect.change(fit.size)
-        share = model.share_of_flow(number, change)
-        changed, moved = _changed(model.conditions.inputs, case, suspect, change)
-        air = _less_air(model, case, share)
-        flow = model.conditions.flow(case.rate, case.outdoor, air=air, inputs=changed)
+        share = model.share_of_flow(number, suspect.change(fit.size))
+        changed, moved = _changed(model.conditions.inputs, case, suspect, fit.size, share)
+        air, rest = _less_air(model, share, case)
+        flow = model.conditions.flow(case.rate, case.outdoor, air=air, flow=rest, inputs=changed)
         found = [shown(moved(tap), flow, model.conditions, as_it_should_be=case.flow) for tap in case.taps]
         values[case.rows] = [math.nan if isinstance(value, str) else value for value in found]
     values = np.where(np.isnan(values), fit.shows, values)[:count]
@@ -47,13 +46,17 @@ def verified(model: Model, fit: Fit, count: int, accuracies: Array) -> Verified 
     return Verified(shows=tuple(float(value) for value in values), off=float(np.max(off)))
 
 
-def _less_air(model: Model, case: Case, share: float) -> float:
-    """The excess air that comes and goes with a share of the flow, the fuel being the same [-]."""
+def _less_air(model: Model, share: float, case: Case) -> tuple[float, float]:
+    """The excess air that goes with a share of the flow, the fuel being the same, and the share of what is left.
+
+    With less air than the fuel needs there is no combustion to figure; the whole gas is then scaled [-].
+    """
     if share == 1.0:
-        return 0.0
+        return 0.0, 1.0
     appliance = model.conditions.inputs.job.appliances[0].name
     burning = model.conditions.burning[appliance, case.flow.firing.rates[appliance] or ""]
-    return (1.0 + burning.excess_air) * (share - 1.0)
+    taken = (1.0 + burning.excess_air) * share
+    return max(taken, 1.0) - 1.0 - burning.excess_air, min(taken, 1.0)
 
 
 class _Moved:
@@ -73,17 +76,19 @@ class _Moved:
         return replace(tap, position=self._passed[tap.position])
 
 
-def _changed(inputs: Inputs, case: Case, suspect: Suspect, change: Change) -> tuple[Inputs, _Moved]:
+def _changed(inputs: Inputs, case: Case, suspect: Suspect, size: float, share: float) -> tuple[Inputs, _Moved]:
     assert suspect.run is not None
+    change = suspect.change(size)
     run = inputs.graph.runs[suspect.run]
     pieces = ordered(run)
     if change.hole is not None:
         _, position, area = change.hole
         return _with_runs(inputs, run, _with_hole(run, position, area)), _Moved(run.name, {}, len(pieces), position)
     if suspect.stretch is not None:
-        parts = _other_size(inputs, pieces, suspect.stretch)
+        part = None if suspect.stretch.part is None else size
+        parts = _other_size(inputs, pieces, replace(suspect.stretch, part=part))
     else:
-        parts = _obstructed(inputs, case, pieces, change)
+        parts = _obstructed(inputs, case, pieces, change, share)
     made = [piece for number, old in enumerate(pieces) for piece in parts.get(number, [old])]
     new = replace(run, pieces=tuple(made), counted=False)
     return _with_runs(inputs, run, [new]), _Moved(run.name, parts, len(pieces))
@@ -96,14 +101,22 @@ def _with_runs(inputs: Inputs, old: Run, new: Sequence[Run]) -> Inputs:
     return replace(inputs, graph=replace(inputs.graph, runs=runs))
 
 
-def _obstructed(inputs: Inputs, case: Case, pieces: Sequence[Piece], change: Change) -> Parts:
+def _obstructed(inputs: Inputs, case: Case, pieces: Sequence[Piece], change: Change, share: float) -> Parts:
     """A loss put behind a piece, or before an end of pipe."""
     (key, amount), is_water = (change.narrow, False) if change.narrow else (change.water, True)  # type: ignore[misc]
     number = key[1]
     piece = pieces[number]
-    k = amount / case.dynamic[case.index[key]] if is_water else amount
+    k = amount / (_dynamic_behind(case, key, pieces) * share**2) if is_water else amount
     more = _fitting(inputs, "coupling", piece.section, piece.section, k)
     return {number: [more, piece] if piece.kind in ENDS and number else [piece, more]}
+
+
+def _dynamic_behind(case: Case, key: PieceKey, pieces: Sequence[Piece]) -> float:
+    """½ρv² behind a piece, where the gas may be cooler than in it [Pa]."""
+    run, number = key
+    behind = pieces[number + 1] if number + 1 < len(pieces) else pieces[number]
+    same = not behind.is_pipe and behind.section is pieces[number].section
+    return float(case.dynamic[case.index[run, number + 1 if same else number]])
 
 
 def _fitting(inputs: Inputs, name: str, before: Section, after: Section, k: float | None) -> Piece:
@@ -117,7 +130,7 @@ def _other_size(inputs: Inputs, pieces: Sequence[Piece], stretch: Stretch) -> Pa
     back = "reducer" if other.bore > section.bore else "increaser"
     begins, ends = _fitting(inputs, into, section, other, None), _fitting(inputs, back, other, section, None)
     last = stretch.last
-    if stretch.part < 1.0:
+    if stretch.part is not None:
         pipe = pieces[stretch.first]
         one = replace(pipe, length=pipe.length * stretch.part, rise=pipe.rise * stretch.part, before=other, after=other)
         rest = 1.0 - stretch.part

@@ -1,0 +1,194 @@
+"""Readings beside what they should be: bands, surpluses in other words, and what cannot be right."""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from tests.studies.readings_of import collar, data_of, inputs_of, reading
+from ventsize.check.verdict import check
+from ventsize.jobfile.problems import InputError
+from ventsize.studies.diagnosing.narrow import narrow_k
+from ventsize.studies.diagnosing.result import ReadingFound
+from ventsize.studies.readings import readings
+
+LONG = "trips-on-the-vent"
+
+
+def found(*taken: dict[str, Any], name: str = LONG) -> tuple[ReadingFound, ...]:
+    """The study's readings."""
+    return readings(inputs_of(data_of(name), *taken)).readings
+
+
+def test_expected_is_what_the_check_says_at_the_appliance() -> None:
+    """Vent and air pipe, at both rates, at the temperature of the day the reading was taken on."""
+    data = data_of(LONG)
+    for run, place in (("vent", "collar"), ("air", "air pipe")):
+        for rate in ("high", "low"):
+            here = collar(data, rate, run, outdoor="40 degF")
+            one = found(reading(place, rate, pressure=here, outdoor="40 degF"))[0]
+            assert one.expected == pytest.approx(here, abs=1e-9)
+            assert one.verdict == "expected"
+
+
+def test_far_off_is_high_or_low_and_suction_counts_as_it_is_read() -> None:
+    """High and low are of the number read: an air pipe more restricted reads lower."""
+    high, low, air = found(
+        reading("collar", pressure=90.0), reading("collar", "low", pressure=2.0), reading("air pipe", pressure=-90.0)
+    )
+    assert (high.verdict, low.verdict, air.verdict) == ("high", "low", "low")
+    assert low.surplus is None
+    assert air.surplus is not None and air.surplus.pressure > 0.0 and air.surplus.water is None
+
+
+def test_a_band_holds_the_spread_of_the_fittings() -> None:
+    """No narrower than the spread the check prints; fittings with a coefficient of their own have none."""
+    data = data_of(LONG)
+    here = collar(data)
+    one = found(reading("collar", pressure=here))[0]
+    assert one.low is not None and one.high is not None
+    rate = next(r for r in check(inputs_of(data)).runs if r.run.name == "vent").rates[0].flow
+    assert one.high - one.low >= rate.pressure_drop_high - rate.pressure_drop_low
+    fixed = copy.deepcopy(data)
+    for piece in fixed["run"][0]["pieces"]:
+        if "fitting" in piece:
+            piece["k"] = 0.5
+    fixed["uncertainty"] = {"length": 0.0, "tape": "0 in", "excess_air": 0.0, "flue_temperature": "0 K"}
+    narrow = readings(inputs_of(fixed, reading("collar", pressure=here))).readings[0]
+    assert narrow.low is not None and narrow.high is not None
+    assert narrow.high - narrow.low < 0.25 * (one.high - one.low)
+
+
+def test_extra_feet_make_the_surplus() -> None:
+    """The job with so much more straight pipe, solved anew, shows the pressure read."""
+    data = data_of(LONG)
+    read = collar(data) + 20.0
+    surplus = found(reading("collar", pressure=read))[0].surplus
+    assert surplus is not None
+    longer = copy.deepcopy(data)
+    pipe = longer["run"][0]["pieces"][2]
+    pipe["pipe"] = f"{14 * 0.3048 + surplus.length:.9f} m"
+    assert collar(longer) == pytest.approx(read, rel=1e-6)
+
+
+def test_a_narrow_place_and_water_make_the_surplus() -> None:
+    """Water by its weight; a narrow place by a fitting of that coefficient put into the run, solved anew."""
+    data = data_of(LONG)
+    read = collar(data) + 25.0
+    surplus = found(reading("collar", pressure=read))[0].surplus
+    assert surplus is not None and surplus.water is not None
+    assert surplus.water * 998.2 * 9.80665 == pytest.approx(surplus.pressure, rel=1e-6)
+    blocked = copy.deepcopy(data)
+    k = narrow_k(open_bore=surplus.open_bore, bore=surplus.bore)
+    blocked["run"][0]["pieces"].insert(3, {"fitting": "coupling", "k": k})
+    assert collar(blocked) == pytest.approx(read, rel=1e-6)
+
+
+def test_accuracy_is_stated_or_assumed() -> None:
+    """A share of a pressure is a share of the reading; what is assumed is said."""
+    share, usual, gas = found(
+        reading("collar", pressure="0.5 in w.c.", accuracy="2 %"),
+        reading("collar", "low", pressure="0.5 in w.c."),
+        reading("collar", oxygen="6 %"),
+    )
+    assert share.accuracy == pytest.approx(0.02 * 0.5 * 249.089, rel=1e-4)
+    assert not share.accuracy_assumed and usual.accuracy_assumed
+    assert usual.accuracy == pytest.approx(2.5)
+    assert gas.accuracy == pytest.approx(0.003)
+    assumed = " ".join(readings(inputs_of(data_of(LONG), reading("collar", oxygen="6 %"))).assumed)
+    assert "common practice, no source" in assumed
+
+
+def test_gas_is_compared_with_the_combustion_of_the_rate() -> None:
+    """The oxygen and carbon dioxide that the check prints are those expected."""
+    gas = check(inputs_of(data_of(LONG))).appliances[0].rates[0].gas
+    oxygen, dioxide, air, warm = found(
+        reading("collar", oxygen="6 %"),
+        reading("collar", carbon_dioxide="8.5 %"),
+        reading("air pipe", oxygen="20.9 %"),
+        reading("collar", temperature="110 degF"),
+    )
+    assert oxygen.expected == pytest.approx(gas.oxygen_dry)
+    assert dioxide.expected == pytest.approx(gas.carbon_dioxide_dry)
+    assert air.expected == pytest.approx(0.2095, abs=3e-4)  # dry air, US Standard Atmosphere 1976
+    assert warm.expected == pytest.approx(gas.temperature)
+    assert {one.verdict for one in (oxygen, dioxide, air, warm)} == {"expected"}
+
+
+DOUBTFUL = [
+    ({"place": "collar", "pressure": "-0.14 in w.c."}, "suction"),
+    ({"place": "air pipe", "pressure": "0.14 in w.c."}, "something blows into the pipe"),
+    ({"place": "switch", "pressure": "-0.8 in w.c."}, "hoses"),
+    ({"place": "collar", "oxygen": "20.9 %"}, "that of air"),
+    ({"place": "collar", "carbon_dioxide": "12.5 %"}, "no more than"),
+    ({"place": "collar", "carbon_dioxide": "0.02 %"}, "nothing was burning"),
+    ({"place": "air pipe", "oxygen": "22 %"}, "fresh air"),
+    ({"place": "collar", "pressure": "31 in w.c."}, "decimal point"),
+    ({"place": "collar", "temperature": "900 degF"}, "unit, or the probe"),
+]
+
+
+@pytest.mark.parametrize(("taken", "says"), DOUBTFUL)
+def test_what_cannot_be_right_is_doubted_and_explained(taken: dict[str, str], says: str) -> None:
+    """It is kept out of every comparison, and says what it would mean if it were right."""
+    one = found({"rate": "high", **taken})[0]
+    assert one.verdict == "doubtful"
+    assert says in one.says
+    assert not readings(inputs_of(data_of(LONG), {"rate": "high", **taken})).all_expected
+
+
+def test_oxygen_and_carbon_dioxide_that_contradict_each_other() -> None:
+    """Either tells the other; both are doubted, and what would go together is said. Within accuracy they may differ."""
+    both = found(reading("collar", oxygen="6 %"), reading("collar", carbon_dioxide="10.4 %"))
+    assert [one.verdict for one in both] == ["doubtful", "doubtful"]
+    assert "contradict" in both[0].says and "8.5 %" in both[0].says
+    agreeing = found(reading("collar", oxygen="6 %"), reading("collar", carbon_dioxide="8.3 %"))
+    assert [one.verdict for one in agreeing] == ["expected", "expected"]
+
+
+def test_what_the_job_does_not_tell_is_not_compared() -> None:
+    """A switch without a setting, a temperature along a pipe where nothing cools: said, and no verdict."""
+    switch, end = found(reading("switch", pressure=200.0), reading("terminal", temperature="100 degF"))
+    assert (switch.verdict, end.verdict) == ("not compared", "not compared")
+    assert "setting" in switch.says and "cooling" in end.says
+    assert switch.expected is None
+
+
+BAD = [
+    ({"place": "rooftop"}, "the job has no place 'rooftop'"),
+    ({"place": "colar"}, "perhaps 'collar'"),
+    ({"rate": "hihg"}, "no firing rate 'hihg'; expected perhaps 'high'"),
+    ({"place": "after piece 20"}, "no piece 20"),
+    ({"place": "after piece 6"}, "open air"),
+    ({"place": "after piece 1", "run": "air"}, "counted"),
+    ({"place": "switch", "pressure": None, "oxygen": "5 %"}, "only a pressure"),
+    ({"run": "vemt"}, "perhaps 'vent'"),
+    ({"oxygen": "5 %"}, "more than one value"),
+    ({"pressure": None}, "no value"),
+    ({"accuracy": "0.3 ft"}, "accuracy"),
+    ({"accuracy": "0 Pa"}, "no instrument is exact"),
+    ({"setting": "0.8 in w.c."}, "not across the switch"),
+]
+
+
+@pytest.mark.parametrize(("change", "says"), BAD)
+def test_bad_readings_are_refused_in_a_sentence(change: dict[str, Any], says: str) -> None:
+    """Where, what, and what is expected."""
+    taken = {"place": "collar", "rate": "high", "pressure": "0.2 in w.c.", **change}
+    with pytest.raises(InputError, match=says) as error:
+        found({key: value for key, value in taken.items() if value is not None})
+    assert "reading 1" in str(error.value)
+
+
+def test_an_air_pipe_that_is_not_there() -> None:
+    """An appliance that takes its air from the room has none to read."""
+    with pytest.raises(InputError, match="takes its air from the room"):
+        found(reading("air pipe", pressure=-10.0), name="old-two-inch-run")
+
+
+def test_no_readings_says_what_one_looks_like() -> None:
+    """A job without any is told what is expected."""
+    with pytest.raises(InputError, match="the job has no reading"):
+        readings(inputs_of(data_of(LONG)))
