@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Any
 
 from ventsize.jobfile.editing import Data, value_at
 from ventsize.quantity import System, show_feet, show_pressure
 from ventsize.tui.widgets.bars import bar
-from ventsize.tui.widgets.rows import Cell, Column, Row
+from ventsize.tui.widgets.rows import Cell, Column, MadeRows, Maker, Row
 from ventsize.tui.widgets.text import one_line
 from ventsize.tui.widgets.verdict_line import SIGNS
 
@@ -38,16 +39,20 @@ def place_of(data: Data, key: Key) -> str | None:
     return f"run '{name}'" if piece == "straight" else f"run '{name}', {piece}"
 
 
-def outline(data: Data, check: Any, system: System, *, stale: bool) -> list[Row]:
-    """Every row, in the job's order."""
+def outline(data: Data, check: Any, system: System, *, stale: bool) -> MadeRows:
+    """Every row, in the job's order; each is written out only when it is shown."""
     results = {c.run.name: c for c in check.runs} if check else {}
-    rows: list[Row] = []
+    rows: list[Maker] = []
     for at, run in enumerate(_tables(data.get("run"))):
         found = results.get(run.get("name"))
-        rows.append(Row(key=(at, None), across=_run_line(run, found, system), tone="group"))
+        rows.append(partial(_run_row, at, run, found, system))
         make = _laid_out if "pieces" in run else _counted
-        rows += make(at, run, found, system, stale)
-    return rows
+        rows += make(at, run, _Losses(found, system, stale))
+    return MadeRows(rows)
+
+
+def _run_row(at: int, run: Mapping[str, Any], found: Any, system: System) -> Row:
+    return Row(key=(at, None), across=_run_line(run, found, system), tone="group")
 
 
 def _tables(value: object) -> list[dict[str, Any]]:
@@ -71,8 +76,27 @@ def used(found: Any, system: System) -> str:
     return f", {show_feet(table.equivalent_length, system)} of {show_feet(table.allowable_length, system)}"
 
 
-def _losses(found: Any) -> dict[str, tuple[float, float]]:
+class _Losses:
     """Loss and share of what stands at each place of a run, at the rate that loses most."""
+
+    def __init__(self, found: Any, system: System, stale: bool) -> None:
+        self._found, self._system, self._tone = found, system, "stale" if stale else ""
+        self._at: dict[str, tuple[float, float]] | None = None
+
+    def cells(self, place: str) -> tuple[Cell, Cell]:
+        """What a row says of its place."""
+        if self._at is None:
+            self._at = _losses(self._found)
+        if place not in self._at:
+            return Cell(""), Cell("")
+        loss, share = self._at[place]
+        return (
+            Cell(show_pressure(loss, self._system), self._tone),
+            Cell(f"{share:>4.0%} {bar(share, BAR)}", self._tone),
+        )
+
+
+def _losses(found: Any) -> dict[str, tuple[float, float]]:
     losses: dict[str, tuple[float, float]] = {}
     if found is None:
         return losses
@@ -82,39 +106,34 @@ def _losses(found: Any) -> dict[str, tuple[float, float]]:
     return losses
 
 
-def _result(losses: dict[str, tuple[float, float]], place: str, system: System, stale: bool) -> tuple[Cell, Cell]:
-    if place not in losses:
-        return Cell(""), Cell("")
-    loss, share = losses[place]
-    tone = "stale" if stale else ""
-    return Cell(show_pressure(loss, system), tone), Cell(f"{share:>4.0%} {bar(share, BAR)}", tone)
-
-
-def _laid_out(at: int, run: Mapping[str, Any], found: Any, system: System, stale: bool) -> Iterator[Row]:
-    losses = _losses(found)
+def _laid_out(at: int, run: Mapping[str, Any], losses: _Losses) -> Iterator[Maker]:
     size = str(run.get("size", ""))
     begin = f"run '{run.get('name')}', piece "
     for number, piece in enumerate(_tables(run.get("pieces")), start=1):
         size = str(piece.get("size") or size)
-        loss, share = _result(losses, f"{begin}{number}", system, stale)
-        name = "pipe" if "pipe" in piece else one_line(piece.get("fitting", "?"))
-        if "k" in piece or "table_length" in piece:
-            name += " *"
-        heading = piece.get("heading") or ("rises" if "rise" in piece else "")
-        length = str(piece.get("pipe", ""))
-        yield Row(key=(at, number - 1), cells=(Cell(str(number), "faint"), name, heading, length, size, loss, share))
+        yield partial(_piece_row, (at, number - 1), piece, size, losses, f"{begin}{number}")
 
 
-def _counted(at: int, run: Mapping[str, Any], found: Any, system: System, stale: bool) -> Iterator[Row]:
-    losses = _losses(found)
+def _piece_row(key: Key, piece: Mapping[str, Any], size: str, losses: _Losses, place: str) -> Row:
+    name = "pipe" if "pipe" in piece else one_line(piece.get("fitting", "?"))
+    if "k" in piece or "table_length" in piece:
+        name += " *"
+    heading = piece.get("heading") or ("rises" if "rise" in piece else "")
+    number = Cell(str(int(key[1] or 0) + 1), "faint")
+    return Row(key=key, cells=(number, name, heading, str(piece.get("pipe", "")), size, *losses.cells(place)))
+
+
+def _counted(at: int, run: Mapping[str, Any], losses: _Losses) -> Iterator[Maker]:
     place = f"run '{run.get('name')}'"
     size = str(run.get("size", ""))
-    loss, share = _result(losses, place, system, stale)
-    yield Row(key=(at, "straight"), cells=("", "straight pipe", "", str(run.get("straight", "")), size, loss, share))
+    yield partial(_count_row, (at, "straight"), "straight pipe", str(run.get("straight", "")), size, losses, place)
     fittings = run.get("fittings")
     for name, number in fittings.items() if isinstance(fittings, dict) else ():
-        loss, share = _result(losses, f"{place}, {name}", system, stale)
-        yield Row(key=(at, name), cells=("", one_line(name), "", f"{number} ×", size, loss, share))
+        yield partial(_count_row, (at, name), one_line(name), f"{number} ×", size, losses, f"{place}, {name}")
+
+
+def _count_row(key: Key, name: str, count: str, size: str, losses: _Losses, place: str) -> Row:
+    return Row(key=key, cells=("", name, "", count, size, *losses.cells(place)))
 
 
 def margins(check: Any, system: System) -> list[str]:

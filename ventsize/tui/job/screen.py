@@ -84,6 +84,7 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
         self.catalog: Any = None
         self._start_in_form = start_in_form
         self._remark = ""
+        self._title = ""
         self._shown_run = -1
 
     # Laying out
@@ -228,7 +229,9 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
             title = f"{self._remark}   |   {title}"
         if session.journal.fault:
             title += f"   ! {session.journal.fault}"
-        self.query_one("#job-title", Static).update(Content(title), layout=False)
+        if title != self._title:
+            self._title = title
+            self.query_one("#job-title", Static).update(Content(title), layout=False)
 
     def _show_verdict(self) -> None:
         session, line = self.session, self.query_one(VerdictLine)

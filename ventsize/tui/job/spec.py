@@ -89,7 +89,7 @@ def _remarking(read: Reader, spec: Spec, system: System) -> Reader:
         if size == 0.0 or least <= size <= most:
             return reading
         low, high = (_shown(limit, dimension, system) for limit in (least, most))
-        return Reading(reading.text, f"{reading.note}  ? unusual: {low} to {high} is met".strip())
+        return Reading(reading.text, reading.note, f"is that so? From {low} to {high} is usual")
 
     return marked
 

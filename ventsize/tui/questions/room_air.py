@@ -47,9 +47,8 @@ class RoomAirScreen(Screen[None]):
         & #parts { width: 38; }
         & #part-form { width: 1fr; border-left: solid $panel-lighten-2; }
         & #air-answer { height: 1fr; border-top: solid $panel-lighten-2; padding: 0 1; }
-        & .field-label { width: 14; }
-        & Input { width: 16; }
-        & _ChoiceLine { width: 21; }
+        & Input { width: 16; margin: 0 0 0 14; }
+        & _ChoiceLine { width: 21; margin: 0 0 0 14; }
     }
     """
 

@@ -14,11 +14,12 @@ from rich.text import Text
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import HorizontalGroup, VerticalGroup
+from textual.containers import VerticalGroup
 from textual.content import Content
+from textual.geometry import Size
 from textual.message import Message
 from textual.widget import Widget
-from textual.widgets import Input, Label, Static
+from textual.widgets import Input, Static
 
 from ventsize.tui.widgets.text import fitted, one_line
 
@@ -27,11 +28,13 @@ from ventsize.tui.widgets.text import fitted, one_line
 class Reading:
     """How a typed text is understood.
 
-    text: as it is kept (with the unit that was left out, say). note: said beside the field.
+    text: as it is kept (with the unit that was left out, say). note: said beside the field. doubt: why it may be a
+    slip, said under the field.
     """
 
     text: str
     note: str = ""
+    doubt: str = ""
 
 
 Reader = Callable[[str], Reading]
@@ -44,17 +47,23 @@ def any_text(text: str) -> Reading:
 
 
 class FieldBase(VerticalGroup):
-    """What every field has: a topic for the help, a label, a line for remarks."""
+    """What every field has: a topic for the help, a label, a line for remarks.
+
+    Label and note are drawn by the field itself, to the left and right of what is typed in: a form of a dozen fields
+    is drawn at every keystroke.
+    """
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = {"field--label", "field--label-here", "field--note"}
 
     DEFAULT_CSS = """
     FieldBase {
-        height: auto;
-        & > HorizontalGroup { height: 1; }
-        & .field-label { width: 17; color: $text-muted; }
-        & .field-note { width: 1fr; min-width: 8; color: $text-muted; padding: 0 1; }
-        & .field-problem { height: auto; display: none; color: $text-error; padding: 0 0 0 2; }
-        &.-wrong .field-problem { display: block; }
-        &.-here .field-label { color: $text; text-style: bold; }
+        height: auto; text-wrap: nowrap; text-overflow: ellipsis;
+        & .field--label { color: $text-muted; }
+        & .field--label-here { color: $text; text-style: bold; }
+        & .field--note { color: $text-muted; }
+        & .field-problem { height: auto; display: none; padding: 0 0 0 2; }
+        &.-wrong .field-problem { display: block; color: $text-error; }
+        &.-doubtful .field-problem { display: block; color: $text-warning; }
     }
     """
 
@@ -96,10 +105,21 @@ class FieldBase(VerticalGroup):
         self.label = label
         self.topic = topic
         self.hint = hint
-        self._label = Label(Content(label), classes="field-label")
         self._problem = Static("", classes="field-problem", markup=False)
-        self._note = Static(hint, classes="field-note", markup=False)
-        self._said = ("", hint)
+        self._said = ("", "", hint)
+
+    def typed_in(self) -> Widget:
+        """The part that has the focus."""
+        raise NotImplementedError
+
+    def render(self) -> Content:
+        """The label to the left of what is typed in, the note to the right of it."""
+        entry = self.typed_in()
+        style = self.get_visual_style("field--label-here" if self.has_class("-here") else "field--label", partial=True)
+        width = entry.styles.margin.left
+        gap = " " * (int(entry.styles.width.value if entry.styles.width else 0) + 2)
+        note = self.get_visual_style("field--note", partial=True)
+        return Content.assemble((fitted(self.label, width), style), gap, (f" {self._said[2]}", note))
 
     def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
         self.add_class("-here")
@@ -109,23 +129,29 @@ class FieldBase(VerticalGroup):
 
     def show_problem(self, sentence: str) -> None:
         """Mark the field with what is wrong, in full; an empty sentence takes the mark away."""
-        if sentence == self._said[0]:
-            return
-        self._said = (sentence, self._said[1])
-        self.set_class(bool(sentence), "-wrong")
-        self._problem.update(Content(f"! {one_line(sentence)}" if sentence else ""))
+        self._tell(sentence, "")
 
-    def show_note(self, note: str) -> None:
-        """What is said beside the field: how it is understood, else the hint."""
+    def show_note(self, note: str, doubt: str = "") -> None:
+        """What is said beside the field: how it is understood, else the hint; under it what is doubtful about it."""
+        self._tell("", doubt)
         said = one_line(note or self.hint)
-        if said != self._said[1]:
-            self._said = (self._said[0], said)
-            self._note.update(Content(said), layout=False)
+        if said != self._said[2]:
+            self._said = (*self._said[:2], said)
+            self.refresh()
+
+    def _tell(self, problem: str, doubt: str) -> None:
+        if (problem, doubt) == self._said[:2]:
+            return
+        self._said = (problem, doubt, self._said[2] if doubt or not problem else one_line(self.hint))
+        self.set_class(bool(problem), "-wrong")
+        self.set_class(bool(doubt), "-doubtful")
+        self._problem.update(Content(f"{'!' if problem else '?'} {one_line(problem or doubt)}"))
+        self.refresh()
 
     def _rename(self, label: str, topic: str, hint: str) -> None:
         """Stand for something else."""
-        if label != self.label:
-            self._label.update(Content(label), layout=False)
+        if (label, hint) != (self.label, self.hint):
+            self.refresh()
         self.label, self.topic, self.hint = label, topic, hint
 
 
@@ -142,11 +168,15 @@ class _Entry(Input):
         super().__init__(value, placeholder=placeholder, compact=True, select_on_focus=True, id=id)
         self.cursor_blink = False
 
+    def _watch_value(self, value: str) -> None:
+        # A keystroke changes how wide the text is, which is no reason to lay the whole screen out anew.
+        self.set_reactive(Input.virtual_size, Size(self.content_width, 1))
+        super()._watch_value(value)
+
     def action_restore(self) -> None:
         """Put back what stood here; a second time hands the key on to the screen."""
-        field = self.parent.parent if self.parent is not None else None
-        if isinstance(field, Field):
-            field.restore()
+        if isinstance(self.parent, Field):
+            self.parent.restore()
 
 
 class Field(FieldBase):
@@ -158,10 +188,9 @@ class Field(FieldBase):
 
     DEFAULT_CSS = """
     Field {
-        & Input { width: 20; height: 1; background: $surface-lighten-1; }
+        & Input { width: 20; height: 1; margin: 0 0 0 17; background: $surface-lighten-1; }
         & Input:focus { background: $primary-muted; }
         &.-wrong Input { background: $error-muted; }
-        & .field-mark { width: 2; color: $text-error; }
     }
     """
 
@@ -187,13 +216,13 @@ class Field(FieldBase):
         self.can_focus = False
 
     def compose(self) -> ComposeResult:
-        """Label, entry, note; under them the problem, if there is one."""
-        with HorizontalGroup():
-            yield self._label
-            yield self._entry
-            yield Static("", classes="field-mark", markup=False)
-            yield self._note
+        """The entry; under it the problem, if there is one."""
+        yield self._entry
         yield self._problem
+
+    def typed_in(self) -> Widget:
+        """The entry."""
+        return self._entry
 
     def on_mount(self) -> None:
         """Say how the first value is understood."""
@@ -253,21 +282,17 @@ class Field(FieldBase):
     def _judge(self, text: str) -> tuple[str, bool]:
         """Show how a text is understood; gives the text to keep and whether it is right."""
         if not text.strip() and self.optional:
-            self.show_problem("")
             self.show_note("")
             return "", True
         if not text.strip():  # nothing typed yet is no mistake, but no value either
-            self.show_problem("")
             self.show_note("")
             return "", False
         try:
             reading = self.reader(text)
         except ValueError as error:
             self.show_problem(str(error))
-            self.show_note("")
             return text, False
-        self.show_problem("")
-        self.show_note(reading.note)
+        self.show_note(reading.note, reading.doubt)
         return reading.text, True
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -330,9 +355,8 @@ class _ChoiceLine(Static, can_focus=True):
 
     @property
     def _field(self) -> ChoiceField:
-        field = self.parent.parent if self.parent is not None else None
-        assert isinstance(field, ChoiceField)
-        return field
+        assert isinstance(self.parent, ChoiceField)
+        return self.parent
 
     def action_step(self, step: int) -> None:
         """The choice before or after."""
@@ -357,10 +381,9 @@ class ChoiceField(FieldBase):
 
     DEFAULT_CSS = """
     ChoiceField {
-        & _ChoiceLine { width: 20; height: 1; background: $surface-lighten-1; }
+        & _ChoiceLine { width: 20; height: 1; margin: 0 0 0 17; background: $surface-lighten-1; }
         & _ChoiceLine:focus { background: $primary-muted; text-style: bold; }
         &.-wrong _ChoiceLine { background: $error-muted; }
-        & .field-mark { width: 2; }
     }
     """
 
@@ -384,13 +407,13 @@ class ChoiceField(FieldBase):
         self._shown = Text()
 
     def compose(self) -> ComposeResult:
-        """Label, the choice between two pointers, note."""
-        with HorizontalGroup():
-            yield self._label
-            yield self._line
-            yield Static("", classes="field-mark")
-            yield self._note
+        """The choice between two pointers."""
+        yield self._line
         yield self._problem
+
+    def typed_in(self) -> Widget:
+        """The line of the choice."""
+        return self._line
 
     def on_mount(self) -> None:
         """Show the first value."""
@@ -400,7 +423,6 @@ class ChoiceField(FieldBase):
         """Stand for another value, as if made anew."""
         self._rename(label, topic, hint)
         self.title = label
-        self.show_problem("")
         self.show_note("")
         self.put(value, choices)
 

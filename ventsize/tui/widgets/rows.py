@@ -6,9 +6,9 @@ made of it. It shows; what Enter, a typed digit or a mark mean is for its owner 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import Any, ClassVar, overload
 
 from rich.cells import cell_len
 from rich.segment import Segment
@@ -57,6 +57,32 @@ class Row:
     across: str | None = None
     tone: str = ""
     selectable: bool = True
+
+
+Maker = Callable[[], Row]
+
+
+class MadeRows(Sequence[Row]):
+    """Rows that are made when they are first looked at: a long list costs what is in sight of it."""
+
+    def __init__(self, makers: Sequence[Maker]) -> None:
+        self._makers = makers
+        self._made: dict[int, Row] = {}
+
+    def __len__(self) -> int:
+        return len(self._makers)
+
+    @overload
+    def __getitem__(self, at: int) -> Row: ...
+    @overload
+    def __getitem__(self, at: slice) -> Sequence[Row]: ...
+    def __getitem__(self, at: int | slice) -> Row | Sequence[Row]:
+        if isinstance(at, slice):
+            return [self[n] for n in range(*at.indices(len(self)))]
+        at = range(len(self))[at]
+        if at not in self._made:
+            self._made[at] = self._makers[at]()
+        return self._made[at]
 
 
 TONES = ("group", "faint", "good", "bad", "warn", "stale", "strong")
@@ -152,7 +178,7 @@ class Rows(ScrollView, can_focus=True):
         self.columns = list(columns)
         self.by_cell = cells
         self.head = head
-        self.rows: list[Row] = []
+        self.rows: Sequence[Row] = []
         self.marked: set[Any] = set()
         self.row = 0
         self.column = 0
@@ -168,13 +194,15 @@ class Rows(ScrollView, can_focus=True):
         if columns is not None:
             self.columns = list(columns)
             self.column = max(0, min(self.column, len(self.columns) - 1))
-        before, self.rows = self.rows, list(rows)
+        before, self.rows = self.rows, rows if isinstance(rows, MadeRows) else list(rows)
         self.row = self._nearest_selectable(self.row, 1)
         if columns is not None or len(before) != len(self.rows):
             self._measure()
             self.refresh()
         else:
-            self._refresh_lines(n for n, (old, new) in enumerate(zip(before, self.rows, strict=True)) if old != new)
+            top = max(0, self.scroll_offset.y - self.head)
+            in_sight = range(top, min(len(before), top + self.size.height + self.head))
+            self._refresh_lines(n for n in in_sight if before[n] != self.rows[n])
 
     def _refresh_lines(self, numbers: Iterable[int]) -> None:
         """Draw some rows anew, those in sight."""
