@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 
@@ -15,6 +16,7 @@ from ventsize.run.route import Leg, route_of
 _COS, _SIN = math.cos(math.radians(30)), math.sin(math.radians(30))
 _SHORTEST = 26.0  # pt; a pipe is drawn no shorter, or it could not be seen
 _EDGE, _EDGE_SHARE = 74.0, 0.22  # pt, and of the width; beside the route, for its labels
+_NORTH_ROOM, _BAND = 62.0, 30.0  # pt; how far the arrow to the north stays away from pipes, else the band it gets
 _SIZE = 8.5
 
 
@@ -37,7 +39,11 @@ def route(run: Run, system: System, *, width: float = 468.0, height: float = 270
     height = min(height, max(120.0, high + 2 * 34.0))
     shift = ((width - wide) / 2 - left, (height - high) / 2 - top)
     points = [(x + shift[0], y + shift[1]) for x, y in places]
-    arrow = _free_corner(points, width, height)
+    arrow, free = _free_corner(points, width, height)
+    if free < _NORTH_ROOM:  # no corner has room: the arrow gets a band of its own above the route
+        points = [(x, y + _BAND) for x, y in points]
+        height += _BAND
+        arrow = (width - 62.0, 26.0)
     marks = [*_north(arrow), *_drawn(run, legs, points, system, (width, height - 12.0), arrow)]
     if stretched:
         marks.append(Words(6.0, height - 6.0, "not to scale: short pipes are drawn longer", 7.5))
@@ -87,10 +93,20 @@ def _laid(legs: Sequence[Leg], scale: float) -> tuple[list[Point], bool]:
     return points, stretched
 
 
-def _free_corner(points: Sequence[Point], width: float, height: float) -> Point:
-    """The upper corner that the route keeps furthest away from, or a lower one."""
-    corners = ((width - 62.0, 40.0), (22.0, 40.0), (width - 62.0, height - 20.0))
-    return max(corners, key=lambda corner: min(120.0, *(math.dist(corner, point) for point in points)))
+def _free_corner(points: Sequence[Point], width: float, height: float) -> tuple[Point, float]:
+    """Where an arrow can stand: the corner that the route keeps furthest away from, and how far that is."""
+    along = [
+        (a[0] + (b[0] - a[0]) * n / 8, a[1] + (b[1] - a[1]) * n / 8)
+        for a, b in zip(points, points[1:], strict=False)
+        for n in range(9)
+    ]
+    corners = ((width - 62.0, 40.0), (22.0, 40.0), (width - 62.0, height - 30.0))
+
+    def away(corner: Point) -> float:
+        return min(math.dist((corner[0] + 16.0, corner[1] - 7.0), point) for point in along)
+
+    best = max(corners, key=lambda corner: min(120.0, away(corner)))
+    return best, away(best)
 
 
 def _north(place: Point) -> Iterator[Mark]:
@@ -120,12 +136,13 @@ def _drawn(
             yield Dot(*point, 4.0, "fitting")
     size = ""
     for leg, (start, end) in zip(legs, spans, strict=True):
-        text = f"{run.pieces.index(leg.piece) + 1}: {show_length(leg.piece.length, system)}"
+        number = f"{run.pieces.index(leg.piece) + 1}"
+        texts = [f"{number}: {show_length(leg.piece.length, system)}", number]
         if leg.piece.section.label != size:
             size = leg.piece.section.label
-            text += f" of {size}"
-        if (words := labels.beside(start, end, text, _SIZE)) is not None:
-            yield words
+            texts.insert(0, f"{texts[0]} of {size}")
+        # The longest for which there is room.
+        yield from itertools.islice(filter(None, (labels.beside(start, end, text, _SIZE) for text in texts)), 1)
     for point, numbers in joints:
         if (words := labels.beside(point, point, numbers, 7.0)) is not None:
             yield words

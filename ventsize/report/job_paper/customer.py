@@ -14,7 +14,7 @@ from ventsize.report.drawing.model import Drawing
 from ventsize.report.drawing.route import route
 from ventsize.report.drawing.strip import strip
 from ventsize.report.job_paper.material import Material, written_day
-from ventsize.report.paper import Block, Callout, Column, Facts, Figure, Heading, Paragraph, Table
+from ventsize.report.paper import Beside, Block, Callout, Column, Facts, Figure, Heading, Paragraph, Table
 from ventsize.run.model import Run
 from ventsize.studies.prices import Cost
 
@@ -43,8 +43,15 @@ def first_page(material: Material) -> Iterator[Block]:
     yield runs_table(check, system)
     yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
     if pictures_first(check):
-        for run in check.runs:
-            yield picture_figure(run.run, system, height=200.0 if len(check.runs) == 1 else 130.0)
+        yield from _pictures(check, system)
+
+
+def _pictures(check: JobCheck, system: System) -> Iterator[Block]:
+    """One picture as wide as the page, or two beside each other."""
+    if len(check.runs) == 1:
+        yield picture_figure(check.runs[0].run, system, height=200.0)
+    else:
+        yield Beside(tuple(picture_figure(run.run, system, width=250.0, height=150.0) for run in check.runs))
 
 
 def pictures_first(check: JobCheck) -> bool:
@@ -52,9 +59,9 @@ def pictures_first(check: JobCheck) -> bool:
     return len(check.runs) <= 2
 
 
-def picture_figure(run: Run, system: System, *, height: float = 180.0) -> Figure:
+def picture_figure(run: Run, system: System, *, width: float = 468.0, height: float = 180.0) -> Figure:
     """A run's picture with its caption."""
-    return Figure(picture_of(run, system, height=height), _caption(run))
+    return Figure(picture_of(run, system, width=width, height=height), _caption(run))
 
 
 def verdict_of(check: JobCheck) -> Callout:
@@ -119,7 +126,7 @@ def _length(value: float | None, system: System) -> str:
     return "-" if value is None else show_feet(value, system)
 
 
-def picture_of(run: Run, system: System, *, width: float = 468.0, height: float = 180.0) -> Drawing:
+def picture_of(run: Run, system: System, *, width: float, height: float) -> Drawing:
     """The route of a run that is laid out, the parts of one that is not."""
     return route(run, system, width=width, height=height) or strip(run, system, width=width)
 

@@ -70,15 +70,24 @@ def _put(sheet: Sheet, block: Block, following: Block) -> None:
 def _heading(sheet: Sheet, heading: Heading, following: Block) -> None:
     """A heading is not left alone at the foot of a page."""
     size = _HEADING[heading.level]
-    figures = _figures_of(following) if isinstance(following, Figure | Beside) else ()
-    below = _height_of(sheet, figures) if figures else 65.0
-    sheet.need(min(below + 45.0, sheet.eph))
+    sheet.need(min(_least_of(sheet, following) + 45.0, sheet.eph))
     sheet.ln(10.0 if heading.level == 2 else 5.0)
     sheet.start_section(sheet.letters(heading.text), level=heading.level - 2)
     sheet.strong(heading.text, size=size)
     if heading.level == 2:
         sheet.rule(INK, 1.0)
     sheet.ln(_GAP)
+
+
+def _least_of(sheet: Sheet, block: Block) -> float:
+    """How much of a block has to stand on the page of its heading."""
+    match block:
+        case Figure() | Beside():
+            return _height_of(sheet, _figures_of(block))
+        case Table():
+            return _kept(sheet, block)
+        case _:
+            return 65.0
 
 
 def _bullets(sheet: Sheet, bullets: Bullets) -> None:
@@ -92,8 +101,13 @@ def _facts(sheet: Sheet, facts: Facts) -> None:
     put_rows(sheet, columns, facts.pairs, heads=False)
 
 
+def _kept(sheet: Sheet, table: Table) -> float:
+    """How much of a table stands together: all of a short one."""
+    return min(17.0 * (len(table.rows) + 2), 0.4 * sheet.eph)
+
+
 def _table(sheet: Sheet, table: Table) -> None:
-    sheet.need(min(17.0 * (len(table.rows) + 2), 0.4 * sheet.eph))  # a short table is not broken
+    sheet.need(_kept(sheet, table))
     if table.caption:
         sheet.write(table.caption, size=SMALL, color=FAINT)
         sheet.ln(2.0)
