@@ -233,6 +233,29 @@ TOPICS: dict[str, FieldHelp] = {
         "The ranges are in the job under [uncertainty]; Enter in the field draws the cases, S stops it.",
     ),
     "uncertainty_cases": FieldHelp("How many cases are drawn.", "More make the ends surer, and take longer.", "10000"),
+    "lesson": FieldHelp(
+        "Questions about this job. Everybody guesses before the answer is shown; answers are worked out from the job.",
+        "Type a choice's number or a number, and Enter. F2 says who guesses, F3 makes the letters large, F4 shows the "
+        "score, which is kept in class-score.toml in your own ventsize folder.",
+        "F2: Team blue, Team red",
+    ),
+    "compare": FieldHelp(
+        "The open job as A, and up to five variants beside it: what differs, what each loses and where, and what made "
+        "the difference. The shares of several changes add up to the whole.",
+        "V makes a variant, M changes the last one further, X takes it away, O opens it as a job, N shows curves, bars "
+        "or figures, R another firing rate.",
+    ),
+    "sweep": FieldHelp(
+        "One thing of the job changed and everything else held. ▲ is where the job stands; a dotted stretch is where "
+        "nobody can say for sure.",
+        "S picks what is swept, N goes to the next; F another fitting, R another rate, V another run.",
+    ),
+    "bench": FieldHelp(
+        "The vent of the open job made longer step by step. One inducer adapts its speed, the other turns always the "
+        "same; the pressure switch opens where the drop across the heat exchanger falls below its setting.",
+        "L puts pipe on, S takes it off, G goes on by itself, + and - change the fixed speed, R the rate; B begins "
+        "anew.",
+    ),
     "list": FieldHelp(
         "Every run of the job with its pieces, walking from its first end. Enter changes a piece.",
         "Letters are commands: the bottom line names some, Ctrl+P all of them.",

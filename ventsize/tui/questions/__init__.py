@@ -117,4 +117,28 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
         "problems for a class with their key; another sheet for each student",
         "ventsize.tui.questions.exercises:ExercisesScreen",
     ),
+    QuestionEntry(
+        "lesson",
+        "The lesson",
+        "guess first: the questions of a job that is a lesson, with a score",
+        "ventsize.tui.questions.lesson:LessonScreen",
+    ),
+    QuestionEntry(
+        "compare",
+        "Side by side",
+        "variants of this job, what differs, and what made the difference",
+        "ventsize.tui.questions.compare:CompareScreen",
+    ),
+    QuestionEntry(
+        "sweep",
+        "One thing changed",
+        "an elbow in feet by rate, size or method; flow, altitude, elbows",
+        "ventsize.tui.questions.sweep:SweepScreen",
+    ),
+    QuestionEntry(
+        "bench",
+        "The inducer on a bench",
+        "the vent made longer by keys, against one of fixed speed",
+        "ventsize.tui.questions.bench:BenchScreen",
+    ),
 )

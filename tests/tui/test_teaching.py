@@ -1,0 +1,218 @@
+"""The screens for a class: sweeps, side by side, lessons, the bench; by keys alone, at both sizes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until
+from tests.tui.test_pictures import compare
+from ventsize.studies.lessons import kept_marks
+from ventsize.studies.sweeps import KINDS
+from ventsize.tui.questions import QUESTIONS
+from ventsize.tui.questions.lesson import LessonScreen
+from ventsize.tui.questions.picture import PictureScreen
+
+SIZES = {"80x24": SMALL, "120x40": LARGE}
+
+
+async def asked(app: Any, pilot: Any, name: str) -> Any:
+    """A question's screen over the open job, once it has its answer."""
+    question = next(question for question in QUESTIONS if question.name == name)
+    app.push_screen(question.open(app.screen.session))
+    await until(pilot, lambda: getattr(app.screen, "study", None) is not None or getattr(app.screen, "lesson", None))
+    await pilot.pause()
+    return app.screen
+
+
+async def chosen(app: Any, pilot: Any, *words: str) -> None:
+    """Pickers, one after the other, each by a word and Enter."""
+    for word in words:
+        await until(pilot, lambda: app.screen.query("Input:focus"))
+        await typed(pilot, word)
+        await pilot.press("enter")
+        await pilot.pause()
+
+
+def wide_enough(app: Any, size: str) -> bool:
+    """No line beyond the screen, the keys in the foot whole."""
+    lines = as_text(app).splitlines()
+    return max(map(len, lines)) <= SIZES[size][0] and "Back" in lines[-1] or "Leave" in lines[-1]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_sweeps_by_keys(size: str) -> None:
+    """N steps through all of them; S picks by a word; F another fitting."""
+    async with running(scenario("old-two-inch-run"), size=SIZES[size]) as (app, pilot):
+        screen = await asked(app, pilot, "sweep")
+        assert isinstance(screen, PictureScreen) and screen.study.kind == "elbow-by-rate"
+        compare(f"sweep-rate-{size}", as_text(app))
+        for kind in list(KINDS)[1:]:
+            await pilot.press("n")
+            await until(pilot, lambda kind=kind: screen.study.kind == kind)
+            assert wide_enough(app, size)
+        await pilot.press("s")
+        await chosen(app, pilot, "published")
+        await until(pilot, lambda: screen.study.kind == "elbow-by-method")
+        await pilot.press("f")
+        await chosen(app, pilot, "elbow-45-mitered")
+        await until(pilot, lambda: "elbow-45-mitered" in screen.study.title)
+        await pilot.pause()
+        assert "Blevins miter" in as_text(app)
+        compare(f"sweep-method-{size}", as_text(app))
+        await pilot.press("t")
+        await pilot.pause()
+        assert "Where they come from" in screen.answer
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_side_by_side_by_keys(size: str) -> None:
+    """A variant by picking, one by typing, one changed further, taken away again; a bad value is said."""
+    async with running(scenario("simple-pass"), size=SIZES[size]) as (app, pilot):
+        question = next(question for question in QUESTIONS if question.name == "compare")
+        app.push_screen(question.open(app.screen.session))
+        await until(pilot, lambda: getattr(app.screen, "study", None) == ())
+        screen = app.screen
+        await pilot.press("v")
+        await chosen(app, pilot, "change a fitting", "long", "90-short")
+        await until(pilot, lambda: screen.study and len(screen.study.compared) == 2)
+        await pilot.press("v")
+        await chosen(app, pilot, "altitude", "7000 ft")
+        await until(pilot, lambda: len(screen.study.compared) == 3)
+        await pilot.press("m")
+        await chosen(app, pilot, "whole run", "2 in")
+        await until(pilot, lambda: len(screen.study.compared[2].differences) == 2)
+        assert screen.study.compared[1].differences == ("2 × elbow-90-short instead of elbow-90-long",)
+        assert sum(p.pressure for p in screen.study.compared[2].parts) == pytest.approx(
+            screen.study.compared[2].pressure_drop - screen.study.compared[0].pressure_drop
+        )
+        await pilot.pause()
+        assert "altitude adds" in as_text(app) and wide_enough(app, size)
+        compare(f"compare-curves-{size}", as_text(app))
+        await pilot.press("n")
+        await pilot.pause()
+        compare(f"compare-bars-{size}", as_text(app))
+        await pilot.press("v")
+        await chosen(app, pilot, "altitude", "high")
+        await pilot.pause()
+        assert len(screen.variants) == 2
+        await pilot.press("x")
+        await until(pilot, lambda: len(screen.study.compared) == 2)
+
+
+async def test_a_variant_opens_as_a_job() -> None:
+    """Its data says what the variant says: the same loss, judged anew."""
+    async with running(scenario("simple-pass"), size=LARGE) as (app, pilot):
+        question = next(question for question in QUESTIONS if question.name == "compare")
+        app.push_screen(question.open(app.screen.session))
+        await until(pilot, lambda: getattr(app.screen, "study", None) == ())
+        screen = app.screen
+        await pilot.press("v")
+        await chosen(app, pilot, "whole run", "2 in")
+        await until(pilot, lambda: screen.study)
+        await pilot.press("m")
+        await chosen(app, pilot, "firing rate", "60 MBH")
+        await until(pilot, lambda: len(screen.study.compared[1].differences) > 1)
+        wanted = screen.study.compared[1].pressure_drop
+        await pilot.press("o")
+        await until(pilot, lambda: app.screen is not screen and getattr(app.screen.session, "check", None))
+        assert app.screen.session.check.runs[0].worst.flow.pressure_drop == pytest.approx(wanted, rel=1e-3)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_bench_by_keys(size: str) -> None:
+    """L lengthens, the one of fixed speed lets its switch open, S takes it off; + changes the fixed speed."""
+    async with running(scenario("lesson-the-inducer-holds-on"), size=SIZES[size]) as (app, pilot):
+        screen = await asked(app, pilot, "bench")
+        assert len(screen.study.steps) == 1 and screen.study.steps[0].fixed.holds
+        for count in range(2, 5):
+            await pilot.press("l")
+            await until(pilot, lambda count=count: len(screen.study.steps) == count)
+        last = screen.study.steps[-1]
+        assert last.adaptive.holds and not last.fixed.holds
+        await pilot.pause()
+        assert "SWITCH OPEN" in as_text(app) and "switch closed" in as_text(app) and wide_enough(app, size)
+        compare(f"bench-{size}", as_text(app))
+        await pilot.press("s")
+        await until(pilot, lambda: len(screen.study.steps) == 3)
+        before = screen.study.fixed_speed
+        await pilot.press("plus")
+        await until(pilot, lambda: screen.study.fixed_speed > before)
+        await pilot.press("g")
+        await until(pilot, lambda: len(screen.study.steps) > 4)
+        await pilot.press("g", "escape")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_lesson_by_keys(size: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Names, a guess from each before the answer, marks, the score kept; large letters; no answer before its time."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
+    async with running(scenario("lesson-low-fire"), size=SIZES[size]) as (app, pilot):
+        screen = await asked(app, pilot, "lesson")
+        assert isinstance(screen, LessonScreen)
+        await pilot.press("f2")
+        await until(pilot, lambda: app.screen is not screen)
+        await pilot.press(*["backspace"] * 8)
+        await typed(pilot, "Ann, Ben")
+        await pilot.press("enter")
+        await until(pilot, lambda: app.screen is screen and screen.names == ["Ann", "Ben"])
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "1 of 4." in screen.shown and "Answer" not in screen.shown
+        compare(f"lesson-question-{size}", as_text(app))
+        await typed(pilot, "9")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "is no choice" in as_text(app) and screen.waiting == "Ann"
+        await pilot.press("backspace")
+        await typed(pilot, "1")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert screen.waiting == "Ben" and "Answer" not in screen.shown
+        await typed(pilot, "2")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "Answer: 0.2 to 0.4" in screen.shown
+        assert [mark.points for mark in screen.marks] == [0, 1]
+        assert {m.who: m.points for m in kept_marks()} == {"Ann": 0, "Ben": 1}
+        compare(f"lesson-answer-{size}", as_text(app))
+        await pilot.press("f3")
+        await pilot.pause()
+        assert "█" in as_text(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        compare(f"lesson-large-{size}", as_text(app))
+        await pilot.press("f4")
+        await pilot.pause()
+        assert "The class so far" in screen.shown
+        await pilot.press("f4", "f3")
+        for guess in ("800", "900", "3", "3", "2", "1"):
+            while screen.waiting is None:
+                await pilot.press("enter")
+                await pilot.pause()
+            await typed(pilot, guess)
+            await pilot.press("enter")
+            await pilot.pause()
+        await pilot.press("enter")
+        await pilot.pause()
+        assert screen.question is None and "This lesson" in screen.shown
+
+
+async def test_a_job_that_is_no_lesson_says_so() -> None:
+    """And what is expected; Esc leaves."""
+    async with running(scenario("simple-pass")) as (app, pilot):
+        question = next(question for question in QUESTIONS if question.name == "lesson")
+        app.push_screen(question.open(app.screen.session))
+        await until(pilot, lambda: isinstance(app.screen, LessonScreen) and "no lesson" in app.screen.shown)
+        await pilot.press("escape")
+        await until(pilot, lambda: not isinstance(app.screen, LessonScreen))
+
+
+async def test_a_job_without_an_inducer_says_so() -> None:
+    """The bench has nothing to stand on it."""
+    async with running(scenario("simple-pass")) as (app, pilot):
+        question = next(question for question in QUESTIONS if question.name == "bench")
+        app.push_screen(question.open(app.screen.session))
+        await until(pilot, lambda: "no appliance has an inducer" in as_text(app))

@@ -1,0 +1,179 @@
+"""Side by side: the open job and up to five variants of it, made here by keys."""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Iterator
+from dataclasses import fields, replace
+from typing import Any, ClassVar
+
+from textual.binding import Binding, BindingType
+
+from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
+from ventsize.tui.questions.variant_form import ask_for_change
+from ventsize.tui.widgets.text import one_line
+
+VIEWS = ("curves", "bars", "figures")
+
+
+class CompareScreen(PictureScreen):
+    """V makes a variant, M changes the last one further, X takes it away; N shows it another way."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("v", "variant", "New variant", id="compare.variant"),
+        Binding("m", "more", "Change it more", id="compare.more"),
+        Binding("x,delete", "remove", "Take it away", id="compare.remove"),
+        Binding("n", "view", "Another view", id="compare.view"),
+        Binding("r", "rate", "Rate", show=False, id="compare.rate"),
+        Binding("o", "open", "Open it as a job", show=False, id="compare.open"),
+    ]
+
+    topic = "compare"
+
+    def __init__(self, *given: Any) -> None:
+        super().__init__(*given)
+        self.variants: list[Any] = []
+        self._view = 0
+        self._rate: str | None = None
+
+    def asked(self) -> dict[str, Any]:
+        """The variants, and at which rate."""
+        return {"variants": tuple(self.variants), "rate": self._rate}
+
+    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
+        """The comparison; nothing but the job where there is no variant yet."""
+        from ventsize.studies.altered import altered
+        from ventsize.studies.comparing import compare
+
+        made = [altered(inputs, changed) for changed in asked["variants"]]
+        if not made:
+            return ()
+        jobs = list(zip(string.ascii_uppercase, (inputs, *made), strict=False))
+        return compare(jobs, rate=asked["rate"], system=system)
+
+    def text(self) -> str:
+        """Everything."""
+        from ventsize.report.comparing import comparison_text
+
+        return comparison_text(self.study, self.session.system) if self.study else ""
+
+    def drawn(self, *, width: int, height: int) -> Iterator[str]:
+        """What differs and what made the difference, and the view chosen in the rest of the room."""
+        from ventsize.report.comparing import bars, chart, figures
+
+        if not self.study:
+            yield "A is the job as it is. V makes a variant of it: another fitting, size, number, order, rate,"
+            yield "altitude, temperature or fuel. Up to five can stand beside it."
+            return
+        study, system = self.study, self.session.system
+        said = list(self._said(width))
+        yield from said
+        yield ""
+        view = VIEWS[self._view]
+        if view == "curves":
+            yield from chart(study, system, width=width, height=max(LEAST_CHART, height - len(said) - 1))
+        elif view == "bars":
+            yield from bars(study, system, width=width)
+        else:
+            yield from figures(study, system, width=width)
+
+    def _said(self, width: int) -> Iterator[str]:
+        import textwrap
+
+        yield f"A  {one_line(self.session.check.title)}, at {one_line(self.study.compared[0].rate)}"
+        for one in self.study.compared[1:]:
+            told = "; ".join(one.differences) or "nothing differs"
+            yield from textwrap.wrap(f"{one.name}» {told}", width, subsequent_indent="   ")
+            yield from textwrap.wrap(one.said, width, initial_indent="   ", subsequent_indent="   ")
+
+    # Keys
+
+    def action_variant(self) -> None:
+        """One variant more."""
+        from ventsize.studies.comparing import MOST
+
+        if len(self.variants) >= MOST - 1:
+            self.notify(f"No more than {MOST} side by side.", severity="warning", timeout=3)
+            return
+
+        def made(changed: Any) -> None:
+            self._try([*self.variants, changed])
+
+        ask_for_change(self, made)
+
+    def action_more(self) -> None:
+        """A further change of the last variant."""
+        if not self.variants:
+            self.action_variant()
+            return
+
+        def made(changed: Any) -> None:
+            self._try([*self.variants[:-1], merged(self.variants[-1], changed)])
+
+        ask_for_change(self, made)
+
+    def _try(self, variants: list[Any]) -> None:
+        """Take these variants, if the last of them can be made."""
+        from ventsize.jobfile.problems import InputError
+        from ventsize.studies.altered import altered
+
+        try:
+            altered(self.session.inputs, variants[-1])
+        except InputError as error:
+            problem = error.problems[0]
+            self.notify(one_line(f"{problem.place}: {problem.problem}"), severity="warning", markup=False)
+            return
+        self.variants = variants
+        self.ask()
+
+    def action_remove(self) -> None:
+        """Take the last variant away."""
+        if self.variants:
+            self.variants = self.variants[:-1]
+            self.ask()
+
+    def action_view(self) -> None:
+        """Curves, bars, figures in turn."""
+        self._view = (self._view + 1) % len(VIEWS)
+        self.query_one(".picture-scroll").scroll_home(animate=False)
+        self.redraw()
+
+    def action_rate(self) -> None:
+        """The next firing rate; after the last of them, each run's worst."""
+        check = self.session.check
+        if check is None:
+            return
+        names = [None, *(rate.name for rate in check.runs[0].rates)]
+        at = names.index(self._rate) if self._rate in names else 0
+        self._rate = names[(at + 1) % len(names)]
+        self.ask()
+
+    async def action_open(self) -> None:
+        """The last variant as a job of its own, to go on with."""
+        from ventsize.jobfile.editing import EditError
+        from ventsize.studies.altered_data import altered_data
+        from ventsize.tui.job.screen import JobScreen
+        from ventsize.tui.job.session import Session
+
+        if not self.variants:
+            return
+        try:
+            data = altered_data(self.session.data, self.session.inputs, self.variants[-1], self.session.system)
+        except EditError as error:
+            self.notify(str(error), severity="warning", markup=False)
+            return
+        session = Session(self.session.data, path=None)
+        session.do(data, "make a variant")
+        await self.app.push_screen(JobScreen(session))
+
+
+def merged(one: Any, other: Any) -> Any:
+    """A change with another on top of it."""
+    given = {}
+    for field in fields(other):
+        value = getattr(other, field.name)
+        if value is None:
+            continue
+        before = getattr(one, field.name)
+        given[field.name] = {**before, **value} if isinstance(value, dict) and before else value
+    return replace(one, **given)

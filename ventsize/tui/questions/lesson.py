@@ -1,0 +1,276 @@
+"""A lesson: a guess from everybody before the answer is shown, and the class's score."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import Any, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Footer, Input, Static
+
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.text import NOTHING, WORKING
+from ventsize.tui.widgets.ask_line import AskLine
+from ventsize.tui.widgets.large import large
+from ventsize.tui.widgets.text import one_line
+
+CELLS = 4  # of a large letter at half size, the gap after it included
+NOBODY = "class"
+
+
+class LessonScreen(Screen[None]):
+    """Story, question, guesses, answer, and so on to the score. Enter goes on."""
+
+    DEFAULT_CSS = """
+    LessonScreen {
+        & #lesson-title { height: 1; padding: 0 1; text-style: bold; background: $panel; }
+        & #lesson-body { height: 1fr; padding: 1 2 0 2; scrollbar-size-vertical: 1; }
+        & #lesson-guess { height: 1; margin: 0 1; }
+        & #lesson-said { height: 1; padding: 0 1; color: $text-warning; }
+    }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "Leave", id="lesson.leave", priority=True),
+        Binding("f2", "names", "Who guesses", id="lesson.names", priority=True),
+        Binding("f3", "large", "Large type", id="lesson.large", priority=True),
+        Binding("f4", "score", "Score", id="lesson.score", priority=True),
+        Binding("pageup", "scroll(-1)", "Up", show=False, id="lesson.up", priority=True),
+        Binding("pagedown", "scroll(1)", "Down", show=False, id="lesson.down", priority=True),
+    ]
+
+    topic = "lesson"
+
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__()
+        self._session = session
+        self._entry = question
+        self.lesson: Any = None
+        self.names: list[str] = [NOBODY]
+        self.at = -1  # the question; -1 the story, as many as there are the end
+        self.guesses: dict[str, Any] = {}
+        self.marks: tuple[Any, ...] = ()
+        self._points: list[tuple[str, int]] = []
+        self._large = False
+        self._score = False
+
+    def compose(self) -> ComposeResult:
+        """The title, what is shown, the line to guess on, the keys."""
+        yield Static(Content(self._entry.title), id="lesson-title", markup=False)
+        with VerticalScroll(id="lesson-body", can_focus=False):
+            yield Static(Content(WORKING), id="lesson-text", markup=False)
+        guess = Input(compact=True, id="lesson-guess")
+        guess.cursor_blink = False
+        yield guess
+        yield Static("", id="lesson-said", markup=False)
+        yield Footer()
+
+    def on_mount(self) -> None:
+        """Make the lesson ready beside the screen."""
+        self.query_one(Input).focus()
+        if self._session.check is None:
+            self._show_text(NOTHING)
+        else:
+            self._prepare()
+
+    @work(thread=True, exclusive=True)
+    def _prepare(self) -> None:
+        from ventsize.jobfile.problems import InputError
+        from ventsize.studies.lessons import held_lesson
+
+        session = self._session
+        name = session.path.stem.removeprefix("lesson-") if session.path else ""
+        try:
+            lesson = held_lesson(session.inputs, name=name, system=session.system)
+        except InputError as error:
+            self.app.call_from_thread(self._show_text, str(error.problems[0]))
+            return
+        self.app.call_from_thread(self._ready, lesson)
+
+    def _ready(self, lesson: Any) -> None:
+        self.lesson = lesson
+        self.redraw()
+
+    # What is shown
+
+    @property
+    def question(self) -> Any:
+        """The question asked; None before the first and after the last."""
+        return self.lesson.questions[self.at] if self.lesson and 0 <= self.at < len(self.lesson.questions) else None
+
+    @property
+    def waiting(self) -> str | None:
+        """Who is to guess next; None where nobody is."""
+        if self.question is None or self.marks:
+            return None
+        return next((name for name in self.names if name not in self.guesses), None)
+
+    def redraw(self) -> None:
+        """Everything, as far as the lesson has come."""
+        if self.lesson is None:
+            return
+        total = len(self.lesson.questions)
+        place = "story" if self.at < 0 else f"question {self.at + 1} of {total}" if self.question else "the end"
+        title = f"{self.lesson.title}   {place}"
+        self.query_one("#lesson-title", Static).update(Content(one_line(title)))
+        width = max(40, self.query_one("#lesson-body").size.width - 4)
+        self._show_text("\n".join(self._score_lines() if self._score else self._lines(width)))
+        who = self.waiting
+        guess = self.query_one(Input)
+        guess.placeholder = f"{who}, your guess" if who else "Enter goes on"
+
+    def on_resize(self) -> None:
+        """Lines fit the new size."""
+        self.call_after_refresh(self.redraw)
+
+    def _show_text(self, text: str) -> None:
+        self.query_one("#lesson-text", Static).update(Content(text))
+
+    @property
+    def shown(self) -> str:
+        """What is shown, as text."""
+        return str(self.query_one("#lesson-text", Static).content)
+
+    def _lines(self, width: int) -> list[str]:
+        from ventsize.report.lessons import answer_lines, mark_lines, question_lines, story_lines
+
+        question, system = self.question, self._session.system
+        if question is None:
+            if self.at < 0:
+                return list(story_lines(self.lesson, width=width))
+            notice = " ".join(self.lesson.notice.split())
+            end = self._in_large(notice, width) if self._large else textwrap.wrap(notice, width)
+            return [*end, "", *self._score_lines()]
+        number, total = self.at + 1, len(self.lesson.questions)
+        if not self.marks:
+            if self._large:
+                return self._large_question(question, width)
+            guessed = [f"  {name} has guessed" for name in self.guesses]
+            return [*question_lines(question, number, total, system, width=width), "", *guessed]
+        answer = list(answer_lines(question, system, width=width))
+        if self._large:
+            from ventsize.report.lessons import answer_in_words
+
+            answer = [*self._in_large(answer_in_words(question, system), width), *answer[1:]]
+        return [question.ask if not self._large else "", "", *answer, "", *mark_lines(question, self.marks, system)]
+
+    def _large_question(self, question: Any, width: int) -> list[str]:
+        from ventsize.studies.lessons import unit_asked
+
+        lines = self._in_large(question.ask, width)
+        for number, choice in enumerate(question.choices, start=1):
+            lines += self._in_large(f"{number} {choice}", width)
+        if question.way == "number":
+            lines += ["", f"  a number in {unit_asked(question, self._session.system)}".rstrip(" in")]
+        return lines
+
+    def _in_large(self, text: str, width: int) -> list[str]:
+        lines: list[str] = []
+        for part in textwrap.wrap(text, max(6, width // CELLS)):
+            lines += [*large(part, half=True), ""]
+        return lines
+
+    def _score_lines(self) -> list[str]:
+        from ventsize.jobfile.problems import InputError
+        from ventsize.report.lessons import score_lines
+        from ventsize.studies.lessons import kept_marks, totals
+
+        lines = ["This lesson", *score_lines(totals(self._points))]
+        try:
+            kept = totals((mark.who, mark.points) for mark in kept_marks())
+        except InputError as error:
+            return [*lines, "", str(error.problems[0])]
+        return [*lines, "", "The class so far", *score_lines(kept)]
+
+    # Guessing
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """A guess, or on to what comes next."""
+        event.stop()
+        if self.lesson is None:
+            return
+        self._score = False
+        self._say("")
+        if self.waiting is None:
+            self._next()
+        elif self._take(event.value):
+            event.input.value = ""
+        self.redraw()
+
+    def _take(self, text: str) -> bool:
+        from ventsize.studies.lessons import read_guess
+
+        who = self.waiting
+        assert who is not None
+        try:
+            self.guesses[who] = read_guess(self.question, text, self._session.system)
+        except ValueError as error:
+            self._say(f"! {error}")
+            return False
+        if self.waiting is None:
+            self._mark()
+        return True
+
+    def _mark(self) -> None:
+        """Everybody has guessed: mark it, and keep it."""
+        from ventsize.jobfile.problems import InputError
+        from ventsize.jobfile.writer import SaveError
+        from ventsize.studies.lessons import KeptMark, keep_marks, marked
+
+        self.marks = marked(self.question, self.guesses)
+        self._points += [(mark.who, mark.points) for mark in self.marks]
+        try:
+            keep_marks(
+                KeptMark(who=m.who, lesson=self.lesson.name, question=self.at + 1, points=m.points) for m in self.marks
+            )
+        except (InputError, SaveError, OSError) as error:
+            self._say(f"! the score is not kept: {error}")
+
+    def _next(self) -> None:
+        if self.at < len(self.lesson.questions):
+            self.at += 1
+        self.guesses, self.marks = {}, ()
+        self.query_one("#lesson-body", VerticalScroll).scroll_home(animate=False)
+
+    def _say(self, text: str) -> None:
+        self.query_one("#lesson-said", Static).update(Content(one_line(text)))
+
+    # Keys
+
+    def action_names(self) -> None:
+        """People or teams."""
+
+        def named(text: str | None) -> None:
+            if text is not None:
+                self.names = list(dict.fromkeys(n.strip() for n in text.split(",") if n.strip())) or [NOBODY]
+                self.guesses = {name: guess for name, guess in self.guesses.items() if name in self.names}
+                self.redraw()
+
+        self.app.push_screen(
+            AskLine("Who guesses: people or teams, commas between", None, value=", ".join(self.names)), named
+        )
+
+    def action_large(self) -> None:
+        """Large letters, for the back of the room."""
+        self._large = not self._large
+        self.redraw()
+
+    def action_score(self) -> None:
+        """The score, or back to the question."""
+        self._score = not self._score
+        self.redraw()
+
+    def action_scroll(self, pages: int) -> None:
+        """What does not fit."""
+        body = self.query_one("#lesson-body", VerticalScroll)
+        body.scroll_relative(y=pages * max(1, body.size.height - 2), animate=False)
+
+    def action_leave(self) -> None:
+        """Back to the job."""
+        self.dismiss(None)

@@ -1,0 +1,145 @@
+"""Sweeps: one thing of the job changed and the rest held; drawn as large as there is room, with what to notice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, ClassVar
+
+from textual.binding import Binding, BindingType
+
+from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
+from ventsize.tui.widgets.picker import Picker
+from ventsize.tui.widgets.text import one_line
+
+ELBOW_KINDS = ("elbow-by-rate", "elbow-by-size", "elbow-by-temperature", "elbow-by-method")
+
+
+class SweepScreen(PictureScreen):
+    """S picks what is swept; other keys step through runs, rates and fittings."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("s", "pick", "Sweep", id="sweep.pick"),
+        Binding("n", "next(1)", "Next", id="sweep.next"),
+        Binding("p", "next(-1)", "Before", show=False, id="sweep.before"),
+        Binding("f", "fitting", "Fitting", id="sweep.fitting"),
+        Binding("r", "rate", "Rate", id="sweep.rate"),
+        Binding("v", "run", "Run", show=False, id="sweep.run"),
+    ]
+
+    topic = "sweep"
+
+    def __init__(self, *given: Any) -> None:
+        super().__init__(*given)
+        self._kind = 0
+        self._run: str | None = None
+        self._rate: str | None = None
+        self._fitting: str | None = None
+
+    @property
+    def kind(self) -> str:
+        """The sweep shown."""
+        from ventsize.studies.sweeps import KINDS
+
+        return list(KINDS)[self._kind]
+
+    def asked(self) -> dict[str, Any]:
+        """What is swept, and of what."""
+        return {"kind": self.kind, "run": self._run, "rate": self._rate, "fitting": self._fitting}
+
+    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
+        """The sweep."""
+        from ventsize.studies.sweeps import sweep
+
+        kind = asked.pop("kind")
+        return sweep(kind, inputs, system=system, **asked)
+
+    def text(self) -> str:
+        """As the command line prints it."""
+        from ventsize.report.sweeps import sweep_text
+
+        return sweep_text(self.study, self.session.system)
+
+    def drawn(self, *, width: int, height: int) -> Iterator[str]:
+        """What to notice under the picture, which gets the rest of the room."""
+        from ventsize.report.sheet import sentences
+        from ventsize.report.sweeps import bars, chart, legend
+
+        study, system = self.study, self.session.system
+        said = list(sentences("What to notice", study.notice))
+        yield one_line(study.title)
+        if study.across is None:
+            yield from bars(study, system, width=width)
+        else:
+            names = legend(study, system)
+            tall = max(LEAST_CHART + 2, height - 1 - len(names) - len(said))
+            yield from chart(study, system, width=width, height=tall)
+            yield from names
+        yield from said
+        yield from sentences("Cautions", study.cautions)
+
+    # Keys
+
+    def action_pick(self) -> None:
+        """Choose among all sweeps."""
+        from ventsize.studies.sweeps import KINDS
+
+        entries = [(kind.name, kind.title, kind.name) for kind in KINDS.values()]
+
+        def chosen(name: str | None) -> None:
+            if name is not None:
+                self._kind = list(KINDS).index(name)
+                self._anew()
+
+        self.app.push_screen(Picker("What is swept", entries, at=self.kind), chosen)
+
+    def action_next(self, step: int) -> None:
+        """The sweep after this one, or before."""
+        from ventsize.studies.sweeps import KINDS
+
+        self._kind = (self._kind + step) % len(KINDS)
+        self._anew()
+
+    def action_fitting(self) -> None:
+        """Another fitting."""
+        if self.session.inputs is None:
+            return
+        fittings = self.session.inputs.catalog.fittings.values()
+        entries = [(f.name, f.name, f.title) for f in fittings if f.kind != "size change"]
+
+        def chosen(name: str | None) -> None:
+            if name is not None:
+                self._fitting = name
+                self._anew()
+
+        self.app.push_screen(Picker("Which fitting", entries, at=self._fitting or ""), chosen)
+
+    def action_rate(self) -> None:
+        """The next firing rate."""
+        run = self._found()
+        if run is not None:
+            names = [rate.name for rate in run.rates]
+            at = names.index(self._rate) if self._rate in names else names.index(run.worst.name)
+            self._rate = names[(at + 1) % len(names)]
+            self._anew()
+
+    def action_run(self) -> None:
+        """The next run."""
+        check = self.session.check
+        if check is not None:
+            names = [run.run.name for run in check.runs]
+            found = self._found()
+            at = names.index(found.run.name) if found is not None else 0
+            self._run, self._rate = names[(at + 1) % len(names)], None
+            self._anew()
+
+    def _found(self) -> Any:
+        """The run that is swept."""
+        check = self.session.check
+        if check is None:
+            return None
+        flue = next((r for r in check.runs if r.run.carries == "flue gas"), check.runs[0])
+        return next((r for r in check.runs if r.run.name == self._run), flue)
+
+    def _anew(self) -> None:
+        self.query_one(".picture-scroll").scroll_home(animate=False)
+        self.ask()
