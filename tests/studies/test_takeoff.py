@@ -72,11 +72,13 @@ def test_worked_by_hand(practice: Practice) -> None:
 
     12 = 10 + 2 and 13 = 10 + 3, each with a coupling; the stubs 2, 3, 3 come from one length more. Supports: 12 ft
     upright at 10 ft are 2; 13 ft and 3 ft at 4 ft are 4 and 1 (2018 IRC Table P2605.1: 4 ft level, 10 ft upright).
-    Joints: two elbows and two couplings of two each, 8. The plain open end is not bought.
+    Joints: two elbows and two couplings of two each, 8. The plain open end is not bought; it heads north, through a
+    wall, which takes a plate on either side and sealant (common practice, no source).
     """
     taken = takeoff(job(LAID_OUT), practice=practice)
     assert taken.complete
-    assert counts(taken) == {"pipe": 3, "coupling": 2, "elbow-90-long": 2, "hanger": 7, "cement": 1, "primer": 1}
+    pipework = {"pipe": 3, "coupling": 2, "elbow-90-long": 2, "hanger": 7, "cement": 1, "primer": 1}
+    assert counts(taken) == pipework | {"wall plate": 2, "sealant": 1}
     (cuts,) = taken.cut_lists
     assert sorted(round(cut.length / FOOT, 6) for cut in cuts.cuts) == [2, 3, 3, 10, 10]
     assert cuts.plan.fewest and cuts.plan.least_waste
@@ -124,6 +126,35 @@ def test_what_may_not_be_joined(practice: Practice) -> None:
     assert any("40 ft" in sentence and "may not be joined" in sentence for sentence in taken.missing)
     short = takeoff(job(rest.replace("40", "30"), "flexible-liner-corrugated"), practice=practice)
     assert counts(short)["pipe"] == 1 and short.cut_lists[0].plan.bars[0].stock == pytest.approx(35 * FOOT)
+
+
+def test_socketed_pipe(practice: Practice) -> None:
+    """Push-fit pipe joins by its own sockets: 4.3 m is 2 + 2 + 0.5 cut to 0.3, no coupling, one piece a length."""
+    text = HEAD.replace('size = "3 in"', 'size = "80 mm"') + "material = 'pp-metric'\n"
+    text += "pieces = [ { pipe = '4.3 m', heading = 'up' }, { fitting = 'elbow-90-long' }, { pipe = '20 cm' } ]"
+    taken = takeoff(prepare(job_from_text(text, file="job"), file="job"), practice=practice)
+    assert "coupling" not in counts(taken) and "cement" not in counts(taken)
+    (cuts,) = taken.cut_lists
+    bought = {
+        (round(bar.stock, 3), tuple(round(piece, 3) for piece in bar.pieces)): bar.count for bar in cuts.plan.bars
+    }
+    assert bought == {(2.0, (2.0,)): 2, (0.5, (0.3,)): 1, (0.25, (0.2,)): 1}
+    assert cuts.plan.fewest and cuts.plan.least_waste
+
+
+def test_the_opening_is_by_where_the_pipe_heads(practice: Practice) -> None:
+    """Up is through the roof; without a heading nothing is counted, and that is said."""
+    end = "{ fitting = 'terminal-open' } ]"
+    roof = takeoff(job(f"pieces = [ {{ pipe = '8 ft', heading = 'up' }}, {end}"), practice=practice)
+    assert counts(roof)["roof flashing"] == 1 and "wall plate" not in counts(roof) and roof.complete
+    unknown = takeoff(job(f"pieces = [ {{ pipe = '8 ft' }}, {end}"), practice=practice)
+    assert "roof flashing" not in counts(unknown) and any("wall or a roof" in said for said in unknown.missing)
+
+
+def test_dimensions_from_memory_are_said_to_be(practice: Practice) -> None:
+    """What is taken off by a shipped figure carries its source, which tells to measure before cutting."""
+    taken = takeoff(job(LAID_OUT.replace("elbow-90-long", "elbow-90-short")), practice=practice)
+    assert any("3 1/16 in" in note and "measure one before you cut" in note for note in taken.notes)
 
 
 def test_a_counted_run_has_no_cut_list(practice: Practice) -> None:

@@ -74,6 +74,7 @@ class _Task:
     stocks: tuple[int, ...]  # longest first
     kerf: int
     usable: int
+    most: int  # pieces from one stock length
 
     def way(self, stock: int, counts: tuple[int, ...]) -> _Way:
         """The way with its offcut: the last cut is made only where something is left to cut off."""
@@ -85,12 +86,19 @@ class _Task:
 
 
 def cut_list(
-    pieces: Sequence[float], *, stocks: Sequence[float], kerf: float = 0.0, usable: float = 0.0, seconds: float = 10.0
+    pieces: Sequence[float],
+    *,
+    stocks: Sequence[float],
+    kerf: float = 0.0,
+    usable: float = 0.0,
+    most: int | None = None,
+    seconds: float = 10.0,
 ) -> CutPlan:
     """The plan with the fewest stock lengths; of those the one with least waste; of those the shortest stock.
 
     pieces: lengths wanted [m]. stocks: lengths sold, any number of each [m]. kerf: width of a saw cut [m].
-    usable: shortest offcut worth keeping [m]. seconds: after about which the best plan found is given as not proven.
+    usable: shortest offcut worth keeping [m]. most: pieces from one stock length, if that is limited.
+    seconds: after about which the best plan found is given as not proven.
 
     Raises ValueError where a length is not above zero or there is no stock.
     """
@@ -105,6 +113,7 @@ def cut_list(
         tuple(sorted(set(map(_steps, stocks)), reverse=True)),
         _steps(kerf),
         _steps(usable),
+        len(pieces) if most is None else most,
     )
     if not lengths:
         return _plan(task, {}, 0, fewest=True, least_waste=True, too_long=too_long)
@@ -146,7 +155,7 @@ def _meters(steps: int) -> float:
 def _least_number(task: _Task) -> int:
     """No plan has fewer: the pieces and the cuts between them fill so many of the longest stock."""
     needed = sum(n * (length + task.kerf) for n, length in zip(task.wanted, task.lengths, strict=True))
-    return -(-needed // (task.stocks[0] + task.kerf))
+    return max(-(-needed // (task.stocks[0] + task.kerf)), -(-sum(task.wanted) // task.most))
 
 
 def _all_ways(task: _Task) -> list[_Way] | None:
@@ -156,7 +165,7 @@ def _all_ways(task: _Task) -> list[_Way] | None:
     ways: list[_Way] = []
     for stock in task.stocks:
         for counts in _counts(task, 0, stock + task.kerf):
-            if any(counts):
+            if 0 < sum(counts) <= task.most:
                 ways.append(task.way(stock, counts))
             if len(ways) > MOST_WAYS:
                 return None
@@ -233,7 +242,8 @@ def _packed(task: _Task) -> dict[_Way, int]:
     for index, (length, number) in enumerate(zip(task.lengths, task.wanted, strict=True)):
         each = length + task.kerf
         for _ in range(number):
-            place = next((p for p, room in enumerate(rooms) if room >= each), None)
+            fits = (p for p, room in enumerate(rooms) if room >= each and sum(held[p]) < task.most)
+            place = next(fits, None)
             if place is None:
                 place = len(rooms)
                 rooms.append(task.stocks[0] + task.kerf)

@@ -9,7 +9,7 @@ from ventsize.catalog.records import FittingRecord
 from ventsize.quantity import show_length
 from ventsize.run.model import Piece, Run, Section
 from ventsize.studies.cutting import CutPlan, cut_list, on_grid
-from ventsize.studies.practice import Stock
+from ventsize.studies.practice import Saw, Stock
 from ventsize.studies.tally import SMALL, Cut, PipeCuts, Tally
 
 
@@ -87,15 +87,17 @@ def _cut(tally: Tally, straight: _Straight) -> None:
     if length <= SMALL:
         tally.lack(f"{straight.place}: the fittings at its ends take off more than its length; no pipe is cut for it")
         return
-    parts = _parts(length, max(stock.lengths), tally.practice.saw.usable)
-    if len(parts) > 1:
-        if not stock.joinable:
-            have, need = (show_length(value, tally.system) for value in (max(stock.lengths), length))
-            tally.lack(
-                f"{straight.place}: {need} of {section.label} {section.material.name} in one piece, which may not be "
-                f"joined, and the longest stock is {have}"
-            )
-            return
+    parts = _parts(length, max(stock.lengths), 0.0 if stock.socketed else tally.practice.saw.usable)
+    if len(parts) > 1 and not stock.joinable:
+        have, need = (show_length(value, tally.system) for value in (max(stock.lengths), length))
+        tally.lack(
+            f"{straight.place}: {need} of {section.label} {section.material.name} in one piece, which may not be "
+            f"joined, and the longest stock is {have}"
+        )
+        return
+    if len(parts) > 1 and stock.socketed:
+        tally.note(f"{section.material.name}: each length has a socket, and joins the next without a coupling")
+    elif len(parts) > 1:
         tally.note(
             "a straight longer than stock is made of whole lengths and a rest; with its couplings elsewhere, or with "
             "longer stock, fewer lengths might do"
@@ -120,7 +122,11 @@ def _taken_off(tally: Tally, section: Section, fitting: FittingRecord | None) ->
             f"{fitting.name} {section.label}: dimensions not known; the pipe in it is counted to its center, too long"
         )
         return 0.0
-    return known
+    tally.note(
+        f"{fitting.name} {section.label}: {show_length(known.length, tally.system)} from its center to the end of the "
+        f"pipe in it is taken off ({known.source})"
+    )
+    return known.length
 
 
 def _parts(length: float, longest: float, usable: float) -> list[float]:
@@ -179,12 +185,19 @@ def cut_lists(tally: Tally, *, seconds: float, plans: Plans | None = None) -> li
         assert stock is not None  # nothing is cut of a material without
         saw = tally.practice.saw
         lengths = sorted(cut.length for cut in cuts)
-        asked = (*lengths, None, *stock.lengths, None, saw.kerf, saw.usable)
-        plan = known.get(asked)
-        if plan is None:
-            plan = cut_list(lengths, stocks=stock.lengths, kerf=saw.kerf, usable=saw.usable, seconds=seconds)
-            known[asked] = plan
+        plan = _plan_of(lengths, stock, saw, known, seconds)
         for bar in plan.bars:
             tally.add("pipe", section, bar.count, length=bar.stock)
         lists.append(PipeCuts(material=section.material.name, label=section.label, cuts=tuple(cuts), plan=plan))
     return lists
+
+
+def _plan_of(lengths: list[float], stock: Stock, saw: Saw, known: Plans, seconds: float) -> CutPlan:
+    """The best way to cut these. What is left of a length without its socket is of no use."""
+    most, usable = (1, 2.0 * max(stock.lengths)) if stock.socketed else (None, saw.usable)
+    asked = (*lengths, None, *stock.lengths, None, saw.kerf, usable, most)
+    plan = known.get(asked)
+    if plan is None:
+        plan = cut_list(lengths, stocks=stock.lengths, kerf=saw.kerf, usable=usable, most=most, seconds=seconds)
+        known[asked] = plan
+    return plan

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -20,6 +20,7 @@ FILE_NAME = "takeoff.toml"
 
 SHORTEST_STOCK = 0.1  # m; anything shorter is a typing mistake
 
+_Number = Annotated[int, Field(strict=True, ge=1, le=1_000), Expected("a whole number")]
 _Joints = Annotated[int, Field(strict=True, ge=1, le=10_000), Expected("a whole number of joints")]
 
 
@@ -51,7 +52,11 @@ class InsulationStock:
 
 @record
 class Stock:
-    """A material: the lengths sold [m], the spacing of supports [m], and whether lengths may be joined."""
+    """A material: the lengths sold [m], the spacing of supports [m], and whether lengths may be joined.
+
+    socketed: whether each length has a socket at one end: it joins the next without a coupling, and only one piece,
+    with the socket, is cut from it.
+    """
 
     material: Written
     lengths: Annotated[tuple[PositiveLength, ...], Field(min_length=1), Expected("lengths such as ['10 ft']")]
@@ -59,6 +64,7 @@ class Stock:
     horizontal: PositiveLength | None = None
     vertical: PositiveLength | None = None
     joinable: bool = True
+    socketed: bool = False
 
 
 @record
@@ -73,6 +79,20 @@ class EndToCenter:
 
 
 @record
+class Kit:
+    """What is bought for an outdoor end besides its fitting: by name, how many of each.
+
+    ends: fittings at the end that it goes with. through: what the pipe passes there; the last pipe's heading tells.
+    """
+
+    name: Written
+    ends: Annotated[tuple[Written, ...], Field(min_length=1), Expected("fittings such as ['terminal-open']")]
+    parts: Annotated[dict[str, _Number], Field(min_length=1), Expected("parts such as { 'wall plate' = 2 }")]
+    source: Source
+    through: Annotated[Literal["wall", "roof"] | None, Expected("'wall' or 'roof'")] = None
+
+
+@record
 class Practice:
     """All of it. nothing: ends of a run for which nothing is bought."""
 
@@ -82,14 +102,15 @@ class Practice:
     insulation: InsulationStock
     stocks: Annotated[tuple[Stock, ...], Field(alias="stock")] = ()
     ends: Annotated[tuple[EndToCenter, ...], Field(alias="end_to_center")] = ()
+    kits: Annotated[tuple[Kit, ...], Field(alias="kit")] = ()
     nothing: tuple[Written, ...] = ()
 
     def stock(self, material: str) -> Stock | None:
         """How this material is sold, or None where the file does not say."""
         return next((stock for stock in self.stocks if stock.material == material), None)
 
-    def end_to_center(self, *, fitting: str, material: str, nominal: float) -> float | None:
-        """What this fitting takes off a pipe of this size [m], or None where it is not known; nominal: [m]."""
+    def end_to_center(self, *, fitting: str, material: str, nominal: float) -> EndToCenter | None:
+        """What this fitting takes off a pipe of this size, or None where it is not known; nominal: [m]."""
         found = [
             end
             for end in self.ends
@@ -97,7 +118,7 @@ class Practice:
             and end.material in (None, material)
             and abs(end.size.length - nominal) <= NOMINAL_TOLERANCE
         ]
-        return max(found, key=lambda end: end.material is not None).length if found else None
+        return max(found, key=lambda end: end.material is not None, default=None)
 
 
 def read_practice(path: Path | None = None) -> Practice:

@@ -35,6 +35,7 @@ def takeoff(
         _fittings(tally, run)
         _gaps(tally, run)
         _insulated(tally, run)
+        _kits(tally, run)
         if run.counted:
             counted(tally, run)
         else:
@@ -119,6 +120,30 @@ def _insulated(tally: Tally, run: Run) -> None:
         if piece.is_pipe and piece.insulation is not None:
             section = piece.section
             tally.insulation[(section.nominal, piece.insulation.thickness, section.label)] += piece.length
+
+
+def _kits(tally: Tally, run: Run) -> None:
+    """What an outdoor end takes besides its fitting: plates or flashing, sealant, a screen."""
+    if OUTDOORS not in (run.start, run.end):
+        return
+    pieces = run.pieces if run.end == OUTDOORS else run.pieces[::-1]
+    end = next((piece for piece in reversed(pieces) if piece.kind in ("terminal", "entrance")), None)
+    pipe = next((piece for piece in reversed(pieces) if piece.is_pipe), None)
+    if end is None or pipe is None:
+        return
+    through = None if pipe.heading is None else "roof" if pipe.heading == "up" else "wall"
+    kits = [kit for kit in tally.practice.kits if end.name in kit.ends]
+    if through is None and any(kit.through for kit in kits):
+        tally.lack(
+            f"run '{run.name}': where its last pipe heads is not given, so whether it passes a wall or a roof is not "
+            "known; nothing is counted for the opening"
+        )
+    for kit in kits:
+        if kit.through in (None, through):
+            tally.note(f"{kit.name}: for the outdoor end of run '{run.name}'. {kit.source}")
+            for part, number in kit.parts.items():
+                section = end.section
+                tally.items[(part, "", (section.nominal,), section.label, None)] += number
 
 
 def _bought_by_the_piece(tally: Tally) -> None:
