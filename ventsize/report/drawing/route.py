@@ -7,9 +7,10 @@ import math
 from collections.abc import Iterator, Sequence
 
 from ventsize.jobfile.job import OUTDOORS
-from ventsize.quantity import System, show_feet, show_length
+from ventsize.quantity import System, show_length
 from ventsize.report.drawing.labels import Labels
 from ventsize.report.drawing.model import Box, Dot, Drawing, Line, Mark, Point, Words, width_of
+from ventsize.report.reach import reach_in_words
 from ventsize.run.model import Run
 from ventsize.run.route import Leg, route_of
 
@@ -18,14 +19,6 @@ _SHORTEST = 26.0  # pt; a pipe is drawn no shorter, or it could not be seen
 _EDGE, _EDGE_SHARE = 74.0, 0.22  # pt, and of the width; beside the route, for its labels
 _NORTH_ROOM, _BAND = 62.0, 30.0  # pt; how far the arrow to the north stays away from pipes, else the band it gets
 _SIZE = 8.5
-
-
-def reach_in_words(legs: Sequence[Leg], system: System) -> str:
-    """Where the end lies, seen from the start: `18.0 ft east, 6.5 ft north, 4.5 ft higher`."""
-    end = legs[-1].end
-    ways = (("east", "west", end.east), ("north", "south", end.north), ("higher", "lower", end.up))
-    said = [f"{show_feet(abs(by), system)} {more if by > 0 else less}" for more, less, by in ways if abs(by) > 1e-3]
-    return ", ".join(said) or "where it starts"
 
 
 def route(run: Run, system: System, *, width: float = 468.0, height: float = 270.0) -> Drawing | None:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from ventsize.quantity import Dimension, System, display_unit, display_value, show_feet, show_length
+from ventsize.quantity import Dimension, System, display_unit, display_value, show_length
 from ventsize.run.route import Leg
 
 TOO_SMALL = "too small to draw; the lengths are in the list"
@@ -253,11 +253,3 @@ def _scale_bar(scale: float, system: System) -> str:
     length = next(factor * power for factor in (1, 2, 5, 10) if factor * power >= least)
     columns = max(2, round(length / unit / scale))
     return f"Scale ├{'─' * (columns - 1)}┤ {length:g} {display_unit(Dimension.LENGTH, system)}"
-
-
-def reach_in_words(legs: Sequence[Leg], system: System) -> str:
-    """Where the end lies, seen from the start: 18.0 ft east, 6.5 ft north, 4.5 ft higher."""
-    end = legs[-1].end
-    ways = (("east", "west", end.east), ("north", "south", end.north), ("higher", "lower", end.up))
-    said = [f"{show_feet(abs(by), system)} {more if by > 0 else less}" for more, less, by in ways if abs(by) > 1e-3]
-    return ", ".join(said) or "where it starts"
