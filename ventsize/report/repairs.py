@@ -12,6 +12,10 @@ from ventsize.studies.repairs import Repair, RunRepairs
 
 Object = dict[str, Any]
 
+NEW_PARTS = (
+    "New parts are what the job then takes more of; what it takes to cut into pipe that hangs already is not counted."
+)
+
 
 def repairs_text(answers: list[RunRepairs], system: System) -> str:
     """Every run's repairs or savings, numbered through."""
@@ -28,6 +32,8 @@ def repairs_text(answers: list[RunRepairs], system: System) -> str:
         for repair in (*answer.repairs, *answer.savings):
             number += 1
             lines += wrapped(f"{number:>4}  {'; '.join([repair.words, *repair_facts(repair, system)])}", "      ")
+    if any(repair.cost is not None for answer in answers for repair in (*answer.repairs, *answer.savings)):
+        lines += wrapped(NEW_PARTS)
     return "\n".join([*lines, *wrapped(DECIDES)]) + "\n"
 
 
