@@ -9,7 +9,6 @@ from pathlib import Path
 import pytest
 
 from tests.tui.screens import LARGE, running, scenario, typed, until, verdict
-from ventsize.tui.count import CountScreen
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.widgets.rows import Rows
@@ -19,27 +18,6 @@ from ventsize.tui.widgets.rows import Rows
 def job(tmp_path: Path) -> Path:
     """A copy of a demonstration job that may be changed."""
     return Path(shutil.copy(scenario("simple-pass"), tmp_path / "job.toml"))
-
-
-async def test_tech_gets_a_verdict_by_count() -> None:
-    """From the first screen to a verdict: rating plate, altitude, table, feet, elbows; nothing else."""
-    async with running() as (app, pilot):
-        await pilot.press("n")
-        await until(pilot, lambda: isinstance(app.screen, CountScreen) and app.screen.query("Input:focus"))
-        await typed(pilot, "80 MBH")
-        assert "still to be given" in verdict(app)
-        await pilot.press("enter")
-        await typed(pilot, "620")
-        await pilot.press("enter", "enter")
-        await typed(pilot, "two-stage")
-        await pilot.press("enter")
-        await until(pilot, lambda: isinstance(app.screen, CountScreen))
-        await pilot.pause()
-        await pilot.press("tab")
-        await typed(pilot, "27")
-        await pilot.press("enter")
-        await typed(pilot, "3")
-        assert verdict(app).startswith("✓ WITHIN")
 
 
 async def test_tech_changes_one_length_and_the_verdict_follows(job: Path) -> None:

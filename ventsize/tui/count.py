@@ -1,4 +1,4 @@
-"""Verdict by count: one form, from the rating plate and a tape measure to a verdict."""
+"""Verdict by count: one form, from the rating plate and a tape measure to a verdict and what to do next."""
 
 from __future__ import annotations
 
@@ -7,81 +7,77 @@ from typing import Any, ClassVar
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
+from textual.content import Content
 from textual.widgets import Footer, Static
 
-from ventsize.jobfile.editing import Data, put
-from ventsize.tui.job import edits, specs
+from ventsize.allowance.library import known_tables
+from ventsize.jobfile.editing import EditError, put, to_laid_out, value_at
+from ventsize.tui import counting
+from ventsize.tui.job import edits
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import margins
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
+from ventsize.tui.saving import FileScreen
+from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
-ASKED = {
-    "table": "Enter lists them; Ctrl+T: new",
-    "input": "rating plate; such as 80 MBH",
-    "altitude": "of the site; feet if no unit",
-    "straight": "all of it; such as 12 ft 6 in",
-    "size": "left, right change it",
-    "count": "how many",
-    "excess_air": "typical; moves no verdict",
-    "flue_temperature": "typical; moves no verdict",
-}
+FRESH_FIELDS = ("air_pipe", "air_known_by", "excess_air", "oxygen", "carbon_dioxide", "flue_temperature", "material")
+NEXT = "Next: Ctrl+S save it   Ctrl+L lay the route out   F9 ask what would bring it within, what is left …"
+OPEN_ENDS = ("terminal-open", "entrance-open")
 
 
-def count_specs(data: Data, catalog: Any, tables: list[str]) -> list[specs.Spec]:
-    """The fields in the order in which a person has them at hand."""
-    from dataclasses import replace
+class CountScreen(FileScreen):
+    """Type from top to bottom; the verdict stands above as soon as there is enough for one.
 
-    run = specs.run(data, 0, list(catalog.pipes), _sizes(data, catalog), ["", *tables])
-    by_topic = {spec.topic: spec for spec in [*specs.site(data), *specs.rate(data, ("appliance", 0, "rate", 0)), *run]}
-    order = [by_topic[t] for t in ("input", "altitude", "table", "size", "straight")]
-    order += [specs.count(("run", 0), name)[0] for name in data["run"][0]["fittings"]]
-    order += [by_topic["material"], by_topic["excess_air"], by_topic["flue_temperature"]]
-    return [replace(s, label=s.label.strip(), example="", optional=False, hint=ASKED.get(s.topic, "")) for s in order]
-
-
-def _sizes(data: Data, catalog: Any) -> list[str]:
-    material = catalog.pipes.get(data["run"][0].get("material"))
-    return [size.label for size in material.sizes] if material else []
-
-
-class CountScreen(Screen[None]):
-    """Type from top to bottom; the verdict stands above as soon as there is enough for one."""
+    opening: keys wait until the form stands.
+    """
 
     DEFAULT_CSS = """
     CountScreen {
         & #count-title { height: 1; padding: 0 1; text-style: bold; }
-        & Form { height: 1fr; padding: 1 1 0 1; }
+        & Form { height: 1fr; padding: 0 1; }
         & Field Input, & ChoiceField _ChoiceLine { width: 28; }
+        & #count-next { height: auto; max-height: 4; padding: 0 1; background: $panel; }
     }
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+o", "open_job", "See the pressures", id="count.open"),
-        Binding("ctrl+t", "table", "Type a table in", id="count.table"),
-        Binding("ctrl+z", "undo", "Undo", id="count.undo", priority=True),
+        Binding("ctrl+t", "table", "Type a table", id="count.table"),
+        Binding("ctrl+s", "save", "Save", id="count.save"),
+        Binding("ctrl+l", "lay_out", "Lay out", id="count.lay_out"),
+        Binding("ctrl+o", "open_job", "Pressures", id="count.open"),
+        Binding("f9", "questions", "Questions", id="count.questions"),
+        Binding("f8", "copy", "Copy the result", show=False, id="count.copy"),
+        Binding("ctrl+z", "undo", "Undo", show=False, id="count.undo", priority=True),
         Binding("ctrl+y", "redo", "Redo", show=False, id="count.redo", priority=True),
-        Binding("escape", "back", "Back", id="count.back"),
-        Binding("tab", "app.focus_next", show=False, priority=True),  # at once: the next key is for the next line
-        Binding("shift+tab", "app.focus_previous", show=False, priority=True),
+        Binding("escape", "back", "Close", id="count.back"),
     ]
+
+    topic = "count"
 
     def __init__(self) -> None:
         super().__init__()
-        self.session = Session(edits.counted_job(), path=None)
+        self.session = Session(counting.begun(), path=None)
+        self.opening = True
+        self._catalog: Any = None
+        self._known: set[str] = set()
+        self._altitude = ""
 
     def compose(self) -> ComposeResult:
-        """Verdict, form, keys."""
-        yield Static("Verdict by count: type what is asked, Tab or Down for the next line", id="count-title")
+        """Verdict, form, what comes next, keys."""
+        yield Static("Verdict by count: type what is asked; Enter or Tab goes to the next line", id="count-title")
         yield VerdictLine()
         yield Form(id="count-form")
+        yield Static("", id="count-next", markup=False)
         yield Footer()
 
     def on_mount(self) -> None:
         """The catalog may still be on its way."""
+        settings = self.app.settings  # type: ignore[attr-defined]
+        self._altitude = settings.altitude
+        self.session = Session(counting.begun(settings.altitude), path=None)
         self.query_one(VerdictLine).hold(None, (), "waiting for the input of the appliance")
         self._load()
 
@@ -95,37 +91,60 @@ class CountScreen(Screen[None]):
         self.app.call_from_thread(self._loaded)  # type: ignore[arg-type]
 
     async def _loaded(self) -> None:
-        form = self.query_one(Form)
-        await form.show(self.session, count_specs(self.session.data, self._catalog, edits.table_names(None)))
-        form.focus_field(0)
-        self._judge()
+        await self._fields()
+        self._known = {table.path.name for table in known_tables()}
+        self.query_one(Form).focus_field(0)
+        self.refreshed()
+        self.opening = False
 
-    def on_screen_resume(self) -> None:
-        """A table typed in meanwhile can be chosen."""
-        if hasattr(self, "_catalog"):
-            self.query_one(Form).offer(count_specs(self.session.data, self._catalog, edits.table_names(None)))
+    def _specs(self) -> list[Any]:
+        tables = known_tables()
+        return counting.count_specs(self.session.data, self._catalog, tables, usual_altitude=self._altitude)
 
-    def _judge(self) -> None:
+    async def _fields(self) -> None:
+        await self.query_one(Form).show(self.session, self._specs())
+
+    async def on_screen_resume(self) -> None:
+        """A table typed in meanwhile is the one that was wanted."""
+        if self._catalog is None or self.opening:
+            return
+        fresh = {table.path.name for table in known_tables()} - self._known
+        self._known |= fresh
+        if len(fresh) == 1 and not value_at(self.session.data, ("run", 0, "table")):
+            name = fresh.pop()
+            data = self.session.data
+            for number in range(len(data["run"])):
+                data = put(data, ("run", number, "table"), name)
+            self.session.do(data, f"table {name}")
+            self.notify(f"{name} judges this count now.", markup=False, timeout=3)
+        await self._fields()
+        self.query_one(Form).refill()
+        self.refreshed()
+
+    def refreshed(self) -> None:
+        """Judge what is typed now, and show it."""
         line, session = self.query_one(VerdictLine), self.session
-        missing = [
-            spec.label for spec in self.query_one(Form).specs if spec.kind != "choice" and not spec.shown(session.data)
-        ]
-        if not session.data["run"][0].get("table"):
-            missing.append("Table")
-        if missing:
-            line.hold(None, (), f"still to be given: {', '.join(missing)}")
+        after = self.query_one("#count-next", Static)
+        after.display = False
+        left = counting.missing(session.data, self.query_one(Form).specs)
+        if left:
+            line.hold(None, (), f"still to be given: {', '.join(left)}")
             return
         session.judge()
         shown = margins(session.check, session.system)
         if session.problems:
             line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
-        else:
-            line.show(session.check.verdict, shown, session.check.reason)
+            return
+        line.show(session.check.verdict, shown, session.check.reason)
+        after.display = True
+        after.update(Content("\n".join(said for said in (counting.assumed(session.data), NEXT) if said)))
 
-    def on_form_typed(self, event: Form.Typed) -> None:
-        """The verdict follows every keystroke."""
+    async def on_form_typed(self, event: Form.Typed) -> None:
+        """The verdict follows every keystroke; fields come and go with the air pipe."""
         event.stop()
-        self._judge()
+        if event.spec.topic in FRESH_FIELDS:
+            await self._fields()
+        self.refreshed()
 
     def on_form_finished(self, event: Form.Finished) -> None:
         """Enter goes to the next line; Esc, with nothing to put back, leaves."""
@@ -135,47 +154,94 @@ class CountScreen(Screen[None]):
         else:
             self.focus_next()
 
+    # Leaving, saving, going on
+
     def action_back(self) -> None:
         """Leave the count; ask where something has been typed."""
         if not self.session.history.unsaved:
-            self.session.journal.close()
-            self.dismiss(None)
+            self._close()
             return
-        answers = (("open", "Open as a job", "o"), ("drop", "Drop it", "d"), ("stay", "Go on typing", "g"))
+        answers = (("save", "Save it", "s"), ("drop", "Drop it", "d"), ("stay", "Go on typing", "g"))
 
         def answered(word: str | None) -> None:
-            if word == "open":
-                self.action_open_job()
+            if word == "save":
+                self._save_then(self._close)
             elif word == "drop":
-                self.session.journal.close()
-                self.dismiss(None)
+                self._close()
 
         self.app.push_screen(Question("Leave the count?", "What is typed here is not saved.", answers), answered)
 
-    def action_undo(self) -> None:
-        """Take the last entry back."""
-        self.session.undo()
-        self.query_one(Form).refill()
-        self._judge()
+    def usual_name(self) -> tuple[str, str]:
+        """Named after the job's title."""
+        return "Save the count as a job", edits.file_name(self.session.data)
 
-    def action_redo(self) -> None:
-        """Enter it again."""
-        self.session.redo()
-        self.query_one(Form).refill()
-        self._judge()
+    def saved(self) -> None:
+        """It is among the jobs opened last now."""
+        self.app.remember(self.session.path)  # type: ignore[attr-defined]
+        self.notify(f"Saved {self.session.path}", markup=False, timeout=4)
 
-    def action_open_job(self) -> None:
-        """The same job with its pieces and pressures, to be saved if wanted."""
-        data = self.session.data
-        for name, number in list(data["run"][0]["fittings"].items()):
-            if number == 0:
-                data = put(data, ("run", 0, "fittings", name), None)
-        session = Session(edits.counted_job(), path=None)
-        session.do(data, "count")
+    def _as_job(self, data: Any, label: str) -> None:
+        session = Session(counting.begun(), path=None)
+        session.do(data, label)
         self.app.push_screen(JobScreen(session))
 
-    def action_table(self) -> None:
-        """A table of one's own."""
-        from ventsize.tui.table.screen import TableScreen
+    def action_open_job(self) -> None:
+        """The same count as a job, with its pressures and cautions."""
+        self._as_job(self.session.data, "count")
 
-        self.app.push_screen(TableScreen(None))
+    def action_lay_out(self) -> None:
+        """The same feet and fittings as pieces, to be put in order."""
+        data = self.session.data
+        try:
+            for number in range(len(data["run"])):
+                data = to_laid_out(data, number, open_ends=OPEN_ENDS)
+        except (EditError, TypeError, KeyError) as error:
+            self.notify(f"It cannot be laid out yet: {error}", severity="warning", markup=False)
+            return
+        self._as_job(data, "count, laid out")
+
+    def action_questions(self) -> None:
+        """What can be asked of this count."""
+        from ventsize.tui.questions import QUESTIONS
+
+        if self.session.check is None:
+            self.notify("There is no result to ask about yet.", severity="warning")
+            return
+        entries = [(question.name, question.title, question.answers) for question in QUESTIONS]
+
+        def chosen(name: str | None) -> None:
+            for question in QUESTIONS:
+                if question.name == name:
+                    self.app.push_screen(question.open(self.session))
+
+        self.app.push_screen(Picker("Questions to this count", entries), chosen)
+
+    def action_table(self) -> None:
+        """A table of one's own, begun with the input and the size that are counted with."""
+        from ventsize.tui.table.tables import ask_kind
+
+        data = self.session.data
+        first = {"input": value_at(data, (*counting.RATE, "input"), ""), "size": value_at(data, ("run", 0, "size"), "")}
+        ask_kind(self, first=first)
+
+    def action_copy(self) -> None:
+        """Verdict and entries, for the clipboard."""
+        form = self.query_one(Form)
+        lines = [f"{spec.label}\t{spec.shown(self.session.data)}" for spec in form.specs]
+        self.app.copy_to_clipboard("\n".join([self.query_one(VerdictLine).text, *lines]))
+        self.notify("Copied.", timeout=2)
+
+    async def action_undo(self) -> None:
+        """Take the last entry back."""
+        self.session.undo()
+        await self._again()
+
+    async def action_redo(self) -> None:
+        """Enter it again."""
+        self.session.redo()
+        await self._again()
+
+    async def _again(self) -> None:
+        await self._fields()
+        self.query_one(Form).refill()
+        self.refreshed()

@@ -286,10 +286,10 @@ def known_jobs() -> list[Path]:
     return [*recent_jobs(), *(path for folder in folders for path in sorted(folder.glob("*.toml")))]
 
 
-def ask_kind(screen: Screen[Any], begun: dict[str, Any] | None = None) -> None:
+def ask_kind(screen: Screen[Any], first: dict[str, Any] | None = None) -> None:
     """Ask what the page looks like, and open a table of that kind to be typed.
 
-    begun: what is known of it already.
+    first: what is known of its first row already.
     """
     entries = [
         (model.PLAIN, "One length a row", "fittings deduct feet"),
@@ -297,9 +297,12 @@ def ask_kind(screen: Screen[Any], begun: dict[str, Any] | None = None) -> None:
     ]
 
     def chosen(kind: str | None) -> None:
-        if kind is not None:
-            data = {**model.empty_table(kind), **(begun or {})}
-            screen.app.push_screen(TableScreen.of_new(data, "new table") if begun else TableScreen(None, kind=kind))
+        if kind is not None and first:
+            data = model.empty_table(kind)
+            lengths: dict[str, Any] = {"allowable_by_elbows": []} if kind == model.ELBOWS else {"allowable": ""}
+            screen.app.push_screen(TableScreen.of_new({**data, "row": [{**first, "altitude": ["", ""], **lengths}]}))
+        elif kind is not None:
+            screen.app.push_screen(TableScreen(None, kind=kind))
 
     screen.app.push_screen(Picker("How does the page give its lengths?", entries), chosen)
 

@@ -1,0 +1,218 @@
+"""The fields of a verdict by count, in the order in which a person has them at hand, and what they begin with.
+
+What moves no verdict by the table has a typical value that is said to be assumed; what does is asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+from ventsize.allowance.library import KnownTable
+from ventsize.jobfile.editing import Data, put, set_count, value_at
+from ventsize.quantity import System
+from ventsize.tui.job import edits, specs
+from ventsize.tui.job.spec import Spec
+from ventsize.tui.widgets.field import Choice, Reader, Reading
+
+VENT = {
+    "elbow-90-long": ("90° long elbows", "wide sweep; how many"),
+    "elbow-90-short": ("90° short elbows", "tight turn; how many"),
+    "elbow-45": ("45° elbows", "how many"),
+    "terminal-open": ("Open ends", "1: the pipe just ends"),
+}
+AIR = {**{name: VENT[name] for name in list(VENT)[:3]}, "entrance-open": ("Open inlets", "1: a plain pipe end")}
+HINTS = {
+    "input": "rating plate: INPUT, as 80 MBH",
+    "fuel": "rating plate",
+    "altitude": "of the site, as 620 ft",
+    "table": "Enter lists; Ctrl+T types one",
+    "size": "printed on the pipe",
+    "straight": "all straight pipe, as 27 ft",
+    "material": "printed on the pipe",
+}
+ASSUMED = "assumed, typical"
+ROOM, OWN_PIPE = "room", "pipe"
+TYPICAL = {"excess_air": "35 %", "oxygen": "6 %", "carbon_dioxide": "8.5 %", "flue_temperature": "110 degF"}
+"""Of a condensing appliance on natural gas; common practice, no source. They move no verdict by the table."""
+RICH = ("propane", "butane")  # fuels whose flue gas has 10 % of CO2 at the same excess air
+BURNING = {"excess_air": "excess air", "oxygen": "O2, measured", "carbon_dioxide": "CO2, measured"}
+RATE = ("appliance", 0, "rate", 0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SaidSpec(Spec):
+    """A field beside which something is said as long as it holds what it began with.
+
+    begins: that text. said: the words.
+    """
+
+    begins: str = ""
+    said: str = ""
+
+    def reader(self, system: System) -> Reader:
+        """The usual reading, with the words."""
+        read = Spec.reader(self, system)
+
+        def saying(text: str) -> Reading:
+            reading = read(text)
+            if reading.text != self.begins:
+                return reading
+            return Reading(reading.text, f"{reading.note}  {self.said}".strip())
+
+        return saying
+
+
+def _saying(spec: Spec, begins: str, said: str) -> Spec:
+    kept = {field.name: getattr(spec, field.name) for field in fields(Spec)}
+    return SaidSpec(**kept, begins=begins, said=said)
+
+
+def begun(altitude: str = "") -> Data:
+    """A count with nothing counted yet; with the altitude one usually works at, if there is one."""
+    data = put(edits.counted_job(), ("run", 0, "fittings"), {"terminal-open": 1})
+    return put(data, ("site", "altitude"), altitude)
+
+
+def count_specs(data: Data, catalog: Any, tables: Sequence[KnownTable], *, usual_altitude: str = "") -> list[Spec]:
+    """The fields for the data as they stand: with an air pipe of its own, that one's too."""
+    found = [
+        _field(data, catalog, tables, "input"),
+        _fuel(catalog),
+        _altitude(usual_altitude),
+        *(_field(data, catalog, tables, topic) for topic in ("table", "size", "straight")),
+        *(_count(0, name, label, hint) for name, (label, hint) in VENT.items()),
+        _air_pipe(),
+    ]
+    if len(value_at(data, ("run",), [])) > 1:
+        found += [
+            replace(_run_field(data, catalog, tables, 1, "size"), label="Air pipe size"),
+            replace(_run_field(data, catalog, tables, 1, "straight"), label="Air straight"),
+            *(_count(1, name, f"Air {label[0].lower()}{label[1:]}", hint) for name, (label, hint) in AIR.items()),
+        ]
+    given = next((key for key in BURNING if value_at(data, (*RATE, key)) is not None), "excess_air")
+    return [
+        *found,
+        replace(_field(data, catalog, tables, "material"), hint=HINTS["material"]),
+        _burning(given),
+        *(
+            _saying(_field(data, catalog, tables, key), _typical(data, key), ASSUMED)
+            for key in (given, "flue_temperature")
+        ),
+    ]
+
+
+def _typical(data: Data, key: str) -> str:
+    rich = key == "carbon_dioxide" and value_at(data, ("appliance", 0, "fuel")) in RICH
+    return "10 %" if rich else TYPICAL[key]
+
+
+def _field(data: Data, catalog: Any, tables: Sequence[KnownTable], topic: str) -> Spec:
+    """A field of the job's own, as the form of a count shows it."""
+    by_topic = {spec.topic: spec for spec in specs.rate(data, RATE)}
+    if topic in by_topic:
+        return _plain(by_topic[topic])
+    return _run_field(data, catalog, tables, 0, topic)
+
+
+def _run_field(data: Data, catalog: Any, tables: Sequence[KnownTable], at: int, topic: str) -> Spec:
+    known = specs.run(data, at, list(catalog.pipes), _sizes(data, catalog, at), [])
+    found = _plain(next(spec for spec in known if spec.topic == topic))
+    if topic == "table":
+        none = Choice("", "none yet")
+        choices = (none, *(Choice(table.path.name, f"{table.path.stem}: {table.title}") for table in tables))
+        return replace(found, choices=choices, put=_every_table)
+    return found
+
+
+def _plain(spec: Spec) -> Spec:
+    return replace(spec, example="", optional=False, hint=HINTS.get(spec.topic, ""))
+
+
+def _every_table(data: Data, name: Any) -> Data:
+    """One table judges vent and air pipe."""
+    for number in range(len(value_at(data, ("run",), []))):
+        data = put(data, ("run", number, "table"), name)
+    return data
+
+
+def _sizes(data: Data, catalog: Any, at: int) -> list[str]:
+    material = catalog.pipes.get(value_at(data, ("run", at, "material")))
+    return [size.label for size in material.sizes] if material else []
+
+
+def _fuel(catalog: Any) -> Spec:
+    choices = tuple(Choice(name, name) for name in sorted(catalog.fuels))
+    return Spec(
+        label="Fuel", place=("appliance", 0, "fuel"), topic="fuel", kind="choice", choices=choices, hint=HINTS["fuel"]
+    )
+
+
+def _altitude(usual: str) -> Spec:
+    altitude = specs.length("Altitude", ("site", "altitude"), "altitude", signed=True, usual=specs.USUAL_ALTITUDE)
+    return _saying(replace(altitude, example="", hint=HINTS["altitude"]), usual, "your usual one (F10)")
+
+
+def _count(run: int, name: str, label: str, hint: str) -> Spec:
+    return Spec(
+        label=label, place=("run", run, "fittings", name), topic="count", kind="count", hint=hint,
+        got=lambda data: value_at(data, ("run", run, "fittings", name), 0),
+        put=lambda data, number: set_count(data, run, name, number),
+    )  # fmt: skip
+
+
+def _air_pipe() -> Spec:
+    """Whether the air comes by a pipe of its own, which then is counted and judged too."""
+
+    def changed(data: Data, where: Any) -> Data:
+        runs = value_at(data, ("run",), [])[:1]
+        return put(data, ("run",), [*runs, _air_run(runs[0])] if where == OWN_PIPE else runs)
+
+    return Spec(
+        label="Air comes", place=("run",), topic="air_pipe", kind="choice", hint="two pipes, or one",
+        choices=(Choice(ROOM, "from the room: one pipe"), Choice(OWN_PIPE, "by a pipe of its own")),
+        got=lambda data: OWN_PIPE if len(value_at(data, ("run",), [])) > 1 else ROOM, put=changed,
+    )  # fmt: skip
+
+
+def _air_run(vent: Data) -> Data:
+    return {
+        "name": "air", "carries": "combustion air", "between": list(vent["between"]), "size": vent.get("size", "3 in"),
+        "material": vent.get("material", "pvc-40"), "table": vent.get("table", ""), "straight": "",
+        "fittings": {"entrance-open": 1},
+    }  # fmt: skip
+
+
+def _burning(given: str) -> Spec:
+    """How the air is known: as excess air, or as an analyser reads it."""
+
+    def changed(data: Data, key: Any) -> Data:
+        for other in BURNING:
+            data = put(data, (*RATE, other), _typical(data, other) if other == key else None)
+        return data
+
+    return Spec(
+        label="Air known by", place=RATE, topic="air_known_by", kind="choice", hint="an analyser's O2 or CO2, if any",
+        choices=tuple(Choice(key, words) for key, words in BURNING.items()), got=lambda _: given, put=changed,
+    )  # fmt: skip
+
+
+def missing(data: Data, asked: Sequence[Spec]) -> list[str]:
+    """What has still to be given, by its label."""
+    left = [spec.label for spec in asked if spec.kind != "choice" and not spec.shown(data).strip()]
+    return left if value_at(data, ("run", 0, "table")) else [*left, "Table"]
+
+
+def assumed(data: Data) -> str:
+    """What is taken for typical, in a sentence; empty where everything is the person's own."""
+    given = next((key for key in BURNING if value_at(data, (*RATE, key)) is not None), "excess_air")
+    both = (given, "flue_temperature")
+    typical = [key for key in both if value_at(data, (*RATE, key)) == _typical(data, key)]
+    words = [f"{_words(key)} {value_at(data, (*RATE, key))}" for key in typical]
+    return f"Assumed: {', '.join(words)}. They move the pressures, not the verdict by the table." if words else ""
+
+
+def _words(key: str) -> str:
+    """A rate's key in words."""
+    return {**{k: v.partition(",")[0] for k, v in BURNING.items()}, "flue_temperature": "flue gas"}[key]
