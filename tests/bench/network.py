@@ -66,8 +66,7 @@ def _flows(graph: VentGraph, grid: Grid) -> dict[str, float]:
             start=given,
             streams=dict.fromkeys(runs, gas),
             outside_density=gas.density,
-            added={},
-            from_rest=True,
+            rises=None,
         )
         if not found.converged:
             return {}

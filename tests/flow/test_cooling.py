@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from ventsize.catalog.library import load_catalog
-from ventsize.check.inputs import prepare, read_inputs
+from ventsize.check.inputs import Inputs, prepare, read_inputs
 from ventsize.check.verdict import check
 from ventsize.flow import heat
 from ventsize.flow.cooling import UNSAID, Climate, RunCooling, cool_run
@@ -201,3 +201,85 @@ def test_a_cooled_check_of_forty_pieces_is_quick() -> None:
     started = time.perf_counter()
     check(inputs, cooling=True)
     assert time.perf_counter() - started < 0.2
+
+
+ATTIC = """
+title = "Two ways up"
+cooling = true
+[site]
+altitude = "300 ft"
+outdoor = "0 degF"
+indoor = "68 degF"
+attic = "5 degF"
+[[appliance]]
+name = "boiler"
+fuel = "natural gas"
+[[appliance.rate]]
+name = "high"
+input = "150 kBtu/h"
+excess_air = 0.3
+flue_temperature = "120 degF"
+[[appliance.rate]]
+name = "low"
+input = "40 kBtu/h"
+excess_air = 0.4
+flue_temperature = "105 degF"
+"""
+WAY = """
+[[run]]
+name = "{name}"
+carries = "flue gas"
+between = ["{start}", "{end}"]
+size = "3 in"
+material = "pvc-40"
+surroundings = "{around}"
+pieces = [{{ pipe = "{length} ft", heading = "up" }}]
+"""
+
+
+def two_ways(ends: tuple[str, str]) -> Inputs:
+    """Two pipes side by side, one in a heated space and one in a cold attic."""
+    text = ATTIC + WAY.format(name="collar", start="boiler", end="part", around="heated space", length=3)
+    text += WAY.format(name="warm", start="part", end=ends[0], around="heated space", length=25)
+    text += WAY.format(name="cold", start="part", end=ends[1], around="attic", length=25)
+    if "join" in ends:
+        text += WAY.format(name="roof", start="join", end="outdoors", around="attic", length=4)
+    return prepare(job_from_text(text, file="job.toml"), file="job.toml")
+
+
+@pytest.mark.parametrize("ends", [("join", "join"), ("outdoors", "outdoors"), ("join", "outdoors")])
+def test_loops_and_several_openings_settle_with_cooling(ends: tuple[str, str]) -> None:
+    """One pipe warm and one cold, joined again or not: flow, gas, water and heat agree with each other.
+
+    At low fire the draft of the warm pipe pulls gas, or air, down the cold one, which is hard on any solver.
+    """
+    checked = check(two_ways(ends))
+    for number in range(2):
+        flows = [run.rates[number].flow for run in checked.runs]
+        assert all(flow.settled for flow in flows)
+        for joint in {"part", *ends} - {"outdoors"}:
+            came, gone = [], []
+            for flow in flows:
+                way = flow.cooling
+                assert way is not None
+                last = flow.run.end if flow.forward else flow.run.start
+                first = flow.run.start if flow.forward else flow.run.end
+                came += [way.outlet] if last == joint else []
+                gone += [way.inlet] if first == joint else []
+            mist = math.fsum(s.mass_flow for s in came) - math.fsum(s.mass_flow for s in gone)
+            assert mist >= -1e-9 * math.fsum(s.mass_flow for s in came)
+            heat = math.fsum(map(carried, came)) - math.fsum(map(carried, gone))
+            scale = sum(abs(carried(s)) for s in came)
+            assert heat == pytest.approx(mist * liquid(gone[0].temperature), abs=1e-6 * scale)
+        if ends[0] == ends[1]:
+            warm, cold = (flow for flow in flows if flow.run.name in ("warm", "cold"))
+            lost = [(f.pressure_drop - f.draft) * (1 if f.forward else -1) for f in (warm, cold)]
+            assert lost[0] == pytest.approx(lost[1], rel=1e-6, abs=1e-7)
+
+
+def test_gas_that_goes_round_is_said() -> None:
+    """Up the warm pipe and down the cold one: a layout to think over, and never within."""
+    checked = check(two_ways(("join", "join")))
+    assert any("goes round" in said and "'cold', 'warm'" in said for said in checked.cautions)
+    assert checked.verdict != "within"
+    assert any("draws outdoor air in" in said for said in check(two_ways(("outdoors", "outdoors"))).cautions)

@@ -125,12 +125,13 @@ def balance(
     start: Mapping[str, float],
     streams: Mapping[str, Stream],
     outside_density: float,
-    added: Mapping[str, float],
-    from_rest: bool,
+    rises: Mapping[str, float] | None,
 ) -> LoopFlows:
     """The flows at which the pressure around every loop adds up.
 
-    start: flows that balance at every joint [kg/s]; from_rest: whether they are no more than that.
+    start: flows that balance at every joint [kg/s].
+    rises: what each run really loses at these, start to end [Pa], where the laws here do not know all of it (gas that
+    cools on its way); they are then moved by what they are off. None where the start is no more than a balance.
     """
     from scipy.sparse import csc_array
 
@@ -139,15 +140,17 @@ def balance(
     row_numbers, columns, signs = zip(*placed, strict=True)
     matrix = csc_array((signs, (row_numbers, columns)), shape=(len(runs), len(loops)))
     flows = np.array([start[run.name] for run in runs])
-    extra = np.array([added.get(run.name, 0.0) for run in runs])
+    extra = np.zeros(len(runs))
 
     def losses(share: float) -> NetLosses:
         return NetLosses(
             graph, runs, streams=streams, outside_density=outside_density, added=extra, junction_share=share
         )
 
+    if rises is not None:
+        extra = np.array([rises[run.name] for run in runs]) - losses(1.0)(flows)[0]
     whole = losses(1.0)
-    if from_rest:
+    if rises is None:
         flows = _spread_out(whole, flows, matrix)
     found = close_loops(whole, start=flows, cycles=matrix)
     if found.converged:

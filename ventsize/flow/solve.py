@@ -8,22 +8,22 @@ run carries follows from that (`network`), what it loses from what it carries (`
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import networkx as nx
 
 from ventsize.flow import friction, network
 from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
-from ventsize.flow.loop_cautions import loop_cautions
 from ventsize.flow.meeting import LegLoss, meeting_losses
 from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
+from ventsize.flow.settling import loop_cautions, next_part, unclosed
 from ventsize.flow.stream import Stream
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import KINDS, Node, VentGraph, is_outdoors
 from ventsize.run.model import Run, Section
 
-MOST_ROUNDS = 40  # of finding the flow and what gas it carries
+MOST_ROUNDS = 60  # of finding the flow and what gas it carries
 CLOSED = 1e-9  # of the largest pressure along a run; what may be left over around a loop
 
 
@@ -172,10 +172,12 @@ class _Net:
 
         runs = list(self._runs.values())
         loops = network.cycles(self._spread, runs=self._runs)
-        flows, added = dict(given), dict.fromkeys(given, 0.0)
+        flows = dict(given)
         solved, cautions = self._at(flows, ramped_friction_factor)
-        settled = False
-        for round in range(MOST_ROUNDS):
+        rises: dict[str, float] | None = None
+        way: dict[str, float] = {}
+        settled, part = False, 1.0
+        for _ in range(MOST_ROUNDS):
             found = balance(
                 self._graph,
                 runs,
@@ -183,17 +185,20 @@ class _Net:
                 start=flows,
                 streams={name: flow.stream for name, flow in solved.items()},
                 outside_density=self._firing.outdoors.density,
-                added=added,
-                from_rest=round == 0,
+                rises=rises,
             )
-            flows = dict(zip(self._runs, found.flows.tolist(), strict=True))
+            there = dict(zip(self._runs, found.flows.tolist(), strict=True))
+            if rises is None:
+                flows = there
+            else:
+                before, way = way, {name: there[name] - flows[name] for name in flows}
+                part = next_part(part, before, way)
+                flows = {name: flows[name] + part * way[name] for name in flows}
             solved, cautions = self._at(flows, ramped_friction_factor)
             rises = _rises(solved)
-            if found.converged and _unclosed(loops, rises) <= CLOSED:
+            if found.converged and unclosed(loops, rises) <= CLOSED:
                 settled = True
                 break
-            told = zip(self._runs, found.losses.tolist(), strict=True)
-            added = {name: added[name] + rises[name] - loss for name, loss in told}
         said = (*cautions, *loop_cautions(self._firing.name, solved, outwards=self._outwards, settled=settled))
         return self._with_pressures(solved, settled=settled), said
 
@@ -225,12 +230,6 @@ def _rises(solved: Mapping[str, RunFlow], *, helped: bool = True) -> dict[str, f
         name: (flow.pressure_drop - (flow.draft if helped else min(0.0, flow.draft))) * (1.0 if flow.forward else -1.0)
         for name, flow in solved.items()
     }
-
-
-def _unclosed(loops: Sequence[Mapping[str, float]], rises: Mapping[str, float]) -> float:
-    """The largest pressure left over around a loop, over the largest along a run [-]."""
-    scale = max(max(map(abs, rises.values())), 1.0)
-    return max(abs(math.fsum(sign * rises[name] for name, sign in loop.items())) for loop in loops) / scale
 
 
 def _cooling(

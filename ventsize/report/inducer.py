@@ -48,7 +48,7 @@ def curve_chart(study: InducerStudy, appliance: str, system: System, *, width: i
     return [
         *chart,
         "   ".join(["T top speed", *keys])[:width],
-        "dashed: speed needed; upright: flow of a rate. They meet at the operating point"[:width],
+        "dashed: speed needed; upright: flow; they meet at the operating point"[:width],
     ]
 
 

@@ -1,0 +1,78 @@
+"""How the flow of a net with loops or several openings settles, and what has to be said of it then."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+import networkx as nx
+
+from ventsize.flow.friction import LAMINAR_LIMIT
+from ventsize.jobfile.job import OUTDOORS
+from ventsize.run.graph import node_of
+
+if TYPE_CHECKING:
+    from ventsize.flow.solve import RunFlow
+
+LEAST_PART, MOST_PART = 0.1, 2.0  # of the way to the next flow that is gone
+
+
+def next_part(part: float, before: Mapping[str, float], way: Mapping[str, float]) -> float:
+    """How much of the way to the next flow to go, from how the way has changed: Aitken's relaxation.
+
+    Gas and flow may chase each other to and fro, or come near each other only slowly; this shortens or lengthens.
+    """
+    if not before:
+        return part
+    turned = {name: way[name] - before[name] for name in way}
+    size = math.fsum(change * change for change in turned.values())
+    if size == 0.0:
+        return part
+    found = -part * math.fsum(before[name] * turned[name] for name in turned) / size
+    return min(MOST_PART, max(LEAST_PART, found))
+
+
+def unclosed(loops: Sequence[Mapping[str, float]], rises: Mapping[str, float]) -> float:
+    """The largest pressure left over around a loop, over the largest along a run [-]."""
+    scale = max(max(map(abs, rises.values())), 1.0)
+    return max(abs(math.fsum(sign * rises[name] for name, sign in loop.items())) for loop in loops) / scale
+
+
+def loop_cautions(rate: str, solved: Mapping[str, RunFlow], *, outwards: bool, settled: bool) -> Iterator[str]:
+    """Sentences: no flow was found, it settles in the step of friction, or an opening works the wrong way."""
+    names = ", ".join(f"'{name}'" for name in sorted(solved))
+    if not settled:
+        yield f"runs {names}, {rate}: no flow was found at which the pressures agree; nothing here can be relied on"
+        return
+    round_and_round = _circulating(solved)
+    if round_and_round:
+        yield (
+            f"runs {', '.join(round_and_round)}, {rate}: the gas goes round in them, up one and down the other, as "
+            "warmth moves it; check the layout"
+        )
+    for name, flow in solved.items():
+        sections = {id(piece.section): piece.section for piece in flow.run.pieces}
+        if any(LAMINAR_LIMIT <= flow.at(section).reynolds < 1.01 * LAMINAR_LIMIT for section in sections.values()):
+            yield (
+                f"run '{name}', {rate}: its flow settles in the step between laminar and turbulent, at Reynolds number "
+                "2040; the step is taken as a ramp of one percent, and the real flow may swing between the two"
+            )
+        last = flow.run.end if flow.forward else flow.run.start
+        first = flow.run.start if flow.forward else flow.run.end
+        if flow.stream.mass_flow and OUTDOORS in (last, first) and (first == OUTDOORS) is outwards:
+            way = "draws outdoor air in" if outwards else "blows air out"
+            yield f"run '{name}', {rate}: it {way} at its outdoor end; check the layout"
+
+
+def _circulating(solved: Mapping[str, RunFlow]) -> list[str]:
+    """The runs of a circle that gas flows round."""
+    ways = nx.MultiDiGraph()
+    for name, flow in solved.items():
+        ends = node_of(flow.run, flow.run.start), node_of(flow.run, flow.run.end)
+        if flow.stream.mass_flow:
+            ways.add_edge(*(ends if flow.forward else reversed(ends)), key=name)
+    try:
+        return sorted(f"'{key}'" for *_, key in nx.find_cycle(ways))
+    except nx.NetworkXNoCycle:
+        return []
