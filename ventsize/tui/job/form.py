@@ -63,6 +63,7 @@ class Form(VerticalScroll):
         """What fields are wanting: after those of the line before, ahead of those of the line after."""
         self._slots += [{} for _ in range(len(specs) - len(self._slots))]
         wanting = [n for n, spec in enumerate(specs) if (spec.kind == "choice") not in self._slots[n]]
+        together: dict[AnyField | None, list[AnyField]] = {}  # by the field they come before: mounted in one go
         for number in wanting:
             spec = specs[number]
             made: AnyField
@@ -72,7 +73,9 @@ class Form(VerticalScroll):
                 made = Field(spec.label, "", topic=spec.topic, reader=spec.reader(session.system))
             after = next((field for slot in self._slots[number + 1 :] for field in slot.values()), None)
             self._slots[number][spec.kind == "choice"] = made
-            await self.mount(made, before=after)
+            together.setdefault(after, []).append(made)
+        for after, fresh in together.items():
+            await self.mount(*fresh, before=after)
 
     def _bind(self, field: AnyField, spec: Spec) -> None:
         session = self.session

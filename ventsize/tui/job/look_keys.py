@@ -21,7 +21,7 @@ class LookKeys(JobBase):
     """Opening, asking, copying."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f9", "questions", "Questions", id="job.questions"),
+        Binding("f9", "questions", "Ask", id="job.questions"),
         Binding("o", "open_number", "Open", id="job.open_number"),
         Binding("O", "open_verdict", "How the verdict comes about", show=False, id="job.open_verdict"),
         Binding("c", "copy", "Copy what is shown", show=False, id="job.copy"),

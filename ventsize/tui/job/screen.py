@@ -55,6 +55,7 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
             width: 52; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel-lighten-2;
         }
         &.-wide .side Form { max-height: 18; }
+        &.-wide .side Input { width: 16; }
         &.-wide #results-box { display: block; }
         & #chart, & #cautions, & #sketch { padding: 0 1; }
     }

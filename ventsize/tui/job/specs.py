@@ -23,15 +23,15 @@ DEGREES = ("degF", "degC")
 INCHES = ("in", "mm")
 OUTDOORS = "outdoors"
 
-# What is not met in practice and so may be a slip of the finger: said beside the field, never refused.
-# Common practice, no source; lengths [m], powers [W], temperatures [K].
-USUAL_PIPE = (0.02, 60.0)
-USUAL_RUN = (0.3, 150.0)
-USUAL_INPUT = (1.5e3, 1.2e6)
-USUAL_FLUE = (280.0, 480.0)
-USUAL_WEATHER = (220.0, 325.0)
-USUAL_ROOM = (255.0, 325.0)
-USUAL_ALTITUDE = (-450.0, 4600.0)
+# What is not met in practice and so may be a slip of the finger: said under the field, never refused.
+# Common practice, no source.
+USUAL_PIPE = (0.0254, 60.96)  # m: 1 in to 200 ft
+USUAL_RUN = (0.3048, 152.4)  # m: 1 ft to 500 ft
+USUAL_INPUT = (1465.4, 1172284.0)  # W: 5,000 to 4,000,000 Btu/h
+USUAL_FLUE = (288.71, 477.59)  # K: 60 to 400 °F
+USUAL_WEATHER = (222.04, 327.59)  # K: -60 to 130 °F
+USUAL_ROOM = (255.37, 327.59)  # K: 0 to 130 °F
+USUAL_ALTITUDE = (-457.2, 4572.0)  # m: -1,500 to 15,000 ft
 USUAL_SHARE = (0.01, 3.0)
 
 
