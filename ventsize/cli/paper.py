@@ -6,15 +6,28 @@ import argparse
 import sys
 from pathlib import Path
 
-from ventsize.cli.paper_files import add_files, nothing_asked, written
+from ventsize.cli.prices import add_prices
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
+from ventsize.cli.writing import add_files, write_files
+
+NOTHING = "no file is named; expected at least one of --html, --pdf, --markdown, --csv"
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
-    add_files(parser)
+    add_material(parser)
     parser.set_defaults(run=run)
+
+
+def add_material(parser: argparse.ArgumentParser) -> None:
+    """Where to write, and what goes into the paper besides the job."""
+    add_files(parser)
+    parser.add_argument("--units", choices=("us", "si"), default="us", help="units of the paper (default: us)")
+    add_prices(parser)
+    parser.add_argument(
+        "--practice", type=Path, metavar="FILE", help="how pipe is sold, joined and hung (takeoff.toml)"
+    )
 
 
 def run(options: argparse.Namespace) -> int:
@@ -28,8 +41,6 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.studies.practice import read_practice
     from ventsize.studies.prices import own_prices, read_prices
 
-    if nothing_asked(options):
-        return UNREADABLE
     try:
         material = material_of(
             read_inputs(options.job),
@@ -41,6 +52,15 @@ def run(options: argparse.Namespace) -> int:
     except InputError as error:
         print(error, file=sys.stderr)
         return UNREADABLE
-    if not written(job_paper(material), options, jobs=[options.job]):
-        return UNREADABLE
+    status = write_files(options, lambda: job_paper(material), keep=[options.prices, options.practice])
+    if status != WITHIN:
+        return refused(status)
     return WITHIN if material.check.verdict == "within" else NOT_WITHIN
+
+
+def refused(status: int | None) -> int:
+    """The exit status where nothing was written; says so where no file was named."""
+    if status is None:
+        print(NOTHING, file=sys.stderr)
+        return UNREADABLE
+    return status

@@ -6,15 +6,16 @@ import argparse
 import sys
 from pathlib import Path
 
-from ventsize.cli.paper_files import add_files, nothing_asked, written
+from ventsize.cli.paper import add_material, refused
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
+from ventsize.cli.writing import write_files
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("jobs", type=Path, nargs="+", metavar="JOB", help="a job file; up to four")
     parser.add_argument("--title", default="", help="what it is called (default: after the first job)")
-    add_files(parser)
+    add_material(parser)
     parser.set_defaults(run=run)
 
 
@@ -30,8 +31,6 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.studies.prices import own_prices, read_prices
     from ventsize.studies.proposal import MOST, proposal
 
-    if nothing_asked(options):
-        return UNREADABLE
     if len(options.jobs) > MOST:
         print(f"{len(options.jobs)} jobs are named; expected {MOST} or fewer", file=sys.stderr)
         return UNREADABLE
@@ -47,7 +46,11 @@ def run(options: argparse.Namespace) -> int:
         print(error, file=sys.stderr)
         return UNREADABLE
     title = options.title.strip() or f"Proposal: {found.ways[0].check.title}"
-    paper = proposal_paper(found, title=title, system=system, day=date.today())
-    if not written(paper, options, jobs=options.jobs):
-        return UNREADABLE
+    status = write_files(
+        options,
+        lambda: proposal_paper(found, title=title, system=system, day=date.today()),
+        keep=[*options.jobs, options.prices, options.practice],
+    )
+    if status != WITHIN:
+        return refused(status)
     return WITHIN if any(way.acceptable for way in found.ways) else NOT_WITHIN

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,19 +24,21 @@ def add_files(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--replace", action="store_true", help="replace a file that is there already")
 
 
-def write_files(options: argparse.Namespace, make: Callable[[], Paper]) -> int | None:
+def write_files(
+    options: argparse.Namespace, make: Callable[[], Paper], *, keep: Sequence[Path | None] = ()
+) -> int | None:
     """The exit status of writing the files that were asked for; None where none was.
 
-    make: called only if there is something to write.
+    make: called only if there is something to write. keep: files besides the job that are never replaced.
     """
     if all(getattr(options, kind) is None for kind in _KINDS):
         return None
     from ventsize.report.paper import KINDS, PaperNotWritten, write
 
     files = {kind: path for kind in KINDS if (path := getattr(options, kind)) is not None}
-    job = getattr(options, "job", None)
+    kept = [path for path in (getattr(options, "job", None), *keep) if path is not None]
     try:
-        write(make(), files, size=options.paper, replace=options.replace, keep=[job] if job else [], written=print)
+        write(make(), files, size=options.paper, replace=options.replace, keep=kept, written=print)
     except PaperNotWritten as error:
         print(error, file=sys.stderr)
         return UNREADABLE
