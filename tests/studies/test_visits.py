@@ -167,7 +167,7 @@ def test_a_file_of_visits_with_a_fault_is_left_alone(
     visits_file(job).write_text(text, encoding="utf-8")
     assert main(["visit", str(job), "--keep"]) == 2
     error = capsys.readouterr().err
-    assert said in error and "job.visits.toml" in error
+    assert said in error and "job.visits" in error
     assert visits_file(job).read_text(encoding="utf-8") == text
 
 
@@ -193,3 +193,13 @@ def test_differences_name_their_places() -> None:
         ("run 'vent', piece 3, fitting", "elbow-45", "elbow-22"),
     }
     assert [one.place for one in differences(new, {"title": "x", "note": "y"})] == ["run"]
+
+
+def test_the_demonstration_of_a_second_visit(capsys: pytest.CaptureFixture[str]) -> None:
+    """Its first visit stands beside it: the verdict, a reading, a terminal and two pieces are not what they were."""
+    found = changes(SCENARIOS / "second-visit.toml", capsys)
+    assert found["verdict"] == {"was": "within", "now": "over"}
+    assert [one["verdict"] for one in found["readings"]] == ["changed", "the same", "the same"]  # type: ignore[attr-defined]
+    assert "terminal-above-grade at vent" in found["newly_not_met"]  # type: ignore[operator]
+    places = [one["place"] for one in found["job"]]  # type: ignore[attr-defined]
+    assert places == ["run 'vent', piece 5, pipe", "run 'vent', piece 6, fitting"]

@@ -1,7 +1,8 @@
 """The visits to a job: a file beside it, to which each visit is added.
 
-The job says how things are now, the file of visits how they were: boathouse.toml has boathouse.visits.toml. What was
-read and ticked off stands in it as in the job, so that it can be read without the program.
+The job says how things are now, the file of visits how they were: beside boathouse.toml stands boathouse.visits, which
+is TOML too, under another ending so that nobody takes it for a job. What was read and ticked off stands in it as in the
+job, so that it can be read without the program.
 
 [[visit]]
 date = 2026-11-20
@@ -36,7 +37,7 @@ from ventsize.jobfile.rewriting import rewritten
 from ventsize.jobfile.ticks import Date, Tick, tick_faults
 from ventsize.jobfile.writer import NO_FILE, open_file, save
 
-ENDING = ".visits.toml"
+ENDING = ".visits"
 OF_A_VISIT = ("reading", "checked")  # keys of a job that a visit keeps by themselves
 
 Text = Annotated[str, Expected("text in quotes")]

@@ -62,7 +62,7 @@ def changes_lines(changes: VisitChanges, system: System) -> Iterator[str]:
         yield f"  left of the allowance, {margin.run}: {margin.now or 'no figure'} (was {margin.was or 'no figure'})"
     if changes.readings:
         yield ""
-        columns = (("reading", 34), ("then", 14), ("now", 14), ("", 16))
+        columns = (("reading", 30), ("then", 15), ("now", 15), ("", 14))
         yield from table(columns, [_reading_row(reading, system) for reading in changes.readings])
     yield from sentences("Newly not met", changes.not_met)
     yield from sentences("No longer among what is not met", changes.met_again)

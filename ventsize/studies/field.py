@@ -85,8 +85,11 @@ def spots(inputs: Inputs, rate: str) -> tuple[Spot, ...]:
 def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
     firing = [name for name, at in Conditions(inputs).fired(rate).items() if at is not None]
     several = len(inputs.job.appliances) > 1
+    fans = {appliance.name for appliance in inputs.job.appliances if appliance.inducer is not None}
     for appliance in firing:
         for place, kind, title in OFFERED:
+            if kind == "speed" and appliance not in fans:
+                continue
             try:
                 tap_at(inputs, place=place, rate=rate, kind=kind, appliance=appliance, run=None, outdoor=None)
             except InputError:

@@ -21,6 +21,8 @@ from ventsize.jobfile.visits import Visit, visit_data
 from ventsize.quantity import Dimension, QuantityError, System, parse, show_feet
 from ventsize.studies.checkover import NOT_MET, OPEN, check_over
 from ventsize.studies.checkover_rules import CheckOverRules
+from ventsize.studies.diagnosing.margins import accuracy_of
+from ventsize.studies.diagnosing.places import Tap
 
 _ROUNDED = 0.021  # m; a tenth of a foot, and a hundredth of a meter, each rounded
 SAME, CHANGED, NEW, GONE = "the same", "changed", "new", "not there now"
@@ -30,7 +32,7 @@ SAME, CHANGED, NEW, GONE = "the same", "changed", "new", "not there now"
 class ReadingChange:
     """A reading at one place and rate, then and now; None where it was not taken.
 
-    change: [Pa], [K] or [-]; accuracy: of the two instruments together, in the same unit, None where one is not known.
+    change: [Pa], [K] or [-]; accuracy: of both instruments together, as stated or the usual one, in the same unit.
     verdict: the same (within that accuracy), changed, new, or not there now.
     """
 
@@ -175,15 +177,16 @@ def _reading_changes(was: Sequence[Reading], now: Sequence[Reading]) -> Iterator
             verdict, change, accuracy = (NEW if old is None else GONE), None, None
         else:
             change = new.value - old.value
-            accuracy = _together(old.error, new.error)
-            verdict = SAME if abs(change) <= (accuracy or 0.0) + 1e-9 else CHANGED
+            accuracy = math.hypot(_accuracy(old), _accuracy(new))
+            verdict = SAME if abs(change) <= accuracy + 1e-9 else CHANGED
         yield ReadingChange(
             place=place, rate=key[3], kind=key[4], was=old, now=new, change=change, accuracy=accuracy, verdict=verdict
         )
 
 
-def _together(one: float | None, other: float | None) -> float | None:
-    return None if one is None or other is None else math.hypot(one, other)
+def _accuracy(reading: Reading) -> float:
+    """Of the instrument, as stated or else the usual one, in the unit of the reading."""
+    return accuracy_of(reading, Tap(kind=reading.kind, where="", place=reading.place, rate=reading.rate, appliance=""))
 
 
 def stale_readings(now: Visit, last: Visit | None) -> int:

@@ -40,6 +40,7 @@ class Page(Screen[None]):
         & #page-body { height: 1fr; padding: 1 1 0 1; }
         & #page-ask { text-style: bold; height: auto; max-height: 2; }
         & #page-how { height: auto; max-height: 3; }
+        & #page-band { height: auto; margin: 1 0 0 0; }
         & #page-large { height: auto; margin: 1 0 0 0; text-style: bold; }
         & #page-word { height: auto; margin: 1 0 0 0; padding: 0 1; width: auto; }
         & #page-word.-good { background: $success-muted; }
@@ -69,7 +70,7 @@ class Page(Screen[None]):
         """Title, body, keys."""
         yield Static("", classes="page-title", markup=False)
         with VerticalGroup(id="page-body"):
-            for name in ("ask", "how", "large", "word", "says", "source"):
+            for name in ("ask", "how", "band", "large", "word", "says", "source"):
                 yield Static("", id=f"page-{name}", markup=False)
         yield Footer()
 
@@ -90,16 +91,21 @@ class Page(Screen[None]):
         kept = f"! {fault}" if fault else "every key is kept"
         self.query_one(".page-title", Static).update(Content("   ".join(map(one_line, (*parts, kept)))))
 
-    def put_word(self, word: str, look: str) -> None:
-        """A large word on what is typed: look is good, bad, unsure or nothing."""
+    @property
+    def roomy(self) -> bool:
+        """Whether there is room for more than the figure and the word in large letters."""
+        return self.size.height >= 30
+
+    def put_word(self, word: str, look: str, *, small: bool = False) -> None:
+        """A large word on what is typed: look is good, bad, unsure or nothing. small: at half the size."""
         part = self.query_one("#page-word", Static)
         part.remove_class("-good", "-bad", "-unsure")
         if look:
             part.add_class(f"-{look}")
-        if self.plain or not word:
-            self.put("word", f"*** {word} ***" if word else "")
+        if small and self.plain and word:
+            self.put("word", f"*** {word} ***")
         else:
-            self.put("word", "\n".join(large(word, half=True)))
+            self.put("word", "\n".join(large(word, half=small)) if word else "")
 
     def put_figure(self, text: str) -> None:
         """What is typed, in large figures."""

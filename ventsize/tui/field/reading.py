@@ -9,6 +9,7 @@ from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_rea
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.field.page import Page, moment
 from ventsize.tui.job.session import Session
+from ventsize.tui.widgets.large import large
 
 _LOOKS = {"expected": "good", "high": "bad", "low": "bad", "doubtful": "unsure", "not compared": ""}
 _WORDS = {"expected": "expected", "high": "high", "low": "low", "doubtful": "doubtful", "not compared": ""}
@@ -75,6 +76,7 @@ class ReadingPage(Page):
             return
         band = band_of(found, spot, system)
         self.put("how", f"It should be {band}" if band else found.says or "What it should be is not known.")
+        self.put("band", "\n".join(large(band, half=True)) if band and self.roomy and not self.plain else "")
         self.put_figure(self.typing.split(" ")[0] if self.typing.strip() else "?")
         if isinstance(read, str):
             self._say("", "", f"! {read}")

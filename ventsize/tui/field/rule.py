@@ -81,7 +81,8 @@ class RulePage(Page):
         self.put_figure(self.typing.split(" ")[0] if self.typing else "")
         if not (word or problem or self.begun):
             word, look = ("" if item.outcome == "to measure" else item.outcome), _LOOKS[item.outcome]
-        self.put_word(word, look)
+        self.put("band", "")
+        self.put_word(word, look, small=bool(self.typing) and not self.roomy)
         typed = "figures type a measurement, " if item.rule.dimension is not None else ""
         open_ = "" if item.outcome != "to measure" or self.begun else f"○ {typed}+ is met, - is not met, Enter goes on"
         said = problem or "\n".join(part for part in (self._by(), open_) if part)
