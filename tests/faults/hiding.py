@@ -8,9 +8,10 @@ from dataclasses import dataclass, field
 from random import Random
 from typing import Any
 
-from tests.faults.truth import Hidden, Truth
+from tests.faults.truth import Hidden, Truth, head_of
 from ventsize.check.inputs import Inputs
 from ventsize.flow.solve import RateFlow, RunFlow
+from ventsize.studies.fan_curve import curve_through
 
 Data = dict[str, Any]
 INCH_OF_WATER = 249.089
@@ -271,8 +272,8 @@ class _Seen:
 
     def _fixed_usual(self, usual: RateFlow) -> float:
         """Of a fan of fixed speed: what the exchanger drops with nothing wrong, over the setting [-]."""
-        stated = self._truth._at_air(
-            self._rate, Hidden(), self._truth._excess_air(self._rate) + self._truth.air[self._rate]
+        stated = self._truth.at_air(
+            self._rate, Hidden(), self._truth.excess_air(self._rate) + self._truth.air[self._rate]
         )
         here, there = usual.firing.flue["furnace"], stated[0].firing.flue["furnace"]
         return (here.mass_flow / there.mass_flow) ** 2 * there.density / here.density
@@ -281,13 +282,10 @@ class _Seen:
         return self._exchanger(setting) * self._hidden.felt - self._hidden.standing
 
     def _speed(self) -> float:
-        from tests.faults.truth import _head
-        from ventsize.studies.inducer import curve_through
-
         inducer = self._truth.inputs.job.appliances[0].inducer
         assert inducer is not None
-        curve = curve_through([(flow, head * self._truth._fan) for flow, head in inducer.curve])
-        needed = self._exchanger(0.0) + _head(self._flow)
+        curve = curve_through([(flow, head * self._truth.fan) for flow, head in inducer.curve])
+        needed = self._exchanger(0.0) + head_of(self._flow)
         speed = curve.speed_for(flow=self._flow.firing.flue["furnace"].volume_flow, head=needed)
         return 1.0 if speed is None else min(speed, 1.0)
 

@@ -16,7 +16,7 @@ from ventsize.flow.stream import Stream
 from ventsize.gas.flue import FlueGas, flue_gas
 from ventsize.gas.mixture import humid_air
 from ventsize.run.model import Piece, Run, Section
-from ventsize.studies.inducer import curve_through
+from ventsize.studies.fan_curve import curve_through
 
 LENGTH, TAPE, AIR, WARMTH, BORE = 0.01, 0.0127, 0.05, 3.0, 0.0045
 BY_FIXED = 5.0  # most excess air looked for
@@ -78,7 +78,7 @@ class Truth:
         together = chance.uniform(-1.0, 1.0)
         self.air = {r.name: AIR * self._mixed(together) for r in inputs.job.appliances[0].rates}
         self.warmth = {r.name: WARMTH * chance.uniform(-1.0, 1.0) for r in inputs.job.appliances[0].rates}
-        self._fan = 1.0 + 0.03 * chance.uniform(-1.0, 1.0)
+        self.fan = 1.0 + 0.03 * chance.uniform(-1.0, 1.0)
         self.switch = 1.0 + 0.05 * chance.uniform(-1.0, 1.0)
 
     def _mixed(self, together: float) -> float:
@@ -155,34 +155,36 @@ class Truth:
 
     def _flow(self, rate: str, hidden: Hidden) -> Flow:
         inducer = self.inputs.job.appliances[0].inducer
-        air = self._excess_air(rate) + self.air[rate]
+        air = self.excess_air(rate) + self.air[rate]
         if inducer is None:
-            return self._at_air(rate, hidden, (1.0 + air) * hidden.flow - 1.0)
-        curve = curve_through([(flow, head * self._fan) for flow, head in inducer.curve])
+            return self.at_air(rate, hidden, (1.0 + air) * hidden.flow - 1.0)
+        curve = curve_through([(flow, head * self.fan) for flow, head in inducer.curve])
         drop = inducer.switch[rate] * self.switch
-        usual = self._at_air(rate, Hidden(), air)[0].firing.flue["furnace"]
+        usual = self.at_air(rate, Hidden(), air)[0].firing.flue["furnace"]
 
         def spare(excess_air: float) -> float:
-            flow, *_ = self._at_air(rate, hidden, excess_air)
+            flow, *_ = self.at_air(rate, hidden, excess_air)
             stream = flow.firing.flue["furnace"]
             across = drop * (stream.mass_flow / usual.mass_flow) ** 2 * usual.density / stream.density
             head = curve.head(min(max(stream.volume_flow, curve.least), curve.most))
-            return head - across - _head(flow)
+            return head - across - head_of(flow)
 
         held = (1.0 + air) * hidden.flow - 1.0
         if inducer.adaptive and spare(held) >= 0.0:
-            return self._at_air(rate, hidden, held)
+            return self.at_air(rate, hidden, held)
         found = _root(spare, -0.6, held if inducer.adaptive else BY_FIXED)
         if not inducer.adaptive:
             found = (1.0 + found) * hidden.flow - 1.0
-        return self._at_air(rate, hidden, found)
+        return self.at_air(rate, hidden, found)
 
-    def _excess_air(self, rate: str) -> float:
+    def excess_air(self, rate: str) -> float:
+        """What the job states [-]."""
         found = next(r for r in self.inputs.job.appliances[0].rates if r.name == rate)
         assert found.excess_air is not None
         return found.excess_air
 
-    def _at_air(self, rate: str, hidden: Hidden, excess_air: float) -> Flow:
+    def at_air(self, rate: str, hidden: Hidden, excess_air: float) -> Flow:
+        """What flows at a rate with so much more air than the fuel stated needs."""
         appliance = self.inputs.job.appliances[0]
         typed = next(r for r in appliance.rates if r.name == rate)
         share = hidden.recirculated * hidden.at(rate)
@@ -218,7 +220,8 @@ class Truth:
         return solve(real.graph, firing), real, gas, share
 
 
-def _head(flow: RateFlow) -> float:
+def head_of(flow: RateFlow) -> float:
+    """What the inducer works against, apart from its heat exchanger [Pa]."""
     head = 0.0
     for name, run in flow.runs.items():
         if name in ("vent", "air"):

@@ -30,8 +30,13 @@ from ventsize.studies.ranges import ranges_of
 from ventsize.studies.readings import Looked, look
 
 RARE = 0.01  # a sound vent leaves more unexplained than this often only by chance
+NOTICED = 6.0  # of score; by so much the best cause must do better than nothing wrong, to be spoken of
 ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told apart
 AS_GOOD = 4.0  # of chi square; a place that leaves no more than so much beyond the best is as good
+COUNTED = (
+    "a run of this job is only counted: laid out piece by piece, readings between its pieces could tell more causes "
+    "apart"
+)
 FAR_OFF = 1.0  # of a reading's accuracy; where search and solver differ by more, it is said
 
 
@@ -91,19 +96,26 @@ def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
 
 
 def _diagnosed(evidence: _Evidence) -> Diagnosis:
-    fitter, study = evidence.fitter, evidence.looked.study
-    left = fitter.unexplained(fitter.model.shows(Change()))
+    fitter, study, model = evidence.fitter, evidence.looked.study, evidence.fitter.model
+    left = fitter.unexplained(model.shows(Change()))
     chance = float(chi2.sf(left, evidence.count))
-    everything = list(suspects(fitter.model))
+    everything = list(suspects(model))
     looked_at = [suspect for suspect in everything if fitter.seen(suspect)]
     fits = sorted((fitter.fit(suspect) for suspect in looked_at), key=lambda fit: fit.score)
-    outcome, reason = _outcome(study, chance)
+    gained = left - min((fit.score for fit in fits), default=left)
+    outcome, reason = _outcome(study, strange=chance < RARE or gained > NOTICED)
     groups, against = _groups(evidence, fits)
-    checked = verified(fitter.model, groups[0].best, evidence.count, evidence.accuracies) if groups else None
+    checked = verified(model, groups[0].best, evidence.count, evidence.accuracies) if groups else None
     unseen = {suspect.kind: suspect.what for suspect in everything}
     for suspect in looked_at:
         unseen.pop(suspect.kind, None)
     said = list(study.cautions)
+    if (
+        groups
+        and None in groups[0].next_readings
+        and any(run.counted for run in model.conditions.inputs.graph.runs.values())
+    ):
+        said.insert(1, COUNTED)
     if checked is not None and checked.off > FAR_OFF:
         said.insert(1, "solved anew, the leading cause shows something else than the search took it for: read again")
     weight = _weights([left, *(fit.score for fit in fits)])
@@ -123,7 +135,11 @@ def _diagnosed(evidence: _Evidence) -> Diagnosis:
     )
 
 
-def _outcome(study: ReadingsStudy, chance: float) -> tuple[Outcome, str]:
+def _counted(model: Model) -> bool:
+    return any(run.counted for run in model.conditions.inputs.graph.runs.values())
+
+
+def _outcome(study: ReadingsStudy, *, strange: bool) -> tuple[Outcome, str]:
     off = [reading for reading in study.readings if reading.verdict in ("high", "low")]
     doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
     left = ("is", "it") if len(doubtful) == 1 else ("are", "them")
@@ -134,7 +150,7 @@ def _outcome(study: ReadingsStudy, chance: float) -> tuple[Outcome, str]:
         sound = in_pipe and all(reading.verdict == "expected" for reading in in_pipe)
         pipe = ", while those taken in the pipe are" if sound else ""
         return "something is off", f"{_numbers(off)} {verb} not what {they} should be{pipe}{again}"
-    if chance < RARE:
+    if strange:
         return (
             "something is off",
             "each reading by itself could be right, but together they are not what this vent should show" + again,
@@ -242,7 +258,7 @@ def _without(study: ReadingsStudy, said: str = "") -> Diagnosis:
     outcome: Outcome = "something is off" if off else "read again" if doubtful else "nothing to compare"
     reason = "no reading can be compared with what this vent should show"
     if off or said:
-        outcome, reason = _outcome(study, 1.0)
+        outcome, reason = _outcome(study, strange=False)
     elif doubtful:
         reason = f"{_numbers(doubtful)} cannot be right: read again"
     return Diagnosis(

@@ -19,7 +19,7 @@ from ventsize.studies.diagnosing.causes import Suspect
 from ventsize.studies.diagnosing.model import Model
 
 LAW = 0.03  # how far a suspect's effect may depart from its law between rates, standard deviation over the effect
-COARSE = 9  # sizes tried before the search
+COARSE = 7  # sizes tried before the search
 NINETEEN = 1.96  # standard deviations either way that hold nineteen of twenty
 MOST = 0.035  # of a flow, standard deviation, where one stands for all
 
@@ -99,8 +99,9 @@ class Fitter:
                 [min(max(size, low + edge), high - edge)],
                 bounds=([low], [high]),
                 x_scale=[high - low],
-                xtol=1e-5,
-                max_nfev=20,
+                xtol=1e-4,
+                ftol=1e-4,
+                max_nfev=15,
             )
             size, slope = float(found.x[0]), float(np.sum(found.jac**2))
             spread = NINETEEN / math.sqrt(slope) if slope > 0.0 else high - low

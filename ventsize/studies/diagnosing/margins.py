@@ -152,7 +152,8 @@ class _Margins:
     def _appliance(self, case: Case) -> None:
         switch = np.array([tap.run is None and tap.kind == "pressure" for tap in case.taps])
         speed = np.array([tap.kind == "speed" for tap in case.taps])
-        self._add(("switch",), case, np.where(switch, case.base, 0.0) * SETTING / RECTANGLE)
+        for key in (("switch",), ("switch", case.rate)):
+            self._add(key, case, np.where(switch, case.base, 0.0) * SETTING * HALF / RECTANGLE)
         self._add(("speed",), case, np.where(speed, case.base, 0.0) * HOLDS / RECTANGLE)
 
     def _instruments(self, accuracies: Array) -> Array:

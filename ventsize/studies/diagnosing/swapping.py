@@ -15,7 +15,7 @@ from ventsize.run.model import Piece, Run, Section
 from ventsize.studies.diagnosing.case import Case
 from ventsize.studies.diagnosing.model import Swap
 from ventsize.studies.diagnosing.narrow import narrow_k
-from ventsize.studies.diagnosing.places import ordered
+from ventsize.studies.diagnosing.places import ENDS, ordered
 
 SMALLER, LARGER = 2, 1  # how many sizes below and above are looked at
 
@@ -35,7 +35,7 @@ class Stretch:
 
 
 def stretches(run: Run) -> Iterator[Stretch]:
-    """Every stretch of a vent between two of its pipes, and a part of each pipe, in each size near its own."""
+    """Every stretch of a vent between two of its pipes, to its end too, and a part of each pipe; in each size near."""
     pieces = ordered(run)
     pipes = [number for number, piece in enumerate(pieces) if piece.is_pipe and piece.length > 0.0]
     for place, first in enumerate(pipes):
@@ -43,8 +43,11 @@ def stretches(run: Run) -> Iterator[Stretch]:
             inside = pieces[first : last + 1]
             if any(piece.before is not inside[0].before or piece.after is not inside[0].before for piece in inside):
                 continue
+            to_the_end = last == len(pieces) - 2 and pieces[-1].kind in ENDS
             for size in _near(inside[0].before):
                 yield Stretch(run=run.name, first=first, last=last, size=size)
+                if to_the_end:
+                    yield Stretch(run=run.name, first=first, last=last + 1, size=size)
                 if first == last:
                     yield Stretch(run=run.name, first=first, last=last, size=size, part=1.0)
 
@@ -66,27 +69,24 @@ def swap(case: Case, stretch: Stretch) -> Swap:
     dynamic = np.ones(len(case.taps))
     if here.dynamic_pressure == 0.0:
         return Swap(extra=extra, dynamic=dynamic)
-    last = _with_the_end(pieces, stretch)
+    last = stretch.last
     for number in range(stretch.first, last + 1):
         place = case.index[stretch.run, number]
         ratio = _ratio(case.pieces[place].piece, here, there, other, case.pieces[place].k)
         extra[place] = case.loss[place] * (ratio - 1.0) * (1.0 if stretch.part is None else stretch.part)
-    for number, ahead in ((stretch.first, stretch.first > 0), (last, last < len(pieces) - 1)):
-        if ahead or stretch.part is not None:
-            extra[case.index[stretch.run, number]] += _step(flow, number == stretch.first, section, other, here, there)
+    if stretch.first > 0 or stretch.part is not None:
+        into = _step(flow, True, section, other, here, there)
+        extra[case.index[stretch.run, stretch.first]] += into
+    if last < len(pieces) - 1 or stretch.part is not None:
+        out = _step(flow, False, section, other, here, there)
+        beyond = last + 1 if stretch.part is None else last  # behind what is read where the stretch ends
+        extra[case.index[stretch.run, beyond]] += out
     if stretch.part is None:
         for row, tap in enumerate(case.taps):
             at_start = tap.position == 0 and stretch.first == 0
             if tap.run == stretch.run and (stretch.first < tap.position <= last + 1 or at_start):
                 dynamic[row] = there.dynamic_pressure / here.dynamic_pressure
     return Swap(extra=extra, dynamic=dynamic)
-
-
-def _with_the_end(pieces: tuple[Piece, ...], stretch: Stretch) -> int:
-    """The last piece of a stretch: an end of pipe goes with the pipe before it."""
-    behind = pieces[stretch.last + 1 :]
-    alone = len(behind) == 1 and behind[0].kind in ("terminal", "entrance")
-    return stretch.last + 1 if alone and stretch.part is None else stretch.last
 
 
 def _ratio(piece: Piece, here: SectionFlow, there: SectionFlow, other: Section, k: float) -> float:

@@ -135,8 +135,6 @@ def _other_size(inputs: Inputs, pieces: Sequence[Piece], stretch: Stretch) -> Pa
         one = replace(pipe, length=pipe.length * stretch.part, rise=pipe.rise * stretch.part, before=other, after=other)
         rest = 1.0 - stretch.part
         return {stretch.first: [begins, one, ends, replace(pipe, length=pipe.length * rest, rise=pipe.rise * rest)]}
-    if last == len(pieces) - 2 and pieces[-1].kind in ENDS:
-        last += 1
     parts = {n: [replace(pieces[n], before=other, after=other)] for n in range(stretch.first, last + 1)}
     if stretch.first > 0:
         parts[stretch.first].insert(0, begins)
