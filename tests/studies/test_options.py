@@ -8,13 +8,18 @@ from dataclasses import replace
 import pytest
 
 from tests.studies.support import again, assert_same, scenario
+from ventsize.catalog.folders import shipped_table
 from ventsize.check.inputs import Inputs
 from ventsize.jobfile.document import parse_toml
-from ventsize.jobfile.job import job_from_data
+from ventsize.jobfile.job import FittingPiece, Insulation, PipePiece, job_from_data
 from ventsize.quantity import Dimension, parse
-from ventsize.studies.choices import Choices, Route, RunChoices
+from ventsize.studies.choices import Choices, Route, RunChoices, default_choices
 from ventsize.studies.options import Option, Search, TooManyOptions
+from ventsize.studies.practice import read_practice
+from ventsize.studies.prices import cost, read_prices
+from ventsize.studies.pricing import Pricer
 from ventsize.studies.ranking import Ranking, look
+from ventsize.studies.takeoff import takeoff
 
 SAMPLED = 1000
 INCHES = {text: parse(text, Dimension.LENGTH) for text in ("2 in", "2 1/2 in", "3 in", "4 in")}
@@ -46,12 +51,45 @@ def test_options_agree_with_check(name: str) -> None:
     inputs = scenario(name)
     search = Search(inputs, wide(inputs))
     picked = set(random.Random(7).sample(range(1, search.total + 1), min(SAMPLED // 5, search.total)))
-    seen = 0
+    seen = compared = 0
     for option in search:
         seen += 1
         if option.number in picked and option.check.runs:
+            compared += 1
             assert_same(option.check, again(inputs, search.job_of(option)))
-    assert seen == search.total
+    assert (seen, compared) == (search.total, SAMPLED // 5)
+
+
+def test_costs_agree_with_the_takeoff() -> None:
+    """What an option costs is what the takeoff of the job with it costs, line by line."""
+    inputs = scenario("old-two-inch-run")
+    prices, practice = read_prices(shipped_table("invented-prices.toml")), read_practice()
+    search = Search(inputs, default_choices(inputs), pricer=Pricer(prices, practice))
+    priced = [option for option in search if option.cost is not None]
+    for option in random.Random(5).sample(priced, 40):
+        whole = cost(takeoff(again(inputs, search.job_of(option)), practice=practice), prices)
+        assert option.cost is not None and option.cost.lines == whole.lines and option.cost.total == whole.total
+
+
+def test_a_route_is_written_whole() -> None:
+    """A route from elsewhere keeps its insulation, surroundings, drains and overrides when it is put into the job."""
+    inputs = scenario("simple-pass")
+    first = inputs.job.runs[0]
+    around = Insulation(thickness=0.0254, conductivity=0.035)
+    pieces = (
+        PipePiece(pipe=2.0, heading="up", insulation=around, surroundings="attic"),
+        FittingPiece(fitting="elbow-90-long", k=0.3, drain=True),
+        PipePiece(pipe=1.0, heading="east", drain=True),
+        FittingPiece(fitting="terminal-open", table_length=1.0),
+    )
+    run = replace(first, pieces=pieces, insulation=around, surroundings="crawlspace")
+    with open(inputs.file, encoding="utf-8") as file:
+        data = parse_toml(file.read(), file=inputs.file)
+    search = Search(inputs, Choices(runs=(RunChoices(run=first.name, routes=(Route(name="attic", run=run),)),)))
+    _, other = list(search)
+    made = job_from_data(search.apply(data, other), file=inputs.file).runs[0]
+    assert made.insulation == around and made.surroundings == "crawlspace"
+    assert made.pieces is not None and [replace(one) for one in made.pieces] == list(pieces)
 
 
 def test_choice_is_one_edit() -> None:
