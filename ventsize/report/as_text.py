@@ -20,8 +20,7 @@ from ventsize.quantity import (
     show_velocity,
 )
 from ventsize.report.common_vent import common_vent_lines
-
-WIDTH = 80
+from ventsize.report.sheet import WIDTH
 
 
 def render(check: JobCheck, system: System) -> str:
@@ -78,19 +77,19 @@ def _by_calculation(check: RunCheck, system: System) -> Iterator[str]:
 
 def _beside_each_other(check: RunCheck, system: System) -> Iterator[str]:
     """A column for each of one or two firing rates."""
-    yield f"    {'':21}" + "".join(f"{_shortened(rate.name, 26):<28}" for rate in check.rates)
+    yield f"    {'':19}" + "".join(f"{_shortened(rate.name, 26):<28}" for rate in check.rates)
     for label, value in FIGURES:
-        yield f"    {label:<21}" + "".join(f"{value(check, rate, system):<28}" for rate in check.rates)
+        yield f"    {label:<19}" + "".join(f"{value(check, rate, system):<28}" for rate in check.rates)
 
 
 def _below_each_other(check: RunCheck, system: System) -> Iterator[str]:
     """A line for each of many combinations of rates, as numbers under their unit."""
     unit = display_unit(Dimension.PRESSURE, system)
-    yield f"    {'pressures, ' + unit:<34}{'drop':>8}{'draft':>8}{'static':>8}{'allowed':>9}{'length':>9}"
+    yield f"    {'pressures, ' + unit:<30}{'drop':>8}{'draft':>8}{'static':>8}{'allowed':>9}{'length':>9}"
     for rate in check.rates:
         mark = " !" if rate.within_allowance is False else ""
         yield (
-            f"    {_shortened(rate.name, 33):<34}{_number(show_pressure(rate.flow.pressure_drop, system)):>8}"
+            f"    {_shortened(rate.name, 29):<30}{_number(show_pressure(rate.flow.pressure_drop, system)):>8}"
             f"{_number(_draft(check, rate, system)):>8}"
             f"{_number(_pressure_or_dash(rate.static_pressure_at_appliance, system)):>8}"
             f"{_number(_pressure_or_dash(rate.allowance_pressure, system)):>9}"
@@ -119,7 +118,7 @@ def _draft(check: RunCheck, rate: RunRate, system: System) -> str:
 
 def _pieces(check: RunCheck, rate: RunRate, system: System) -> Iterator[str]:
     yield f"  Where the pressure goes, at {_shortened(rate.name, 40)}"
-    yield f"    {'':24}{'size':<9}{'velocity':>12}{'K':>8}{'loss':>16}{'share':>7}"
+    yield f"    {'':24}{'size':<9}{'velocity':>11}{'K':>7}{'loss':>14}{'share':>7}"
     for piece, share in zip(rate.flow.pieces, rate.piece_shares, strict=True):
         name = f"pipe {show_length(piece.piece.length, system)}" if piece.piece.is_pipe else piece.piece.name
         mark = "*" if piece.overridden or piece.piece.implied else ""
@@ -135,8 +134,8 @@ def _pieces(check: RunCheck, rate: RunRate, system: System) -> Iterator[str]:
 def _row(name: str, size: str, velocity: float, k: float, loss: float, share: float | None, system: System) -> str:
     part = "-" if share is None else f"{share:.0%}"
     return (
-        f"    {_shortened(name, 23):<24}{size:<9}{show_velocity(velocity, system):>12}{k:>8.2f}"
-        f"{show_pressure(loss, system):>16}{part:>7}"
+        f"    {_shortened(name, 23):<24}{size:<9}{show_velocity(velocity, system):>11}{k:>7.2f}"
+        f"{show_pressure(loss, system):>14}{part:>7}"
     )
 
 

@@ -8,9 +8,8 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.quantity import System, show_feet, show_pressure
+from ventsize.report.sheet import WIDTH
 from ventsize.studies.uncertainty import RunUncertainty, Spread, Uncertainty
-
-WIDTH = 80
 
 
 def dump(found: Uncertainty) -> str:

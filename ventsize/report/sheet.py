@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
-WIDTH = 80
+WIDTH = 78  # of a terminal of 80 columns, less what a screen has around a text
 
 
 def head(title: str) -> Iterator[str]:

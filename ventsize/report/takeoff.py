@@ -10,10 +10,9 @@ from decimal import Decimal
 from typing import Any
 
 from ventsize.quantity import System, show_length
+from ventsize.report.sheet import WIDTH
 from ventsize.studies.prices import Cost, PricedItem
 from ventsize.studies.tally import Item, PipeCuts, Takeoff
-
-WIDTH = 80
 
 
 def render(takeoff: Takeoff, cost: Cost | None, system: System) -> str:

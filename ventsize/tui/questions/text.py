@@ -24,7 +24,7 @@ STALE = "LAST RESULT: what is typed now cannot be judged.\n\n"
 class TextScreen(Screen[None]):
     """Scrolls; Esc goes back, and leaves what is still being worked out."""
 
-    DEFAULT_CSS = "TextScreen VerticalScroll { padding: 0 1; }"
+    DEFAULT_CSS = "TextScreen VerticalScroll { padding: 0 0 0 1; scrollbar-size-vertical: 1; }"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "app.pop_screen", "Back", id="text.back"),
