@@ -77,9 +77,9 @@ def _by_calculation(check: RunCheck, system: System) -> Iterator[str]:
 
 def _beside_each_other(check: RunCheck, system: System) -> Iterator[str]:
     """A column for each of one or two firing rates."""
-    yield f"    {'':19}" + "".join(f"{_shortened(rate.name, 26):<28}" for rate in check.rates)
+    yield f"   {'':20}" + "".join(f"{_shortened(rate.name, 26):<28}" for rate in check.rates)
     for label, value in FIGURES:
-        yield f"    {label:<19}" + "".join(f"{value(check, rate, system):<28}" for rate in check.rates)
+        yield f"   {label:<20}" + "".join(f"{value(check, rate, system):<28}" for rate in check.rates)
 
 
 def _below_each_other(check: RunCheck, system: System) -> Iterator[str]:
