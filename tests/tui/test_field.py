@@ -15,19 +15,22 @@ from textual.pilot import Pilot
 from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until
 from tests.tui.test_pictures import compare
 from ventsize.catalog.folders import user_folder
+from ventsize.cli import main
 from ventsize.jobfile.recovery import pending_recoveries
 from ventsize.jobfile.visits import read_visits
 from ventsize.tui.field import page
 from ventsize.tui.field.choices import Choices
+from ventsize.tui.field.listing import RatesScreen, SpotsScreen
 from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.field.rule import RulePage
-from ventsize.tui.field.start import FieldScreen, RatesScreen, SpotsScreen
+from ventsize.tui.field.start import FieldScreen
 from ventsize.tui.field.text import FieldText
 from ventsize.tui.help import TOPICS
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
 from ventsize.tui.plain import PlainCharacters
 from ventsize.tui.widgets.large import GLYPHS, large
+from ventsize.tui.widgets.question import Question
 
 ONE_HAND = {*"0123456789.+-", "enter", "up", "down", "backspace"}
 
@@ -248,6 +251,23 @@ async def test_a_visit_is_kept(job: Path) -> None:
         await chosen(app, pilot, "5", FieldText)
         await until(pilot, lambda: app.screen.answer)
         assert "nothing has changed" in app.screen.answer
+
+
+async def test_a_new_visit_begins_with_new_readings(job: Path) -> None:
+    """Readings that the last visit kept are not today's: one key takes them out, and undo brings them back."""
+    text = job.read_text(encoding="utf-8")
+    job.write_text(
+        f'{text}\n[[reading]]\nplace = "collar"\nrate = "high"\npressure = "0.4 in w.c."\n', encoding="utf-8"
+    )
+    assert main(["visit", str(job), "--keep", "--date", "2026-01-02"]) == 0
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await chosen(app, pilot, "1", Question)
+        assert "those of the visit of 2026-01-02" in as_text(app)
+        await chosen(app, pilot, "1", RatesScreen)
+        assert "reading" not in app.screen.session.data
+        await pilot.press("ctrl+z")
+        assert len(app.screen.session.data["reading"]) == 1
 
 
 async def test_a_demonstration_is_not_visited(tmp_path: Path) -> None:

@@ -3,96 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, ClassVar
+from typing import Any
 
 from textual import work
-from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
-from textual.content import Content
-from textual.screen import Screen
-from textual.widgets import Footer, Static
 
 from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.writer import SaveError
 from ventsize.tui.field.choices import Choices, Option
-from ventsize.tui.field.page import moment, today
-from ventsize.tui.field.reading import ReadingPage
+from ventsize.tui.field.listing import Listing, RatesScreen, SpotsScreen
+from ventsize.tui.field.page import today
 from ventsize.tui.field.rule import RulePage
 from ventsize.tui.field.text import FieldText
 from ventsize.tui.job.session import ChangedOnDisk, Session
-from ventsize.tui.plain import PlainCharacters
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.widgets.ask_line import AskLine
-from ventsize.tui.widgets.text import one_line
+from ventsize.tui.widgets.question import Question
 
 NO_RESULT = "There is no result yet: complete the job first."
 NO_FILE = "Save the job under a name of its own first (Esc, then Ctrl+S): its visits stand beside it."
 
 
-class _Listing(Screen[None]):
-    """A title over choices."""
-
-    DEFAULT_CSS = """
-    _Listing .page-title { height: 1; padding: 0 1; background: $panel; text-wrap: nowrap; text-overflow: ellipsis; }
-    """
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "back", "Back", id="field.back"),
-        Binding("ctrl+z", "undo", "Undo", show=False, id="field.undo"),
-    ]
-
-    topic = "field"
-    tall = False
-
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self.session = session
-
-    def compose(self) -> ComposeResult:
-        """Title, choices, keys."""
-        plain = any(isinstance(shown, PlainCharacters) for shown in self.app._filters)
-        yield Static("", classes="page-title", markup=False)
-        yield Choices(tall=self.tall, plain=plain)
-        yield Footer()
-
-    async def on_mount(self) -> None:
-        """What can be chosen."""
-        self.query_one(Choices).focus()
-        await self.draw()
-
-    async def draw(self) -> None:
-        """Title and choices as they stand."""
-        self.query_one(".page-title", Static).update(Content("   ".join(map(one_line, self.heading()))))
-        await self.query_one(Choices).show(self.options())
-
-    def refreshed(self) -> None:
-        """Back from a page: what it has changed is shown."""
-        self.run_worker(self.draw(), exclusive=True, group="draw")
-
-    def heading(self) -> tuple[str, ...]:
-        """The title."""
-        raise NotImplementedError
-
-    def options(self) -> list[Option]:
-        """The choices."""
-        raise NotImplementedError
-
-    def action_undo(self) -> None:
-        """Take the last edit back."""
-        step = self.session.undo()
-        self.notify(f"Undone: {step.label}" if step else "Nothing to undo.", markup=False, timeout=2)
-        self.refreshed()
-
-    def action_back(self) -> None:
-        """One page back."""
-        below: Any = self.app.screen_stack[-2]
-        self.app.pop_screen()
-        if hasattr(below, "refreshed"):
-            below.refreshed()
-
-
-class FieldScreen(_Listing):
+class FieldScreen(Listing):
     """The first page."""
 
     tall = True
@@ -137,10 +69,49 @@ class FieldScreen(_Listing):
         acts[event.number]()
 
     def _readings(self) -> None:
+        old = self._old_readings()
+        if old is None:
+            self._read()
+            return
+        answers = (("new", "Take new ones", "1"), ("these", "Go on with these", "2"))
+        text = f"The readings in this job are those of the visit of {old}."
+
+        def answered(word: str | None) -> None:
+            if word == "new":
+                self._start_anew()
+            self._read()
+
+        self.app.push_screen(Question("A new visit?", text, answers), answered)
+
+    def _read(self) -> None:
         from ventsize.studies.field import rates_of
 
         rates = rates_of(self.session.inputs)
         self.app.push_screen(SpotsScreen(self.session, rates[0]) if len(rates) == 1 else RatesScreen(self.session))
+
+    def _last(self) -> Any:
+        """The last visit; None where there is none that can be read."""
+        from ventsize.jobfile.visits import read_visits
+
+        try:
+            visits = read_visits(self.session.path) if self.session.path else ()
+        except InputError as error:
+            self.notify(str(error.problems[0]), severity="warning", markup=False, timeout=8)
+            return None
+        return visits[-1] if visits else None
+
+    def _old_readings(self) -> str | None:
+        """The date of the last visit, where all of the job's readings are still those of it."""
+        last, readings = self._last(), self.session.inputs.job.readings
+        old = last is not None and last.date != today() and readings and all(one in last.readings for one in readings)
+        return last.date.isoformat() if old else None
+
+    def _start_anew(self) -> None:
+        from ventsize.studies.visits import without_kept_readings
+
+        session = self.session
+        session.do(without_kept_readings(session.data, session.inputs.job.readings, self._last()), "a new visit")
+        session.judge()
 
     def _rules(self) -> None:
         self.app.push_screen(RulePage(self.session))
@@ -194,63 +165,6 @@ class FieldScreen(_Listing):
         self.app.call_from_thread(self.notify, said, markup=False, timeout=6)
 
 
-class RatesScreen(_Listing):
-    """Which firing rate is read at."""
-
-    topic = "rate"
-
-    def heading(self) -> tuple[str, ...]:
-        """What is asked."""
-        return ("At which firing rate?",)
-
-    def options(self) -> list[Option]:
-        """Every rate, with how many readings it has."""
-        from ventsize.studies.field import rates_of
-
-        readings = value_at(self.session.data, ("reading",), []) or []
-        taken = [reading.get("rate") for reading in readings if isinstance(reading, dict)]
-        self._rates = rates_of(self.session.inputs)
-        return [Option(rate, f"{taken.count(rate) or 'none'} taken") for rate in self._rates]
-
-    def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """Its places."""
-        event.stop()
-        self.app.push_screen(SpotsScreen(self.session, self._rates[event.number]))
-
-
-class SpotsScreen(_Listing):
-    """What is read at a rate."""
-
-    topic = "field_reading"
-
-    def __init__(self, session: Session, rate: str) -> None:
-        super().__init__(session)
-        self._rate = rate
-        self._spots: list[Any] = []
-
-    def heading(self) -> tuple[str, ...]:
-        """What is asked."""
-        return "Which reading?", f"firing rate: {self._rate}", moment()
-
-    def options(self) -> list[Option]:
-        """Every reading of the rate, with what has been read."""
-        from ventsize.jobfile.editing.readings import reading_at
-        from ventsize.studies.field import spots
-
-        self._spots = list(spots(self.session.inputs, self._rate))
-        made = []
-        for spot in self._spots:
-            kept = reading_at(self.session.data, spot.which, spot.kind).get(spot.kind)
-            note, sign = ("not read yet", "") if kept is None else (f"read {kept}", "●")
-            made.append(Option(spot.title, note, sign))
-        return made
-
-    def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """Type it; the others follow."""
-        event.stop()
-        self.app.push_screen(ReadingPage(self.session, self._spots, event.number))
-
-
 def meaning(session: Session) -> str:
     """What the readings mean, as text."""
     from ventsize.report.diagnosis import render
@@ -261,14 +175,16 @@ def meaning(session: Session) -> str:
 
 
 def since(session: Session) -> str:
-    """What has changed since the last visit, as text."""
+    """The visits, what has changed since the last one, and that visit whole, as text."""
     from ventsize.jobfile.visits import read_visits
-    from ventsize.report.visits import changes_lines
-    from ventsize.studies.visits import as_visit, compare, visit_now
+    from ventsize.report.visits import render, visit_lines
+    from ventsize.studies.visits import as_visit, compare, photos_missing, visit_now
 
     visits = () if session.path is None else read_visits(session.path)
-    if not visits:
+    if not visits or session.path is None:
         return "No visit has been kept yet."
     session.judge()
     now = visit_now(session.inputs, session.data, date=today(), checked=session.check, system=session.system)
-    return "\n".join(changes_lines(compare(visits[-1], as_visit(now)), session.system))
+    missing = photos_missing(visits[-1], session.path.parent)
+    changes = render(visits, compare(visits[-1], as_visit(now)), session.system, missing=())
+    return "\n".join([changes, "", *visit_lines(visits[-1], session.system, missing=missing)])
