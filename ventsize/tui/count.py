@@ -24,7 +24,7 @@ from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 FRESH_FIELDS = ("air_pipe", "air_known_by", "excess_air", "oxygen", "carbon_dioxide", "flue_temperature", "material")
-NEXT = "Next: Ctrl+S save it   Ctrl+L lay the route out   F9 ask what would bring it within, what is left …"
+NEXT = "Next: Ctrl+S saves it, Ctrl+L lays the route out, F9 asks what is left or what would cure it"
 OPEN_ENDS = ("terminal-open", "entrance-open")
 
 
@@ -117,9 +117,9 @@ class CountScreen(FileScreen):
                 data = put(data, ("run", number, "table"), name)
             self.session.do(data, f"table {name}")
             self.notify(f"{name} judges this count now.", markup=False, timeout=3)
-        await self._fields()
-        self.query_one(Form).refill()
-        self.refreshed()
+            await self._again()
+        else:  # what was just chosen in a list may still be on its way into the data
+            self.query_one(Form).offer(self._specs())
 
     def refreshed(self) -> None:
         """Judge what is typed now, and show it."""

@@ -193,7 +193,7 @@ def _burning(given: str) -> Spec:
         return data
 
     return Spec(
-        label="Air known by", place=RATE, topic="air_known_by", kind="choice", hint="an analyser's O2 or CO2, if any",
+        label="Air known by", place=RATE, topic="air_known_by", kind="choice", hint="O2 or CO2, if measured",
         choices=tuple(Choice(key, words) for key, words in BURNING.items()), got=lambda _: given, put=changed,
     )  # fmt: skip
 
@@ -210,7 +210,7 @@ def assumed(data: Data) -> str:
     both = (given, "flue_temperature")
     typical = [key for key in both if value_at(data, (*RATE, key)) == _typical(data, key)]
     words = [f"{_words(key)} {value_at(data, (*RATE, key))}" for key in typical]
-    return f"Assumed: {', '.join(words)}. They move the pressures, not the verdict by the table." if words else ""
+    return f"Assumed: {', '.join(words)}. No verdict by the table hangs on them." if words else ""
 
 
 def _words(key: str) -> str:
