@@ -55,6 +55,10 @@ def test_a_sound_vent_is_not_the_fault() -> None:
     assert result.outcome == "as it should be"
     assert "look elsewhere" in result.reason
     assert any("switch" in what for what in result.unseen)
+    noticed = {one.kind: one.size for one in result.noticed}
+    assert {"terminal", "inside", "water", "air pipe", "leak"} <= set(noticed)
+    terminal = noticed["terminal"]
+    assert terminal.of is not None and 0.4 * terminal.of < terminal.value < terminal.of
 
 
 def test_a_blocked_terminal_cannot_be_told_from_a_blocked_elbow_until_the_terminal_is_read() -> None:

@@ -18,7 +18,7 @@ from ventsize.report.readings import (
     value_text,
 )
 from ventsize.report.sheet import WIDTH, sentences
-from ventsize.studies.diagnosing.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading
+from ventsize.studies.diagnosing.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading, Noticed
 
 MOST_GROUPS, MOST_PLACES = 3, 3
 ENOUGH = 2.0  # standard deviations
@@ -38,6 +38,7 @@ def _lines(found: Diagnosis, system: System) -> Iterator[str]:
     yield from readings_lines(found.readings, system)
     if found.outcome == "something is off" and found.groups:
         yield from _causes(found, system)
+    yield from sentences("What these readings would have shown", (_noticed(one, system) for one in found.noticed))
     if found.outcome != "nothing to compare":
         yield from sentences("What these readings would not show", found.unseen)
     yield from sentences("Assumed", found.readings.assumed)
@@ -129,6 +130,13 @@ def size_text(cause: Cause, system: System) -> str:
     return f"{_SIZES[cause.kind, size.kind]} {amount} ({between})"
 
 
+def _noticed(noticed: Noticed, system: System) -> str:
+    amount = opening(noticed.size.value, system)
+    if noticed.size.kind == "open bore":
+        return f"{noticed.what}: with {amount} of {opening(noticed.size.of or 0.0, system)} open, or less"
+    return f"{noticed.what}: {amount} {'deep' if noticed.size.kind == 'water' else 'wide'}, or more"
+
+
 def _amount(size: CauseSize, value: float, system: System) -> str:
     if size.kind == "share":
         return show_fraction(value)
@@ -172,6 +180,9 @@ def as_object(found: Diagnosis) -> dict[str, Any]:
             for group, against in zip(found.groups, (None, *found.against_next), strict=True)
         ],
         "would_not_show": list(found.unseen),
+        "would_have_shown": [
+            {"kind": one.kind, "what": one.what, "from_m": one.size.value, "of_m": one.size.of} for one in found.noticed
+        ],
         "solved_anew": None
         if found.verified is None
         else {"shows": list(found.verified.shows), "off_in_accuracies": found.verified.off},

@@ -11,7 +11,7 @@ from scipy.stats import chi2
 from ventsize.check.inputs import Inputs
 from ventsize.quantity import System
 from ventsize.studies.diagnosing.case import Array
-from ventsize.studies.diagnosing.causes import suspects
+from ventsize.studies.diagnosing.causes import Suspect, suspects
 from ventsize.studies.diagnosing.fitting import Fit, Fitter
 from ventsize.studies.diagnosing.margins import margins, usual_accuracy
 from ventsize.studies.diagnosing.model import Change, Model
@@ -21,6 +21,7 @@ from ventsize.studies.diagnosing.result import (
     CauseSize,
     Diagnosis,
     NextReading,
+    Noticed,
     Outcome,
     ReadingsStudy,
 )
@@ -33,6 +34,7 @@ RARE = 0.01  # a sound vent leaves more unexplained than this often only by chan
 NOTICED = 6.0  # of score; by so much the best cause must do better than nothing wrong, to be spoken of
 ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told apart
 AS_GOOD = 4.0  # of chi square; a place that leaves no more than so much beyond the best is as good
+SIZED = ("terminal", "inside", "water", "air pipe", "leak")
 COUNTED = (
     "a run of this job is only counted: laid out piece by piece, readings between its pieces could tell more causes "
     "apart"
@@ -130,8 +132,30 @@ def _diagnosed(evidence: _Evidence) -> Diagnosis:
         groups=tuple(_group(evidence, group, fits, weights) for group in groups),
         against_next=tuple(against),
         unseen=tuple(unseen.values()),
+        noticed=_noticed(fitter, looked_at) if outcome == "as it should be" else (),
         verified=checked,
         cautions=tuple(said),
+    )
+
+
+def _noticed(fitter: Fitter, looked_at: Sequence[Suspect]) -> tuple[Noticed, ...]:
+    """From which size on causes on the pipe would have shown, each at the place where it shows least."""
+    found: dict[str, tuple[Suspect, float]] = {}
+    for suspect in looked_at:
+        size = fitter.noticed_from(suspect) if suspect.kind in SIZED else None
+        if size is None:
+            continue
+        hides = min if suspect.size_kind == "open bore" else max
+        before = found.get(suspect.kind)
+        if before is None or hides(size, before[1]) == size:
+            found[suspect.kind] = (suspect, size)
+    return tuple(
+        Noticed(
+            kind=suspect.kind,
+            what=suspect.what,
+            size=CauseSize(kind=suspect.size_kind, value=size, low=size, high=size, of=suspect.of),
+        )
+        for suspect, size in found.values()
     )
 
 
@@ -271,6 +295,7 @@ def _without(study: ReadingsStudy, said: str = "") -> Diagnosis:
         groups=(),
         against_next=(),
         unseen=(),
+        noticed=(),
         verified=None,
         cautions=(*([said] if said else []), *study.cautions),
     )

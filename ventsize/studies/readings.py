@@ -28,8 +28,10 @@ SAFETY = (
     "possible, shut the appliance off until it is cured, measure carbon monoxide in the room, and see that a carbon "
     "monoxide alarm works"
 )
+LEAKS = "pressures hardly show a leak: go over every joint with leak-test solution (common practice, no source)"
 STEADY = (
-    "let each rate settle before reading, with doors shut and on a calm day: wind on a terminal moves every pressure"
+    "let each rate settle before reading, with doors shut and on a calm day: a wind of 20 mph (9 m/s) can move every "
+    "pressure by 0.2 in w.c. (50 Pa), half of the density of air times its speed squared"
 )
 HOLES = "close every hole drilled for a reading gas-tight; where the maker forbids drilling, use the ports there are"
 
@@ -181,7 +183,7 @@ def _assumed(inputs: Inputs, conditions: Conditions, found: Sequence[ReadingFoun
 
 
 def _cautions(inputs: Inputs, taps: Sequence[Tap]) -> list[str]:
-    said = [SAFETY, STEADY]
+    said = [SAFETY, LEAKS, STEADY]
     if any(tap.run is not None and OUTDOORS not in (tap.place,) for tap in taps):
         said.append(HOLES)
     unknown = [run.name for run in inputs.graph.runs.values() if not run.rise_known]

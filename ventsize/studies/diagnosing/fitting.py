@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from scipy.linalg import cho_factor, cho_solve, solve_triangular
-from scipy.optimize import least_squares
+from scipy.optimize import brentq, least_squares
 
 from ventsize.studies.diagnosing.case import Array
 from ventsize.studies.diagnosing.causes import Suspect
@@ -20,6 +20,7 @@ from ventsize.studies.diagnosing.model import Model
 
 LAW = 0.03  # how far a suspect's effect may depart from its law between rates, standard deviation over the effect
 COARSE = 7  # sizes tried before the search
+PLAINLY = 4.0  # standard deviations; a cause that moves the readings by so much is hardly overlooked
 NINETEEN = 1.96  # standard deviations either way that hold nineteen of twenty
 MOST = 0.035  # of a flow, standard deviation, where one stands for all
 
@@ -74,6 +75,20 @@ class Fitter:
     def seen(self, suspect: Suspect) -> bool:
         """Whether these readings would show a suspect at all, were it large."""
         return self.apart(self.model.shows(suspect.change(suspect.large)), self.model.base) >= 1.0
+
+    def noticed_from(self, suspect: Suspect) -> float | None:
+        """The smallest size of a suspect that these readings would show plainly; None where there is none."""
+        low, high = suspect.bounds
+        if suspect.fixed:
+            return None
+
+        def plain(size: float) -> float:
+            return self.apart(self.model.shows(suspect.change(size)), self.model.base) - PLAINLY
+
+        faint, strong = (high, low) if suspect.size_kind == "open bore" else (low, high)
+        if plain(strong) <= 0.0:
+            return None
+        return faint if plain(faint) >= 0.0 else float(brentq(plain, faint, strong, rtol=1e-3))
 
     def fit(self, suspect: Suspect) -> Fit:
         """The best size of a suspect."""

@@ -93,6 +93,15 @@ class CauseSize:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Noticed:
+    """From which size on the readings would have shown a cause, wherever it is."""
+
+    kind: CauseKind
+    what: str
+    size: CauseSize
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class NextReading:
     """The reading that would tell two causes apart best.
 
@@ -166,7 +175,8 @@ class Diagnosis:
     outcome: whether they are what this vent should show. reason: in a sentence. chi_square: what the vent as it
     should be leaves unexplained; chance: how often a sound vent would leave as much [-].
     groups: ranked, the most likely first; against_next: for each group after the first, the reading that would tell
-    its first cause from the leading one. unseen: causes that these readings would not show, however large.
+    its first cause from the leading one. unseen: causes that these readings would not show, however large; noticed:
+    those that they would show, and from which size on.
     verified: None where nothing was to be solved anew.
     """
 
@@ -179,6 +189,7 @@ class Diagnosis:
     groups: tuple[CauseGroup, ...]
     against_next: tuple[NextReading | None, ...]
     unseen: tuple[str, ...]
+    noticed: tuple[Noticed, ...]
     verified: Verified | None
     cautions: tuple[str, ...]
 
