@@ -143,6 +143,11 @@ class Kit:
     accuracies: list[float] = field(default_factory=list)
 
     @property
+    def pressures(self) -> list[float]:
+        """Those of the readings that are pressures, without noise [Pa]."""
+        return [value for value, data in zip(self.faulty, self.readings, strict=True) if "pressure" in data]
+
+    @property
     def shows(self) -> bool:
         """Whether the cause moves any reading by more than its instrument's accuracy."""
         return any(abs(a - b) > c for a, b, c in zip(self.faulty, self.sound, self.accuracies, strict=True))
