@@ -36,10 +36,27 @@ async def chosen(app: Any, pilot: Any, *words: str) -> None:
         await pilot.pause()
 
 
+async def named(app: Any, pilot: Any, screen: Any, names: str) -> None:
+    """Say who guesses."""
+    await pilot.press("f2")
+    await until(pilot, lambda: app.screen is not screen)
+    await pilot.press(*["backspace"] * 8)
+    await typed(pilot, names)
+    await pilot.press("enter")
+    await until(pilot, lambda: app.screen is screen and ", ".join(screen.names) == names)
+
+
+async def guessed(pilot: Any, text: str) -> None:
+    """A guess."""
+    await typed(pilot, text)
+    await pilot.press("enter")
+    await pilot.pause()
+
+
 def wide_enough(app: Any, size: str) -> bool:
     """No line beyond the screen, the keys in the foot whole."""
     lines = as_text(app).splitlines()
-    return max(map(len, lines)) <= SIZES[size][0] and "Back" in lines[-1] or "Leave" in lines[-1]
+    return max(map(len, lines)) <= SIZES[size][0] and "Back" in lines[-1]
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -49,7 +66,7 @@ async def test_sweeps_by_keys(size: str) -> None:
         screen = await asked(app, pilot, "sweep")
         assert isinstance(screen, PictureScreen) and screen.study.kind == "elbow-by-rate"
         compare(f"sweep-rate-{size}", as_text(app))
-        for kind in list(KINDS)[1:]:
+        for kind in list(KINDS)[1:] if size == "80x24" else ():
             await pilot.press("n")
             await until(pilot, lambda kind=kind: screen.study.kind == kind)
             assert wide_enough(app, size)
@@ -85,6 +102,7 @@ async def test_side_by_side_by_keys(size: str) -> None:
         await chosen(app, pilot, "whole run", "2 in")
         await until(pilot, lambda: len(screen.study.compared[2].differences) == 2)
         assert screen.study.compared[1].differences == ("2 × elbow-90-short instead of elbow-90-long",)
+        assert screen.study.compared[2].differences[1] == "2 in pipe instead of 3 in"
         assert sum(p.pressure for p in screen.study.compared[2].parts) == pytest.approx(
             screen.study.compared[2].pressure_drop - screen.study.compared[0].pressure_drop
         )
@@ -94,12 +112,12 @@ async def test_side_by_side_by_keys(size: str) -> None:
         await pilot.press("n")
         await pilot.pause()
         compare(f"compare-bars-{size}", as_text(app))
-        await pilot.press("v")
-        await chosen(app, pilot, "altitude", "high")
-        await pilot.pause()
-        assert len(screen.variants) == 2
-        await pilot.press("x")
-        await until(pilot, lambda: len(screen.study.compared) == 2)
+        if size == "80x24":
+            await pilot.press("v")
+            await chosen(app, pilot, "altitude", "high")
+            assert len(screen.variants) == 2
+            await pilot.press("x")
+            await until(pilot, lambda: len(screen.study.compared) == 2)
 
 
 async def test_a_variant_opens_as_a_job() -> None:
@@ -135,6 +153,8 @@ async def test_the_bench_by_keys(size: str) -> None:
         await pilot.pause()
         assert "SWITCH OPEN" in as_text(app) and "switch closed" in as_text(app) and wide_enough(app, size)
         compare(f"bench-{size}", as_text(app))
+        if size == "120x40":
+            return
         await pilot.press("s")
         await until(pilot, lambda: len(screen.study.steps) == 3)
         before = screen.study.fixed_speed
@@ -152,28 +172,17 @@ async def test_a_lesson_by_keys(size: str, tmp_path: Path, monkeypatch: pytest.M
     async with running(scenario("lesson-low-fire"), size=SIZES[size]) as (app, pilot):
         screen = await asked(app, pilot, "lesson")
         assert isinstance(screen, LessonScreen)
-        await pilot.press("f2")
-        await until(pilot, lambda: app.screen is not screen)
-        await pilot.press(*["backspace"] * 8)
-        await typed(pilot, "Ann, Ben")
-        await pilot.press("enter")
-        await until(pilot, lambda: app.screen is screen and screen.names == ["Ann", "Ben"])
+        await named(app, pilot, screen, "Ann, Ben")
         await pilot.press("enter")
         await pilot.pause()
         assert "1 of 4." in screen.shown and "Answer" not in screen.shown
         compare(f"lesson-question-{size}", as_text(app))
-        await typed(pilot, "9")
-        await pilot.press("enter")
-        await pilot.pause()
+        await guessed(pilot, "9")
         assert "is no choice" in as_text(app) and screen.waiting == "Ann"
         await pilot.press("backspace")
-        await typed(pilot, "1")
-        await pilot.press("enter")
-        await pilot.pause()
+        await guessed(pilot, "1")
         assert screen.waiting == "Ben" and "Answer" not in screen.shown
-        await typed(pilot, "2")
-        await pilot.press("enter")
-        await pilot.pause()
+        await guessed(pilot, "2")
         assert "Answer: 0.2 to 0.4" in screen.shown
         assert [mark.points for mark in screen.marks] == [0, 1]
         assert {m.who: m.points for m in kept_marks()} == {"Ann": 0, "Ben": 1}
@@ -188,16 +197,22 @@ async def test_a_lesson_by_keys(size: str, tmp_path: Path, monkeypatch: pytest.M
         await pilot.pause()
         assert "The class so far" in screen.shown
         await pilot.press("f4", "f3")
+        if size == "120x40":
+            return
         for guess in ("800", "900", "3", "3", "2", "1"):
             while screen.waiting is None:
                 await pilot.press("enter")
                 await pilot.pause()
-            await typed(pilot, guess)
-            await pilot.press("enter")
-            await pilot.pause()
+            await guessed(pilot, guess)
         await pilot.press("enter")
         await pilot.pause()
         assert screen.question is None and "This lesson" in screen.shown
+
+
+async def test_a_lesson_opened_as_a_job_offers_itself() -> None:
+    """From the shelf it is a job like any other; what it is besides is said."""
+    async with running(scenario("lesson-low-fire")) as (app, pilot):
+        await until(pilot, lambda: "This job is a lesson" in as_text(app))
 
 
 async def test_a_job_that_is_no_lesson_says_so() -> None:

@@ -90,11 +90,11 @@ def gauges(step: BenchStep, found: Bench, system: System) -> Iterator[str]:
     yield f"{'speed':<16}{speeds[0]:<34}{speeds[1]}"
     most = 2.0 * (found.steps[0].adaptive.flow or 1.0)
     flows = [_gauge(t.flow, most, Dimension.VOLUME_FLOW, system) for t in both]
-    yield f"{'flow of gas':<16}{flows[0]:<34}{flows[1]}"
+    yield f"{'flow, ' + display_unit(Dimension.VOLUME_FLOW, system):<16}{flows[0]:<34}{flows[1]}"
     drops = [_gauge(t.drop, 2.0 * found.switch, Dimension.PRESSURE, system) for t in both]
-    yield f"{'at the switch':<16}{drops[0]:<34}{drops[1]}"
+    yield f"{'drop, ' + display_unit(Dimension.PRESSURE, system):<16}{drops[0]:<34}{drops[1]}"
     words = ["switch closed" if t.holds else "SWITCH OPEN" for t in both]
-    airs = ["no flame" if t.excess_air is None else f"excess air {show_fraction(round(t.excess_air, 3))}" for t in both]
+    airs = ["no flame" if t.excess_air is None else f"air {show_fraction(round(t.excess_air, 3))}" for t in both]
     said = [f"{word}, {air}" for word, air in zip(words, airs, strict=True)]
     yield f"{'':<16}{said[0]:<34}{said[1]}"
 

@@ -83,19 +83,19 @@ def chart(sweep: Sweep, system: System, *, width: int, height: int) -> list[str]
     )
 
 
-def legend(sweep: Sweep, system: System) -> list[str]:
+def legend(sweep: Sweep, system: System, *, width: int = WIDTH) -> list[str]:
     """What the letters are, where the job stands, and why a stretch is dotted."""
     names = [
         f"{letter} {series.name}{' (dashed)' if series.beside else ''}"
         for letter, series in zip(LETTERS, sweep.series, strict=False)
     ]
-    said = textwrap.wrap("   ".join(name.replace(" ", "\0") for name in names), WIDTH)
+    said = textwrap.wrap("   ".join(name.replace(" ", "\0") for name in names), width)
     said = [line.replace("\0", " ") for line in said]
     if sweep.across is not None and sweep.here:
         places = ", ".join(f"{h.name} {_number(shown(h.at, sweep.across, system))}" for h in sweep.here)
-        said += textwrap.wrap(f"▲ {places} {unit_of(sweep.across, system)}".rstrip(), WIDTH)
+        said += textwrap.wrap(f"▲ {places} {unit_of(sweep.across, system)}".rstrip(), width)
     if sweep.unsure is not None:
-        said += textwrap.wrap(f"Dotted: {sweep.why_unsure}.", WIDTH)
+        said += textwrap.wrap(f"Dotted: {sweep.why_unsure}.", width)
     return said
 
 

@@ -91,6 +91,12 @@ class VentsizeApp(KeysInTurn):
         if not shipped:
             remember_job(path)
         self.push_screen(JobScreen(session))
+        if "lesson" in session.data:
+            self.notify("This job is a lesson: F9, then The lesson, holds it.", timeout=8)
+        if not shipped:
+            from ventsize.tui.offering import offer_left
+
+            offer_left(self, path)
 
     def resume(self, offer: Any) -> None:
         """Go on with work that was left unsaved."""

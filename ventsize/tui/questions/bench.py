@@ -21,9 +21,9 @@ class BenchScreen(PictureScreen):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("l,space", "longer(1)", "Longer", id="bench.longer"),
         Binding("s", "longer(-1)", "Shorter", id="bench.shorter"),
-        Binding("g", "go", "Go by itself", id="bench.go"),
-        Binding("plus,equals_sign", "speed(1)", "Fixed faster", id="bench.faster"),
-        Binding("minus", "speed(-1)", "Fixed slower", id="bench.slower"),
+        Binding("g", "go", "Go", id="bench.go"),
+        Binding("plus,equals_sign", "speed(1)", "Faster", id="bench.faster"),
+        Binding("minus", "speed(-1)", "Slower", show=False, id="bench.slower"),
         Binding("r", "rate", "Rate", show=False, id="bench.rate"),
         Binding("b", "begin", "From the start", show=False, id="bench.begin"),
     ]
@@ -79,13 +79,13 @@ class BenchScreen(PictureScreen):
         study, system = self.study, self.session.system
         last = study.steps[-1]
         yield f"{study.appliance} at {study.rate}: {show_feet(last.length, system)} of straight vent pipe"
-        yield f"fixed speed beside it: {study.fixed_speed:.0%} of top speed; {study.curve}"
+        yield f"beside it one that always turns at {study.fixed_speed:.0%} of top speed"
         yield ""
         yield from gauges(last, study, system)
         yield ""
         yield from chart(study, system, width=width, height=max(LEAST_CHART, height - 10))
         yield from sentences("What was to be seen", study.findings)
-        yield from sentences("Cautions", study.cautions)
+        yield from sentences("Cautions", (study.curve, *study.cautions))
 
     # Keys
 

@@ -20,10 +20,10 @@ class CompareScreen(PictureScreen):
     """V makes a variant, M changes the last one further, X takes it away; N shows it another way."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("v", "variant", "New variant", id="compare.variant"),
-        Binding("m", "more", "Change it more", id="compare.more"),
-        Binding("x,delete", "remove", "Take it away", id="compare.remove"),
-        Binding("n", "view", "Another view", id="compare.view"),
+        Binding("v", "variant", "Variant", id="compare.variant"),
+        Binding("m", "more", "Change more", id="compare.more"),
+        Binding("x,delete", "remove", "Remove", id="compare.remove"),
+        Binding("n", "view", "View", id="compare.view"),
         Binding("r", "rate", "Rate", show=False, id="compare.rate"),
         Binding("o", "open", "Open it as a job", show=False, id="compare.open"),
     ]

@@ -117,8 +117,8 @@ class LessonScreen(Screen[None]):
             return
         total = len(self.lesson.questions)
         place = "story" if self.at < 0 else f"question {self.at + 1} of {total}" if self.question else "the end"
-        title = f"{self.lesson.title}   {place}"
-        self.query_one("#lesson-title", Static).update(Content(one_line(title)))
+        title = f"{one_line(self.lesson.title)}   {place}"
+        self.query_one("#lesson-title", Static).update(Content(title))
         width = max(40, self.query_one("#lesson-body").size.width - 4)
         self._show_text("\n".join(self._score_lines() if self._score else self._lines(width)))
         who = self.waiting
@@ -167,7 +167,8 @@ class LessonScreen(Screen[None]):
         for number, choice in enumerate(question.choices, start=1):
             lines += self._in_large(f"{number} {choice}", width)
         if question.way == "number":
-            lines += ["", f"  a number in {unit_asked(question, self._session.system)}".rstrip(" in")]
+            unit = unit_asked(question, self._session.system)
+            lines += ["", f"  a number in {unit}" if unit else "  a number"]
         return lines
 
     def _in_large(self, text: str, width: int) -> list[str]:

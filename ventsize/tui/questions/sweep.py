@@ -70,7 +70,7 @@ class SweepScreen(PictureScreen):
         if study.across is None:
             yield from bars(study, system, width=width)
         else:
-            names = legend(study, system)
+            names = legend(study, system, width=width)
             tall = max(LEAST_CHART + 2, height - 1 - len(names) - len(said))
             yield from chart(study, system, width=width, height=tall)
             yield from names

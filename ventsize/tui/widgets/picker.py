@@ -67,6 +67,8 @@ class Picker(ModalScreen[str | None]):
     def _fill(self, wanted: str) -> None:
         words = wanted.lower().split()
         found = [e for e in self._entries if all(word in f"{e[0]} {e[1]} {e[2]}".lower() for word in words)]
+        begun = wanted.strip().lower()
+        found.sort(key=lambda e: not e[1].lower().startswith(begun))  # "2 in" before "1 1/2 in"
         second = any(e[2] for e in self._entries)
         columns = [Column(width=22, grow=1), Column(width=22, grow=1)] if second else [Column(width=30, grow=1)]
         self._rows.row = 0
