@@ -1,4 +1,4 @@
-"""Kill a program that is typing or saving, again and again, and see what is left.
+"""Kill a program that is typing or saving, again and again, and see what is left; then ventsize in a terminal.
 
     python -m tests.kills [times]
 
@@ -94,9 +94,12 @@ def kill_saving(folder: Path, chance: random.Random) -> None:
 
 def main(times: int) -> None:
     """Kill each kind of program so many times."""
+    from tests.kills_at_screen import kill_at_screen
+    from tests.tui.terminal import AT_HAND
+
     chance = random.Random()
     with tempfile.TemporaryDirectory() as name:
-        for kill in (kill_typing, kill_saving):
+        for kill in (kill_typing, kill_saving, *([kill_at_screen] if AT_HAND else [])):
             for _ in range(times):
                 kill(Path(name), chance)
             print(f"{kill.__name__.replace('_', ' ')}: {times} times, nothing lost")

@@ -43,7 +43,7 @@ class KeysInTurn(App[int]):
 
     async def on_event(self, event: events.Event) -> None:
         """Hand a key out if it is its turn; keep it if not."""
-        if not isinstance(event, HELD) or getattr(event, "is_forwarded", False):
+        if not isinstance(event, HELD) or getattr(event, "is_forwarded", False) or not self.screen_stack:
             await super().on_event(event)
             return
         if self._busy and event is not self._turn:

@@ -21,9 +21,10 @@ from ventsize.tui.widgets.text import one_line
 from ventsize.tui.widgets.verdict_line import SIGNS
 
 COLUMNS = (
-    Column(title="Variant", width=18, grow=1),
+    Column(title="", width=2),
+    Column(title="Variant", width=10, grow=1),
     Column(title="Verdict", width=13),
-    Column(title="Nearest its limit", width=26),
+    Column(title="Nearest its limit", width=22),
     Column(title="Most lost", width=13, align="right"),
 )
 TONES = {"within": "good", "over": "bad", "short": "bad"}
@@ -73,19 +74,22 @@ class BesideScreen(ModalScreen[int | None]):
     def _row(self, number: int, session: Session) -> Row:
         check, title = session.check, one_line(value_at(session.data, ("title",), ""))
         if session.problems or check is None:
-            return Row(key=number, cells=(title, Cell("▲ cannot be judged", "warn")))
+            return Row(key=number, cells=(str(number + 1), title, Cell("▲ not judged", "warn")))
         verdict = f"{SIGNS[check.verdict]} {check.verdict}"
         limits = [run for run in check.runs if run.margin is not None]
         nearest = min(limits, key=lambda run: run.margin, default=None)
         margin = margins(check, session.system)[check.runs.index(nearest)] if nearest else "no margin by the table"
         most = max((run.worst.flow.pressure_drop for run in check.runs), default=None)
         lost = "" if most is None else show_pressure(most, session.system)
-        return Row(key=number, cells=(title, Cell(verdict, TONES.get(check.verdict, "warn")), margin, lost))
+        return Row(
+            key=number, cells=(str(number + 1), title, Cell(verdict, TONES.get(check.verdict, "warn")), margin, lost)
+        )
 
     def _why(self) -> None:
         session = self._sessions[self._rows.row]
         reason = str(session.problems[0]) if session.problems else session.check.reason
-        self.query(".beside-why").first(Static).update(Content(one_line(reason)))
+        title = value_at(session.data, ("title",), "")
+        self.query(".beside-why").first(Static).update(Content(one_line(f"{title}. {reason}")))
 
     def on_rows_moved(self, event: Rows.Moved) -> None:
         """The reason of another."""

@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Static, TabbedContent, TabPane
+from textual.widgets import Static, TabbedContent, TabPane
 
 from ventsize.jobfile.editing import value_at
 from ventsize.tui.job import edits, panels, plant, specs
@@ -21,6 +21,7 @@ from ventsize.tui.job.piece_keys import PIECE_ACTIONS, PieceKeys
 from ventsize.tui.job.plant_keys import PlantKeys
 from ventsize.tui.job.run_keys import RunKeys
 from ventsize.tui.job.session import Session
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Rows
 from ventsize.tui.widgets.said import Said
 from ventsize.tui.widgets.verdict_line import VerdictLine
@@ -98,7 +99,7 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
             for number, (name, title) in enumerate(AREAS, start=2):
                 with TabPane(f"F{number} {title}", id=name):
                     yield from self._area(name)
-        yield Footer()
+        yield KeyLine()
 
     def _area(self, name: str) -> ComposeResult:
         if name == "runs":

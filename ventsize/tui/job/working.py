@@ -9,10 +9,11 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from ventsize.quantity import System
 from ventsize.tui.job.session import Session
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.text import one_line
 
 STALE = "LAST RESULT: what is typed now cannot be judged."
@@ -61,7 +62,7 @@ class WorkingScreen(Screen[None]):
         yield Static("", id="working-title", markup=False)
         with VerticalScroll():
             yield Static("", id="working", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Keys scroll at once."""
@@ -85,9 +86,14 @@ class WorkingScreen(Screen[None]):
         at = [rate.name for rate in self._run.rates]
         rates = f"   rate {at.index(self._rate) + 1} of {len(at)}" if len(at) > 1 else ""
         stale = f"\n{STALE}" if session.stale else ""
+        rates += "   what it comes from stands above (Home)" if self._piece else ""
         self.query_one("#working-title", Static).update(Content(one_line(title) + rates + stale))
         self.query_one("#working", Static).update(Content(self.answer))
-        self.query_one(VerticalScroll).scroll_home(animate=False)
+        box = self.query_one(VerticalScroll)
+        if self._piece is None:
+            box.scroll_home(animate=False)
+        else:  # what was asked for is the last line; what it comes from stands above
+            box.scroll_end(animate=False)
 
     def action_rate(self, step: int) -> None:
         """The same at another firing rate."""
