@@ -157,21 +157,6 @@ async def test_odd_text_neither_crashes_nor_vanishes(job: Path) -> None:
         assert str(app.screen.query_one("#job-title").content).startswith("[/x] [b]")
 
 
-async def test_unsaved_work_is_offered_back(job: Path) -> None:
-    """A program that dies leaves its work to the next one."""
-    async with running(job) as (app, pilot):
-        await typed(pilot, "77")
-        journal = app.screen.session.journal
-        journal._lock.release()  # as the end of a process does
-    async with running() as (app, pilot):
-        rows = app.screen.query_one(Rows)
-        await until(pilot, lambda: rows.index_of(("offer", 0)) is not None)
-        rows.go(rows.index_of(("offer", 0)) or 0)
-        await pilot.press("enter")
-        await until(pilot, lambda: isinstance(app.screen, JobScreen) and app.screen.query("#outline:focus"))
-        assert app.screen.session.data["run"][0]["pieces"][0]["pipe"] == "77 ft"
-
-
 async def test_by_mouse_alone(job: Path) -> None:
     """A click on a row, a click into its field, a click on a tab."""
     async with running(job) as (app, pilot):

@@ -74,6 +74,10 @@ class ShelfScreen(Screen[None]):
         if hasattr(self, "_stories"):
             self._look()
 
+    def look(self) -> None:
+        """Look again what there is."""
+        self._look()
+
     @work(thread=True, exclusive=True)
     def _look(self) -> None:
         from ventsize.catalog.folders import shipped_folder, user_folder
@@ -117,7 +121,7 @@ class ShelfScreen(Screen[None]):
         if row and row.key and row.key[0] == "begin":
             story = next(said for name, _, said in BEGIN if name == row.key[1])
         elif row and row.key and row.key[0] == "offer":
-            story = "Enter goes on with this work. It stays here until it is saved or dropped."
+            story = "Enter shows what it changes in the saved file: go on with it, open both, or drop it."
         self.query_one("#story-text", Static).update(Content(story or "No story with this job."))
 
     def on_rows_typed(self, event: Rows.Typed) -> None:
@@ -135,7 +139,9 @@ class ShelfScreen(Screen[None]):
         if kind == "begin":
             self.action_begin(what)
         elif kind == "offer":
-            self.app.resume(self._offers[what])  # type: ignore[attr-defined]
+            from ventsize.tui.offering import take_up
+
+            take_up(self.app, self._offers[what])
         else:
             self.app.open_job(Path(what), shipped=kind == "demo")  # type: ignore[attr-defined]
 
