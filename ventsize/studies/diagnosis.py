@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +15,7 @@ from ventsize.studies.diagnosing.causes import Suspect, suspects
 from ventsize.studies.diagnosing.fitting import Fit, Fitter
 from ventsize.studies.diagnosing.margins import margins, usual_accuracy
 from ventsize.studies.diagnosing.model import Change, Model
+from ventsize.studies.diagnosing.outcome import outcome_of, without_causes
 from ventsize.studies.diagnosing.result import (
     Cause,
     CauseGroup,
@@ -22,8 +23,6 @@ from ventsize.studies.diagnosing.result import (
     Diagnosis,
     NextReading,
     Noticed,
-    Outcome,
-    ReadingsStudy,
 )
 from ventsize.studies.diagnosing.separating import next_reading, possible
 from ventsize.studies.diagnosing.verifying import verified
@@ -66,11 +65,11 @@ def diagnose(inputs: Inputs, *, system: System = System.US) -> Diagnosis:
     looked = look(inputs, system=system)
     study = looked.study
     if not any(reading.verdict in ("expected", "high", "low") for reading in study.readings):
-        return _without(study)
+        return without_causes(study)
     evidence = _evidence(inputs, looked)
     if evidence.fitter.model.divided:
         said = "the gas divides over several pipes here: readings are compared, but causes are not worked out"
-        return _without(study, said)
+        return without_causes(study, said)
     return _diagnosed(evidence)
 
 
@@ -105,7 +104,7 @@ def _diagnosed(evidence: _Evidence) -> Diagnosis:
     looked_at = [suspect for suspect in everything if fitter.seen(suspect)]
     fits = sorted((fitter.fit(suspect) for suspect in looked_at), key=lambda fit: fit.score)
     gained = left - min((fit.score for fit in fits), default=left)
-    outcome, reason = _outcome(study, strange=chance < RARE or gained > NOTICED)
+    outcome, reason = outcome_of(study, strange=chance < RARE or gained > NOTICED)
     groups, against = _groups(evidence, fits)
     checked = verified(model, groups[0].best, evidence.count, evidence.accuracies) if groups else None
     unseen = {suspect.kind: suspect.what for suspect in everything}
@@ -161,35 +160,6 @@ def _noticed(fitter: Fitter, looked_at: Sequence[Suspect]) -> tuple[Noticed, ...
 
 def _counted(model: Model) -> bool:
     return any(run.counted for run in model.conditions.inputs.graph.runs.values())
-
-
-def _outcome(study: ReadingsStudy, *, strange: bool) -> tuple[Outcome, str]:
-    off = [reading for reading in study.readings if reading.verdict in ("high", "low")]
-    doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
-    left = ("is", "it") if len(doubtful) == 1 else ("are", "them")
-    again = f"; {_numbers(doubtful)} cannot be right and {left[0]} left out: read {left[1]} again" if doubtful else ""
-    if off:
-        verb, they = ("is", "it") if len(off) == 1 else ("are", "they")
-        in_pipe = [reading for reading in study.readings if reading.where.startswith(("'", "collar"))]
-        sound = in_pipe and all(reading.verdict == "expected" for reading in in_pipe)
-        pipe = ", while those taken in the pipe are" if sound else ""
-        return "something is off", f"{_numbers(off)} {verb} not what {they} should be{pipe}{again}"
-    if strange:
-        return (
-            "something is off",
-            "each reading by itself could be right, but together they are not what this vent should show" + again,
-        )
-    if doubtful:
-        return "read again", f"the other readings are what this vent should show{again}"
-    return (
-        "as it should be",
-        "the readings are what this vent should show: as far as they go, the vent is not the fault; look elsewhere",
-    )
-
-
-def _numbers(readings: Iterable[object]) -> str:
-    numbers = [str(getattr(reading, "number", "")) for reading in readings]
-    return f"reading {numbers[0]}" if len(numbers) == 1 else f"readings {', '.join(numbers[:-1])} and {numbers[-1]}"
 
 
 @dataclass(slots=True)
@@ -273,29 +243,3 @@ def _weights(scores: Sequence[float]) -> list[float]:
     found = np.array(scores)
     weights = np.exp(-(found - found.min()) / 2.0)
     return [float(weight) for weight in weights / weights.sum()]
-
-
-def _without(study: ReadingsStudy, said: str = "") -> Diagnosis:
-    """The answer where causes cannot be compared."""
-    off = [reading for reading in study.readings if reading.verdict in ("high", "low")]
-    doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
-    outcome: Outcome = "something is off" if off else "read again" if doubtful else "nothing to compare"
-    reason = "no reading can be compared with what this vent should show"
-    if off or said:
-        outcome, reason = _outcome(study, strange=False)
-    elif doubtful:
-        reason = f"{_numbers(doubtful)} cannot be right: read again"
-    return Diagnosis(
-        title=study.title,
-        outcome=outcome,
-        reason=reason,
-        readings=study,
-        chi_square=0.0,
-        chance=1.0,
-        groups=(),
-        against_next=(),
-        unseen=(),
-        noticed=(),
-        verified=None,
-        cautions=(*([said] if said else []), *study.cautions),
-    )

@@ -21,6 +21,7 @@ from ventsize.studies.diagnosing.model import Model
 from ventsize.studies.diagnosing.narrow import WATER, open_bore_for
 from ventsize.studies.diagnosing.places import AIR, Tap, tap_of
 from ventsize.studies.diagnosing.result import ReadingFound, ReadingsStudy, ReadingVerdict, Surplus
+from ventsize.studies.inducer import LEARNS
 from ventsize.studies.ranges import ranges_of
 
 SAFETY = (
@@ -186,6 +187,8 @@ def _cautions(inputs: Inputs, taps: Sequence[Tap]) -> list[str]:
     said = [SAFETY, LEAKS, STEADY]
     if any(tap.run is not None and OUTDOORS not in (tap.place,) for tap in taps):
         said.append(HOLES)
+    if any(appliance.inducer is not None and appliance.inducer.adaptive for appliance in inputs.job.appliances):
+        said.append(LEARNS)
     unknown = [run.name for run in inputs.graph.runs.values() if not run.rise_known]
     if unknown:
         names = ", ".join(f"'{name}'" for name in unknown)

@@ -14,11 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.optimize import brentq
 
-from ventsize.check.appliances import surroundings
-from ventsize.gas.combustion import burn
-from ventsize.gas.mixture import humid_air
+from ventsize.studies.diagnosing.analyser import DryGas
 from ventsize.studies.diagnosing.case import Array, Case, PieceKey
-from ventsize.studies.diagnosing.conditions import Burning, Conditions
+from ventsize.studies.diagnosing.conditions import Conditions
 from ventsize.studies.diagnosing.places import FLUE, Tap
 
 DISCHARGE = 0.61  # of a sharp-edged hole, at high Reynolds number (ISO 5167-2: 0.60 to 0.61 for small holes)
@@ -74,7 +72,7 @@ class Model:
             self.base[case.rows] = case.base
             for row, why in zip(case.rows, case.why, strict=True):
                 self.why[row] = why
-        self._gases: dict[tuple[str, str], _Gas] = {}
+        self._gases: dict[tuple[str, str], DryGas] = {}
         self._head = _head_by_flow(conditions)
         self._moved: dict[tuple[int, str], Array] = {}
 
@@ -235,48 +233,11 @@ class Model:
         curved = (up + bend * (at - WARMER)) * at + (up + bend * (2.0 * at - WARMER)) * (warmth - at)
         return np.where(_analysed(case), 0.0, curved)
 
-    def _gas(self, appliance: str, case: Case) -> _Gas:
+    def _gas(self, appliance: str, case: Case) -> DryGas:
         rate = case.flow.firing.rates[appliance] or ""
         if (appliance, rate) not in self._gases:
-            self._gases[appliance, rate] = _Gas(self.conditions, appliance, rate)
+            self._gases[appliance, rate] = DryGas(self.conditions, appliance, rate)
         return self._gases[appliance, rate]
-
-
-class _Gas:
-    """What an analyser reads of an appliance's dry flue gas, at any excess air: products go with the air in a line."""
-
-    def __init__(self, conditions: Conditions, appliance: str, rate: str) -> None:
-        inputs = conditions.inputs
-        self.burning: Burning = conditions.burning[appliance, rate]
-        fuel = next(one.fuel for one in inputs.job.appliances if one.name == appliance)
-        around = surroundings(inputs)
-        air = humid_air(
-            relative_humidity=inputs.job.site.relative_humidity, temperature=around.outdoor, pressure=around.pressure
-        )
-        found = [
-            dict(
-                burn(
-                    mole_fractions=inputs.catalog.fuels[fuel].mole_fractions,
-                    input=self.burning.input,
-                    excess_air=excess,
-                    air=air,
-                ).products
-            )
-            for excess in (0.0, 1.0)
-        ]
-        self._none, self._more = (
-            {
-                "oxygen": products.get("oxygen", 0.0),
-                "carbon_dioxide": products.get("carbon dioxide", 0.0),
-                "dry": math.fsum(amount for name, amount in products.items() if name != "water"),
-            }
-            for products in found
-        )
-
-    def reading(self, kind: str, excess_air: float) -> float:
-        """The dry share of a gas [-]."""
-        amount, dry = (self._none[k] + excess_air * (self._more[k] - self._none[k]) for k in (kind, "dry"))
-        return amount / dry
 
 
 def _head_by_flow(conditions: Conditions) -> Callable[[float], float] | None:
