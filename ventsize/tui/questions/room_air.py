@@ -44,10 +44,10 @@ class RoomAirScreen(Screen[None]):
         & #air-verdict.-bad { background: $error-muted; }
         & #air-verdict.-unsure { background: $warning-muted; }
         & #air-body { height: 11; }
-        & #parts { width: 38; }
+        & #parts { width: 37; }
         & #part-form { width: 1fr; border-left: solid $panel-lighten-2; }
         & #air-answer { height: 1fr; border-top: solid $panel-lighten-2; padding: 0 1; }
-        & Input { width: 16; margin: 0 0 0 14; }
+        & Input { width: 13; margin: 0 0 0 14; }
         & _ChoiceLine { width: 21; margin: 0 0 0 14; }
     }
     """
