@@ -44,7 +44,7 @@ class RoomAirScreen(Screen[None]):
         & #air-verdict.-bad { background: $error-muted; }
         & #air-verdict.-unsure { background: $warning-muted; }
         & #air-body { height: 11; }
-        & #parts { width: 37; }
+        & #parts { width: 38; }
         & #part-form { width: 1fr; border-left: solid $panel-lighten-2; }
         & #air-answer { height: 1fr; border-top: solid $panel-lighten-2; padding: 0 1; }
         & Input { width: 13; margin: 0 0 0 14; }
