@@ -55,7 +55,7 @@ class CountScreen(FileScreen):
         Binding("escape", "back", "Close", id="count.back"),
     ]
 
-    topic = "count"
+    topic = "count_form"
 
     def __init__(self) -> None:
         super().__init__()

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import VerticalGroup
@@ -11,15 +9,9 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-
-@dataclass(frozen=True, slots=True)
-class FieldHelp:
-    """What is said about a field. Typical values are common practice, for orientation only."""
-
-    what: str
-    where: str
-    typical: str = ""
-
+from ventsize.tui.field_help import FieldHelp
+from ventsize.tui.help_job import JOB_TOPICS
+from ventsize.tui.help_tables import TABLE_TOPICS
 
 TOPICS: dict[str, FieldHelp] = {
     "title": FieldHelp("What you call this job.", "Your own words: customer, address, appliance."),
@@ -71,7 +63,7 @@ TOPICS: dict[str, FieldHelp] = {
     "table": FieldHelp(
         "The allowance table that judges this run, typed in from the maker's instructions. It decides.",
         "Installation instructions, under venting: allowable length by input, size and altitude. "
-        "F9 in the job or T on the first screen types one in.",
+        "T on the first screen or Ctrl+T in a count types one in.",
     ),
     "length": FieldHelp("Length of this straight pipe.", "A tape measure, end to end.", "4 ft 6 in"),
     "heading": FieldHelp("Which way the pipe goes, walking from the run's first end.", "A compass, or any wall."),
@@ -81,8 +73,6 @@ TOPICS: dict[str, FieldHelp] = {
     "count": FieldHelp("How many there are in the run.", "Count them along the pipe.", "3"),
     "k": FieldHelp("Your own loss coefficient, in place of the catalog's.", "A test report.", "0.9"),
     "table_length": FieldHelp("Equivalent length of your own, in place of the table's.", "The fitting's maker."),
-    "table_title": FieldHelp("What the table is called.", "The page's heading and the appliance."),
-    "table_source": FieldHelp("Where it was copied from, so that anybody can look.", "Manual, page, date."),
     "route": FieldHelp(
         "The run under the list's cursor, drawn to scale: from above with north up, and unrolled from the side. "
         "Elbows are corners; straight pipe lies end to end, without what elbows add.",
@@ -261,6 +251,7 @@ TOPICS: dict[str, FieldHelp] = {
         "Letters are commands: the bottom line names some, Ctrl+P all of them.",
     ),
 }
+TOPICS = {**JOB_TOPICS, **TABLE_TOPICS, **TOPICS}
 
 
 class HelpScreen(ModalScreen[None]):
@@ -285,10 +276,7 @@ class HelpScreen(ModalScreen[None]):
             if found is None:
                 yield Static("There is no help on this. Ctrl+P lists everything that can be done here.")
                 return
-            lines = [found.what, "", f"Where to find it: {found.where}"]
-            if found.typical:
-                lines += ["", f"Typical: {found.typical}"]
-            yield Static(Content("\n".join(lines) + "\n\nAny key closes this."))
+            yield Static(Content("\n\n".join([*found.lines, "Any key closes this."])))
 
     def on_key(self, event: events.Key) -> None:
         """Any key."""

@@ -1,0 +1,48 @@
+"""Help for the fields of a job that are not filled in every day."""
+
+from __future__ import annotations
+
+from ventsize.tui.field_help import FieldHelp
+
+JOB_TOPICS: dict[str, FieldHelp] = {
+    "wind": FieldHelp(
+        "Wind speed at the outdoor end, for what it cools.", "The weather report, or the local code.", "900 ft/min"
+    ),
+    "attic": FieldHelp("Temperature of the attic, where pipe passes through it.", "A thermometer.", "20 degF"),
+    "crawlspace": FieldHelp("Temperature of the crawlspace, where pipe passes through it.", "A thermometer.", "40 degF"),
+    "humidity": FieldHelp(
+        "Relative humidity of the air that is burnt: it moves the dew point a little.", "A hygrometer.", "40 %"
+    ),
+    "room_humidity": FieldHelp("Relative humidity of the room: whether a cold air pipe sweats.", "A hygrometer.", "30 %"),
+    "cooling": FieldHelp(
+        "Whether the gas is followed as it cools along the pipe, or keeps its temperature.", "Your own choice.", "no"
+    ),
+    "trap_seal": FieldHelp(
+        "Depth of water in the condensate trap: what keeps flue gas out of the drain.",
+        "The trap itself, or the appliance's drawing.", "2 in", "water seal",
+    ),
+    "between": FieldHelp(
+        "From where to where the run goes: an appliance, outdoors, or a joint where runs meet.", "Follow the pipe.",
+        "furnace and outdoors",
+    ),
+    "insulation": FieldHelp("How thick the pipe is insulated.", "A rule, at a cut end.", "1/2 in"),
+    "conductivity": FieldHelp(
+        "How well the insulation conducts heat.", "Its data sheet.", "0.27 Btu·in/(h·ft²·°F)", "k value of insulation"
+    ),
+    "air_given": FieldHelp(
+        "How the air for burning is known: as excess air, or measured as O2 or CO2 in the dry flue gas.",
+        "A combustion analyser, after ten minutes at this rate.", "excess air 35 %",
+    ),
+    "joint": FieldHelp("The name of the place where runs meet.", "Your own words, such as tee."),
+    "joint_fitting": FieldHelp("What joins the runs there.", "Look at it: a tee or a wye.", "tee"),
+    "in_line": FieldHelp(
+        "The two runs that go straight through the tee or wye; the other one is the branch.", "Look at it."
+    ),
+    "beside": FieldHelp(
+        "Variants of the job side by side: what differs and what each comes to.", "V makes a variant of a job."
+    ),
+    "working": FieldHelp(
+        "How a figure comes about: the formula, the values with units, the result and its source.",
+        "Enter or = on a figure opens it.",
+    ),
+}  # fmt: skip

@@ -1,0 +1,108 @@
+"""Help for the fields of allowance tables, of a count and of the settings."""
+
+from __future__ import annotations
+
+from ventsize.tui.field_help import FieldHelp
+
+TABLE_TOPICS: dict[str, FieldHelp] = {
+    "tables": FieldHelp(
+        "The allowance tables a job can be judged by: your own, and demonstrations whose figures are invented.",
+        "N types one in from the maker's instructions, I takes a file in. Digits or / begin a search: 80 kbtu 3in. "
+        "Enter opens, Y copies to a new one, R renames it in the jobs too, E writes it elsewhere or as a sheet.",
+    ),
+    "table_title": FieldHelp(
+        "What the table is called.", "The page's heading, and the appliance it is for.", "vent lengths, two-stage 80"
+    ),
+    "table_source": FieldHelp(
+        "Where it was copied from, so that anybody can look. A table without a source is not used.",
+        "Cover and foot of the page: manual, page, date.",
+        "installation instructions, page 12, March 2024",
+    ),
+    "table_applies_to": FieldHelp(
+        "Which pipes the page speaks of. A run that the table is not for is not covered.",
+        "The heading over the lengths: vent, combustion air, or both.",
+        "vent and air pipe",
+        "exhaust and intake; flue and inlet",
+    ),
+    "table_counts": FieldHelp(
+        "Whether each pipe has the length to itself, or vent and air pipe add up against one length.",
+        "A note under the table: 'each pipe' or 'total of both pipes'.",
+        "each pipe by itself",
+        "total combined length; equivalent length of both pipes",
+    ),
+    "table_note": FieldHelp("Anything else the page says that whoever reads a verdict should know.", "Its footnotes."),
+    "row_input": FieldHelp(
+        "The appliance's input the row is for. A job is looked up at its highest input; between two rows the stricter "
+        "counts, beyond them the table has no answer.",
+        "First column of the page, as printed. A bare number is in thousands of Btu/h below 1000, in Btu/h above.",
+        "80,000 Btu/h, or 80 for 80 kBtu/h",
+        "input rate, Btuh, MBH, model size",
+    ),
+    "row_size": FieldHelp(
+        "The nominal pipe size the row is for.", "Head of a column or of a row of the page.", "2 in or 3 in",
+        "pipe diameter; nominal vent size",
+    ),
+    "row_from": FieldHelp(
+        "The lowest altitude the row is for. 0-4500 typed here fills both ends.",
+        "Head of the page or of a group of rows.", "0 ft", "elevation; feet above sea level",
+    ),
+    "row_to": FieldHelp(
+        "The highest altitude the row is for. Where the next row starts at the same height, that one counts there.",
+        "Head of the page or of a group of rows.", "2000 ft or 4500 ft", "elevation; up to … feet",
+    ),
+    "row_allowed": FieldHelp(
+        "The longest equivalent length: straight pipe and what the fittings deduct, added up.",
+        "The body of the page.", "30 to 150 ft", "maximum equivalent vent length; maximum allowable length",
+    ),
+    "row_least": FieldHelp(
+        "The shortest length, if the page gives one. Leave it empty if it does not.",
+        "A footnote or a column of its own.", "5 ft", "minimum vent length",
+    ),
+    "row_elbows": FieldHelp(
+        "The longest straight pipe with so many 90° elbows. A dash means not permitted.",
+        "The column of that number of elbows. Two 45° elbows count as one 90°, unless the page says otherwise.",
+        "70 ft with none, 65 ft with one", "maximum pipe length by number of elbows",
+    ),
+    "deduction": FieldHelp(
+        "The equivalent length a fitting takes from the allowance: one for every size, or one by size. A fitting "
+        "without one leaves a run that has it incomplete; 0 ft says that the allowance includes it.",
+        "A small table or a footnote: equivalent feet of elbows, tees and terminals.",
+        "5 ft for a 90° elbow, half of it for a 45°", "equivalent feet; fitting allowance; friction equivalent",
+    ),
+    "count_form": FieldHelp(
+        "A verdict from feet and fittings: type what stands on the rating plate and what a tape measure gives.",
+        "Ctrl+T types the maker's table in, Ctrl+S saves the count as a job, Ctrl+L lays the route out, F9 asks "
+        "questions, F8 copies the result.",
+    ),
+    "air_pipe": FieldHelp(
+        "Where the air to burn comes from. A pipe of its own has lengths and fittings of its own, and is judged too.",
+        "The appliance: one pipe or two on it.", "two pipes", "one-pipe and two-pipe; direct vent",
+    ),
+    "air_known_by": FieldHelp(
+        "How the air for burning is known: assumed as excess air, or measured as O2 or CO2. It moves the pressures, "
+        "not the verdict by the table.",
+        "A combustion analyser, after ten minutes at the highest rate.", "excess air 35 %",
+    ),
+    "settings_units": FieldHelp("The units that results are shown in. Any unit may be typed.", "Your own choice."),
+    "settings_theme": FieldHelp("Colours. Nothing is told by colour alone.", "Your own choice."),
+    "settings_characters": FieldHelp(
+        "Plain ASCII for terminals that show boxes or question marks in place of signs.", "Your own choice."
+    ),
+    "settings_altitude": FieldHelp(
+        "The height of the places you work at, filled into every new count and said there to be your usual one.",
+        "A map, a phone, or the building department.", "5200 ft",
+    ),
+    "settings_tables": FieldHelp(
+        "The folder of your own allowance tables; one that several people share will do.", "Your own choice.",
+        "~/vents/tables",
+    ),
+    "settings_jobs": FieldHelp(
+        "The folder in which a job saved under a bare name goes. The whole path is shown before anything is saved.",
+        "Your own choice.", "~/vents/jobs",
+    ),
+    "settings_keys": FieldHelp(
+        "Every key of the program. Enter on one asks for another key, D brings back the one as shipped; all of it is "
+        "kept under [keys] in the settings file and undone by Ctrl+Z.",
+        "/ searches: words of the action, of the place, or the key.",
+    ),
+}  # fmt: skip
