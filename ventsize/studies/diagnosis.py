@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import chi2
+from scipy.special import chdtrc
 
 from ventsize.check.inputs import Inputs
 from ventsize.quantity import System
@@ -99,7 +99,7 @@ def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
 def _diagnosed(evidence: _Evidence) -> Diagnosis:
     fitter, study, model = evidence.fitter, evidence.looked.study, evidence.fitter.model
     left = fitter.unexplained(model.shows(Change()))
-    chance = float(chi2.sf(left, evidence.count))
+    chance = float(chdtrc(evidence.count, left))
     everything = list(suspects(model))
     looked_at = [suspect for suspect in everything if fitter.seen(suspect)]
     fits = sorted((fitter.fit(suspect) for suspect in looked_at), key=lambda fit: fit.score)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.optimize import brentq
@@ -18,6 +18,7 @@ from ventsize.studies.diagnosing.analyser import DryGas
 from ventsize.studies.diagnosing.case import Array, Case, PieceKey
 from ventsize.studies.diagnosing.conditions import Conditions
 from ventsize.studies.diagnosing.places import FLUE, Tap
+from ventsize.studies.fan_curve import Curve
 
 DISCHARGE = 0.61  # of a sharp-edged hole, at high Reynolds number (ISO 5167-2: 0.60 to 0.61 for small holes)
 WARMER, COOLER, HARDER = 20.0, -15.0, 1.1  # [K], [K] and share of the input at which slopes are taken
@@ -73,7 +74,7 @@ class Model:
             for row, why in zip(case.rows, case.why, strict=True):
                 self.why[row] = why
         self._gases: dict[tuple[str, str], DryGas] = {}
-        self._head = _head_by_flow(conditions)
+        self._curve = _read_off(conditions.curve)
         self._moved: dict[tuple[int, str], Array] = {}
 
     @property
@@ -158,10 +159,9 @@ class Model:
 
     def _flow(self, number: int, case: Case, change: Change) -> float:
         """The share of the flow that goes: held, unless the inducer is at its limit or of fixed speed."""
-        curve = self.conditions.curve
-        if curve is None or self._head is None or case.divided:
+        curve = self._curve
+        if curve is None or case.divided:
             return change.flow
-        head_at = self._head
         name = self.conditions.inputs.job.appliances[0].name
         rate = case.flow.firing.rates[name] or ""
         inducer = self.conditions.inducer(name)
@@ -172,10 +172,10 @@ class Model:
         def spare(share: float) -> float:
             losses, *_ = self._losses(number, case, change, share)
             needed = drop * share**2 + case.head + float(case.head_path @ (losses - case.loss))
-            return head_at(volume * share) - needed
+            return curve.head(volume * share) - needed
 
         if self.conditions.fixed_speed:
-            over = head_at(volume) - drop - case.head  # with nothing wrong the whole flow goes, whatever the weather
+            over = curve.head(volume) - drop - case.head  # with nothing wrong the whole flow goes, whatever the weather
             return change.flow * _between(lambda share: spare(share) - over, LEAST_FLOW, MOST_FLOW)
         if spare(change.flow) >= 0.0 or volume > curve.most:
             return change.flow
@@ -206,7 +206,7 @@ class Model:
 
     def _speed(self, case: Case, share: float, losses: Array) -> float:
         name = self.conditions.inputs.job.appliances[0].name
-        inducer, curve = self.conditions.inducer(name), self.conditions.curve
+        inducer, curve = self.conditions.inducer(name), self._curve
         assert inducer is not None and curve is not None
         drop = inducer.switch[case.flow.firing.rates[name] or ""]
         needed = drop * share**2 + case.head + float(case.head_path @ (losses - case.loss))
@@ -240,14 +240,13 @@ class Model:
         return self._gases[appliance, rate]
 
 
-def _head_by_flow(conditions: Conditions) -> Callable[[float], float] | None:
-    """The fan curve at top speed, read off at close points, as it is asked some ten thousand times; its ends held."""
-    curve = conditions.curve
+def _read_off(curve: Curve | None) -> Curve | None:
+    """A fan curve read off at close points, as it is asked some ten thousand times; its ends are held."""
     if curve is None:
         return None
     flows = np.linspace(curve.least, curve.most, CURVE_POINTS)
     heads = np.array([curve.head(flow) for flow in flows])
-    return lambda flow: float(np.interp(flow, flows, heads))
+    return replace(curve, head=lambda flow: float(np.interp(flow, flows, heads)))
 
 
 def _analysed(case: Case) -> Array:
