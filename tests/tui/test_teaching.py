@@ -11,6 +11,7 @@ from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, u
 from tests.tui.test_pictures import compare
 from ventsize.studies.lessons import kept_marks
 from ventsize.studies.sweeps import KINDS
+from ventsize.tui.app import VentsizeApp
 from ventsize.tui.questions import QUESTIONS
 from ventsize.tui.questions.lesson import LessonScreen
 from ventsize.tui.questions.picture import PictureScreen
@@ -209,10 +210,14 @@ async def test_a_lesson_by_keys(size: str, tmp_path: Path, monkeypatch: pytest.M
         assert screen.question is None and "This lesson" in screen.shown
 
 
-async def test_a_lesson_opened_as_a_job_offers_itself() -> None:
-    """From the shelf it is a job like any other; what it is besides is said."""
-    async with running(scenario("lesson-low-fire")) as (app, pilot):
-        await until(pilot, lambda: "This job is a lesson" in as_text(app))
+async def test_a_lesson_opened_as_a_job_offers_itself(monkeypatch: pytest.MonkeyPatch) -> None:
+    """From the shelf it is a job like any other; what it is besides is said. No other job says so."""
+    said: list[str] = []
+    monkeypatch.setattr(VentsizeApp, "notify", lambda self, message, **_: said.append(message))
+    for name in ("lesson-low-fire", "simple-pass"):
+        async with running(scenario(name)):
+            pass
+    assert [message for message in said if "This job is a lesson" in message] == said[:1]
 
 
 async def test_a_job_that_is_no_lesson_says_so() -> None:
