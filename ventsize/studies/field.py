@@ -86,15 +86,20 @@ def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
     firing = [name for name, at in Conditions(inputs).fired(rate).items() if at is not None]
     several = len(inputs.job.appliances) > 1
     fans = {appliance.name for appliance in inputs.job.appliances if appliance.inducer is not None}
+    seen: set[tuple[object, ...]] = set()
     for appliance in firing:
         for place, kind, title in OFFERED:
             if kind == "speed" and appliance not in fans:
                 continue
             try:
-                tap_at(inputs, place=place, rate=rate, kind=kind, appliance=appliance, run=None, outdoor=None)
+                tap = tap_at(inputs, place=place, rate=rate, kind=kind, appliance=appliance, run=None, outdoor=None)
             except InputError:
                 continue
-            named = f"{title}, {appliance}" if several else title
+            same = (kind, tap.run, tap.position if tap.run else appliance)
+            if same in seen:  # appliances that share a vent share its terminal
+                continue
+            seen.add(same)
+            named = f"{title}, {appliance}" if several and place != "terminal" else title
             yield Spot(title=named, place=place, rate=rate, kind=kind, appliance=appliance if several else None)
 
 

@@ -1,0 +1,66 @@
+"""At the appliance: which readings a job offers, and how one just typed is understood and judged."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.studies.support import scenario
+from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_reading
+from ventsize.quantity import System
+from ventsize.studies.field import band_of, rates_of, readable, spots, stands
+
+
+def test_what_can_be_read_follows_from_the_job() -> None:
+    """No air pipe, no reading in it; no inducer described, no speed; a shared terminal is offered once."""
+    piped, alone = scenario("simple-pass"), scenario("basement-short-of-air")
+    assert rates_of(piped) == ("high", "low")
+    assert "air pipe" in {spot.place for spot in spots(piped, "high")}
+    assert {"air pipe", "inducer"}.isdisjoint(spot.place for spot in spots(alone, "high"))
+    shared = scenario("common-vent")
+    found = spots(shared, rates_of(shared)[0])
+    assert [spot.place for spot in found].count("terminal") == 1
+    assert {spot.appliance for spot in found if spot.place == "collar"} == {"boiler 1", "boiler 2"}
+
+
+@pytest.mark.parametrize(
+    ("text", "whole"), [("0.3", "0.3 in w.c."), ("-.3", "-.3 in w.c."), ("77 Pa", "77 Pa"), ("1,000 Pa", "1,000 Pa")]
+)
+def test_a_bare_figure_gets_its_unit(text: str, whole: str) -> None:
+    """What the gauge shows is typed as it stands; a unit that is typed stays."""
+    read = readable(spots(scenario("simple-pass"), "high")[0], text, System.US)
+    assert isinstance(read, tuple) and read[0] == whole
+    si = readable(spots(scenario("simple-pass"), "high")[0], "77", System.SI)
+    assert isinstance(si, tuple) and si == ("77 Pa", pytest.approx(77.0))
+
+
+def test_what_cannot_be_read_is_a_sentence() -> None:
+    """Said at once, not taken."""
+    found = readable(spots(scenario("simple-pass"), "high")[0], "0.3 bananas", System.US)
+    assert isinstance(found, str) and "bananas" in found
+
+
+def test_every_reading_offered_can_be_judged() -> None:
+    """In the middle of its band it is expected; far off it is not; where nothing is known, that is said."""
+    for name in ("simple-pass", "long-run-adaptive", "common-vent", "second-visit"):
+        inputs = scenario(name)
+        for spot in spots(inputs, rates_of(inputs)[0]):
+            found = stands(inputs, spot, 0.0)
+            if found.expected is None:
+                assert found.verdict == "not compared" and found.says and not band_of(found, spot, System.US)
+                continue
+            assert stands(inputs, spot, found.expected).verdict == "expected"
+            assert band_of(found, spot, System.US)
+
+
+def test_readings_in_the_data() -> None:
+    """One for each place, rate and kind; other keys of it stay; the last one taken away leaves no list."""
+    which = {"place": "collar", "rate": "high", "appliance": None}
+    data = set_reading({"title": "x"}, which, "pressure", "0.3 in w.c.", when="now")
+    data = set_reading(data, which, "oxygen", "6 %")
+    data = set_reading({**data, "reading": [{**data["reading"][0], "note": "windy"}, data["reading"][1]]}, which,
+                       "pressure", "0.4 in w.c.")  # fmt: skip
+    assert len(data["reading"]) == 2
+    kept = {"place": "collar", "rate": "high", "pressure": "0.4 in w.c.", "when": "now", "note": "windy"}
+    assert reading_at(data, which, "pressure") == kept
+    data = clear_reading(clear_reading(data, which, "pressure"), which, "oxygen")
+    assert data == {"title": "x"}
