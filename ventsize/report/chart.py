@@ -31,14 +31,16 @@ def bar(share: float | None, width: int) -> str:
     return "█" * (eighths // 8) + _EIGHTHS[eighths % 8].strip()
 
 
-def round_ticks(low: float, high: float, most: int) -> list[float]:
-    """Round figures from `low` to `high`, no more than `most` of them."""
+def round_ticks(low: float, high: float, most: int, *, whole: bool = False) -> list[float]:
+    """Round figures from `low` to `high`, no more than `most` of them; `whole` for things that are counted."""
     span = high - low
     if span <= 0 or most < 2:
         return [low]
     raw = span / (most - 1)
     power = 10.0 ** math.floor(math.log10(raw))
-    step = next((factor * power for factor in (1, 2, 2.5, 5) if factor * power >= raw - 1e-12 * power), 10 * power)
+    factors = (1, 2, 5) if whole else (1, 2, 2.5, 5)
+    step = next((factor * power for factor in factors if factor * power >= raw - 1e-12 * power), 10 * power)
+    step = max(step, 1.0) if whole else step
     first = math.ceil(low / step - 1e-9)
     return [k * step for k in range(first, math.floor(high / step + 1e-9) + 1)]
 
@@ -53,11 +55,12 @@ def line_chart(
     start: float = 0.0,
     unsure: tuple[float, float] | None = None,
     places: Sequence[float] = (),
+    whole: bool = False,
 ) -> list[str]:
     """The chart as text, `height` lines of `width` cells: the unit of the values on top, of the distance below.
 
     start: where the distance begins, at the left edge. unsure: a stretch of it that is dotted over.
-    places: where the axis gets a mark.
+    places: where the axis gets a mark. whole: whether what lies across is counted, not measured.
     """
     points = [p for line in lines for p in line.points]
     if not points or width < 24 or height < 6:
@@ -91,7 +94,7 @@ def line_chart(
         for row, line in enumerate(cells)
     ]
     base = _base(plot_w, [(place - start) * scale_x / 2 for place in places])
-    return [f"{up}", *rows, " " * margin + "└" + base, _x_axis(start, x_high, margin, plot_w, across)]
+    return [f"{up}", *rows, " " * margin + "└" + base, _x_axis(start, x_high, margin, plot_w, across, whole)]
 
 
 def _draw(grid: list[list[int]], one: Point, other: Point, dashed: bool) -> None:
@@ -130,10 +133,10 @@ def _base(width: int, places: Sequence[float]) -> str:
     return "".join("▲" if column in marked else "─" for column in range(width))
 
 
-def _x_axis(low: float, high: float, margin: int, width: int, unit: str) -> str:
+def _x_axis(low: float, high: float, margin: int, width: int, unit: str, whole: bool) -> str:
     line = [" "] * (margin + 1 + width)
     room = len(line) - len(unit) - 1
-    for tick in round_ticks(low, high, max(2, width // 12)):
+    for tick in round_ticks(low, high, max(2, width // 12), whole=whole):
         text = f"{tick:.6g}"
         at = margin + 1 + round((tick - low) / (high - low) * (width - 1)) - len(text) // 2
         if at + len(text) < room:

@@ -27,7 +27,7 @@ FIELDS: tuple[tuple[str, str, str], ...] = (
     ("pipes", "Pipes", "as it is; or one, two"),
     ("routes", "Other routes", "job files, or runs of this job that are only that"),
 )
-KEYS = "Commas between   Enter looks at them   Tab next   Esc leaves it as it was"
+KEYS = "Commas between   Enter looks at them   Tab next   Esc leaves it"
 
 
 class ChoosingForm(ModalScreen[Asked | None]):

@@ -96,18 +96,22 @@ class HeadroomScreen(EditingScreen):
             return
         self._at = min(self._at, len(self._answers) - 1)
         answer = self._answers[self._at]
-        size = self.query_one("#headroom-chart").size
         self.say(f"Run '{answer.run}', {self._at + 1} of {len(self._answers)}: straight pipe allowed by {self._by}")
+        self.query_one("#asked-detail", Static).update(Content("\n".join(self._left(answer))))
+        self.call_after_refresh(self._draw_chart, answer)  # it has the room that the lines below leave
+
+    def _draw_chart(self, answer: Any) -> None:
+        size = self.query_one("#headroom-chart").size
         chart = line_chart(
-            [*self._lines(answer), self._this_run(answer)],
+            [*self._lines(answer), *self._this_run(answer)],
             width=size.width - 2,
             height=size.height,
             across=answer.elbow,
+            whole=True,
             places=(float(answer.elbows),),
             up=f"{display_unit(Dimension.LENGTH, self.session.system)} of straight pipe",
         )
         self.query_one("#headroom-chart", Static).update(Content("\n".join(chart)))
-        self.query_one("#asked-detail", Static).update(Content("\n".join(self._left(answer))))
 
     def _lines(self, answer: Any) -> list[Line]:
         return [
@@ -126,22 +130,23 @@ class HeadroomScreen(EditingScreen):
     def _shown(self, length: float) -> float:
         return display_value(length, Dimension.LENGTH, self.session.system)
 
-    def _this_run(self, answer: Any) -> Line:
-        """The run's place: where the dashed lines meet."""
+    def _this_run(self, answer: Any) -> tuple[Line, Line]:
+        """The run's place: where the dashed line ends and the upright one begins."""
         straight, elbows = self._shown(answer.straight), float(answer.elbows)
-        return Line(name="this run", points=((0.0, straight), (elbows, straight), (elbows, 0.0)), dashed=True, mark=RUN)
+        across = Line(name="this run", points=((0.0, straight), (elbows, straight)), dashed=True, mark=RUN)
+        return across, Line(name="its elbows", points=((elbows, straight), (elbows, 0.0)))
 
     def _left(self, answer: Any) -> list[str]:
         system = self.session.system
         here = f"{show_length(answer.straight, system)} straight, {answer.elbows} elbows"
-        lines = [f"{RUN} this run, where the dashed line turns down to ▲: {here}"]
+        lines = [f"{RUN} this run, over ▲: {here}"]
         sizes = []
         for mark, line in zip(MARKS, answer.lines, strict=False):
             point = next((p for p in line.points if p.elbows == answer.elbows), None)
             figure = None if point is None else self._figure(point)
             sizes.append(f"{mark} {line.label}: {'none' if figure is None else show_length(figure, system)}")
         lines.append(f"Allowed with {answer.elbows} elbows:  " + ";  ".join(sizes))
-        lines.append(answer.reason)
+        lines += [] if self.session.check.reason.endswith(answer.reason) else [answer.reason]
         rooms = ", ".join(f"{room.more} more {room.fitting}" for room in answer.rooms)
         lines += [f"Room for {rooms}" if rooms else ""]
         if answer.left_by_calculation is not None:

@@ -16,7 +16,7 @@ from textual.worker import Worker, get_current_worker
 
 from ventsize.jobfile.editing import EditError
 from ventsize.jobfile.problems import InputError
-from ventsize.quantity import show_length
+from ventsize.quantity import show_feet
 from ventsize.report.chart import bar
 from ventsize.report.money import amount, missing_words
 from ventsize.report.options import options_text, summary
@@ -35,7 +35,7 @@ EVERY = 0.25  # s between two looks at what there is so far
 COLUMNS = (
     Column(title="Option", width=24, grow=1),
     Column(title="Joints", width=6, align="right"),
-    Column(title="To spare", width=12, align="right"),
+    Column(title="To spare", width=9, align="right"),
     Column(title="Calculation", width=11, from_width=90),
     Column(title="Cost", width=14, align="right"),
 )
@@ -166,7 +166,7 @@ class OptionsScreen(EditingScreen):
 
     def _row(self, option: Any) -> Row:
         margin = option.check.margin
-        left = option.check.verdict if margin is None else show_length(margin, self.session.system)
+        left = option.check.verdict if margin is None else show_feet(margin, self.session.system)
         answers = {True: Cell("within", "good"), False: Cell("over", "warn"), None: Cell("not known", "faint")}
         cells = (_short(option), str(option.joints), left, answers[option.by_calculation], self._cost(option))
         return Row(key=option.number, cells=cells)

@@ -13,7 +13,7 @@ from textual.worker import get_current_worker
 
 from ventsize.jobfile.editing import EditError
 from ventsize.jobfile.problems import InputError
-from ventsize.quantity import show_length
+from ventsize.quantity import show_feet
 from ventsize.report.repairs import repair_facts, repairs_text
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
@@ -24,8 +24,8 @@ from ventsize.tui.widgets.verdict_line import VerdictLine
 WORKING = "Working it out …  Esc leaves it."
 COLUMNS = (
     Column(title="Change", width=24, grow=1),
-    Column(title="Won", width=12, align="right"),
-    Column(title="To spare", width=12, align="right"),
+    Column(title="Won", width=9, align="right"),
+    Column(title="To spare", width=9, align="right"),
     Column(title="New parts", width=13, align="right"),
     Column(title="Whole job", width=11, align="right", from_width=92),
     Column(title="Calculation", width=11, from_width=104),
@@ -123,7 +123,7 @@ class RepairsScreen(EditingScreen):
 
     def _row(self, number: int, repair: Any) -> Row:
         system = self.session.system
-        won, left = ("" if x is None else show_length(x, system) for x in (repair.won, repair.margin))
+        won, left = ("" if x is None else show_feet(x, system) for x in (repair.won, repair.margin))
         answers = {True: Cell("within", "good"), False: Cell("over", "warn"), None: Cell("not known", "faint")}
         cells = (repair.words, won, left, *self._costs(repair), answers[repair.within_by_calculation])
         return Row(key=number, cells=cells)
