@@ -263,7 +263,7 @@ def _in_tubing(sign: float) -> Callable[[float], Change]:
 
 
 def _appliance() -> Iterator[Suspect]:
-    what = "the appliance does not run as the job says; the pipe may be right"
+    what = "the appliance does not run as the job says (the pipe may be right)"
     forms: tuple[tuple[str, Callable[[float], Change], tuple[float, float], float, SizeKind], ...] = (
         ("its input (gas pressure, orifice)", lambda share: Change(input=share), INPUT, 1.2, "share"),
         ("how much gas it moves (inducer, air setting)", lambda share: Change(flow=share), FLOW, 1.2, "share"),
