@@ -172,7 +172,7 @@ def test_a_missing_attic_temperature_is_said_and_taken_as_outdoors() -> None:
 
 
 def test_a_cooled_check_of_forty_pieces_is_quick() -> None:
-    """So that the screens can keep it on; measured warm, and given twice the time of a quiet machine."""
+    """So that the screens can keep it on; measured warm, in time of the processor, and given three times what it takes."""
     pieces = ", ".join('{ pipe = "2 ft", heading = "east" }, { fitting = "coupling" }' for _ in range(20))
     text = f"""
         title = "Many pieces"
@@ -198,9 +198,9 @@ def test_a_cooled_check_of_forty_pieces_is_quick() -> None:
     """
     inputs = prepare(job_from_text(text, file="job.toml"), file="job.toml")
     check(inputs, cooling=True)
-    started = time.perf_counter()
+    started = time.process_time()
     check(inputs, cooling=True)
-    assert time.perf_counter() - started < 0.2
+    assert time.process_time() - started < 0.1
 
 
 ATTIC = """
