@@ -172,7 +172,7 @@ def test_a_missing_attic_temperature_is_said_and_taken_as_outdoors() -> None:
 
 
 def test_a_cooled_check_of_forty_pieces_is_quick() -> None:
-    """So that the screens can keep it on; measured warm, in time of the processor, and given three times what it takes."""
+    """So that the screens can keep it on; measured warm, in time of the processor, with room to spare."""
     pieces = ", ".join('{ pipe = "2 ft", heading = "east" }, { fitting = "coupling" }' for _ in range(20))
     text = f"""
         title = "Many pieces"
