@@ -24,7 +24,7 @@ from ventsize.report.job_paper import Material, job_paper, material_of
 from ventsize.report.letters import plain
 from ventsize.report.paper import rendered
 from ventsize.report.takeoff import describe
-from ventsize.studies.prices import read_prices
+from ventsize.studies.prices import Price, PriceList, read_prices
 
 SCENARIOS = sorted(shipped_folder("scenarios").glob("*.toml"))
 DAY = date(2026, 3, 9)
@@ -115,6 +115,24 @@ def test_the_cost_adds_up(job: Path) -> None:
     }
 
 
+def test_a_room_short_of_air_is_on_the_first_page() -> None:
+    """The vent may be within and the room not: a customer reads both before anything else."""
+    job = shipped_folder("scenarios") / "basement-short-of-air.toml"
+    made = material(job)
+    assert made.rooms is not None and not made.rooms.enough
+    reader = PdfReader(io.BytesIO(rendered(job_paper(made), "pdf")))
+    assert f"{made.rooms.rooms[0].name}: {made.rooms.rooms[0].verdict}" in reader.pages[0].extract_text()
+    assert "Air from the room" in html(job)
+
+
+def test_a_check_over_ticked_off_is_in_it() -> None:
+    """Every rule that was looked at with its outcome, and what is left as boxes to tick."""
+    job = shipped_folder("scenarios") / "second-visit.toml"
+    made, text = material(job), html(job)
+    assert made.over is not None
+    assert all(" ".join(item.rule.title.split()) in text for item in made.over.items)
+
+
 def test_without_prices_there_is_no_cost() -> None:
     """No list, no figure: not even a zero."""
     made = material(SCENARIOS[0], System.US, False)
@@ -124,8 +142,10 @@ def test_without_prices_there_is_no_cost() -> None:
 
 def test_where_nothing_has_a_price_the_cost_is_not_known() -> None:
     """A list for other things gives no total, and none of 0.00."""
-    text = html(shipped_folder("scenarios") / "propane-metric.toml")
-    assert "Cost not known: nothing of it has a price" in text
+    other = PriceList(currency="USD", prices=(Price(item="chimney cap", price=Decimal(40)),))
+    made = material_of(read_inputs(SCENARIOS[0]), system=System.US, day=DAY, prices=other)
+    text = rendered(job_paper(made), "markdown").decode()
+    assert "Cost: not known: nothing of it has a price" in text and "at least 0.00" not in text
 
 
 def hostile_job(text: str) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ventsize.quantity import System, show_length
+from ventsize.report.job_paper.customer import sum_in_words
 from ventsize.report.job_paper.material import Material
 from ventsize.report.paper import Block, Bullets, Callout, Column, Heading, Paragraph, Table
 from ventsize.report.takeoff import describe
@@ -49,13 +50,12 @@ def _priced(cost: Cost, system: System) -> Table:
         )
         for line in cost.lines
     ]
-    least = "at least " if cost.at_least else ""
-    rows.append(("", "Materials", "", f"{least}{cost.materials:,}"))
+    rows.append(("", "Materials", "", sum_in_words(cost, cost.materials)))
     totals = 2
     if cost.labor is not None:
         rows.append(("", f"Labor, {cost.hours.normalize():f} hours", "", f"{cost.labor:,}"))
         totals = 3
-    rows.append(("", "Total", "", f"{least}{cost.total:,}"))
+    rows.append(("", "Total", "", sum_in_words(cost, cost.total)))
     return Table(columns, tuple(rows), "What it takes to build, with its cost", totals)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from ventsize.allowance.answer import Verdict
 from ventsize.check.cautions import ALWAYS
@@ -13,6 +14,7 @@ from ventsize.report.as_text import margin
 from ventsize.report.drawing.model import Drawing
 from ventsize.report.drawing.route import route
 from ventsize.report.drawing.strip import strip
+from ventsize.report.job_paper.besides import warnings
 from ventsize.report.job_paper.material import Material, written_day
 from ventsize.report.paper import Beside, Block, Callout, Column, Facts, Figure, Heading, Paragraph, Table
 from ventsize.run.model import Run
@@ -35,6 +37,7 @@ def first_page(material: Material) -> Iterator[Block]:
     """Verdict, where and what, a picture of each run, the cost where there are prices, and the warning."""
     check, job, system = material.check, material.inputs.job, material.system
     yield verdict_of(check)
+    yield from warnings(material)
     if job.note.strip():
         yield Paragraph(" ".join(job.note.split()))
     facts = [("Date", written_day(material.day)), ("Site", _site(material)), *_appliances(material)]
@@ -49,7 +52,7 @@ def first_page(material: Material) -> Iterator[Block]:
 def _pictures(check: JobCheck, system: System) -> Iterator[Block]:
     """One picture as wide as the page, or two beside each other."""
     if len(check.runs) == 1:
-        yield picture_figure(check.runs[0].run, system, height=200.0)
+        yield picture_figure(check.runs[0].run, system, height=170.0)
     else:
         yield Beside(tuple(picture_figure(run.run, system, width=250.0, height=150.0) for run in check.runs))
 
@@ -144,9 +147,15 @@ def cost_in_words(cost: Cost) -> str:
     """Total, materials and labor, and that the total is the least where something has no price."""
     if len(cost.without_price) == len(cost.lines):
         return "not known: nothing of it has a price in the list"
-    least = "at least " if cost.at_least else ""
-    said = f"{least}{cost.total:,} {cost.currency}"
+    said = f"{sum_in_words(cost, cost.total)} {cost.currency}"
     if cost.labor is not None:
         hours = f"{cost.hours.normalize():f} hours"
-        said += f": materials {least}{cost.materials:,}, labor {cost.labor:,} for {hours}"
+        said += f": materials {sum_in_words(cost, cost.materials)}, labor {cost.labor:,} for {hours}"
     return said + ("; what has no price, or is not in the takeoff, is left out" if cost.at_least else "")
+
+
+def sum_in_words(cost: Cost, amount: Decimal) -> str:
+    """A sum of a cost: the least where something has no price, and none where nothing has one."""
+    if len(cost.without_price) == len(cost.lines):
+        return "not known"
+    return f"at least {amount:,}" if cost.at_least else f"{amount:,}"

@@ -12,8 +12,10 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check as check_job
 from ventsize.quantity import System
+from ventsize.studies.checkover import CheckOver, check_over
 from ventsize.studies.practice import Practice, read_practice
 from ventsize.studies.prices import Cost, PriceList, cost
+from ventsize.studies.room_air import RoomAirStudy, room_air
 from ventsize.studies.takeoff import takeoff
 from ventsize.studies.tally import Takeoff
 
@@ -22,7 +24,10 @@ _LIBRARIES = ("fluids", "chemicals", "ht", "numpy", "scipy")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Material:
-    """A job with its results. takeoff, cost: None where the paper goes without. practice: what it went by."""
+    """A job with its results. takeoff, cost: None where the paper goes without. practice: what it went by.
+
+    rooms: None where the job describes none. over: None where nothing of the check-over was ticked off.
+    """
 
     inputs: Inputs
     check: JobCheck
@@ -31,6 +36,8 @@ class Material:
     takeoff: Takeoff | None = None
     cost: Cost | None = None
     practice: str = ""
+    rooms: RoomAirStudy | None = None
+    over: CheckOver | None = None
 
 
 def material_of(
@@ -49,15 +56,18 @@ def material_of(
     seconds: for each cut list.
     """
     by = practice or read_practice()
+    checked = check or check_job(inputs, system=system)
     taken = takeoff(inputs, practice=by, system=system, seconds=seconds)
     return Material(
         inputs=inputs,
-        check=check or check_job(inputs, system=system),
+        check=checked,
         system=system,
         day=day,
         takeoff=taken,
         cost=None if prices is None else cost(taken, prices),
         practice=by.source,
+        rooms=room_air(inputs) if inputs.job.rooms else None,
+        over=check_over(inputs, checked=checked, system=system) if inputs.job.checked else None,
     )
 
 

@@ -8,7 +8,14 @@ from datetime import date
 from ventsize.check.cautions import ALWAYS
 from ventsize.quantity import System, show_feet, show_length, show_power
 from ventsize.report.drawing.model import Drawing
-from ventsize.report.job_paper.customer import cost_in_words, picture_of, runs_table, sizes_of, verdict_of
+from ventsize.report.job_paper.customer import (
+    cost_in_words,
+    picture_of,
+    runs_table,
+    sizes_of,
+    sum_in_words,
+    verdict_of,
+)
 from ventsize.report.job_paper.material import foot_of, versions, written_day
 from ventsize.report.paper import (
     Beside,
@@ -153,8 +160,7 @@ def _of_run(way: Way, name: str, what: str) -> str:
 def _cost(way: Way) -> str:
     if way.cost is None:
         return "no prices"
-    least = "at least " if way.cost.at_least else ""
-    return f"{least}{way.cost.total:,} {way.cost.currency}"
+    return f"{sum_in_words(way.cost, way.cost.total)} {way.cost.currency}"
 
 
 def _pictures(ways: Sequence[Way], system: System) -> Iterator[Block]:

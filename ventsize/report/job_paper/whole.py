@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ventsize.report.job_paper.besides import beside_pages
 from ventsize.report.job_paper.building import takeoff_pages
 from ventsize.report.job_paper.customer import first_page
 from ventsize.report.job_paper.grounds import appliances_table, ground_pages, shared_vents, signed
@@ -30,6 +31,7 @@ def _blocks(material: Material) -> Iterator[Block]:
     yield from shared_vents(material)
     for run in material.check.runs:
         yield from run_pages(material, run)
+    yield from beside_pages(material)
     yield from takeoff_pages(material)
     yield from ground_pages(material)
     yield from signed(material)
