@@ -10,6 +10,7 @@ from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas
 from ventsize.check.collars import common_vents, idle_collars
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import RunCheck, RunRate
+from ventsize.check.unusual import unusual
 from ventsize.flow.solve import RateFlow
 from ventsize.gas.derating import derated_inputs
 from ventsize.quantity import System, show_length, show_power, show_pressure, show_temperature
@@ -49,7 +50,7 @@ def for_job(
 
     assumed: what was assumed of the air around the pipes; None where the gas is figured at one temperature.
     """
-    said: list[str] = []
+    said = list(unusual(inputs.job, system))
     for check in runs:
         said += _run_cautions(check, system)
     for rate in rates:

@@ -126,7 +126,7 @@ def rate(data: Data, base: Place) -> list[Spec]:
     return [
         Spec(label="Firing rate", place=(*base, "name"), topic="rate"),
         Spec(label="Input", place=(*base, "input"), topic="input", kind="quantity", dimension=Dimension.POWER,
-             unit=("Btu/h", "kW"), example="80,000 Btu/h", usual=USUAL_INPUT),
+             unit=("Btu/h", "kW"), example="80 MBH", usual=USUAL_INPUT),
         replace(share(label, (*base, given), given, optional=False, example="35 %"), usual=USUAL_SHARE),
         temperature("Flue gas", (*base, "flue_temperature"), "flue_temperature", USUAL_FLUE, "110 degF",
                     optional=False),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, ClassVar
 
 from textual.app import ComposeResult
@@ -16,6 +17,7 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.text import one_line
 
+STEP = re.compile(r"^\d+\. ")
 STALE = "LAST RESULT: what is typed now cannot be judged."
 
 
@@ -31,7 +33,7 @@ class WorkingScreen(Screen[None]):
     DEFAULT_CSS = """
     WorkingScreen {
         & #working-title { height: auto; padding: 0 1; background: $panel; text-style: bold; }
-        & VerticalScroll { padding: 0 1; }
+        & VerticalScroll { padding: 0 0 0 1; scrollbar-size-vertical: 1; }
     }
     """
 
@@ -89,11 +91,10 @@ class WorkingScreen(Screen[None]):
         rates += "   what it comes from stands above (Home)" if self._piece else ""
         self.query_one("#working-title", Static).update(Content(one_line(title) + rates + stale))
         self.query_one("#working", Static).update(Content(self.answer))
-        box = self.query_one(VerticalScroll)
-        if self._piece is None:
-            box.scroll_home(animate=False)
-        else:  # what was asked for is the last line; what it comes from stands above
-            box.scroll_end(animate=False)
+        steps = [n for n, line in enumerate(self.answer.splitlines()) if STEP.match(line)]
+        # Of a piece, the last step is what was asked for; what it comes from stands above.
+        top = steps[-1] if steps and self._piece else 0
+        self.query_one(VerticalScroll).scroll_to(y=top, animate=False, force=True)
 
     def action_rate(self, step: int) -> None:
         """The same at another firing rate."""
