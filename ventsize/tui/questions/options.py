@@ -58,7 +58,8 @@ class OptionsScreen(EditingScreen):
     def __init__(self, session: Session, question: QuestionEntry) -> None:
         super().__init__(session, question)
         self._asked = Asked()
-        self._order = ""
+        self._order = "margin"
+        self._sorted = False  # by what the person said
         self._others = False
         self._lock = threading.Lock()
         self._search: Any = None
@@ -86,7 +87,8 @@ class OptionsScreen(EditingScreen):
     def ask(self) -> None:
         """Judge them all, from the start."""
         self.query_one(Rows).focus()
-        self._order = self._order or ("margin" if self.prices is None else "cost")
+        if not self._sorted:
+            self._order = "margin" if self.prices is None else "cost"
         self._found = None
         self._state = "looking"
         self._worker = self._look(self.session.inputs, self._asked, self.prices)
@@ -254,8 +256,9 @@ class OptionsScreen(EditingScreen):
 
     def action_order(self) -> None:
         """Sort by the next thing."""
+        self._sorted = True
         known = ORDERS if self.prices is not None else ORDERS[:2]
-        self._order = known[(known.index(self._order) + 1) % len(known)] if self._order in known else known[0]
+        self._order = known[(known.index(self._order) + 1) % len(known)]
         if self._ranking is not None:
             with self._lock:
                 self._ranking.reordered(self._order)
