@@ -144,6 +144,7 @@ async def test_a_rule_after_another(job: Path) -> None:
         assert part(app, "word") == word("met", small=True) and "= 1 ft 2 in" in part(app, "says")
         await pilot.press("enter", "+", "-")
         await pilot.pause()
+        assert part(app, "ask").startswith("Terminal beside")
         ticks = app.screen.session.data["checked"]
         assert [(t["rule"], t.get("value"), t.get("met")) for t in ticks] == [
             ("terminal-above-grade", "14 in", None),
@@ -165,6 +166,20 @@ async def test_a_rule_after_another(job: Path) -> None:
         await pilot.press("escape", "escape")
         await until(pilot, lambda: isinstance(app.screen, JobScreen))
         assert "not saved" in as_text(app).splitlines()[0]
+
+
+async def test_enter_passes_over_what_the_job_tells() -> None:
+    """The allowance and the temperature are checked already; the arrows still come by them."""
+    async with running(scenario("second-visit")) as (app, pilot):
+        await opened(app, pilot)
+        await chosen(app, pilot, "2", RulePage)
+        seen = []
+        while isinstance(app.screen, RulePage):
+            seen.append(app.screen.item.rule.name)
+            await pilot.press("enter")
+            await pilot.pause()
+        assert "support-upright" in seen and {"allowance", "pipe-temperature", "trap-seal"}.isdisjoint(seen)
+        assert isinstance(app.screen, FieldScreen)
 
 
 async def test_everything_is_within_reach_of_one_hand(job: Path) -> None:

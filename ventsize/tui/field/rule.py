@@ -19,6 +19,7 @@ class RulePage(Page):
     """The rules in turn, beginning with the first that is still open."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "onward", "Next open", id="field.next_open"),
         Binding("plus,y", "tick(True)", "Met", key_display="+", id="field.met"),
         Binding("minus,n", "tick(False)", "Not met", key_display="-", id="field.not_met"),
         Binding("m", "note", "Note", id="field.note"),
@@ -35,7 +36,7 @@ class RulePage(Page):
         self._at = 0
 
     def on_mount(self) -> None:
-        """The first that is open."""
+        """The first that is still open."""
         self._ask_again()
         self._at = next((n for n, item in enumerate(self._items) if item.outcome == "to measure"), 0)
         self.show()
@@ -138,7 +139,7 @@ class RulePage(Page):
         data = set_tick(session.data, *self.item.key, date=today(), value=value, met=met, note=note)
         session.draft(self._place, None)
         session.do(data, f"{self.item.rule.title}: {'met' if met else 'not met'}")
-        self.action_go(1)
+        self.action_onward()
 
     def action_clear(self) -> None:
         """Not ticked off any more."""
@@ -165,6 +166,17 @@ class RulePage(Page):
         )
         self.session.do(data, f"{self.item.rule.title}: note")
         self.show()
+
+    def action_onward(self) -> None:
+        """The next rule that is still open; after the last of them, back."""
+        self.session.history.pause()
+        self._ask_again()
+        open_ = [n for n, item in enumerate(self._items) if item.outcome == "to measure" and n > self._at]
+        if open_:
+            self._at = open_[0]
+            self.show()
+        else:
+            self.action_back()
 
     def action_go(self, step: int) -> None:
         """The next rule, or the one before; past either end, back."""
