@@ -154,7 +154,7 @@ def test_a_change_that_cannot_be_made_is_refused(changed: dict[str, object], sai
 def test_two_to_six() -> None:
     """One alone is no comparison, and seven do not fit."""
     for count in (1, 7):
-        with pytest.raises(InputError, match="two to 6"):
+        with pytest.raises(InputError, match="two to six"):
             compare([("A", BASE)] * count)
 
 

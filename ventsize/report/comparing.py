@@ -72,7 +72,7 @@ def _number(value: float | None, dimension: Dimension, system: System) -> str:
 def figures(found: Comparison, system: System, *, width: int) -> Iterator[str]:
     """A column for each job; what is not as in the first is marked."""
     room = (width - _LABEL) // len(found.compared)
-    yield f"{'':<{_LABEL}}" + "".join(f"{one.name:<{room}}" for one in found.compared).rstrip()
+    yield f"{'':<{_LABEL}}" + "".join(f"{one.name[: room - 1]:<{room}}" for one in found.compared).rstrip()
     for title, dimension, figure in FIGURES:
         label = title if dimension is None else f"{title}, {display_unit(dimension, system)}"
         cells = [figure(one, system) for one in found.compared]

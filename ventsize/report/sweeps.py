@@ -25,7 +25,9 @@ def sweep_text(sweep: Sweep, system: System) -> str:
 
 
 def _lines(sweep: Sweep, system: System) -> Iterator[str]:
-    yield from head(sweep.title)
+    *first, last = textwrap.wrap(sweep.title, WIDTH)
+    yield from first
+    yield from head(last)
     if sweep.across is not None:
         yield from chart(sweep, system, width=WIDTH, height=HEIGHT)
         yield ""

@@ -75,7 +75,7 @@ def compare(
     """
     if not 2 <= len(jobs) <= MOST:
         problem = f"{len(jobs)} job{'s' if len(jobs) != 1 else ''} to set side by side"
-        raise InputError(Problem(jobs[0][1].file if jobs else "", "", problem, f"two to {MOST}"))
+        raise InputError(Problem(jobs[0][1].file if jobs else "", "", problem, "two to six"))
     checks = [check(inputs, system=system) for _, inputs in jobs]
     base = _run_of(checks[0], jobs[0][1], run, None)
     runs = [base, *(_run_of(c, i, None, base) for c, (_, i) in zip(checks[1:], jobs[1:], strict=True))]
