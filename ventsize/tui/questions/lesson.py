@@ -157,7 +157,9 @@ class LessonScreen(Screen[None]):
         if self._large:
             from ventsize.report.lessons import answer_in_words
 
-            answer = [*self._in_large(answer_in_words(question, system), width), *answer[1:]]
+            words = answer_in_words(question, system)
+            whole = large(words) if len(words) * 2 * CELLS <= width else self._in_large(words, width)
+            answer = [*whole, *answer[1:]]
         return [question.ask if not self._large else "", "", *answer, "", *mark_lines(question, self.marks, system)]
 
     def _large_question(self, question: Any, width: int) -> list[str]:
