@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ventsize.allowance.model import AllowanceTable, by_size
 
-USUAL = ("elbow-90-long", "elbow-90-short", "elbow-45")
+USUAL = ("elbow-90-long", "elbow-90-short", "elbow-45", "terminal-open")
 """Fittings that a run of plastic pipe usually has (common practice, no source)."""
 
 

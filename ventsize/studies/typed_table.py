@@ -64,7 +64,8 @@ class TypedTable:
 
 def look_over(data: Data, catalog: Catalog) -> TypedTable:
     """What there is to say of a table as typed, whatever state it is in."""
-    typed = [row for row in value_at(data, ("row",), []) if isinstance(row, Mapping)]
+    listed = value_at(data, ("row",), [])
+    typed = [row for row in listed if isinstance(row, Mapping)] if isinstance(listed, (list, tuple)) else []
     empty = [_empty(row) for row in typed]
     finished = {**data, "row": [{} if left else row for row, left in zip(typed, empty, strict=True)]}
     rows, row_problems = rows_from_data(finished)
@@ -79,7 +80,9 @@ def look_over(data: Data, catalog: Catalog) -> TypedTable:
         elif not empty[int(match[1]) - 1]:
             place = problem.place[match.end() :]
             by_row.setdefault(int(match[1]), []).append(str(Problem("", place, problem.problem, problem.expected)))
-    of_table = [text for text in of_table if NO_ROW not in text]  # half typed rows are rows; without any, `rows` says so
+    of_table = [
+        text for text in of_table if NO_ROW not in text
+    ]  # half typed rows are rows; without any, `rows` says so
     return TypedTable(
         rows=_judged(table, empty, by_row, catalog),
         faults=tuple(of_table),

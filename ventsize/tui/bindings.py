@@ -41,7 +41,9 @@ def every_key() -> tuple[Bound, ...]:
     for module in pkgutil.walk_packages(ventsize.tui.__path__, "ventsize.tui."):
         import_module(module.name)
     found = {bound.name: bound for cls in _classes() for bound in _own(cls)}
-    return tuple(sorted(found.values(), key=lambda bound: (bound.place, bound.name)))
+    order = list(PLACES.values())
+    ranked = [(order.index(b.place) if b.place in order else len(order), b.place, b.name, b) for b in found.values()]
+    return tuple(bound for *_, bound in sorted(ranked, key=lambda entry: entry[:3]))
 
 
 def _classes() -> Iterator[type[Any]]:

@@ -24,7 +24,7 @@ from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 FRESH_FIELDS = ("air_pipe", "air_known_by", "excess_air", "oxygen", "carbon_dioxide", "flue_temperature", "material")
-NEXT = "Next: Ctrl+S saves it, Ctrl+L lays the route out, F9 asks what is left or what would cure it"
+NEXT = "Next: Ctrl+S saves it, Ctrl+L lays it out, F9 asks what is left or would cure it"
 OPEN_ENDS = ("terminal-open", "entrance-open")
 
 
@@ -218,7 +218,7 @@ class CountScreen(FileScreen):
 
     def action_table(self) -> None:
         """A table of one's own, begun with the input and the size that are counted with."""
-        from ventsize.tui.table.tables import ask_kind
+        from ventsize.tui.table.asking import ask_kind
 
         data = self.session.data
         first = {"input": value_at(data, (*counting.RATE, "input"), ""), "size": value_at(data, ("run", 0, "size"), "")}

@@ -210,7 +210,7 @@ def assumed(data: Data) -> str:
     both = (given, "flue_temperature")
     typical = [key for key in both if value_at(data, (*RATE, key)) == _typical(data, key)]
     words = [f"{_words(key)} {value_at(data, (*RATE, key))}" for key in typical]
-    return f"Assumed: {', '.join(words)}. No verdict by the table hangs on them." if words else ""
+    return f"Assumed: {', '.join(words)} (no matter to the table)." if words else ""
 
 
 def _words(key: str) -> str:

@@ -8,12 +8,12 @@ JOB_TOPICS: dict[str, FieldHelp] = {
     "wind": FieldHelp(
         "Wind speed at the outdoor end, for what it cools.", "The weather report, or the local code.", "900 ft/min"
     ),
-    "attic": FieldHelp("Temperature of the attic, where pipe passes through it.", "A thermometer.", "20 degF"),
-    "crawlspace": FieldHelp("Temperature of the crawlspace, where pipe passes through it.", "A thermometer.", "40 degF"),
+    "attic": FieldHelp("Temperature of the attic, where pipe is in it.", "A thermometer.", "20 degF"),
+    "crawlspace": FieldHelp("Temperature of the crawlspace, where pipe is in it.", "A thermometer.", "40 degF"),
     "humidity": FieldHelp(
         "Relative humidity of the air that is burnt: it moves the dew point a little.", "A hygrometer.", "40 %"
     ),
-    "room_humidity": FieldHelp("Relative humidity of the room: whether a cold air pipe sweats.", "A hygrometer.", "30 %"),
+    "room_humidity": FieldHelp("Humidity of the room: whether a cold air pipe sweats.", "A hygrometer.", "30 %"),
     "cooling": FieldHelp(
         "Whether the gas is followed as it cools along the pipe, or keeps its temperature.", "Your own choice.", "no"
     ),

@@ -41,7 +41,7 @@ class SettingsScreen(Screen[None]):
         & #settings-fields { padding: 0 1; height: auto; }
         & #settings-fields Input, & #settings-fields _ChoiceLine { width: 34; }
         & #keys-row { height: 1; padding: 0 1; margin: 1 0 0 0; background: $panel; }
-        & #keys-row Label { width: 17; text-style: bold; }
+        & #keys-row Label { width: 20; text-style: bold; }
         & #keys-search { width: 1fr; height: 1; background: $surface-lighten-1; }
         & #keys-list { height: 1fr; min-height: 4; }
     }
@@ -99,8 +99,8 @@ class SettingsScreen(Screen[None]):
             for name, usual in (("tables", user_folder() / "tables"), ("jobs", user_jobs_folder())):
                 text = value_at(self.history.data, ("folders", name), "")
                 yield Field(
-                    f"Folder for {name}", str(text), topic=f"settings_{name}", reader=folder_read, optional=True,
-                    example=str(usual), hint="" if text else "the usual one", id=name,
+                    f"{name.capitalize()} folder", str(text), topic=f"settings_{name}", reader=folder_read,
+                    optional=True, example=str(usual), hint="" if text else "the usual one", id=name,
                 )  # fmt: skip
         with HorizontalGroup(id="keys-row"):
             yield Label("F3 Keys, / search")

@@ -14,7 +14,6 @@ from ventsize.tui.table.entering import with_unit
 from ventsize.tui.widgets.rows import Cell, Column
 
 EVERY, ELBOWS = "Every size", "As elbows"
-OFFERED = (*USUAL, "terminal-open")
 
 
 def sizes(data: Data) -> list[str]:
@@ -33,7 +32,7 @@ def sizes(data: Data) -> list[str]:
 def fittings(data: Data, more: Iterable[str] = ()) -> list[str]:
     """The fittings listed: those of the table, the usual ones, and those asked for."""
     names = [*_table(data, "deductions"), *_table(data, "elbows_each")]
-    return list(dict.fromkeys([*names, *OFFERED, *more]))
+    return list(dict.fromkeys([*names, *USUAL, *more]))
 
 
 def titles(data: Data) -> list[str]:

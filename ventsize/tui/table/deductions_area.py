@@ -9,7 +9,8 @@ from textual.binding import Binding, BindingType
 from ventsize.jobfile.editing import value_at
 from ventsize.tui.table import deducted, entering
 from ventsize.tui.table.area import Area
-from ventsize.tui.widgets.grid import Grid, Line
+from ventsize.tui.widgets.grid import Grid
+from ventsize.tui.widgets.grid_drawing import Line
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.rows import Column
 

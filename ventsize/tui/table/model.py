@@ -60,7 +60,7 @@ def elbows_title(count: int) -> str:
 def columns(data: Data, unit: str) -> tuple[list[Column], int]:
     """The columns of the grid, and how many of them are typed in; the others say what a row comes to as pressure."""
     heads = titles(data)
-    typed = [Column(title=title, width=WIDTHS.get(title, 9), align="right") for title in heads]
+    typed = [Column(title=title, width=WIDTHS.get(title, 8), align="right") for title in heads]
     return [*typed, Column(title=unit, width=8, align="right"), Column(title="usually", width=9)], len(heads)
 
 

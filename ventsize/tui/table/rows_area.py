@@ -12,7 +12,8 @@ from ventsize.quantity import Dimension, System, display_unit, display_value, sh
 from ventsize.studies.typed_table import TypedRow
 from ventsize.tui.table import entering, model
 from ventsize.tui.table.area import Area
-from ventsize.tui.widgets.grid import Grid, Line
+from ventsize.tui.widgets.grid import Grid
+from ventsize.tui.widgets.grid_drawing import Line
 from ventsize.tui.widgets.rows import Cell, Column
 
 EXPECTED = {

@@ -23,7 +23,7 @@ from ventsize.tui.table import about, model
 from ventsize.tui.table.area import Area, Edited
 from ventsize.tui.table.deductions_area import DeductionsArea
 from ventsize.tui.table.rows_area import RowsArea
-from ventsize.tui.table.state import state_of
+from ventsize.tui.table.state import state_of, title_of
 from ventsize.tui.widgets.grid import Grid
 from ventsize.tui.widgets.question import Question
 
@@ -162,15 +162,7 @@ class TableScreen(FileScreen):
         self._show_title()
 
     def _show_title(self) -> None:
-        session = self.session
-        place = session.path.name if session.path else "new table"
-        state = "not saved" if session.history.unsaved or session.path is None else "saved"
-        if session.shipped:
-            state = "demonstration: invented, read-only; Y copies it"
-        title = f"{place}, {state}   {session.data.get('title') or 'Allowance table'}"
-        if session.journal.fault:
-            title += f"   ! {session.journal.fault}"
-        self.query_one("#table-title", Static).update(Content(title))
+        self.query_one("#table-title", Static).update(Content(title_of(self.session)))
 
     # What comes from the parts
 

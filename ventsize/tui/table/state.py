@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from ventsize.jobfile.editing import Data
 from ventsize.studies.typed_table import TypedTable
+from ventsize.tui.job.session import Session
 from ventsize.tui.table import model
+
+
+def title_of(session: Session) -> str:
+    """File, whether it is saved, and title."""
+    place = session.path.name if session.path else "new table"
+    state = "not saved" if session.history.unsaved or session.path is None else "saved"
+    if session.shipped:
+        state = "demonstration: invented, read-only; Y copies it"
+    title = f"{place}, {state}   {session.data.get('title') or 'Allowance table'}"
+    return f"{title}   ! {session.journal.fault}" if session.journal.fault else title
 
 
 def state_of(data: Data, found: TypedTable) -> tuple[str, str]:

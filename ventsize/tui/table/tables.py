@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
@@ -19,13 +19,11 @@ from ventsize.catalog.folders import shipped_folder, user_jobs_folder, user_tabl
 from ventsize.jobfile.document import read_text
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.settings import recent_jobs
-from ventsize.tui.table import model
-from ventsize.tui.table.handing import data_from, give_out
+from ventsize.tui.table.asking import ask_kind, export
+from ventsize.tui.table.handing import data_from
 from ventsize.tui.table.screen import TableScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.file_picker import FilePicker
-from ventsize.tui.widgets.picker import Picker
-from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.text import one_line
 
@@ -35,6 +33,8 @@ COLUMNS = (
     Column(title="Sizes", width=15),
     Column(title="Rows", width=4, align="right", from_width=76),
 )
+
+MOST_JOBS = 3
 
 
 class TablesScreen(Screen[None]):
@@ -130,13 +130,13 @@ class TablesScreen(Screen[None]):
         said = "No table here. N types one in from the maker's instructions."
         if table is not None:
             used = self._used.get(table.path.resolve(), ())
-            jobs = ", ".join(job.name for job in used) if used else "no job known here"
+            jobs = ", ".join(job.name for job in used[:MOST_JOBS]) if used else "no job known here"
+            jobs += f" and {len(used) - MOST_JOBS} more" if len(used) > MOST_JOBS else ""
             kind = "lengths by number of elbows" if table.by_elbows else "one length a row"
             lines = [
-                table.title, f"Copied from: {table.source or 'not said'}", table.note,
-                f"{table.path.name}: {table.rows} rows, {kind}, {table.counts}",
-                f"Inputs {', '.join(table.inputs)}; sizes {', '.join(table.sizes)}",
-                f"Judges: {jobs}",
+                table.title, f"{table.path.name}: {table.rows} rows, {kind}, {table.counts}",
+                f"Copied from: {table.source or 'not said'}", f"Judges: {jobs}",
+                f"Inputs {', '.join(table.inputs)}; sizes {', '.join(table.sizes)}", table.note,
             ]  # fmt: skip
             said = f"! {table.path.name}: {table.fault}" if table.fault else "\n".join(line for line in lines if line)
         self.query_one("#about-text", Static).update(Content(said))
@@ -284,50 +284,3 @@ def known_jobs() -> list[Path]:
     """The jobs opened last, those in the folder for jobs, and the demonstrations."""
     folders = (user_jobs_folder(), shipped_folder("scenarios"))
     return [*recent_jobs(), *(path for folder in folders for path in sorted(folder.glob("*.toml")))]
-
-
-def ask_kind(screen: Screen[Any], first: dict[str, Any] | None = None) -> None:
-    """Ask what the page looks like, and open a table of that kind to be typed.
-
-    first: what is known of its first row already.
-    """
-    entries = [
-        (model.PLAIN, "One length a row", "fittings deduct feet"),
-        (model.ELBOWS, "Lengths by number of elbows", "0, 1, 2 … across"),
-    ]
-
-    def chosen(kind: str | None) -> None:
-        if kind is not None and first:
-            data = model.empty_table(kind)
-            lengths: dict[str, Any] = {"allowable_by_elbows": []} if kind == model.ELBOWS else {"allowable": ""}
-            screen.app.push_screen(TableScreen.of_new({**data, "row": [{**first, "altitude": ["", ""], **lengths}]}))
-        elif kind is not None:
-            screen.app.push_screen(TableScreen(None, kind=kind))
-
-    screen.app.push_screen(Picker("How does the page give its lengths?", entries), chosen)
-
-
-def export(screen: Screen[Any], path: Path) -> None:
-    """Ask where to, and write."""
-
-    def chosen(target: Path | None) -> None:
-        if target is not None:
-            write(target, overwrite=False)
-
-    def write(target: Path, *, overwrite: bool) -> None:
-        if target.exists() and not overwrite:
-            answers = (("over", "Write over it", "w"), ("leave", "Leave it", "l"))
-
-            def answered(word: str | None) -> None:
-                if word == "over":
-                    write(target, overwrite=True)
-
-            screen.app.push_screen(Question("There is such a file", f"{target} is there already.", answers), answered)
-            return
-        fault = give_out(path, target)
-        said = f"Not written: {fault}" if fault else f"Written: {target}"
-        screen.notify(said, severity="error" if fault else "information", markup=False, timeout=6)
-
-    title = "Export to (a name ending in .csv: for a spreadsheet)"
-    picker = FilePicker(title, Path.home(), suffixes=(".toml", ".csv"), name=path.name, saving=True)
-    screen.app.push_screen(picker, chosen)
