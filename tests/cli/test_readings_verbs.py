@@ -82,6 +82,18 @@ def test_a_sound_vent(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Non
     assert "AS EXPECTED" in said(capsys, "readings", str(job), status=0)
 
 
+def test_json_where_no_cause_is_worked_out(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A reading that cannot be right and nothing else: no causes, and still an answer."""
+    job = tmp_path / "job.toml"
+    job.write_text(
+        Path(SCENARIOS / "simple-pass.toml").read_text()
+        + '\n[[reading]]\nplace = "collar"\nrate = "high"\noxygen = "20.9 %"\n'
+    )
+    found = json.loads(said(capsys, "diagnose", str(job), "--json", status=1))
+    assert found["outcome"] == "read again" and found["groups"] == []
+    assert "READ AGAIN" in said(capsys, "diagnose", str(job), status=1)
+
+
 @pytest.mark.parametrize("verb", ["readings", "diagnose"])
 def test_what_cannot_be_read(verb: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Status 2 and a sentence for each fault on standard error, for readings that are not of this job."""

@@ -164,6 +164,8 @@ BAD = [
     ({"place": "after piece 6"}, "open air"),
     ({"place": "after piece 1", "run": "air"}, "counted"),
     ({"place": "switch", "pressure": None, "oxygen": "5 %"}, "only a pressure"),
+    ({"place": "inducer"}, "only its speed"),
+    ({"place": "terminal", "pressure": None, "speed": "70 %"}, "the inducer's"),
     ({"run": "vemt"}, "perhaps 'vent'"),
     ({"oxygen": "5 %"}, "more than one value"),
     ({"pressure": None}, "no value"),

@@ -177,7 +177,7 @@ def as_object(found: Diagnosis) -> dict[str, Any]:
                 "next_readings": [None, *(_next_object(told) for told in group.next_readings)],
                 "against_the_first": _next_object(against),
             }
-            for group, against in zip(found.groups, (None, *found.against_next), strict=True)
+            for group, against in zip(found.groups, (None, *found.against_next), strict=False)
         ],
         "would_not_show": list(found.unseen),
         "would_have_shown": [

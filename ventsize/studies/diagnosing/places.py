@@ -123,7 +123,7 @@ class _Finder:
 
     def _spot(self, reading: Reading, appliance: str) -> tuple[Run | None, int, str]:
         """The run, the position in it, and the place in words."""
-        if reading.kind == "speed":
+        if reading.kind == "speed" or reading.place == "inducer":
             return None, 0, "inducer"
         if reading.place == SWITCH:
             return None, 0, "across the pressure switch"
@@ -209,6 +209,8 @@ class _Finder:
 
     def _suits(self, reading: Reading, run: Run | None) -> None:
         """Whether such a value can be read there."""
+        if reading.place == "inducer" and reading.kind != "speed":
+            raise self._fault("of the inducer only its speed is compared", "speed = '72 %', or another place")
         if run is None and reading.kind not in ("pressure", "speed"):
             raise self._fault("across the switch there is only a pressure to read", "place = 'collar'")
         if reading.kind == "speed" and reading.place not in ("inducer", "collar", SWITCH):
