@@ -31,6 +31,7 @@ VERBS: dict[str, str] = {
     "roomair": "room air: volume, openings and ducts for appliances that breathe from a room",
     "sweep": "change one thing of a job, hold the rest, and draw what comes of it",
     "lesson": "a lesson: a guess is asked for before each answer, and the class's score is kept",
+    "tables": "the allowance tables at hand, searched; one looked over, or written as a sheet",
     "takeoff": "what it takes to build a job: items, an exact cut list, and the cost",
     "uncertainty": "say how sure the calculation is, as a range",
     "visit": "visits to a job: readings, check-over and verdict by date, and what has changed since",

@@ -47,7 +47,8 @@ def _why(found: TypedTable) -> str:
         said.append(f"row{'s' * (len(unfinished) != 1)} {_listed(unfinished)} not finished")
     if not found.rows:
         said.append("no row is typed in (F2)")
-    return f"{said[0]}{_more(len(said) + max(0, len(wrong) - 1) + max(0, len(found.faults) - 1))}"
+    count = len(said) + max(0, len(wrong) - 1) + max(0, len(found.faults) - 1)
+    return f"{said[0]}.{_more(count)}".replace("..", ".")
 
 
 def _more(count: int) -> str:

@@ -1,0 +1,81 @@
+"""Allowance tables as text and as objects: the list of those at hand, and one looked over row by row."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from ventsize.allowance.library import KnownTable
+from ventsize.quantity import System, show_pressure
+from ventsize.studies.typed_table import TypedRow, TypedTable
+
+
+def list_text(tables: Sequence[KnownTable], used: Mapping[Path, Sequence[Path]]) -> str:
+    """Each table with what it is for and the jobs it judges."""
+    if not tables:
+        return "No table holds all these words."
+    return "\n".join(line for table in tables for line in _lines(table, used.get(table.path.resolve(), ())))
+
+
+def _lines(table: KnownTable, jobs: Sequence[Path]) -> list[str]:
+    if table.fault:
+        return [f"{table.path.name}: {table.fault}", f"  {table.path}"]
+    kind = "lengths by number of elbows" if table.by_elbows else "one length a row"
+    covered = f"inputs {', '.join(table.inputs)}; sizes {', '.join(table.sizes)}"
+    lines = [
+        f"{table.path.name}: {table.title}",
+        f"  {table.rows} rows, {kind}; {table.counts}; {covered}",
+        f"  Copied from: {table.source or 'not said'}",
+    ]
+    return [*lines, *([f"  Judges: {', '.join(job.name for job in jobs)}"] if jobs else [])]
+
+
+def list_object(tables: Sequence[KnownTable], used: Mapping[Path, Sequence[Path]]) -> list[dict[str, Any]]:
+    """The same for JSON."""
+    return [
+        {
+            "file": str(table.path), "title": table.title, "source": table.source, "inputs": list(table.inputs),
+            "sizes": list(table.sizes), "rows": table.rows, "by_elbows": table.by_elbows, "counts": table.counts,
+            "shipped": table.shipped, "invented": table.invented, "fault": table.fault,
+            "jobs": [str(job) for job in used.get(table.path.resolve(), ())],
+        }
+        for table in tables
+    ]  # fmt: skip
+
+
+def look_text(found: TypedTable, system: System) -> str:
+    """Every row with the pressure it comes to, its faults and what is worth a second look."""
+    lines = ["Usable." if found.usable else "Not usable as it stands."]
+    lines += [f"! {fault}" for fault in found.faults]
+    for row in found.rows:
+        lines += _row_lines(row, system)
+    return "\n".join([*lines, *(f"? {remark}" for remark in found.remarks), *(f"! {gap}" for gap in found.gaps)])
+
+
+def _row_lines(row: TypedRow, system: System) -> list[str]:
+    said = f"row {row.number}"
+    if row.pressure is not None:
+        said += f": {show_pressure(row.pressure, system)} of straight pipe"
+    if row.usual is not None:
+        low, high = (show_pressure(value, system) for value in row.usual)
+        said += f", usually {low} to {high}"
+    if row.empty:
+        said += f"; still to be typed: {', '.join(row.empty)}"
+    return [said, *(f"  ! {fault}" for fault in row.faults), *(f"  ? {remark}" for remark in row.remarks)]
+
+
+def look_object(found: TypedTable) -> dict[str, Any]:
+    """The same for JSON, pressures in Pa."""
+    rows = [
+        {
+            "row": row.number, "pressure_Pa": row.pressure, "usual_Pa": None if row.usual is None else list(row.usual),
+            "stands_out": row.stands_out, "empty": list(row.empty), "faults": list(row.faults),
+            "remarks": list(row.remarks),
+        }
+        for row in found.rows
+    ]  # fmt: skip
+    return {
+        "usable": found.usable, "faults": list(found.faults), "remarks": list(found.remarks),
+        "gaps": list(found.gaps), "rows": rows,
+    }  # fmt: skip
