@@ -99,6 +99,22 @@ def test_routes_from_a_file_and_from_the_job(capsys: pytest.CaptureFixture[str],
     assert [route["within"] for route in again] == [route["within"] for route in routes]
 
 
+def test_a_route_with_names_of_its_own(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """It is judged by the table of the run it may take the place of; a fitting nobody knows is a reason, no crash."""
+    text = Path(OLD_RUN).read_text(encoding="utf-8")
+    run = text.index("[[run]]")
+    other = text[:run] + text[run:].replace("demo-two-stage.toml", "elsewhere.toml").replace("12 ft", "4 ft")
+    odd = text[:run] + text[run:].replace("elbow-90-short", "elbow-of-mine")
+    paths = [tmp_path / "other.toml", tmp_path / "odd.toml"]
+    for path, content in zip(paths, (other, odd), strict=True):
+        path.write_text(content, encoding="utf-8")
+    routes = [word for path in paths for word in ("--route", str(path))]
+    assert main(["options", OLD_RUN, *routes, "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)["routes"]
+    assert [bool(route["within"]) for route in found] == [True, True, False]
+    assert "elbow-of-mine" in found[2]["misses"][0]["reason"]
+
+
 def test_taken_into_a_new_job(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     """The option or repair of a number, written as a job of its own, is within; a file is never written over."""
     for verb, name in (("options", "one.toml"), ("repairs", "other.toml")):

@@ -156,8 +156,8 @@ def _from_file(path: Path, varied: list[Run]) -> Run:
 
 
 def _turned(run: Run, place: Run) -> Run:
-    """The route listed from the same end as the run it may take the place of."""
+    """The route listed from the same end as the run it may take the place of, and judged by that one's table."""
     if run.pieces is None or (run.between[0] == "outdoors") == (place.between[0] == "outdoors"):
-        return run
+        return replace(run, table=place.table)
     problem = f"it is listed from the other end than run '{place.name}'"
     raise InputError(Problem(f"route '{run.name}'", "", problem, "pieces listed walking the same way"))

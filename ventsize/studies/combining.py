@@ -49,8 +49,9 @@ def _base_of(inputs: Inputs, choices: Choices, piping: Piping, beside: Path | No
         made = prepare(left, file=inputs.file, beside=beside, tables=inputs.tables)
         kept = tuple(one for one in choices.runs if one.run not in air)
         return Base(piping, made, kept, dropped=tuple(air))
-    if piping == "two pipes" and not air:
-        added = choices.air or _air_like_the_vent(job)
+    vent = next((run for run in job.runs if run.carries == "flue gas"), None)
+    if piping == "two pipes" and not air and vent is not None:
+        added = choices.air or _air_like(vent, job)
         made = prepare(replace(job, runs=(*job.runs, added)), file=inputs.file, beside=beside, tables=inputs.tables)
         return Base(piping, made, (*choices.runs, *_sizes_of_added(choices, added)), added=(added,))
     known = {run.name for run in job.runs}
@@ -65,8 +66,7 @@ def _sizes_of_added(choices: Choices, added: Run) -> tuple[RunChoices, ...]:
     return (RunChoices(run=added.name, sizes=sizes),) if sizes else ()
 
 
-def _air_like_the_vent(job: Job) -> Run:
-    vent = next(run for run in job.runs if run.carries == "flue gas")
+def _air_like(vent: Run, job: Job) -> Run:
     names = {run.name for run in job.runs}
     return replace(vent, name="air" if "air" not in names else "air pipe", carries="combustion air")
 

@@ -68,7 +68,7 @@ class Option:
     def words(self) -> str:
         """The option in words."""
         piping = [] if self.piping == "as it is" else [self.piping]
-        return "; ".join([*piping, *(one.words for one in self.chosen)])
+        return "; ".join([*piping, *(one.words for one in self.chosen)]) or "as it is"
 
 
 class Search:

@@ -179,7 +179,7 @@ def look(search: Search, *, order: Order = "margin", keep: int = 1000, system: S
 def what_would_help(option: Option, system: System) -> str:
     """What a miss lacks, run by run."""
     said = [_helps(run, system) for run in option.check.runs if run.verdict != "within"]
-    return " and ".join(said) or option.check.reason
+    return " and ".join(said) or f"an answer to this: {option.check.reason}"
 
 
 def _helps(run: VariantRun, system: System) -> str:
@@ -192,7 +192,7 @@ def _helps(run: VariantRun, system: System) -> str:
     if run.verdict == "short" and run.table is not None and run.table.minimum_length is not None:
         lacking = run.table.minimum_length - (run.table.equivalent_length or 0.0)
         return f"{name} {show_length(lacking, system)} longer"
-    return f"{name}: {run.reason}"
+    return f"an answer to this: {name}: {run.reason}"
 
 
 def _or_fewer_elbows(run: VariantRun, lacking: float) -> str:
