@@ -43,14 +43,18 @@ def kill_at_screen(folder: Path, chance: random.Random) -> None:
 
 
 def _type_and_kill(terminal: Terminal, chance: random.Random) -> str:
-    """Type until the moment comes; gives the last screen."""
-    deadline = time.monotonic() + chance.uniform(0.0, len(TYPED) * BETWEEN_KEYS)
-    saves = chance.randrange(len(TYPED)) if chance.random() < 0.5 else None
-    for number, key in enumerate(TYPED):
+    """Type until the moment comes, which is any after the first keystroke has been seen; gives the last screen."""
+    terminal.hurry(TYPED[0])
+    while not re.search(r"Length +1 ", terminal.screen()):
+        time.sleep(0.01)
+    deadline = time.monotonic() + chance.uniform(0.0, 2.0 * len(TYPED) * BETWEEN_KEYS)
+    saves = chance.randrange(1, len(TYPED)) if chance.random() < 0.5 else None
+    for number, key in enumerate(TYPED[1:], start=1):
         if time.monotonic() >= deadline:
             break
         terminal.hurry(key, *(["C-s"] if number == saves else []))
-        time.sleep(max(0.0, min(BETWEEN_KEYS, deadline - time.monotonic())) * chance.random())
+        time.sleep(max(0.0, min(2.0 * BETWEEN_KEYS * chance.random(), deadline - time.monotonic())))
+    time.sleep(max(0.0, deadline - time.monotonic()))
     return terminal.kill()
 
 

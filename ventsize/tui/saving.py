@@ -49,7 +49,7 @@ class FileScreen(Screen[None]):
         if not self.session.history.unsaved:
             self._close()
             return
-        answers = (("save", "Save and close", "s"), ("drop", "Drop the changes", "d"), ("stay", "Go on editing", "g"))
+        answers = (("save", "Save and close", "s"), ("drop", "Drop changes", "d"), ("stay", "Go on", "g"))
 
         def answered(word: str | None) -> None:
             if word == "save":

@@ -85,8 +85,8 @@ class Form(VerticalScroll):
             field.bind(spec.label, text, spec.choices, topic=spec.topic, hint=spec.hint)
         else:
             field.bind(
-                spec.label, text, topic=spec.topic, reader=spec.reader(session.system), example="",
-                optional=spec.optional, hint=spec.hint or (f"e.g. {spec.example}" if spec.example else ""),
+                spec.label, text, topic=spec.topic, reader=spec.reader(session.system), example=spec.example,
+                optional=spec.optional, hint=spec.hint,
             )  # fmt: skip
 
     def refill(self) -> None:

@@ -19,7 +19,7 @@ COLUMNS = (
     Column(title="Heading", width=7),
     Column(title="Length", width=11, align="right"),
     Column(title="Size", width=7),
-    Column(title="Loss", width=14, align="right"),
+    Column(title="Loss", width=13, align="right"),
     Column(title="Share", width=8, from_width=76),
 )
 BAR = 3
@@ -65,7 +65,7 @@ def _run_line(run: Mapping[str, Any], found: Any, system: System) -> str:
     where = f"{run.get('carries', '')}, {ends}"
     if found is None:
         return f"{run.get('name', '')}: {where}"
-    return f"{run.get('name', '')} {SIGNS[found.verdict]} {found.verdict}{used(found, system)}   {where}"
+    return f"{run.get('name', '')} {SIGNS[found.verdict]} {found.verdict}{used(found, system)}; {where}"
 
 
 def used(found: Any, system: System) -> str:

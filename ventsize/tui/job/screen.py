@@ -53,10 +53,10 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
         &.-wide .list-and-form { layout: horizontal; }
         &.-wide .list-and-form Rows { width: 1fr; height: 1fr; }
         &.-wide .side {
-            width: 58; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel-lighten-2;
+            width: 52; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel-lighten-2;
         }
         &.-wide .side Form { max-height: 18; }
-        &.-wide .side Input { width: 16; }
+        &.-wide .side Input { width: 14; }
         &.-wide #results-box { display: block; }
         & #site-form Input, & #site-form _ChoiceLine { width: 38; }
         & #chart, & #cautions, & #sketch { padding: 0 1; }

@@ -185,7 +185,7 @@ def _around(base: Place) -> list[Spec]:
              unit=INCHES, optional=True, example="1/2 in",
              put=lambda now, text: put(now, thick if text else thick[:-1], text)),
         Spec(label="  conducts", place=(*base, "insulation", "conductivity"), topic="conductivity", kind="quantity",
-             dimension=Dimension.CONDUCTIVITY, optional=True, example="0.04 W/(m K)"),
+             dimension=Dimension.CONDUCTIVITY, optional=True, example=""),
     ]  # fmt: skip
 
 

@@ -164,8 +164,8 @@ class _Entry(Input):
         Binding("up", "app.focus_previous", "Previous field", show=False, id="field.previous"),
     ]
 
-    def __init__(self, value: str, *, placeholder: str, id: str | None = None) -> None:
-        super().__init__(value, placeholder=placeholder, compact=True, select_on_focus=True, id=id)
+    def __init__(self, value: str, *, id: str | None = None) -> None:
+        super().__init__(value, compact=True, select_on_focus=True, id=id)
         self.cursor_blink = False
 
     def _watch_value(self, value: str) -> None:
@@ -183,7 +183,8 @@ class Field(FieldBase):
     """A line of text with its label.
 
     reader: says how the text is understood, or raises ValueError.
-    example: shown faintly while the field is empty. optional: an empty field is right too.
+    example: said beside the field while it is empty, since in it it would look like an entry.
+    optional: an empty field is right too.
     """
 
     DEFAULT_CSS = """
@@ -209,7 +210,8 @@ class Field(FieldBase):
         super().__init__(label, topic=topic, hint=hint, id=id)
         self.reader = reader
         self.optional = optional
-        self._entry = _Entry(value, placeholder=example)
+        self.example = example
+        self._entry = _Entry(value)
         self._at_entry = value
         self._sent = value
         self._begun_from: str | None = None
@@ -244,8 +246,7 @@ class Field(FieldBase):
         """Stand for another value, as if made anew."""
         self._rename(label, topic, hint)
         self.reader, self.optional = reader, optional
-        if self._entry.placeholder != example:
-            self._entry.placeholder = example
+        self.example = example
         self._begun_from = None
         self.put(text)
 
@@ -281,12 +282,9 @@ class Field(FieldBase):
 
     def _judge(self, text: str) -> tuple[str, bool]:
         """Show how a text is understood; gives the text to keep and whether it is right."""
-        if not text.strip() and self.optional:
-            self.show_note("")
-            return "", True
-        if not text.strip():  # nothing typed yet is no mistake, but no value either
-            self.show_note("")
-            return "", False
+        if not text.strip():  # nothing typed yet is no mistake, but no value either, unless it may be left out
+            self.show_note("" if self.hint or not self.example else f"e.g. {self.example}")
+            return "", self.optional
         try:
             reading = self.reader(text)
         except ValueError as error:
