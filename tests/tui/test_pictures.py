@@ -7,7 +7,6 @@ VENTSIZE_PICTURES=1 in the environment to draw them anew.
 from __future__ import annotations
 
 import os
-import re
 from pathlib import Path
 
 import pytest
@@ -71,8 +70,6 @@ async def test_tables(size: str, monkeypatch: pytest.MonkeyPatch) -> None:
     async with running(size=SIZES[size]) as (app, pilot):
         await pilot.press("t")
         await until(pilot, lambda: isinstance(app.screen, TablesScreen) and app.screen.table is not None)
-        app.screen.query_one("#tables-title", Static).update("Allowance tables; yours are in ~/ventsize/tables")
-        await pilot.pause()
         assert "invented, read-only" in as_text(app)
         compare(f"tables-{size}", as_text(app))
 
@@ -111,15 +108,9 @@ async def test_settings(size: str) -> None:
     async with running(size=SIZES[size]) as (app, pilot):
         await pilot.press("f10")
         await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and not app.screen.opening)
-        shown = without_home(as_text(app))
+        shown = as_text(app)
         assert "Usual altitude" in shown and "Keys" in shown
         compare(f"settings-{size}", "\n".join(shown.splitlines()[:9]) + "\n")
-
-
-def without_home(drawn: str) -> str:
-    """A screen without the names of the tester's folders."""
-    lines = drawn.splitlines()
-    return "\n".join(re.sub(r"(\s|tables|jobs)/\S+( +the usual one)?", r"\1 (a folder)", line) for line in lines) + "\n"
 
 
 @pytest.mark.parametrize("size", SIZES)

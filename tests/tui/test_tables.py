@@ -186,6 +186,17 @@ async def test_deductions_by_fitting_and_size() -> None:
         assert "No deduction for elbow-90-short, elbow-45" in state(screen)
 
 
+async def test_what_a_table_is_for_is_chosen() -> None:
+    """Vent only, and both pipes against one length, as the page says."""
+    async with running() as (app, pilot):
+        screen = await new_table(app, pilot)
+        await pilot.press("f4", "down", "down", "right", "down", "right")
+        await until(pilot, lambda: screen.session.data["counts"] == "runs together")
+        assert screen.session.data["applies_to"] == ["flue gas"]
+        await pilot.press("escape", "ctrl+z")
+        await until(pilot, lambda: screen.session.data["counts"] == "each run")
+
+
 async def test_a_table_is_saved_among_ones_own_and_found_by_search() -> None:
     """Ctrl+S proposes a name; the list finds it by a word of its title, with the jobs that name it."""
     async with running() as (app, pilot):

@@ -47,7 +47,7 @@ class CountScreen(FileScreen):
         Binding("ctrl+t", "table", "Type a table", id="count.table"),
         Binding("ctrl+s", "save", "Save", id="count.save"),
         Binding("ctrl+l", "lay_out", "Lay out", id="count.lay_out"),
-        Binding("ctrl+o", "open_job", "Pressures", id="count.open"),
+        Binding("ctrl+o", "open_job", "Pressures of the count", show=False, id="count.open"),
         Binding("f9", "questions", "Questions", id="count.questions"),
         Binding("f8", "copy", "Copy the result", show=False, id="count.copy"),
         Binding("ctrl+z", "undo", "Undo", show=False, id="count.undo", priority=True),

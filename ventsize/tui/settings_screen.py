@@ -22,6 +22,7 @@ from ventsize.tui.settings import Settings, save_settings, settings_from
 from ventsize.tui.settings_reading import altitude_read, folder_read
 from ventsize.tui.themes import THEMES
 from ventsize.tui.widgets.field import Choice, ChoiceField, Field
+from ventsize.tui.widgets.file_picker import shown
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 
 LOOKS = {"colour-safe": "dark, for every colour vision", "dark": "dark", "light": "light"}
@@ -39,7 +40,7 @@ class SettingsScreen(Screen[None]):
         & #settings-title { height: 1; padding: 0 1; text-style: bold; background: $panel; }
         & #settings-said { height: auto; max-height: 3; padding: 0 1; color: $text-warning; }
         & #settings-fields { padding: 0 1; height: auto; }
-        & #settings-fields Input, & #settings-fields _ChoiceLine { width: 34; }
+        & #settings-fields Input, & #settings-fields _ChoiceLine { width: 32; }
         & #keys-row { height: 1; padding: 0 1; margin: 1 0 0 0; background: $panel; }
         & #keys-row Label { width: 20; text-style: bold; }
         & #keys-search { width: 1fr; height: 1; background: $surface-lighten-1; }
@@ -80,7 +81,7 @@ class SettingsScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         """Fields, faults, keys."""
         settings = settings_from(self.history.data)
-        yield Static(Content(f"Settings, kept in {settings_file()}"), id="settings-title")
+        yield Static(Content(f"Settings, kept in {shown(settings_file())}"), id="settings-title")
         yield Static("", id="settings-said", markup=False)
         with VerticalGroup(id="settings-fields"):
             units = (Choice("us", "feet, in w.c., Btu/h, °F"), Choice("si", "m, Pa, kW, °C"))
@@ -94,13 +95,13 @@ class SettingsScreen(Screen[None]):
             )  # fmt: skip
             yield Field(
                 "Usual altitude", settings.altitude, topic="settings_altitude", reader=altitude_read, optional=True,
-                example="none: asked each time", hint="for new jobs", id="altitude",
+                hint="empty: asked each time", id="altitude",
             )  # fmt: skip
             for name, usual in (("tables", user_folder() / "tables"), ("jobs", user_jobs_folder())):
                 text = value_at(self.history.data, ("folders", name), "")
                 yield Field(
                     f"{name.capitalize()} folder", str(text), topic=f"settings_{name}", reader=folder_read,
-                    optional=True, example=str(usual), hint="" if text else "the usual one", id=name,
+                    optional=True, hint=f"else {shown(usual)}", id=name,
                 )  # fmt: skip
         with HorizontalGroup(id="keys-row"):
             yield Label("F3 Keys, / search")

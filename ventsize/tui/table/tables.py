@@ -23,7 +23,7 @@ from ventsize.tui.table.asking import ask_kind, export
 from ventsize.tui.table.handing import data_from
 from ventsize.tui.table.screen import TableScreen
 from ventsize.tui.widgets.ask_line import AskLine
-from ventsize.tui.widgets.file_picker import FilePicker
+from ventsize.tui.widgets.file_picker import FilePicker, shown
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.text import one_line
 
@@ -72,7 +72,7 @@ class TablesScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Search line, list, what is known of the table under the cursor."""
-        yield Static(Content(f"Allowance tables; yours are in {user_tables_folder()}"), id="tables-title")
+        yield Static(Content(f"Allowance tables; yours are in {shown(user_tables_folder())}"), id="tables-title")
         with HorizontalGroup(id="search-row"):
             yield Label("/ Search")
             search = Input(placeholder="words of title, source, input, size: 80 kbtu 3in", id="search", compact=True)

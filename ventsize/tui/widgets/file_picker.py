@@ -18,6 +18,14 @@ from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.text import one_line
 
 
+def shown(path: Path) -> str:
+    """A path as people write it: one's own folder is ~."""
+    try:
+        return str(Path("~") / path.relative_to(Path.home()))
+    except (ValueError, RuntimeError):
+        return str(path)
+
+
 @dataclass(frozen=True, slots=True)
 class Folder:
     """What a folder holds, as far as it is of interest. fault: why it cannot be looked into."""
@@ -115,7 +123,9 @@ class FilePicker(ModalScreen[Path | None]):
     def _look(self) -> None:
         there = self._folder.is_dir()
         self._inside = look_into(self._folder, self._suffixes) if there else Folder()
-        self.query_one("#file-folder", Static).update(Content(f"In {self._folder}{'' if there else ' (to be made)'}"))
+        self.query_one("#file-folder", Static).update(
+            Content(f"In {shown(self._folder)}{'' if there else ' (to be made)'}")
+        )
         self._fill()
 
     @property
@@ -139,7 +149,7 @@ class FilePicker(ModalScreen[Path | None]):
         said = self._inside.fault
         if self._saving and self._text.strip():
             path = meant(self._text, self._folder, self._suffixes[0])
-            said = f"! There is such a file already: {path}" if path.exists() else f"Will be saved as {path}"
+            said = f"{'! There is such a file already:' if path.exists() else 'Will be saved as'} {shown(path)}"
         self.query_one("#file-said", Static).update(Content(one_line(said)))
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -183,7 +193,7 @@ class FilePicker(ModalScreen[Path | None]):
         elif self._saving or path.exists():
             self.dismiss(path)
         else:
-            self.query_one("#file-said", Static).update(Content(f"! There is no file {path}"))
+            self.query_one("#file-said", Static).update(Content(f"! There is no file {shown(path)}"))
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """A double click takes what it is on."""
