@@ -82,7 +82,7 @@ async def test_the_palette_has_every_key_of_the_screen(screen: Callable[[], Any]
     """Whatever the screen binds can be found by its words, with its key. In a field, Esc is the field's first."""
     async with running() as (app, pilot):
         app.push_screen(screen())
-        await until(pilot, lambda: getattr(app.screen, "opening", None) is False)
+        await until(pilot, lambda: getattr(app.screen, "gathered", not getattr(app.screen, "opening", True)))
         listed = {name: keys for _, keys, name, _ in actions_of(app.screen)}
         for binding in type(app.screen).BINDINGS:
             assert listed.get(binding.id) or binding.key == "escape", binding

@@ -107,7 +107,7 @@ async def test_settings(size: str) -> None:
     """Fields and keys."""
     async with running(size=SIZES[size]) as (app, pilot):
         await pilot.press("f10")
-        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and not app.screen.opening)
+        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and app.screen.gathered)
         shown = as_text(app)
         assert "Usual altitude" in shown and "Keys" in shown
         compare(f"settings-{size}", "\n".join(shown.splitlines()[:9]) + "\n")

@@ -50,7 +50,7 @@ async def test_units_and_look_are_chosen_kept_and_undone() -> None:
     path = written("# mine\nunits = 'us'  # feet\n")
     async with running(scenario("simple-pass")) as (app, pilot):
         await pilot.press("f10")
-        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and not app.screen.opening)
+        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and app.screen.gathered)
         await pilot.press("right")
         await until(pilot, lambda: app.settings.units == "si")
         assert tomllib.loads(path.read_text(encoding="utf-8")) == {"units": "si"}
@@ -67,7 +67,7 @@ async def test_folders_are_where_tables_and_jobs_go(tmp_path: Path) -> None:
     """A folder that is no whole path is marked and not kept."""
     async with running() as (app, pilot):
         await pilot.press("f10")
-        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and not app.screen.opening)
+        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and app.screen.gathered)
         await pilot.press("down", "down", "down", "down")
         await typed(pilot, "tables")
         await pilot.pause()
@@ -85,7 +85,7 @@ async def test_a_key_is_found_and_given_to_an_action() -> None:
     """Search, Enter, the key: it holds at once, and in the next start."""
     async with running() as (app, pilot):
         await pilot.press("f10")
-        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and not app.screen.opening)
+        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and app.screen.gathered)
         await pilot.press("f3", "slash")
         await typed(pilot, "verdict first")
         await pilot.press("enter", "enter")
@@ -104,5 +104,5 @@ async def test_keys_that_clash_and_actions_nobody_knows_are_said() -> None:
     written("[keys]\n'job.save' = 'f9'\n'job.sove' = 'f8'\n")
     async with running() as (app, pilot):
         await pilot.press("f10")
-        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and not app.screen.opening)
+        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and app.screen.gathered)
         assert "there is no action 'job.sove'" in " ".join(as_text(app).split())

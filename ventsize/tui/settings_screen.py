@@ -67,7 +67,6 @@ class SettingsScreen(Screen[None]):
         self.history = History(self._read())
         self._kept: Data = self.history.data
         self._keys: tuple[Bound, ...] = ()
-        self.opening = True
 
     def _read(self) -> Data:
         try:
@@ -129,9 +128,13 @@ class SettingsScreen(Screen[None]):
     def _gathered(self, keys: tuple[Bound, ...]) -> None:
         self._keys = keys
         self._show()
-        self.opening = False
 
     # Showing
+
+    @property
+    def gathered(self) -> bool:
+        """Whether the list of keys is there."""
+        return bool(self._keys)
 
     def _show(self) -> None:
         own = settings_from(self.history.data).keys

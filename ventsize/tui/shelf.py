@@ -55,7 +55,7 @@ class ShelfScreen(Screen[None]):
         """The list, the story of what the cursor is on, the cautions."""
         yield Static("ventsize: is the vent within its allowance?", id="shelf-title")
         with Vertical():
-            yield Rows([Column(width=30), Column(width=20, grow=1)], head=False, id="shelf-rows")
+            yield Rows([Column(width=30, grow=1), Column(width=30, grow=1)], head=False, id="shelf-rows")
         with VerticalScroll(id="story", can_focus=False):
             yield Static("", id="story-text", markup=False)
         yield Static(Content("! " + CAUTION), id="caution")
