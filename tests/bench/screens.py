@@ -87,6 +87,7 @@ def keystroke() -> Outcome:
 
 async def _keystrokes() -> tuple[list[float], list[float]]:
     from ventsize.tui.app import VentsizeApp
+    from ventsize.tui.keys import steady
 
     with TemporaryDirectory() as folder:
         job = Path(folder) / "job.toml"
@@ -95,6 +96,7 @@ async def _keystrokes() -> tuple[list[float], list[float]]:
         async with app.run_test(size=(120, 40)) as pilot:
             while getattr(app.screen, "opening", True):
                 await asyncio.sleep(0.02)
+            steady()  # as in a terminal, which a test has not
             await pilot.press("5")
             ours = [await _typed(app, pilot, n) for n in range(KEYSTROKES)]
         async with _echo().run_test(size=(120, 40)) as pilot:

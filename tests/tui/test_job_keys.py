@@ -174,3 +174,14 @@ async def test_what_is_half_typed_is_offered_back_too(job: Path) -> None:
         await until(pilot, lambda: isinstance(app.screen, JobScreen) and not app.screen.opening)
         names = [field.value for field in app.screen.query("#appliance-form Field").results(Field) if field.display]
         assert names[0] == "boi"
+
+
+async def test_tech_opens_numbers_by_mouse_alone(job: Path) -> None:
+    """A click on the verdict opens how it comes about; a click on the last line's key goes back."""
+    async with running(job) as (app, pilot):
+        await pilot.click("VerdictLine")
+        await until(pilot, lambda: isinstance(app.screen, WorkingScreen))
+        await pilot.click("KeyLine", offset=(2, 0))
+        await until(pilot, lambda: isinstance(app.screen, JobScreen))
+        await pilot.click("KeyLine", offset=(10, 0))
+        await until(pilot, lambda: isinstance(app.screen, WorkingScreen))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 from collections import deque
 from collections.abc import Callable, Iterable
 from typing import Any
@@ -20,6 +21,16 @@ from textual.message_pump import MessagePump
 HELD = (events.Key, events.Paste, events.MouseDown, events.MouseUp)
 LONGEST = 5.0  # s; whatever holds a key up longer is no reason to hold up the next
 STEP = 0.01  # s
+SELDOM = (20_000, 10, 10)  # new objects between two looks; a full look took 150 ms, a key takes 20
+
+
+def steady() -> None:
+    """Keep the collector of unused objects from holding a key up: it looks seldom, and not at what there is now.
+
+    To be called once a job is open, with all that was imported for it. It holds for the whole process.
+    """
+    gc.freeze()
+    gc.set_threshold(*SELDOM)
 
 
 class KeysInTurn(App[int]):

@@ -21,7 +21,7 @@ class Change:
 
 
 CHANGES = (
-    Change("size", "Size", "2 in, 3 in …; a run of one size throughout"),
+    Change("size", "Size", "of all of them"),
     Change("material", "Material", "what the pipe is made of"),
     Change("surroundings", "Surroundings", "what the pipes pass through"),
 )

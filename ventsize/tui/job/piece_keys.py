@@ -136,11 +136,10 @@ class PieceKeys(JobBase):
 
     def action_bulk(self) -> None:
         """Size, material or surroundings of the marked pieces, or of the whole run, at once."""
-        whose = f"{len(self.outline.marked)} marked pieces" if self.outline.marked else "the whole run"
-        if not self.outline.marked and isinstance(self.key_at[1], int):
-            whose += " (mark pieces with m to change only those)"
+        marked = len(self.outline.marked)
+        whose = f"Change {marked} marked pieces" if marked else "Change the whole run (m marks pieces)"
         entries = [(what.name, what.title, what.said) for what in bulk.CHANGES]
-        self.app.push_screen(Picker(f"Change for {whose}", entries), self._bulk)
+        self.app.push_screen(Picker(whose, entries), self._bulk)
 
     def _bulk(self, name: str | None) -> None:
         if name is None:

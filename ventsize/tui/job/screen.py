@@ -21,6 +21,7 @@ from ventsize.tui.job.piece_keys import PIECE_ACTIONS, PieceKeys
 from ventsize.tui.job.plant_keys import PlantKeys
 from ventsize.tui.job.run_keys import RunKeys
 from ventsize.tui.job.session import Session
+from ventsize.tui.keys import steady
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Rows
 from ventsize.tui.widgets.said import Said
@@ -154,6 +155,8 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
         if fault:
             self.warn(fault)
         self.opening = False
+        if not self.app.is_headless:
+            steady()
 
     async def forms(self) -> None:
         """The fields of what the cursors stand on."""
