@@ -86,18 +86,18 @@ async def test_no_verdict_is_shown_for_another_state_than_the_typed_one(job: Pat
     """While keys wait, the verdict says that it is being worked out."""
     async with running(job) as (app, pilot):
         seen = []
-        show = type(app.screen)._show_verdict
+        show = type(app.screen).show_verdict
 
         def watched(screen: JobScreen) -> None:
             show(screen)
             length = screen.session.data["run"][0]["pieces"][0]["pipe"]
             seen.append((length, verdict(app).split()[0], screen.session.fresh))
 
-        type(app.screen)._show_verdict = watched  # type: ignore[method-assign]
+        type(app.screen).show_verdict = watched  # type: ignore[method-assign]
         try:
             hurry(app, [*"150", "enter"])
             await settled(app, pilot)
         finally:
-            type(app.screen)._show_verdict = show  # type: ignore[method-assign]
+            type(app.screen).show_verdict = show  # type: ignore[method-assign]
         assert all(word == "WORKING" for _, word, fresh in seen if not fresh)
         assert seen[-1] == ("150 ft", "✗", True)

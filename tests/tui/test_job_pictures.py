@@ -35,7 +35,6 @@ STATES: Sequence[tuple[str, Sequence[str], Sequence[str]]] = (
     ("route", ("f7",), ("Plan", "Scale")),
     ("beside", ("v", "V"), ("Side by side", "Enter goes on with one")),
     ("unsaved", ("text:5", "enter", "escape"), ("Save and close (s)",)),
-    ("save-as", ("S",), ("Save the job as", "boathouse-replacement.toml")),
 )
 
 

@@ -9,18 +9,17 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.content import Content
 from textual.widgets import Static, TabbedContent, TabPane
 
-from ventsize.jobfile.editing import value_at
-from ventsize.tui.job import edits, panels, plant, specs
+from ventsize.tui.job import edits, plant, specs
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.look_keys import DRAWN, LookKeys
-from ventsize.tui.job.outline import COLUMNS, margins, outline
+from ventsize.tui.job.outline import COLUMNS
 from ventsize.tui.job.piece_keys import PIECE_ACTIONS, PieceKeys
 from ventsize.tui.job.plant_keys import PlantKeys
 from ventsize.tui.job.run_keys import RunKeys
 from ventsize.tui.job.session import Session
+from ventsize.tui.job.showing import Showing
 from ventsize.tui.keys import steady
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Rows
@@ -39,7 +38,7 @@ SHAPES_FORM = ("air_given", "material", "between")  # fields on which it depends
 IN_LISTS = frozenset(("add", "remove", "duplicate"))  # actions of both lists
 
 
-class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
+class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, LookKeys):
     """An open job."""
 
     DEFAULT_CSS = """
@@ -84,12 +83,8 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
         super().__init__()
         self.session = session
         self.variants = [session]
-        self.opening = True  # keys wait until it is open
         self.catalog: Any = None
         self._start_in_form = start_in_form
-        self._remark = ""
-        self._title = ""
-        self._shown_run = -1
 
     # Laying out
 
@@ -124,7 +119,7 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
 
     def on_mount(self) -> None:
         """The title at once; the answer once the solver is in memory."""
-        self._show_title()
+        self.show_title()
         self.query_one(VerdictLine).hold(None, (), "working it out")
         self._open()
 
@@ -145,10 +140,10 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
 
     async def _opened(self, fault: str) -> None:
         rows = self.outline
-        self._show()
+        self.show_all()
         rows.go(0 if self._start_in_form or len(rows.rows) < 2 else 1, tell=False)
         await self.forms()
-        self._show_area()
+        self.show_area()
         rows.focus()
         if self._start_in_form:
             self.piece_form.focus_field(1)
@@ -183,74 +178,6 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
         """The help topic where no field has the focus."""
         return {"route": "route", "appliance": "plant"}.get(self.area, "list")
 
-    def say(self, text: str) -> None:
-        """A remark beside the title, until the next one."""
-        self._remark = text
-        self._show_title()
-
-    def refreshed(self) -> None:
-        """Judge what is typed now, and show it."""
-        self.session.judge()
-        self._show()
-
-    def keys_through(self) -> None:
-        """No more keys are waiting: what they have changed is judged."""
-        if not (self.opening or self.session.fresh):
-            self.refreshed()
-
-    def _show(self) -> None:
-        session = self.session
-        self._show_title()
-        self._show_verdict()
-        self.outline.show(outline(session.data, session.check, session.system, stale=session.stale))
-        self._show_area()
-
-    def _show_area(self) -> None:
-        session, area = self.session, self.area
-        self._shown_run = self.run_at
-        if area == "runs":
-            if self.has_class("-wide"):
-                self.query_one("#results", Said).say(panels.results(self.found, session.system, stale=session.stale))
-            return
-        if area not in DRAWN:
-            return
-        size = self.query_one("#areas").size
-        width, height = size.width - 4, size.height - 4
-        if area == "pressure":
-            drawn = panels.pressure_chart(self.found, session.system, width=width, height=height)
-        elif area == "notes":
-            drawn = panels.cautions(session.check, session.problems)
-        else:
-            drawn = panels.route(self.found, session.system, width=width, height=height, stale=session.stale)
-        self.query_one(f"#{DRAWN[area]}", Said).say(drawn)
-
-    def _show_title(self) -> None:
-        session = self.session
-        state = "not saved" if session.history.unsaved else ("demonstration" if session.shipped else "saved")
-        place = session.path.name if session.path else "new job"
-        title = f"{value_at(session.data, ('title',), '')}   {place}, {state}"
-        if len(self.variants) > 1:
-            title = f"{self.variants.index(session) + 1} of {len(self.variants)}: {title}"
-        if self._remark:
-            title = f"{self._remark}   |   {title}"
-        if session.journal.fault:
-            title += f"   ! {session.journal.fault}"
-        if title != self._title:
-            self._title = title
-            self.query_one("#job-title", Static).update(Content(title), layout=False)
-
-    def _show_verdict(self) -> None:
-        session, line = self.session, self.query_one(VerdictLine)
-        shown = margins(session.check, session.system)
-        if not session.fresh:
-            line.working(shown)
-        elif session.problems:
-            line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
-        elif session.check is None:
-            line.hold(None, (), "working it out")
-        else:
-            line.show(session.check.verdict, shown, session.check.reason)
-
     # What comes from the parts
 
     async def on_rows_moved(self, event: Rows.Moved) -> None:
@@ -260,8 +187,8 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
             await self._plant_form()
             return
         await self._piece_form()
-        if self.run_at != self._shown_run:
-            self._show_area()
+        if self.run_at != self.shown_run:
+            self.show_area()
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Enter goes into the form."""
@@ -285,10 +212,10 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
     async def on_form_typed(self, event: Form.Typed) -> None:
         """The verdict follows every keystroke, once no more keys are waiting."""
         event.stop()
-        self._remark = ""
+        self.remark = ""
         if self.app.keys_waiting:  # type: ignore[attr-defined]
-            self._show_title()
-            self._show_verdict()
+            self.show_title()
+            self.show_verdict()
         else:
             self.refreshed()
         if event.spec.topic in SHAPES_FORM or event.spec.when_left:
@@ -307,13 +234,13 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
     def on_tabbed_content_tab_activated(self, event: TabbedContent.TabActivated) -> None:
         """Show what the part shows; its keys are others."""
         if not self.opening:
-            self._show_area()
+            self.show_area()
             self.refresh_bindings()
 
     def on_resize(self) -> None:
         """Charts fit the new size."""
         if not self.opening:
-            self.call_after_refresh(self._show_area)
+            self.call_after_refresh(self.show_area)
 
     # Actions
 
@@ -341,7 +268,7 @@ class JobScreen(PlantKeys, PieceKeys, RunKeys, LookKeys):
         self.refreshed()
         self.outline.go(self.outline.row + go, tell=False)
         await self.forms()
-        self._show_area()
+        self.show_area()
 
     async def action_undo(self) -> None:
         """Take the last edit back."""

@@ -1,0 +1,98 @@
+"""What the job screen shows: title, verdict, list, and the part that is in sight."""
+
+from __future__ import annotations
+
+from textual.content import Content
+from textual.widgets import Static
+
+from ventsize.jobfile.editing import value_at
+from ventsize.tui.job import panels
+from ventsize.tui.job.look_keys import DRAWN
+from ventsize.tui.job.outline import margins, outline
+from ventsize.tui.job.run_keys import RunKeys
+from ventsize.tui.widgets.said import Said
+from ventsize.tui.widgets.verdict_line import VerdictLine
+
+
+class Showing(RunKeys):
+    """Puts what is typed, and the answer to it, on the screen.
+
+    opening: keys wait until the job is open.
+    """
+
+    opening = True
+    remark = ""
+    shown_run = -1
+    _title = ""
+
+    def say(self, text: str) -> None:
+        """A remark beside the title, until the next one."""
+        self.remark = text
+        self.show_title()
+
+    def refreshed(self) -> None:
+        """Judge what is typed now, and show it."""
+        self.session.judge()
+        self.show_all()
+
+    def keys_through(self) -> None:
+        """No more keys are waiting: what they have changed is judged."""
+        if not (self.opening or self.session.fresh):
+            self.refreshed()
+
+    def show_all(self) -> None:
+        """Title, verdict, list, and the part in sight."""
+        session = self.session
+        self.show_title()
+        self.show_verdict()
+        self.outline.show(outline(session.data, session.check, session.system, stale=session.stale))
+        self.show_area()
+
+    def show_area(self) -> None:
+        """The part in sight, for the run under the cursor."""
+        session, area = self.session, self.area
+        self.shown_run = self.run_at
+        if area == "runs":
+            if self.has_class("-wide"):
+                self.query_one("#results", Said).say(panels.results(self.found, session.system, stale=session.stale))
+            return
+        if area not in DRAWN:
+            return
+        size = self.query_one("#areas").size
+        width, height = size.width - 4, size.height - 4
+        if area == "pressure":
+            drawn = panels.pressure_chart(self.found, session.system, width=width, height=height)
+        elif area == "notes":
+            drawn = panels.cautions(session.check, session.problems)
+        else:
+            drawn = panels.route(self.found, session.system, width=width, height=height, stale=session.stale)
+        self.query_one(f"#{DRAWN[area]}", Said).say(drawn)
+
+    def show_title(self) -> None:
+        """What it is, whether it is saved, and the last remark."""
+        session = self.session
+        state = "not saved" if session.history.unsaved else ("demonstration" if session.shipped else "saved")
+        place = session.path.name if session.path else "new job"
+        title = f"{value_at(session.data, ('title',), '')}   {place}, {state}"
+        if len(self.variants) > 1:
+            title = f"{self.variants.index(session) + 1} of {len(self.variants)}: {title}"
+        if self.remark:
+            title = f"{self.remark}   |   {title}"
+        if session.journal.fault:
+            title += f"   ! {session.journal.fault}"
+        if title != self._title:
+            self._title = title
+            self.query_one("#job-title", Static).update(Content(title), layout=False)
+
+    def show_verdict(self) -> None:
+        """The verdict on what is typed now, or that there is none yet."""
+        session, line = self.session, self.query_one(VerdictLine)
+        shown = margins(session.check, session.system)
+        if not session.fresh:
+            line.working(shown)
+        elif session.problems:
+            line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
+        elif session.check is None:
+            line.hold(None, (), "working it out")
+        else:
+            line.show(session.check.verdict, shown, session.check.reason)
