@@ -14,7 +14,7 @@ from textual.message import Message
 from ventsize.jobfile.editing import EditError
 from ventsize.tui.job.session import Session
 from ventsize.tui.job.specs import Spec
-from ventsize.tui.widgets.field import ChoiceField, Field
+from ventsize.tui.widgets.field import ChoiceField, Field, FieldBase
 
 AnyField = Field | ChoiceField
 
@@ -158,11 +158,12 @@ class Form(VerticalScroll):
             self._take_draft(event.field)
             self.session.history.pause()
 
-    def _take_draft(self, field: AnyField) -> None:
+    def _take_draft(self, field: FieldBase) -> None:
         """What waited for the field to be left takes effect."""
-        if self.session is None or field not in self._fields:
+        at = next((n for n, one in enumerate(self._fields) if one is field), None)
+        if self.session is None or at is None:
             return
-        spec = self.specs[self._fields.index(field)]
+        spec = self.specs[at]
         text = self.session.drafts.get(spec.place)
         if text is None:
             return

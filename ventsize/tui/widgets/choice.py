@@ -1,0 +1,178 @@
+"""A field of one of several values."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from rich.text import Text
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widget import Widget
+from textual.widgets import Static
+
+from ventsize.tui.widgets.field_base import FieldBase
+from ventsize.tui.widgets.text import fitted, one_line
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of several values: as kept, and as shown."""
+
+    value: str
+    shown: str
+
+
+class _ChoiceLine(Static, can_focus=True):
+    """The chosen value on one line: left and right step through the choices, Enter lists them."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left,minus", "step(-1)", "Previous choice", show=False, id="choice.previous"),
+        Binding("right,space,plus", "step(1)", "Next choice", show=False, id="choice.next"),
+        Binding("enter", "list", "List the choices", show=False, id="choice.list"),
+        Binding("escape", "restore", "Put back", show=False, id="choice.restore"),
+        Binding("down", "app.focus_next", "Next field", show=False, id="choice.next_field"),
+        Binding("up", "app.focus_previous", "Previous field", show=False, id="choice.previous_field"),
+    ]
+
+    def on_resize(self) -> None:
+        """The pointers stand at the ends."""
+        self._field.show_value()
+
+    @property
+    def _field(self) -> ChoiceField:
+        assert isinstance(self.parent, ChoiceField)
+        return self.parent
+
+    def action_step(self, step: int) -> None:
+        """The choice before or after."""
+        self._field.step(step)
+
+    def action_list(self) -> None:
+        """Every choice, with a line to search in."""
+        self._field.list_choices()
+
+    def action_restore(self) -> None:
+        """What stood here at entry."""
+        self._field.restore()
+
+    def on_click(self) -> None:
+        """A click lists the choices."""
+        self.focus()
+        self._field.list_choices()
+
+
+class ChoiceField(FieldBase):
+    """One of several values. What is not among them is kept and marked, never replaced."""
+
+    DEFAULT_CSS = """
+    ChoiceField {
+        & _ChoiceLine { width: 20; height: 1; margin: 0 0 0 17; background: $surface-lighten-1; }
+        & _ChoiceLine:focus { background: $primary-muted; text-style: bold; }
+        &.-wrong _ChoiceLine { background: $error-muted; }
+    }
+    """
+
+    def __init__(
+        self,
+        label: str,
+        value: str,
+        choices: Sequence[Choice],
+        *,
+        topic: str,
+        hint: str = "",
+        title: str = "",
+        id: str | None = None,
+    ) -> None:
+        super().__init__(label, topic=topic, hint=hint, id=id)
+        self.choices = list(choices)
+        self.value = value
+        self.title = title or label
+        self._at_entry = value
+        self._line = _ChoiceLine(markup=False)
+        self._shown = Text()
+
+    def compose(self) -> ComposeResult:
+        """The choice between two pointers."""
+        yield self._line
+        yield self._problem
+
+    def typed_in(self) -> Widget:
+        """The line of the choice."""
+        return self._line
+
+    def on_mount(self) -> None:
+        """Show the first value."""
+        self.show_value()
+
+    def bind(self, label: str, value: str, choices: Sequence[Choice], *, topic: str, hint: str) -> None:
+        """Stand for another value, as if made anew."""
+        self._rename(label, topic, hint)
+        self.title = label
+        self.show_note("")
+        self.put(value, choices)
+
+    def put(self, value: str, choices: Sequence[Choice] | None = None) -> None:
+        """Show another value without telling anybody."""
+        if choices is not None:
+            self.choices = list(choices)
+        self.value = value
+        self._at_entry = value
+        self.show_value()
+
+    def step(self, step: int) -> None:
+        """The choice before or after, round and round."""
+        if self.choices:
+            values = [choice.value for choice in self.choices]
+            at = values.index(self.value) + step if self.value in values else 0
+            self._choose(values[at % len(values)])
+
+    def list_choices(self) -> None:
+        """Ask for one in a list."""
+        from ventsize.tui.widgets.picker import Picker
+
+        entries = [(choice.value, choice.shown) for choice in self.choices]
+        self.app.push_screen(Picker(self.title, entries, at=self.value), self._picked)
+
+    def _picked(self, value: str | None) -> None:
+        if value is not None:
+            self._choose(value)
+            self.post_message(self.Done(self))
+
+    def restore(self) -> None:
+        """What stood here at entry; else Esc goes on."""
+        if self.value != self._at_entry:
+            self._choose(self._at_entry)
+        else:
+            self.post_message(self.Done(self, by_escape=True))
+
+    def focus_entry(self) -> None:
+        """Put the cursor into the field."""
+        self._line.focus()
+
+    def _choose(self, value: str) -> None:
+        if value != self.value:
+            self.value = value
+            self.show_value()
+            self.post_message(self.Changed(self, value, True))
+
+    def show_value(self) -> None:
+        """Draw the choice as wide as there is room."""
+        shown = next((choice.shown for choice in self.choices if choice.value == self.value), None)
+        text = Text("◂ ", style="bold")
+        width = max(15, self._line.size.width - 5)
+        text.append(fitted(one_line(self.value if shown is None else shown), width))
+        text.append(" ▸", style="bold")
+        if text != self._shown:
+            self._shown = text
+            self._line.update(text, layout=False)
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """What stands here now is what Esc brings back."""
+        self._at_entry = self.value
+
+    def on_descendant_blur(self, event: events.DescendantBlur) -> None:
+        """Leaving ends one step of the history."""
+        self.post_message(self.Left(self))

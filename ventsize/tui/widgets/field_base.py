@@ -1,0 +1,147 @@
+"""What every field of a form has: label, note, problem, and what it tells its owner."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import events
+from textual.containers import VerticalGroup
+from textual.content import Content
+from textual.message import Message
+from textual.widget import Widget
+from textual.widgets import Static
+
+from ventsize.tui.widgets.text import fitted, one_line
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """How a typed text is understood.
+
+    text: as it is kept (with the unit that was left out, say). note: said beside the field. doubt: why it may be a
+    slip, said under the field.
+    """
+
+    text: str
+    note: str = ""
+    doubt: str = ""
+
+
+Reader = Callable[[str], Reading]
+"""Reads a field's text. Raises ValueError with one sentence where it cannot."""
+
+
+def any_text(text: str) -> Reading:
+    """A reader that takes every text as it stands."""
+    return Reading(text)
+
+
+class FieldBase(VerticalGroup):
+    """What every field has: a topic for the help, a label, a line for remarks.
+
+    Label and note are drawn by the field itself, to the left and right of what is typed in: a form of a dozen fields
+    is drawn at every keystroke.
+    """
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = {"field--label", "field--label-here", "field--note"}
+
+    DEFAULT_CSS = """
+    FieldBase {
+        height: auto; text-wrap: nowrap; text-overflow: ellipsis;
+        & .field--label { color: $text-muted; }
+        & .field--label-here { color: $text; text-style: bold; }
+        & .field--note { color: $text-muted; }
+        & .field-problem { height: auto; display: none; padding: 0 0 0 2; }
+        &.-wrong .field-problem { display: block; color: $text-error; }
+        &.-doubtful .field-problem { display: block; color: $text-warning; }
+    }
+    """
+
+    @dataclass
+    class Changed(Message):
+        """Another value, valid or not."""
+
+        field: FieldBase
+        text: str
+        valid: bool
+
+        @property
+        def control(self) -> Widget:
+            return self.field
+
+    @dataclass
+    class Done(Message):
+        """Enter in the field, or Esc with nothing to put back: the person is through with it."""
+
+        field: FieldBase
+        by_escape: bool = False
+
+        @property
+        def control(self) -> Widget:
+            return self.field
+
+    @dataclass
+    class Left(Message):
+        """The field has lost the focus: what was typed in it is one step of the history."""
+
+        field: FieldBase
+
+        @property
+        def control(self) -> Widget:
+            return self.field
+
+    def __init__(self, label: str, *, topic: str, hint: str = "", id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.label = label
+        self.topic = topic
+        self.hint = hint
+        self._problem = Static("", classes="field-problem", markup=False)
+        self._said = ("", "", hint)
+
+    def typed_in(self) -> Widget:
+        """The part that has the focus."""
+        raise NotImplementedError
+
+    def render(self) -> Content:
+        """The label to the left of what is typed in, the note to the right of it."""
+        entry = self.typed_in()
+        style = self.get_visual_style("field--label-here" if self.has_class("-here") else "field--label", partial=True)
+        width = entry.styles.margin.left
+        gap = " " * (int(entry.styles.width.value if entry.styles.width else 0) + 2)
+        note = self.get_visual_style("field--note", partial=True)
+        return Content.assemble((fitted(self.label, width), style), gap, (f" {self._said[2]}", note))
+
+    def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        self.add_class("-here")
+
+    def _on_descendant_blur(self, event: events.DescendantBlur) -> None:
+        self.remove_class("-here")
+
+    def show_problem(self, sentence: str) -> None:
+        """Mark the field with what is wrong, in full; an empty sentence takes the mark away."""
+        self._tell(sentence, "")
+
+    def show_note(self, note: str, doubt: str = "") -> None:
+        """What is said beside the field: how it is understood, else the hint; under it what is doubtful about it."""
+        self._tell("", doubt)
+        said = one_line(note or self.hint)
+        if said != self._said[2]:
+            self._said = (*self._said[:2], said)
+            self.refresh()
+
+    def _tell(self, problem: str, doubt: str) -> None:
+        if (problem, doubt) == self._said[:2]:
+            return
+        self._said = (problem, doubt, self._said[2] if doubt or not problem else one_line(self.hint))
+        self.set_class(bool(problem), "-wrong")
+        self.set_class(bool(doubt), "-doubtful")
+        self._problem.update(Content(f"{'!' if problem else '?'} {one_line(problem or doubt)}"))
+        self.refresh()
+
+    def _rename(self, label: str, topic: str, hint: str) -> None:
+        """Stand for something else."""
+        if (label, hint) != (self.label, self.hint):
+            self.refresh()
+        self.label, self.topic, self.hint = label, topic, hint
