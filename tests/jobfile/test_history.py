@@ -77,3 +77,12 @@ def test_kinds_of_number_differ() -> None:
     """1, 1.0 and true are three things to a file."""
     assert not same({"a": 1}, {"a": 1.0}) and not same([True], [1])
     assert same({"a": [float("nan")]}, {"a": [float("nan")]})
+
+
+def test_work_taken_up_again_is_unsaved_and_has_nothing_before_it() -> None:
+    """After a crash there is no empty state to undo to; what was taken up counts as unsaved until it is saved."""
+    history = History({"title": "taken up"}, saved={})
+    assert history.unsaved and history.undo() is None
+    assert history.data == {"title": "taken up"}
+    history.mark_saved()
+    assert not history.unsaved

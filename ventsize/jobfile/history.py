@@ -23,10 +23,11 @@ class History:
     `do` adds one; typing in the same field goes on in the same step until `pause`, another edit or an undo.
     """
 
-    def __init__(self, data: Data) -> None:
+    def __init__(self, data: Data, *, saved: Data | None = None) -> None:
+        """saved: what is on disk, where that is not the data to begin with, as with work taken up again."""
         self._done = [Step("open", data)]
         self._undone: list[Step] = []
-        self._saved = data
+        self._saved = data if saved is None else saved
 
     @property
     def data(self) -> Data:

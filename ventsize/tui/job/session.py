@@ -63,8 +63,7 @@ class Session:
         """The session of work left unsaved: not saved, and its file judged changed if it is not as it was."""
         session = cls(snapshot.data, path=snapshot.file, journal=journal)
         session._print = snapshot.fingerprint
-        session.history = History({})
-        session.history.do(snapshot.data, "work taken up again")
+        session.history = History(snapshot.data, saved={})  # nothing before it to go back to, and not on disk
         session.drafts = dict(snapshot.drafts)
         return session
 

@@ -50,7 +50,17 @@ def look_into(folder: Path, suffixes: Sequence[str]) -> Folder:
 def meant(text: str, folder: Path, suffix: str = "") -> Path:
     """The path that a typed text means: a bare name lies in the folder, and gets the suffix if it has none."""
     path = folder / Path(text.strip()).expanduser()
-    return path if path.suffix or not suffix else path.with_name(path.name + suffix)
+    is_name = Path(text.strip()).name not in ("", "..", "~") and not text.strip().endswith(
+        "/"
+    )  # else a folder is meant
+    return path.with_name(path.name + suffix) if suffix and is_name and not path.suffix else path
+
+
+def _state(path: Path) -> str:
+    """What Enter would do with a path to save to."""
+    if path.is_dir():
+        return "Enter goes into the folder"
+    return "! There is such a file already:" if path.exists() else "Will be saved as"
 
 
 class FilePicker(ModalScreen[Path | None]):
@@ -149,7 +159,7 @@ class FilePicker(ModalScreen[Path | None]):
         said = self._inside.fault
         if self._saving and self._text.strip():
             path = meant(self._text, self._folder, self._suffixes[0])
-            said = f"{'! There is such a file already:' if path.exists() else 'Will be saved as'} {shown(path)}"
+            said = f"{_state(path)} {shown(path)}"
         self.query_one("#file-said", Static).update(Content(one_line(said)))
 
     def on_input_changed(self, event: Input.Changed) -> None:
