@@ -69,10 +69,11 @@ def keystroke() -> Outcome:
 
     An app that only echoes what is typed is timed after it: what it takes is the toolkit's share.
     """
-    ours, echo = asyncio.run(_keystrokes())
-    worst, echoed = (statistics.quantiles(took, n=20)[-1] for took in (ours, echo))
+    both, echo = asyncio.run(_keystrokes())
+    ours, worked = [took for took, _ in both], [work for _, work in both]
+    worst, echoed, work = (statistics.quantiles(took, n=20)[-1] for took in (ours, [took for took, _ in echo], worked))
     at_most = Timing(least=KEYSTROKE_TARGET, median=KEYSTROKE_TARGET, tries=1)
-    median, echo_median = statistics.median(ours), statistics.median(echo)
+    median = statistics.median(ours)
     return Outcome(
         what=f"keystroke to verdict, {PIECES} pieces, 95th percentile",
         against="50 ms",
@@ -80,12 +81,12 @@ def keystroke() -> Outcome:
         yardstick=at_most,
         kind="at most",
         target=1.0,
-        note=f"median {median * 1e3:.1f} ms; an app that only echoes: 95th percentile "
-        f"{echoed * 1e3:.1f} ms, median {echo_median * 1e3:.1f} ms",
+        note=f"median {median * 1e3:.1f} ms; of processor time alone, 95th percentile {work * 1e3:.1f} ms; "
+        f"an app that only echoes, 95th percentile {echoed * 1e3:.1f} ms",
     )
 
 
-async def _keystrokes() -> tuple[list[float], list[float]]:
+async def _keystrokes() -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
     from ventsize.tui.app import VentsizeApp
     from ventsize.tui.keys import steady
 
@@ -104,19 +105,19 @@ async def _keystrokes() -> tuple[list[float], list[float]]:
         return ours[4:], echo[4:]
 
 
-async def _typed(app: App[Any], pilot: Pilot[Any], number: int) -> float:
-    """One digit more or less, until the line that answers it is painted [s]."""
+async def _typed(app: App[Any], pilot: Pilot[Any], number: int) -> tuple[float, float]:
+    """One digit more or less, until the line that answers it is painted: the time and the processor's time [s]."""
     from ventsize.tui.widgets.verdict_line import VerdictLine
 
     verdict = app.screen.query(VerdictLine)
     line: Any = verdict.first() if verdict else app.screen.query_one("#echo")
     before = line.text
-    started = time.perf_counter()
+    started, worked = time.perf_counter(), time.process_time()
     app.post_message(_key("backspace" if number % 2 else "7"))
     while line.text == before and time.perf_counter() - started < 2.0:
         await asyncio.sleep(0)
     app.screen._on_timer_update()
-    took = time.perf_counter() - started
+    took = time.perf_counter() - started, time.process_time() - worked
     await pilot.pause()
     return took
 
