@@ -104,3 +104,15 @@ def test_what_cannot_be_read(verb: str, tmp_path: Path, capsys: pytest.CaptureFi
     assert main([verb, str(job)]) == 2
     error = capsys.readouterr().err
     assert len(error.splitlines()) == 2 and "takes its air from the room" in error
+
+
+def test_a_sound_vent_that_is_too_long(capsys: pytest.CaptureFixture[str]) -> None:
+    """No pass: the table's verdict stands in the headline, beside the reason, in JSON and in the exit status."""
+    job = str(SCENARIOS / "second-visit.toml")
+    text = said(capsys, "diagnose", job, status=1)
+    words = " ".join(text.split())
+    assert "OVER BY THE TABLE" in text.splitlines()[0]
+    assert "By the table: OVER." in words and "longer than allowed" in words and "look elsewhere" not in words
+    found = json.loads(said(capsys, "diagnose", job, "--json", status=1))
+    assert found["by_table"]["verdict"] == "over" and not found["all_well"]
+    assert found["outcome"] == "as it should be" and found["worth_repeating"] is None

@@ -61,6 +61,49 @@ def test_a_sound_vent_is_not_the_fault() -> None:
     assert terminal.of is not None and 0.4 * terminal.of < terminal.value < terminal.of
 
 
+def past_its_band(taken: list[Data], number: int, accuracies: float) -> list[Data]:
+    """The readings with one of them so far above its band, in accuracies."""
+    sound = found(*taken).readings.readings[number]
+    assert sound.high is not None
+    made = copy.deepcopy(taken)
+    made[number]["pressure"] = f"{sound.high + accuracies * sound.accuracy:.4f} Pa"
+    return made
+
+
+def with_a_switch() -> list[Data]:
+    """A visit with the switch read at both rates, by an ordinary manometer."""
+    switch = [
+        reading("switch", rate, pressure=f"{felt} in w.c.", setting=f"{felt} in w.c.", accuracy="0.02 in w.c.")
+        for rate, felt in (("high", 0.85), ("low", 0.42))
+    ]
+    return [*visit(data_of(LONG)), *switch]
+
+
+def test_one_reading_just_past_its_accuracy_is_worth_repeating() -> None:
+    """Instruments are off by more than they state now and then: marked and said, but the vent is not called off."""
+    result = found(*past_its_band(with_a_switch(), 5, 1.1))
+    assert result.readings.readings[5].verdict == "high"
+    assert result.outcome == "as it should be" and result.repeat == 6
+    assert "reading 6 stands just past its accuracy" in result.reason and "repeating" in result.reason
+
+
+@pytest.mark.parametrize("accuracies", [1.7, 4.0])
+def test_one_reading_far_out_is_off(accuracies: float) -> None:
+    """However well the others agree."""
+    result = found(*past_its_band(with_a_switch(), 5, accuracies))
+    assert result.outcome == "something is off" and result.repeat is None
+
+
+def test_without_others_to_judge_by_a_reading_just_past_is_off() -> None:
+    """A single reading has nothing beside it that would speak for the vent."""
+    assert found(*past_its_band(visit(data_of(LONG))[:1], 0, 1.1)).outcome == "something is off"
+
+
+def test_a_collar_just_past_its_accuracy_at_both_rates_is_off() -> None:
+    """Two readings that agree are no instrument's slip."""
+    assert found(*past_its_band(past_its_band(with_a_switch(), 0, 1.1), 1, 1.1)).outcome == "something is off"
+
+
 def test_a_blocked_terminal_cannot_be_told_from_a_blocked_elbow_until_the_terminal_is_read() -> None:
     """From the collar alone both explain everything; the result says so and names the terminal as the next reading."""
     truth = blocked(data_of(LONG), 5, 6.0)
@@ -225,6 +268,24 @@ def test_a_fixed_speed_inducer_loses_flow_to_a_blockage() -> None:
     assert shows[0] > model.base[0]
     assert shows[1] < model.base[1]
     assert shows[2] < model.base[2]
+
+
+def test_a_vent_that_reads_as_calculated_can_still_be_too_long() -> None:
+    """The table's verdict stands beside the readings, and its length is then the finding."""
+    result = diagnose(read_inputs(SCENARIOS / "second-visit.toml"))
+    assert result.outcome == "as it should be" and not result.all_well
+    assert result.by_table.verdict == "over" and "3 ft over" in result.by_table.reason
+    assert "look elsewhere" not in result.reason and "longer than allowed" in result.reason
+
+
+def test_without_a_table_the_length_is_left_open() -> None:
+    """Nothing says whether it is allowed, so nothing says that the vent is all right."""
+    data = data_of(LONG)
+    data["run"] = [{key: value for key, value in run.items() if key != "table"} for run in data["run"]]
+    data.pop("tables", None)
+    result = diagnose(inputs_of(data, *visit(data_of(LONG))))
+    assert result.outcome == "as it should be" and result.by_table.verdict == "incomplete"
+    assert "no table settles" in result.reason
 
 
 @pytest.mark.parametrize(("name", "leading"), [("trips-on-the-vent", "terminal"), ("trips-not-the-vent", "switch")])

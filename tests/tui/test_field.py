@@ -297,7 +297,7 @@ async def test_a_demonstration_is_not_visited(tmp_path: Path) -> None:
 
 
 async def test_what_the_readings_mean(job: Path) -> None:
-    """The causes, worked out from what has just been read; without a reading it says so."""
+    """The causes, worked out from what has just been read, beside the table; without a reading it says so."""
     async with running(job) as (app, pilot):
         await opened(app, pilot)
         await chosen(app, pilot, "3", FieldText)
@@ -313,7 +313,7 @@ async def test_what_the_readings_mean(job: Path) -> None:
         await until(pilot, lambda: isinstance(app.screen, FieldScreen))
         await chosen(app, pilot, "3", FieldText)
         await until(pilot, lambda: app.screen.answer, seconds=60)
-        assert "AS IT SHOULD BE" in app.screen.answer
+        assert "READS AS IT SHOULD, BUT OVER BY THE TABLE" in app.screen.answer
 
 
 @pytest.mark.parametrize(("size", "name"), [(SMALL, "80x24"), (LARGE, "120x40")])

@@ -32,8 +32,9 @@ def render(found: Diagnosis, system: System) -> str:
 
 
 def _lines(found: Diagnosis, system: System) -> Iterator[str]:
-    yield from titled(found.title, found.outcome.upper())
+    yield from titled(found.title, _headline(found))
     yield from _wrapped(found.reason[0].upper() + found.reason[1:] + ".", "  ")
+    yield from _wrapped(f"By the table: {found.by_table.verdict.upper()}. {found.by_table.reason}", "  ")
     yield ""
     yield from readings_lines(found.readings, system)
     if found.outcome == "something is off" and found.groups:
@@ -43,6 +44,13 @@ def _lines(found: Diagnosis, system: System) -> Iterator[str]:
         yield from sentences("What these readings would not show", found.unseen)
     yield from sentences("Assumed", found.readings.assumed)
     yield from sentences("Cautions", found.cautions)
+
+
+def _headline(found: Diagnosis) -> str:
+    """The outcome in a few words; readings as they should be are no pass where the length is a finding."""
+    if found.outcome == "as it should be" and found.by_table.length_is_off:
+        return f"READS AS IT SHOULD, BUT {found.by_table.verdict.upper()} BY THE TABLE"
+    return found.outcome.upper()
 
 
 def _causes(found: Diagnosis, system: System) -> Iterator[str]:
@@ -168,6 +176,9 @@ def as_object(found: Diagnosis) -> dict[str, Any]:
         "job": found.title,
         "outcome": found.outcome,
         "reason": found.reason,
+        "all_well": found.all_well,
+        "by_table": {"verdict": found.by_table.verdict, "reason": found.by_table.reason},
+        "worth_repeating": found.repeat,
         "readings": [reading_object(reading) for reading in found.readings.readings],
         "chi_square": found.chi_square,
         "chance": found.chance,

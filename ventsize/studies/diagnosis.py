@@ -9,6 +9,8 @@ import numpy as np
 from scipy.special import chdtrc
 
 from ventsize.check.inputs import Inputs
+from ventsize.check.result import JobCheck
+from ventsize.check.verdict import check
 from ventsize.quantity import System
 from ventsize.studies.diagnosing.case import Array
 from ventsize.studies.diagnosing.causes import Suspect, suspects
@@ -23,14 +25,14 @@ from ventsize.studies.diagnosing.result import (
     Diagnosis,
     NextReading,
     Noticed,
+    TableSays,
 )
 from ventsize.studies.diagnosing.separating import next_reading, possible
+from ventsize.studies.diagnosing.together import all_together, worth_repeating
 from ventsize.studies.diagnosing.verifying import verified
 from ventsize.studies.ranges import ranges_of
 from ventsize.studies.readings import Looked, look
 
-RARE = 0.01  # a sound vent leaves more unexplained than this often only by chance
-NOTICED = 6.0  # of score; by so much the best cause must do better than nothing wrong, to be spoken of
 ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told apart
 AS_GOOD = 4.0  # of chi square; a place that leaves no more than so much beyond the best is as good
 SIZED = ("terminal", "inside", "water", "air pipe", "leak")
@@ -57,20 +59,22 @@ class _Evidence:
         return len(self.numbers)
 
 
-def diagnose(inputs: Inputs, *, system: System = System.US) -> Diagnosis:
+def diagnose(inputs: Inputs, *, checked: JobCheck | None = None, system: System = System.US) -> Diagnosis:
     """What could explain a job's readings.
 
-    Raises InputError as `readings` does.
+    checked: the check of the same job, where there is one already. Raises InputError as `readings` and `check` do.
     """
     looked = look(inputs, system=system)
     study = looked.study
+    checked = checked or check(inputs, system=system)
+    by_table = TableSays(verdict=checked.verdict, reason=checked.reason)
     if not any(reading.verdict in ("expected", "high", "low") for reading in study.readings):
-        return without_causes(study)
+        return without_causes(study, by_table)
     evidence = _evidence(inputs, looked)
     if evidence.fitter.model.divided:
         said = "the gas divides over several pipes here: readings are compared, but causes are not worked out"
-        return without_causes(study, said)
-    return _diagnosed(evidence)
+        return without_causes(study, by_table, said)
+    return _diagnosed(evidence, by_table)
 
 
 def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
@@ -96,26 +100,23 @@ def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
     )
 
 
-def _diagnosed(evidence: _Evidence) -> Diagnosis:
+def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
     fitter, study, model = evidence.fitter, evidence.looked.study, evidence.fitter.model
     left = fitter.unexplained(model.shows(Change()))
     chance = float(chdtrc(evidence.count, left))
     everything = list(suspects(model))
     looked_at = [suspect for suspect in everything if fitter.seen(suspect)]
     fits = sorted((fitter.fit(suspect) for suspect in looked_at), key=lambda fit: fit.score)
-    gained = left - min((fit.score for fit in fits), default=left)
-    outcome, reason = outcome_of(study, strange=chance < RARE or gained > NOTICED)
+    together = all_together(chance=chance, unexplained=left, fits=fits)
+    repeat = worth_repeating(study, together)
+    outcome, reason = outcome_of(study, by_table, strange=together.strange, repeat=repeat)
     groups, against = _groups(evidence, fits)
     checked = verified(model, groups[0].best, evidence.count, evidence.accuracies) if groups else None
     unseen = {suspect.kind: suspect.what for suspect in everything}
     for suspect in looked_at:
         unseen.pop(suspect.kind, None)
     said = list(study.cautions)
-    if (
-        groups
-        and None in groups[0].next_readings
-        and any(run.counted for run in model.conditions.inputs.graph.runs.values())
-    ):
+    if groups and None in groups[0].next_readings and _counted(model):
         said.insert(1, COUNTED)
     if checked is not None and checked.off > FAR_OFF:
         said.insert(1, "solved anew, the leading cause shows something else than the search took it for: read again")
@@ -126,6 +127,8 @@ def _diagnosed(evidence: _Evidence) -> Diagnosis:
         outcome=outcome,
         reason=reason,
         readings=study,
+        by_table=by_table,
+        repeat=None if repeat is None else repeat.number,
         chi_square=left,
         chance=chance,
         groups=tuple(_group(evidence, group, fits, weights) for group in groups),

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ventsize.studies.diagnosing.result import Diagnosis, Outcome, ReadingFound, ReadingsStudy
+from ventsize.studies.diagnosing.result import Diagnosis, Outcome, ReadingFound, ReadingsStudy, TableSays
 
 
-def outcome_of(study: ReadingsStudy, *, strange: bool) -> tuple[Outcome, str]:
-    """Whether the readings are as they should be, and why; strange: whether together they are not."""
-    off = [reading for reading in study.readings if reading.verdict in ("high", "low")]
+def outcome_of(
+    study: ReadingsStudy, by_table: TableSays, *, strange: bool, repeat: ReadingFound | None = None
+) -> tuple[Outcome, str]:
+    """Whether the readings are as they should be, and why.
+
+    strange: whether together they are not. repeat: a reading that is off, but not taken for a fault.
+    """
+    off = [reading for reading in study.readings if reading.verdict in ("high", "low") and reading is not repeat]
     doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
     left = ("is", "it") if len(doubtful) == 1 else ("are", "them")
     again = f"; {_numbers(doubtful)} cannot be right and {left[0]} left out: read {left[1]} again" if doubtful else ""
@@ -24,12 +29,27 @@ def outcome_of(study: ReadingsStudy, *, strange: bool) -> tuple[Outcome, str]:
             "something is off",
             "each reading by itself could be right, but together they are not what this vent should show" + again,
         )
+    past = ""
+    if repeat is not None:
+        past = (
+            f"; {_numbers([repeat])} stands just past its accuracy, as one of several does now and then with nothing "
+            "wrong: it is worth repeating"
+        )
     if doubtful:
-        return "read again", f"the other readings are what this vent should show{again}"
-    return (
-        "as it should be",
-        "the readings are what this vent should show: as far as they go, the vent is not the fault; look elsewhere",
-    )
+        return "read again", f"the other readings are what this vent should show{past}{again}"
+    return "as it should be", f"the readings are what this vent should show: {_then(by_table)}{past}"
+
+
+def _then(by_table: TableSays) -> str:
+    """What follows from readings as they should be: a vent that reads as calculated can still be too long."""
+    if by_table.length_is_off:
+        than = "longer" if by_table.verdict == "over" else "shorter"
+        return (
+            f"as far as they go, no fault is in it, but by the table it is {than} than allowed, and that is the finding"
+        )
+    if by_table.verdict == "within":
+        return "as far as they go, the vent is not the fault; look elsewhere"
+    return "as far as they go, the vent is not the fault, but no table settles whether its length is allowed"
 
 
 def _numbers(readings: Iterable[ReadingFound]) -> str:
@@ -37,14 +57,14 @@ def _numbers(readings: Iterable[ReadingFound]) -> str:
     return f"reading {numbers[0]}" if len(numbers) == 1 else f"readings {', '.join(numbers[:-1])} and {numbers[-1]}"
 
 
-def without_causes(study: ReadingsStudy, said: str = "") -> Diagnosis:
+def without_causes(study: ReadingsStudy, by_table: TableSays, said: str = "") -> Diagnosis:
     """The answer where causes cannot be compared."""
     off = [reading for reading in study.readings if reading.verdict in ("high", "low")]
     doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
     outcome: Outcome = "something is off" if off else "read again" if doubtful else "nothing to compare"
     reason = "no reading can be compared with what this vent should show"
     if off or said:
-        outcome, reason = outcome_of(study, strange=False)
+        outcome, reason = outcome_of(study, by_table, strange=False)
     elif doubtful:
         reason = f"{_numbers(doubtful)} cannot be right: read again"
     return Diagnosis(
@@ -52,6 +72,8 @@ def without_causes(study: ReadingsStudy, said: str = "") -> Diagnosis:
         outcome=outcome,
         reason=reason,
         readings=study,
+        by_table=by_table,
+        repeat=None,
         chi_square=0.0,
         chance=1.0,
         groups=(),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from ventsize.allowance.answer import Verdict
 from ventsize.jobfile.reading import Kind, Reading
 
 ReadingVerdict = Literal["expected", "high", "low", "doubtful", "not compared"]
@@ -169,10 +170,28 @@ class Verified:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TableSays:
+    """The verdict on the same job by its table, which stands beside whatever the readings say; reason: in a sentence.
+
+    A vent can read as calculated and still be longer than the maker allows.
+    """
+
+    verdict: Verdict
+    reason: str
+
+    @property
+    def length_is_off(self) -> bool:
+        """Whether the length itself is a finding: more than the table allows, or less than its minimum."""
+        return self.verdict in ("over", "short")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Diagnosis:
     """What could explain the readings.
 
-    outcome: whether they are what this vent should show. reason: in a sentence. chi_square: what the vent as it
+    outcome: whether they are what this vent should show. reason: in a sentence. by_table: the verdict that stands
+    beside it. repeat: number of a reading just past its accuracy that is not taken for a fault but is worth repeating;
+    None where there is none. chi_square: what the vent as it
     should be leaves unexplained; chance: how often a sound vent would leave as much [-].
     groups: ranked, the most likely first; against_next: for each group after the first, the reading that would tell
     its first cause from the leading one. unseen: causes that these readings would not show, however large; noticed:
@@ -184,6 +203,8 @@ class Diagnosis:
     outcome: Outcome
     reason: str
     readings: ReadingsStudy
+    by_table: TableSays
+    repeat: int | None
     chi_square: float
     chance: float
     groups: tuple[CauseGroup, ...]
@@ -192,6 +213,11 @@ class Diagnosis:
     noticed: tuple[Noticed, ...]
     verified: Verified | None
     cautions: tuple[str, ...]
+
+    @property
+    def all_well(self) -> bool:
+        """Whether the readings are as they should be, and the vent's length is no finding of its own."""
+        return self.outcome == "as it should be" and not self.by_table.length_is_off
 
     @property
     def leading(self) -> Cause | None:

@@ -171,7 +171,7 @@ def meaning(session: Session) -> str:
     from ventsize.studies.diagnosis import diagnose
 
     session.judge()
-    return render(diagnose(session.inputs, system=session.system), session.system)
+    return render(diagnose(session.inputs, checked=session.check, system=session.system), session.system)
 
 
 def since(session: Session) -> str:

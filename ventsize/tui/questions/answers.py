@@ -53,7 +53,7 @@ def diagnose(inputs: Inputs, check: JobCheck, system: System) -> str:
     from ventsize.report.diagnosis import render
     from ventsize.studies.diagnosis import diagnose as study
 
-    return render(study(inputs, system=system), system)
+    return render(study(inputs, checked=check, system=system), system)
 
 
 ANSWERS: Mapping[str, Answer] = {
