@@ -34,7 +34,8 @@ def render(found: Diagnosis, system: System) -> str:
 def _lines(found: Diagnosis, system: System) -> Iterator[str]:
     yield from titled(found.title, _headline(found))
     yield from _wrapped(found.reason[0].upper() + found.reason[1:] + ".", "  ")
-    yield from _wrapped(f"By the table: {found.by_table.verdict.upper()}. {found.by_table.reason}", "  ")
+    by_table = f"By the table: {found.by_table.verdict.upper()}. {found.by_table.reason.rstrip('.')}."
+    yield from _wrapped(by_table, "  ")
     yield ""
     yield from readings_lines(found.readings, system)
     if found.outcome == "something is off" and found.groups:

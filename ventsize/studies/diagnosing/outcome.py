@@ -29,27 +29,30 @@ def outcome_of(
             "something is off",
             "each reading by itself could be right, but together they are not what this vent should show" + again,
         )
-    past = ""
-    if repeat is not None:
-        past = (
-            f"; {_numbers([repeat])} stands just past its accuracy, as one of several does now and then with nothing "
-            "wrong: it is worth repeating"
-        )
     if doubtful:
+        past = f"; {_past(repeat)}: it is worth repeating too" if repeat is not None else ""
         return "read again", f"the other readings are what this vent should show{past}{again}"
-    return "as it should be", f"the readings are what this vent should show: {_then(by_table)}{past}"
+    then = _then(by_table)
+    if repeat is None:
+        return "as it should be", f"the readings are what this vent should show: as far as they go, {then}"
+    return "as it should be", (
+        f"all together the readings are what this vent should show, though {_past(repeat)}, as one of several does now "
+        f"and then with nothing wrong: it is worth repeating; if it then comes out right, as far as they go, {then}"
+    )
+
+
+def _past(repeat: ReadingFound) -> str:
+    return f"{_numbers([repeat])} stands just past its accuracy"
 
 
 def _then(by_table: TableSays) -> str:
     """What follows from readings as they should be: a vent that reads as calculated can still be too long."""
     if by_table.length_is_off:
         than = "longer" if by_table.verdict == "over" else "shorter"
-        return (
-            f"as far as they go, no fault is in it, but by the table it is {than} than allowed, and that is the finding"
-        )
+        return f"no fault is in the vent, but by the table it is {than} than allowed, and that is the finding"
     if by_table.verdict == "within":
-        return "as far as they go, the vent is not the fault; look elsewhere"
-    return "as far as they go, the vent is not the fault, but no table settles whether its length is allowed"
+        return "the vent is not the fault; look elsewhere"
+    return "the vent is not the fault, but no table settles whether its length is allowed"
 
 
 def _numbers(readings: Iterable[ReadingFound]) -> str:
