@@ -24,7 +24,10 @@ async def counted(app: Any, pilot: Pilot[int], *, feet: str = "27", elbows: str 
     await typed(pilot, "620")
     await pilot.press("enter", "enter")
     await typed(pilot, "two-stage")
-    await pilot.press("enter", "tab")
+    await pilot.press("enter", "enter")
+    await typed(pilot, "3 in")
+    await pilot.press("enter")
+    await until(pilot, lambda: screen.session.data["run"][0]["size"] == "3 in")
     await typed(pilot, feet)
     await pilot.press("enter")
     await typed(pilot, elbows)
@@ -58,7 +61,7 @@ async def test_nothing_is_judged_before_the_altitude_is_known() -> None:
         await pilot.press("n")
         await until(pilot, lambda: isinstance(app.screen, CountScreen) and not app.screen.opening)
         await typed(pilot, "80 MBH")
-        assert "still to be given: Altitude, Straight, Table" in verdict(app)
+        assert "still to be given: Altitude, Straight, Table, Size" in verdict(app)
 
 
 async def test_the_usual_altitude_is_filled_in_and_said() -> None:
@@ -148,3 +151,15 @@ async def test_leaving_asks_before_anything_is_lost() -> None:
         await pilot.press("g")
         await until(pilot, lambda: app.screen is screen)
         assert verdict(app).startswith("✓ WITHIN") or "OVER" in verdict(app)
+
+
+async def test_an_emptied_count_is_not_none() -> None:
+    """A field that is empty just now asks for a number; nobody is told that no elbow fits better."""
+    async with running() as (app, pilot):
+        screen = await counted(app, pilot)
+        await pilot.press("backspace")
+        await pilot.pause()
+        assert screen.session.data["run"][0]["fittings"]["elbow-90-long"] == ""
+        assert "still to be given: 90° long elbows" in verdict(app)
+        await typed(pilot, "0")
+        await until(pilot, lambda: "No elbow is counted." in " ".join(as_text(app).split()))

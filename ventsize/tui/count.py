@@ -24,7 +24,7 @@ from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 FRESH_FIELDS = ("air_pipe", "air_known_by", "excess_air", "oxygen", "carbon_dioxide", "flue_temperature", "material")
-NEXT = "Next: Ctrl+S saves it, Ctrl+L lays it out, F9 asks what is left or would cure it"
+NEXT = "Next: Ctrl+S saves it, Ctrl+L lays it out, F9: what is left or would cure it"
 OPEN_ENDS = ("terminal-open", "entrance-open")
 
 
@@ -127,11 +127,13 @@ class CountScreen(FileScreen):
         after = self.query_one("#count-next", Static)
         after.display = False
         left = counting.missing(session.data, self.query_one(Form).specs)
-        if left:
-            line.hold(None, (), f"still to be given: {', '.join(left)}")
-            return
-        session.judge()
+        if not left:
+            session.judge()
         shown = margins(session.check, session.system)
+        if left:
+            last = session.check.verdict if session.check else None
+            line.hold(last, shown, f"still to be given: {', '.join(left)}")
+            return
         if session.problems:
             line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
             return

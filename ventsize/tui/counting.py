@@ -72,6 +72,7 @@ def _saying(spec: Spec, begins: str, said: str) -> Spec:
 def begun(altitude: str = "") -> Data:
     """A count with nothing counted yet; with the altitude one usually works at, if there is one."""
     data = put(edits.counted_job(), ("run", 0, "fittings"), {"terminal-open": 1})
+    data = put(data, ("run", 0, "size"), "")  # a size nobody chose would give a verdict on another pipe
     return put(data, ("site", "altitude"), altitude)
 
 
@@ -123,6 +124,8 @@ def _run_field(data: Data, catalog: Any, tables: Sequence[KnownTable], at: int, 
         none = Choice("", "none yet")
         choices = (none, *(Choice(table.path.name, f"{table.path.stem}: {table.title}") for table in tables))
         return replace(found, choices=choices, put=_every_table)
+    if topic == "size":
+        return replace(found, choices=(Choice("", "none yet"), *found.choices))
     return found
 
 
@@ -201,7 +204,8 @@ def _burning(given: str) -> Spec:
 def missing(data: Data, asked: Sequence[Spec]) -> list[str]:
     """What has still to be given, by its label."""
     left = [spec.label for spec in asked if spec.kind != "choice" and not spec.shown(data).strip()]
-    return left if value_at(data, ("run", 0, "table")) else [*left, "Table"]
+    chosen = (("Table", "table"), ("Size", "size"))
+    return [*left, *(label for label, key in chosen if not value_at(data, ("run", 0, key)))]
 
 
 def assumed(data: Data) -> str:
@@ -210,7 +214,9 @@ def assumed(data: Data) -> str:
     both = (given, "flue_temperature")
     typical = [key for key in both if value_at(data, (*RATE, key)) == _typical(data, key)]
     words = [f"{_words(key)} {value_at(data, (*RATE, key))}" for key in typical]
-    return f"Assumed: {', '.join(words)} (no matter to the table)." if words else ""
+    said = [f"Assumed: {', '.join(words)} (no matter to the table)."] if words else []
+    counts = [value_at(data, ("run", 0, "fittings", name), 0) for name in VENT if name.startswith("elbow")]
+    return "\n".join([*said, *([] if any(counts) else ["No elbow is counted."])])
 
 
 def _words(key: str) -> str:
