@@ -19,10 +19,13 @@ JOB_TOPICS: dict[str, FieldHelp] = {
     ),
     "trap_seal": FieldHelp(
         "Depth of water in the condensate trap: what keeps flue gas out of the drain.",
-        "The trap itself, or the appliance's drawing.", "2 in", "water seal",
+        "The trap itself, or the appliance's drawing.",
+        "2 in",
+        "water seal",
     ),
     "between": FieldHelp(
-        "From where to where the run goes: an appliance, outdoors, or a joint where runs meet.", "Follow the pipe.",
+        "From where to where the run goes: an appliance, outdoors, or a joint where runs meet.",
+        "Follow the pipe.",
         "furnace and outdoors",
     ),
     "insulation": FieldHelp("How thick the pipe is insulated.", "A rule, at a cut end.", "1/2 in"),
@@ -31,7 +34,8 @@ JOB_TOPICS: dict[str, FieldHelp] = {
     ),
     "air_given": FieldHelp(
         "How the air for burning is known: as excess air, or measured as O2 or CO2 in the dry flue gas.",
-        "A combustion analyser, after ten minutes at this rate.", "excess air 35 %",
+        "A combustion analyser, after ten minutes at this rate.",
+        "excess air 35 %",
     ),
     "joint": FieldHelp("The name of the place where runs meet.", "Your own words, such as tee."),
     "joint_fitting": FieldHelp("What joins the runs there.", "Look at it: a tee or a wye.", "tee"),
@@ -45,4 +49,8 @@ JOB_TOPICS: dict[str, FieldHelp] = {
         "How a figure comes about: the formula, the values with units, the result and its source.",
         "Enter or = on a figure opens it.",
     ),
-}  # fmt: skip
+    "plant": FieldHelp(
+        "Appliances with their firing rates, and the joints where runs meet. Enter changes one, A adds, X removes.",
+        "The rating plate, and the combustion analyser.",
+    ),
+}
