@@ -16,9 +16,12 @@ _EXACT = 1e-9  # m
 
 
 def set_count(data: Data, run: int, fitting: str, count: int) -> Data:
-    """The data with so many of a fitting in a counted run; none of it takes it off the list."""
+    """The data with so many of a fitting in a counted run; none of it takes it off the list.
+
+    What is no number, such as a field that is empty just now, is kept for the check to stumble over: it is not none.
+    """
     path = ("run", run, "fittings", fitting)
-    return put(data, path, count) if count else clear(data, path)
+    return clear(data, path) if count == 0 else put(data, path, count)
 
 
 def why_not_counted(data: Data, run: int) -> tuple[str, ...]:

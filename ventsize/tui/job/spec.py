@@ -106,8 +106,11 @@ def _something(text: str) -> Reading:
 
 def _whole(text: str) -> Reading:
     if not text.strip().isdigit() or len(text) > 4:
-        raise ValueError("expected a whole number, for example 3")
-    return Reading(text.strip())
+        raise ValueError("expected a whole number, for example 3, or 0 where there is none")
+    return Reading(text.strip(), "", "is that so? Up to 30 is usual" if int(text) > _MOST_OF_A_KIND else "")
+
+
+_MOST_OF_A_KIND = 30  # fittings in a run
 
 
 def _number(text: str) -> Reading:

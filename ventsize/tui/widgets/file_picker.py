@@ -50,9 +50,8 @@ def look_into(folder: Path, suffixes: Sequence[str]) -> Folder:
 def meant(text: str, folder: Path, suffix: str = "") -> Path:
     """The path that a typed text means: a bare name lies in the folder, and gets the suffix if it has none."""
     path = folder / Path(text.strip()).expanduser()
-    is_name = Path(text.strip()).name not in ("", "..", "~") and not text.strip().endswith(
-        "/"
-    )  # else a folder is meant
+    last = Path(text.strip()).name
+    is_name = last not in ("", "..", "~") and not text.strip().endswith("/")  # else a folder is meant
     return path.with_name(path.name + suffix) if suffix and is_name and not path.suffix else path
 
 
