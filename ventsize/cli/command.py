@@ -6,9 +6,11 @@ import argparse
 import gc
 import sys
 from collections.abc import Callable, Sequence
+from difflib import get_close_matches
+from pathlib import Path
 
 from ventsize import __version__
-from ventsize.cli.status import NOT_WITHIN
+from ventsize.cli.status import NOT_WITHIN, UNREADABLE
 from ventsize.cli.verbs import VERBS, prepare
 
 # Starting makes objects by the hundred thousand, nearly all of which stay. Python would look through them for rubbish
@@ -26,6 +28,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     gc.set_threshold(_NEW_OBJECTS_BEFORE_A_LOOK, *gc.get_threshold()[1:])
     words = list(sys.argv[1:] if arguments is None else arguments)
     if not words or (words[0] not in VERBS and not words[0].startswith("-")):
+        if len(words) > 1 and (mistaken := _mistyped_verb(words[0])):
+            print(mistaken, file=sys.stderr)
+            return UNREADABLE
         words = ["open", *words]
     options = _parser(words[0]).parse_args(words)
     run: Callable[[argparse.Namespace], int] = options.run
@@ -36,6 +41,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return NOT_WITHIN
     except KeyboardInterrupt:
         return 130
+
+
+def _mistyped_verb(word: str) -> str:
+    """A sentence, where a first word is neither a verb nor a file and others follow it; else nothing."""
+    if Path(word).exists() or Path(word).suffix:
+        return ""
+    near = get_close_matches(word, VERBS, n=1)
+    expected = f"perhaps '{near[0]}'" if near else "one that ventsize --help lists"
+    return f"there is no verb '{word:.40}'; expected {expected}"
 
 
 def _parser(asked: str) -> argparse.ArgumentParser:

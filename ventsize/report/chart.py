@@ -31,8 +31,14 @@ def bar(share: float | None, width: int) -> str:
     return "█" * (eighths // 8) + _EIGHTHS[eighths % 8].strip()
 
 
+_MOST_TICKS = 6  # where fewer give only one: a scale needs two
+
+
 def round_ticks(low: float, high: float, most: int, *, whole: bool = False) -> list[float]:
-    """Round figures from `low` to `high`, no more than `most` of them; `whole` for things that are counted."""
+    """Round figures from `low` to `high`, no more than `most` of them, or a few more where else there were but one.
+
+    whole: for things that are counted.
+    """
     span = high - low
     if span <= 0 or most < 2:
         return [low]
@@ -42,7 +48,8 @@ def round_ticks(low: float, high: float, most: int, *, whole: bool = False) -> l
     step = next((factor * power for factor in factors if factor * power >= raw - 1e-12 * power), 10 * power)
     step = max(step, 1.0) if whole else step
     first = math.ceil(low / step - 1e-9)
-    return [k * step for k in range(first, math.floor(high / step + 1e-9) + 1)]
+    ticks = [k * step for k in range(first, math.floor(high / step + 1e-9) + 1)]
+    return ticks if len(ticks) > 1 or most >= _MOST_TICKS else round_ticks(low, high, most + 1, whole=whole)
 
 
 def line_chart(

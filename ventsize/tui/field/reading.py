@@ -55,8 +55,11 @@ class ReadingPage(Page):
             session.type_at(self._place, clear_reading(session.data, spot.which, spot.kind), label)
         else:
             read = readable(spot, self.typing, session.system)
-            session.draft(self._place, self.typing if isinstance(read, str) else None)
-            if not isinstance(read, str):
+            if isinstance(read, str):  # what was readable before the last key is not what the gauge shows
+                session.type_at(self._place, clear_reading(session.data, spot.which, spot.kind), label)
+                session.draft(self._place, self.typing)
+            else:
+                session.draft(self._place, None)
                 data = set_reading(session.data, spot.which, spot.kind, read[0], when=moment())
                 session.type_at(self._place, data, label)
         self._judge()

@@ -130,7 +130,7 @@ def _quantity(dimension: Dimension, unit: tuple[str, str], signed: bool, system:
     def read(text: str) -> Reading:
         full = text.strip()
         if own and _bare(full):
-            if dimension is Dimension.POWER and system is System.US and float(full.replace(",", "")) < 1000:
+            if dimension is Dimension.POWER and system is System.US and 0 < float(full.replace(",", "")) < 1000:
                 raise ValueError(f"{full} of what? Expected, for example, {full} MBH or {full},000 Btu/h")
             full = f"{full} {own}"
         value = parse(full, dimension, signed=signed)

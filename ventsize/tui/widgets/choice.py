@@ -70,7 +70,7 @@ class ChoiceField(FieldBase):
     DEFAULT_CSS = """
     ChoiceField {
         & _ChoiceLine { width: 20; height: 1; margin: 0 0 0 17; background: $surface-lighten-1; }
-        & _ChoiceLine:focus { background: $primary-muted; text-style: bold; }
+        & _ChoiceLine:focus { background: $primary-muted; text-style: bold underline; }
         &.-wrong _ChoiceLine { background: $error-muted; }
     }
     """

@@ -14,6 +14,8 @@ from textual.widgets import Input, Static
 
 from ventsize.tui.widgets.rows import Column, Row, Rows
 
+_WIDEST = 36  # cells of a label beside a description
+
 
 class Picker(ModalScreen[str | None]):
     """Gives the chosen value, or None."""
@@ -22,7 +24,7 @@ class Picker(ModalScreen[str | None]):
     Picker {
         align: center middle;
         & > Vertical {
-            width: 64; max-width: 94%; height: auto; max-height: 90%;
+            width: 90; max-width: 96%; height: auto; max-height: 90%;
             background: $panel; border: round $primary; padding: 0 1;
         }
         & Rows { height: auto; max-height: 16; }
@@ -70,7 +72,8 @@ class Picker(ModalScreen[str | None]):
         begun = wanted.strip().lower()
         found.sort(key=lambda e: not e[1].lower().startswith(begun))  # "2 in" before "1 1/2 in"
         second = any(e[2] for e in self._entries)
-        columns = [Column(width=22, grow=1), Column(width=22, grow=1)] if second else [Column(width=30, grow=1)]
+        first = min(_WIDEST, 2 + max((len(e[1]) for e in self._entries), default=0))
+        columns = [Column(width=first), Column(width=22, grow=1)] if second else [Column(width=30, grow=1)]
         self._rows.row = 0
         self._rows.show([Row(key=e[0], cells=(e[1], e[2])) for e in found], columns=columns)
 

@@ -19,10 +19,10 @@ class Question(ModalScreen[str]):
     Question {
         align: center middle;
         & > VerticalGroup {
-            width: 68; max-width: 94%; background: $panel; border: round $warning; padding: 1 2;
+            width: 76; max-width: 96%; background: $panel; border: round $warning; padding: 1 2;
         }
         & HorizontalGroup { margin: 1 0 0 0; }
-        & Button { margin: 0 2 0 0; min-width: 10; }
+        & Button { margin: 0 1 0 0; min-width: 10; }
     }
     """
 
