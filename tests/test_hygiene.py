@@ -142,4 +142,4 @@ def test_readme_commands_are_whole() -> None:
     opening, testing = (line for line in lines if line.startswith("python3 -m venv"))
     scenario = opening.split()[-1]
     assert scenario.startswith("scenarios/") and (ROOT / scenario).is_file()
-    assert '".[test]"' in testing and testing.endswith("-m pytest")
+    assert '".[test]"' in testing and testing.endswith("-m pytest -n auto")
