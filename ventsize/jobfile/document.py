@@ -35,18 +35,30 @@ def record(cls: type[T]) -> type[T]:
 
     Unknown and missing keys are reported by name, with the nearest known key.
     """
+    return _made(cls, _schema)
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+def rare_record(cls: type[T]) -> type[T]:
+    """A record of a table that most files do not have.
+
+    Its schema is built when the first such table comes: a check does not wait for those it will not meet.
+    """
+    return _made(cls, _schema_when_met)
+
+
+def _made(cls: type[T], schema: Any) -> type[T]:
     made: Any = dataclasses.dataclass(frozen=True, slots=True, kw_only=True)(cls)
-    made.__get_pydantic_core_schema__ = classmethod(_schema)
+    made.__get_pydantic_core_schema__ = classmethod(schema)
     return cast(type[T], made)
 
 
 def _schema(cls: Any, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-    """How pydantic validates a record.
+    return _with_key_check(cls, handler(source))
 
-    Within another record it is looked up when the first such table comes: most files have few of the tables that
-    they may have, and a check need not wait for the schemas of the others.
-    """
-    return _with_key_check(cls, handler(source)) if _being_built.get() is cls else _when_met(cls)
+
+def _schema_when_met(cls: Any, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+    return _schema(cls, source, handler) if _being_built.get() is cls else _when_met(cls)
 
 
 _being_built: ContextVar[Any] = ContextVar("_being_built", default=None)

@@ -12,7 +12,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag
 
-from ventsize.jobfile.document import nearest, parse_toml, read_text, record, validate
+from ventsize.jobfile.document import nearest, parse_toml, rare_record, read_text, record, validate
 from ventsize.jobfile.fields import (
     Expected,
     Fraction,
@@ -72,7 +72,7 @@ class Rate:
     carbon_dioxide: Fraction | None = None
 
 
-@record
+@rare_record
 class Inducer:
     """The fan of an appliance, for the question whether it can hold its flow.
 
@@ -91,7 +91,7 @@ class Inducer:
     example: bool = True
 
 
-@record
+@rare_record
 class Insulation:
     """Around a pipe: how thick [m], and its conductivity [W/(m·K)], assumed where it is not given."""
 
@@ -195,7 +195,7 @@ class Run:
         return self.pieces is None
 
 
-@record
+@rare_record
 class Joint:
     """Where runs meet: the fitting there, and the two runs that go straight through it."""
 
@@ -204,7 +204,7 @@ class Joint:
     in_line: Annotated[tuple[Text, Text], Expected("the two runs that go straight through")]
 
 
-@record
+@rare_record
 class Uncertainty:
     """How far what the job states may be off, either way; what is not given is taken at its usual value.
 

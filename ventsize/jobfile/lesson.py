@@ -37,7 +37,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from ventsize.jobfile.document import nearest, record
+from ventsize.jobfile.document import nearest, rare_record, record
 from ventsize.jobfile.fields import (
     Expected,
     Fraction,
@@ -166,7 +166,7 @@ class LessonQuestion:
     notice: Text = ""
 
 
-@record
+@rare_record
 class Lesson:
     """A lesson on the job it stands in. name: of the job itself among its variants."""
 

@@ -30,7 +30,7 @@ from collections.abc import Iterator
 from typing import Annotated, Literal
 
 from ventsize import quantity
-from ventsize.jobfile.document import nearest, record
+from ventsize.jobfile.document import nearest, rare_record
 from ventsize.jobfile.fields import Expected, Fraction, Pressure, SignedPressure, Temperature
 from ventsize.quantity import Dimension, QuantityError
 
@@ -49,7 +49,7 @@ _DIMENSIONS = {
 }
 
 
-@record
+@rare_record
 class Reading:
     """One value measured at one place and firing rate.
 

@@ -35,7 +35,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from ventsize.jobfile.document import nearest, record
+from ventsize.jobfile.document import nearest, rare_record, record
 from ventsize.jobfile.fields import (
     AirChanges,
     Expected,
@@ -104,7 +104,7 @@ class Exhaust:
     flow: VolumeFlow
 
 
-@record
+@rare_record
 class Room:
     """A room that appliances take their air from.
 

@@ -17,7 +17,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator
 
-from ventsize.jobfile.document import record
+from ventsize.jobfile.document import rare_record
 from ventsize.jobfile.fields import Expected
 
 EARLIEST = datetime.date(1970, 1, 1)
@@ -43,7 +43,7 @@ Date = Annotated[datetime.date, BeforeValidator(_date), Expected("a date without
 YesOrNo = Annotated[bool, BeforeValidator(_yes_or_no), Expected("true or false")]
 
 
-@record
+@rare_record
 class Tick:
     """One rule checked by hand: value as typed, since what is measured is the rule's to say."""
 
