@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -15,6 +16,9 @@ ROOT = Path(__file__).resolve().parent.parent
 settings.register_profile("ci", derandomize=True, deadline=None, max_examples=60, print_blob=True, database=None)
 settings.register_profile("desk", deadline=None, max_examples=60)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")
+
+# Thousands of tests keep the libraries they load: looking through them all for rubbish would take a good part of the time.
+gc.set_threshold(50_000, 50, 100)
 
 PERSONAL_FOLDERS = (
     "HOME",

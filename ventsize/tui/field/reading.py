@@ -55,11 +55,8 @@ class ReadingPage(Page):
             session.type_at(self._place, clear_reading(session.data, spot.which, spot.kind), label)
         else:
             read = readable(spot, self.typing, session.system)
-            if isinstance(read, str):  # what was readable before the last key is not what the gauge shows
-                session.type_at(self._place, clear_reading(session.data, spot.which, spot.kind), label)
-                session.draft(self._place, self.typing)
-            else:
-                session.draft(self._place, None)
+            session.draft(self._place, self.typing if isinstance(read, str) else None)
+            if not isinstance(read, str):
                 data = set_reading(session.data, spot.which, spot.kind, read[0], when=moment())
                 session.type_at(self._place, data, label)
         self._judge()
@@ -97,7 +94,11 @@ class ReadingPage(Page):
 
     def action_go(self, step: int) -> None:
         """The next reading, or the one before; past either end, back."""
-        self.session.history.pause()
+        spot, session = self.spot, self.session
+        if self._place in session.drafts:  # left unreadable: what could be read before its last keys is no reading
+            cleared = clear_reading(session.data, spot.which, spot.kind)
+            session.type_at(self._place, cleared, f"{spot.title}, {spot.rate}")
+        session.history.pause()
         if 0 <= self._at + step < len(self._spots):
             self._at += step
             self.show()
