@@ -17,7 +17,7 @@ settings.register_profile("ci", derandomize=True, deadline=None, max_examples=60
 settings.register_profile("desk", deadline=None, max_examples=60)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")
 
-# Thousands of tests keep the libraries they load: looking through them all for rubbish would take a good part of the time.
+# Thousands of tests keep the libraries they load: looking through them for rubbish would take a tenth of the time.
 gc.set_threshold(50_000, 50, 100)
 
 PERSONAL_FOLDERS = (
