@@ -48,3 +48,11 @@ def test_it_is_among_the_cautions_and_moves_no_figure() -> None:
     found = check(replace(INPUTS, job=job))
     assert any("slip of the finger" in caution for caution in found.cautions)
     assert found.verdict == "not covered"
+
+
+def test_a_count_of_no_pipe_is_said() -> None:
+    """Fittings with no straight pipe between them: the length may only have been forgotten."""
+    first, *others = INPUTS.job.runs
+    counted = replace(first, pieces=None, straight=0.0, fittings={"elbow-90-long": 2, "terminal-open": 1})
+    found = list(unusual(replace(INPUTS.job, runs=(counted, *others)), System.US))
+    assert found == ["run 'vent': no straight pipe is counted yet"]

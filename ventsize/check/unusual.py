@@ -42,7 +42,9 @@ def _run(run: Run, system: System) -> Iterator[str]:
             yield f"{place}: the pipe has no length yet"
         elif not SHORTEST_PIPE <= piece.pipe <= LONGEST_PIPE:
             yield f"{place}: a pipe of {length}; {_SLIP}"
-    if run.straight is not None and run.straight > LONGEST_RUN:
+    if run.straight == 0.0:
+        yield f"run '{run.name}': no straight pipe is counted yet"
+    elif run.straight is not None and run.straight > LONGEST_RUN:
         yield f"run '{run.name}': {show_length(run.straight, system)} of straight pipe; {_SLIP}"
 
 
