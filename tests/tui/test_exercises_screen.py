@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
-
-import pytest
+from shutil import copy
 
 from tests.tui.screens import SMALL, as_text, running, scenario, typed, until
 from tests.tui.test_whole_vent import asked
 from ventsize.tui.widgets.file_picker import FilePicker
 
 
-async def test_a_class_gets_its_sheets(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_a_class_gets_its_sheets(tmp_path: Path) -> None:
     """By keys alone: another topic, a sheet number, two students; the key on K; all of it in a PDF."""
-    monkeypatch.chdir(tmp_path)
-    async with running(scenario("simple-pass"), size=SMALL) as (app, pilot):
+    job = copy(scenario("simple-pass"), tmp_path)
+    async with running(Path(job), size=SMALL) as (app, pilot):
         screen = await asked(app, pilot, "exercises")
         assert "Exercises: mixed, level 1" in as_text(app) and "right from" not in as_text(app)
         screen._topic.focus_entry()

@@ -10,7 +10,7 @@ from typing import Any
 
 from ventsize.allowance.model import EACH_RUN
 from ventsize.allowance.reading import find_table
-from ventsize.catalog.folders import shipped_folder, user_tables_folder
+from ventsize.catalog.folders import is_shipped, shipped_folder, user_tables_folder
 from ventsize.jobfile.document import read_toml
 from ventsize.jobfile.editing import rename_table
 from ventsize.jobfile.problems import InputError, Problem
@@ -42,11 +42,6 @@ class KnownTable:
         text = " ".join((self.path.name, self.title, self.source, self.note, *self.inputs, *self.sizes)).lower()
         tight = text.replace(" ", "")
         return all(word in text or word in tight for word in wanted.lower().split())
-
-
-def is_shipped(path: Path) -> bool:
-    """Whether a file came with the program, and is not to be changed."""
-    return path.resolve().parent == shipped_folder("tables").resolve()
 
 
 def known_tables(beside: Path | None = None) -> tuple[KnownTable, ...]:

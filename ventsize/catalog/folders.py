@@ -25,6 +25,11 @@ def shipped_table(name: str) -> Path:
     return shipped_folder("tables") / name
 
 
+def is_shipped(path: Path) -> bool:
+    """Whether a file came with the program, and is not to be changed."""
+    return path.resolve().parent in (shipped_folder("tables"), shipped_folder("scenarios"))
+
+
 def user_folder() -> Path:
     """The user's own folder. The environment variable VENTSIZE_FOLDER overrides where it is."""
     chosen = os.environ.get(USER_FOLDER_VARIABLE)

@@ -105,6 +105,8 @@ def _read(body: str, dimension: Dimension) -> tuple[float, str | None]:
         if inches is not None and dimension is Dimension.LENGTH:
             return inches, "inch"
         other = (Dimension.LENGTH,) if inches is not None else ()
+    if dimension is Dimension.POWER and rest in ("k", "K"):  # an "80k furnace", as it is spoken of
+        raise Refusal("says how many thousand, but not of what: 80k could be 80 MBH or 80 kW")
     if other:
         raise Refusal(f"is {other[0].with_article}, not {dimension.with_article}")
     raise Refusal(_why_no_unit(rest, dimension))

@@ -77,26 +77,24 @@ class VentsizeApp(KeysInTurn):
 
     # What is open
 
-    def open_job(self, path: Path, *, shipped: bool = False) -> None:
+    def open_job(self, path: Path) -> None:
         """Open a job file, or say in one sentence why not."""
         from ventsize.jobfile.problems import InputError
         from ventsize.tui.job.screen import JobScreen
         from ventsize.tui.job.session import Session
+        from ventsize.tui.offering import offer_left
 
         try:
-            session = Session.open(path, shipped=shipped)
+            session = Session.open(path)
         except InputError as error:
             self.notify(str(error.problems[0]), severity="error", markup=False, timeout=8)
             return
-        if not shipped:
+        if not session.shipped:
             remember_job(path)
         self.push_screen(JobScreen(session))
         if "lesson" in session.data:
             self.notify("This job is a lesson: F9, then The lesson, holds it.", timeout=8)
-        if not shipped:
-            from ventsize.tui.offering import offer_left
-
-            offer_left(self, path)
+        offer_left(self, path)
 
     def resume(self, offer: Any) -> None:
         """Go on with work that was left unsaved."""

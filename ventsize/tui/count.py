@@ -67,9 +67,9 @@ class CountScreen(FileScreen):
 
     def compose(self) -> ComposeResult:
         """Verdict, form, what comes next, keys."""
-        yield Static("Verdict by count: type what is asked; Enter or Tab goes to the next line", id="count-title")
+        yield Static("Verdict by count: type what is asked; Enter goes on, Space lists the choices", id="count-title")
         yield VerdictLine()
-        yield Form(id="count-form")
+        yield Form(id="count-form", enter_goes_on=True)
         yield Static("", id="count-next", markup=False)
         yield Footer()
 

@@ -27,7 +27,7 @@ HINTS = {
     "input": "rating plate: INPUT, as 80 MBH",
     "fuel": "rating plate",
     "altitude": "of the site, as 620 ft",
-    "table": "Enter lists; Ctrl+T types one",
+    "table": "Space lists; Ctrl+T types one",
     "size": "printed on the pipe",
     "straight": "all straight pipe, as 27 ft",
     "material": "printed on the pipe",

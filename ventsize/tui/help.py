@@ -170,7 +170,7 @@ TOPICS: dict[str, FieldHelp] = {
     "exercises_topic": FieldHelp(
         "What the problems are about; mixed has one of each, and always those that a table decides, does not cover, "
         "or cannot tell apart.",
-        "Left and right step through the topics, Enter lists them.",
+        "Left and right step through the topics, Space or Enter lists them.",
     ),
     "exercises_level": FieldHelp("How far a problem goes.", "1 one formula, 2 several, 3 from the firing rate on."),
     "exercises_seed": FieldHelp("Which sheet: the same number brings the same sheet again.", "Your choice.", "1"),

@@ -14,6 +14,11 @@ from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.question import Question
 
 
+def folder_for(session: Session) -> Path:
+    """Where files of an open job go and come from: beside it, or the folder for jobs where it has none of its own."""
+    return user_jobs_folder() if session.path is None or session.shipped else session.path.parent
+
+
 class FileScreen(Screen[None]):
     """A screen of an open file.
 
@@ -28,9 +33,8 @@ class FileScreen(Screen[None]):
         raise NotImplementedError
 
     def folder(self) -> Path:
-        """Where a bare name is saved: beside the file as it is, else in the folder for jobs."""
-        path = self.session.path
-        return user_jobs_folder() if path is None or self.session.shipped else path.parent
+        """Where a bare name is saved."""
+        return folder_for(self.session)
 
     def saved(self) -> None:
         """The file is on disk: say so."""

@@ -25,11 +25,15 @@ CAUTION = (
 )
 
 BEGIN = (
-    ("count", "Verdict by count", "feet and fittings of a vent, and the maker's table: a verdict in a minute"),
-    ("layout", "New job, laid out", "walk the route: up 3, north 12 6, end; elbows are proposed as you turn"),
-    ("table", "Allowance tables", "type one in from the maker's instructions; yours and the demonstrations"),
-    ("open", "Open a job file", "chosen in its folder, or typed as a path"),
-)
+    ("count", "Verdict by count", "feet and fittings, held to a table",
+     "feet and fittings of a vent, and the maker's table: a verdict in a minute"),
+    ("layout", "New job, laid out", "walk the route: up 3, north 12 6",
+     "walk the route: up 3, north 12 6, end; elbows are proposed as you turn"),
+    ("table", "Allowance tables", "type in what the maker allows",
+     "type one in from the maker's instructions; yours and the demonstrations"),
+    ("open", "Open a job file", "from a folder, or by its path", "chosen in its folder, or typed as a path"),
+)  # fmt: skip
+"""What can be begun: its name, its title, what it is in a few words that fit the narrowest screen, and in full."""
 
 
 class ShelfScreen(Screen[None]):
@@ -93,7 +97,7 @@ class ShelfScreen(Screen[None]):
     def _show(self, jobs: list[tuple[str, Path, str, str]], offers: list[Any]) -> None:
         self._offers = offers
         rows = [Row(across="Begin", tone="group", selectable=False)]
-        rows += [Row(key=("begin", name), cells=(f"  {title}", Cell(said, "faint"))) for name, title, said in BEGIN]
+        rows += [Row(key=("begin", name), cells=(f"  {title}", Cell(said, "faint"))) for name, title, said, _ in BEGIN]
         if offers:
             rows.append(Row(across="Left unsaved when the program stopped", tone="group", selectable=False))
             for n, offer in enumerate(offers):
@@ -119,7 +123,7 @@ class ShelfScreen(Screen[None]):
         row = self.query_one(Rows).current
         story = self._stories.get(row.key, "") if row else ""
         if row and row.key and row.key[0] == "begin":
-            story = next(said for name, _, said in BEGIN if name == row.key[1])
+            story = next(said for name, _, _, said in BEGIN if name == row.key[1])
         elif row and row.key and row.key[0] == "offer":
             story = "Enter shows what it changes in the saved file: go on with it, open both, or drop it."
         self.query_one("#story-text", Static).update(Content(story or "No story with this job."))
@@ -143,7 +147,7 @@ class ShelfScreen(Screen[None]):
 
             take_up(self.app, self._offers[what])
         else:
-            self.app.open_job(Path(what), shipped=kind == "demo")  # type: ignore[attr-defined]
+            self.app.open_job(Path(what))  # type: ignore[attr-defined]
 
     def action_begin(self, what: str) -> None:
         """Start something new."""

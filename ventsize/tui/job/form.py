@@ -38,8 +38,10 @@ class Form(VerticalScroll):
 
         by_escape: bool = False
 
-    def __init__(self, *, id: str | None = None) -> None:
+    def __init__(self, *, id: str | None = None, enter_goes_on: bool = False) -> None:
+        """enter_goes_on: Enter goes from line to line, over what is chosen already as well."""
         super().__init__(id=id, can_focus=False)
+        self._enter_goes_on = enter_goes_on
         self.session: Session | None = None
         self.specs: list[Spec] = []
         self._slots: list[dict[bool, AnyField]] = []  # by line: the field of choices, the field of text
@@ -69,6 +71,7 @@ class Form(VerticalScroll):
             made: AnyField
             if spec.kind == "choice":
                 made = ChoiceField(spec.label, "", spec.choices, topic=spec.topic, hint=spec.hint)
+                made.enter_goes_on = self._enter_goes_on
             else:
                 made = Field(spec.label, "", topic=spec.topic, reader=spec.reader(session.system))
             after = next((field for slot in self._slots[number + 1 :] for field in slot.values()), None)

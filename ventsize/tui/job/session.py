@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from ventsize.catalog.folders import user_folder
+from ventsize.catalog.folders import is_shipped, user_folder
 from ventsize.jobfile.editing import Data
 from ventsize.jobfile.editing import Path as Place
 from ventsize.jobfile.history import History, Step
@@ -19,7 +19,7 @@ class ChangedOnDisk(Exception):
 
 
 class Session:
-    """path: where it was read from or is saved, None for new work. shipped: a demonstration, not to be overwritten.
+    """path: where it was read from or is saved, None for new work.
 
     check: the last whole answer; stale: whether what is typed has gone on since. problems: why there is no newer one.
     fresh: whether check and problems are of what is typed now. drafts: what is being typed and is no value yet.
@@ -30,13 +30,11 @@ class Session:
         data: Data,
         *,
         path: Path | None,
-        shipped: bool = False,
         journal: Journal | None = None,
         beside: Path | None = None,
     ) -> None:
         self.history = History(data)
         self.path = path
-        self.shipped = shipped
         self.journal = journal or start_journal(user_folder())
         self.system = System.US
         self.check: Any = None
@@ -49,12 +47,12 @@ class Session:
         self._tables: dict[str, tuple[tuple[str, int], Any]] = {}
 
     @classmethod
-    def open(cls, path: Path, *, shipped: bool = False) -> Session:
+    def open(cls, path: Path) -> Session:
         """The session of a file. Raises InputError only where it is no TOML at all: faults inside can be mended."""
         from ventsize.jobfile.writer import open_file
 
         opened = open_file(path)
-        session = cls(opened.data, path=path, shipped=shipped)
+        session = cls(opened.data, path=path)
         session._print = opened.fingerprint
         return session
 
@@ -66,6 +64,11 @@ class Session:
         session.history = History(snapshot.data, saved={})  # nothing before it to go back to, and not on disk
         session.drafts = dict(snapshot.drafts)
         return session
+
+    @property
+    def shipped(self) -> bool:
+        """Whether it came with the program, as a demonstration, and is not to be overwritten."""
+        return self.path is not None and is_shipped(self.path)
 
     @property
     def data(self) -> Data:
@@ -192,6 +195,6 @@ class Session:
             self._print = save(target, self.data, known=None if overwrite else known)
         except FileChanged as error:
             raise ChangedOnDisk(str(error)) from None
-        self.path, self.shipped = target, False
+        self.path = target
         self.history.mark_saved()
         self.journal.clear()

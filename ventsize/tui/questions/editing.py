@@ -13,6 +13,7 @@ from textual.widgets import Static
 from ventsize.jobfile.editing import Data
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.saving import folder_for
 from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
@@ -65,8 +66,7 @@ class EditingScreen(Screen[None]):
     @property
     def folder(self) -> Path:
         """Where files are looked for first."""
-        path = self.session.path
-        return Path.cwd() if path is None or self.session.shipped else path.parent
+        return folder_for(self.session)
 
     # What they have in common
 

@@ -12,6 +12,7 @@ from textual.widget import Widget
 
 from ventsize.studies.exercises import LEVELS, MIXED, TOPICS
 from ventsize.tui.questions.picture import PictureScreen
+from ventsize.tui.saving import folder_for
 from ventsize.tui.widgets.field import Choice, ChoiceField, Field, Reading
 from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.question import Question
@@ -100,7 +101,7 @@ class ExercisesScreen(PictureScreen):
         if self.study is None:
             return
         name = f"exercises-{self.study[0].topic}-{self.study[0].seed}.pdf"
-        picker = FilePicker("Write the sheets and their key to (.pdf, .html or .md)", Path.cwd(),
+        picker = FilePicker("Write the sheets and their key to (.pdf, .html or .md)", folder_for(self.session),
                             suffixes=tuple(_KINDS), name=name, saving=True)  # fmt: skip
         self.app.push_screen(picker, self._named)
 
@@ -126,12 +127,15 @@ class ExercisesScreen(PictureScreen):
         from ventsize.report.exercises.as_paper import paper_of
         from ventsize.report.paper import PaperNotWritten, write
 
+        writing = f"writing {len(sheets)} sheets and their key" if len(sheets) > 1 else "writing the sheet and its key"
+        self.app.call_from_thread(self._say, f"{writing} to {path.name} …")
         try:
             kind: Any = _KINDS[path.suffix.lower()]
             write(paper_of(sheets), {kind: path}, replace=replace)
             said = f"Written: {path}"
         except PaperNotWritten as error:
             said = f"! {error}"
+        self.app.call_from_thread(self._say, said)
         self.app.call_from_thread(self.notify, said, markup=False)
 
 

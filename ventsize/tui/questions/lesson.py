@@ -18,6 +18,7 @@ from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.large import large
+from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.text import one_line
 
 CELLS = 4  # of a large letter at half size, the gap after it included
@@ -275,5 +276,15 @@ class LessonScreen(Screen[None]):
         body.scroll_relative(y=pages * max(1, body.size.height - 2), animate=False)
 
     def action_leave(self) -> None:
-        """Back to the job."""
-        self.dismiss(None)
+        """Back to the job; ask in the middle of the lesson."""
+        if self.question is None or not (self.at or self.guesses or self.marks):
+            self.dismiss(None)
+            return
+
+        def answered(word: str | None) -> None:
+            if word == "leave":
+                self.dismiss(None)
+
+        answers = (("leave", "Leave", "l"), ("stay", "Go on", "g"))
+        said = "The score is kept; another time the lesson begins at its first question."
+        self.app.push_screen(Question("Leave the lesson?", said, answers), answered)

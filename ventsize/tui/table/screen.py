@@ -104,7 +104,6 @@ class TableScreen(FileScreen):
 
     @work(thread=True)
     def _open(self) -> None:
-        from ventsize.allowance.library import is_shipped
         from ventsize.allowance.reading import find_table
         from ventsize.catalog.library import load_catalog
         from ventsize.jobfile.problems import InputError
@@ -115,7 +114,7 @@ class TableScreen(FileScreen):
         if self._name is not None:
             try:
                 path = find_table(self._name, beside=user_tables_folder())
-                self.session = Session.open(path, shipped=is_shipped(path))
+                self.session = Session.open(path)
             except InputError as error:
                 fault = str(error)
         self.session.system = System(self.app.settings.units)  # type: ignore[attr-defined]

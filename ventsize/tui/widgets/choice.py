@@ -13,7 +13,7 @@ from textual.binding import Binding, BindingType
 from textual.widget import Widget
 from textual.widgets import Static
 
-from ventsize.tui.widgets.field_base import FieldBase
+from ventsize.tui.widgets.field_base import PUT_BACK, FieldBase
 from ventsize.tui.widgets.text import fitted, one_line
 
 
@@ -26,12 +26,16 @@ class Choice:
 
 
 class _ChoiceLine(Static, can_focus=True):
-    """The chosen value on one line: left and right step through the choices, Enter lists them."""
+    """The chosen value on one line: left and right step through the choices, Space lists them, and so does Enter.
+
+    Where Enter goes from line to line, it lists only while nothing is chosen.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left,minus", "step(-1)", "Previous choice", show=False, id="choice.previous"),
-        Binding("right,space,plus", "step(1)", "Next choice", show=False, id="choice.next"),
-        Binding("enter", "list", "List the choices", show=False, id="choice.list"),
+        Binding("right,plus", "step(1)", "Next choice", show=False, id="choice.next"),
+        Binding("space", "list", "List the choices", show=False, id="choice.list"),
+        Binding("enter", "enter", "List the choices, or go on", show=False, id="choice.enter"),
         Binding("escape", "restore", "Put back", show=False, id="choice.restore"),
         Binding("down", "app.focus_next", "Next field", show=False, id="choice.next_field"),
         Binding("up", "app.focus_previous", "Previous field", show=False, id="choice.previous_field"),
@@ -53,6 +57,10 @@ class _ChoiceLine(Static, can_focus=True):
     def action_list(self) -> None:
         """Every choice, with a line to search in."""
         self._field.list_choices()
+
+    def action_enter(self) -> None:
+        """The list, or on to the next line."""
+        self._field.enter()
 
     def action_restore(self) -> None:
         """What stood here at entry."""
@@ -90,6 +98,7 @@ class ChoiceField(FieldBase):
         self.choices = list(choices)
         self.value = value
         self.title = title or label
+        self.enter_goes_on = False
         self._at_entry = value
         self._line = _ChoiceLine(markup=False)
         self._shown = Text()
@@ -129,6 +138,13 @@ class ChoiceField(FieldBase):
             at = values.index(self.value) + step if self.value in values else 0
             self._choose(values[at % len(values)])
 
+    def enter(self) -> None:
+        """List the choices; where Enter goes on and there is a choice, be through with the field."""
+        if self.enter_goes_on and self.value:
+            self.post_message(self.Done(self))
+        else:
+            self.list_choices()
+
     def list_choices(self) -> None:
         """Ask for one in a list."""
         from ventsize.tui.widgets.picker import Picker
@@ -145,6 +161,7 @@ class ChoiceField(FieldBase):
         """What stood here at entry; else Esc goes on."""
         if self.value != self._at_entry:
             self._choose(self._at_entry)
+            self.show_note(PUT_BACK)
         else:
             self.post_message(self.Done(self, by_escape=True))
 
@@ -154,6 +171,7 @@ class ChoiceField(FieldBase):
 
     def _choose(self, value: str) -> None:
         if value != self.value:
+            self.show_note("")
             self.value = value
             self.show_value()
             self.post_message(self.Changed(self, value, True))
@@ -175,4 +193,5 @@ class ChoiceField(FieldBase):
 
     def on_descendant_blur(self, event: events.DescendantBlur) -> None:
         """Leaving ends one step of the history."""
+        self.show_note("")
         self.post_message(self.Left(self))

@@ -33,6 +33,10 @@ Reader = Callable[[str], Reading]
 """Reads a field's text. Raises ValueError with one sentence where it cannot."""
 
 
+PUT_BACK = "put back as it was"
+"""Said beside a field whose earlier value Esc has brought back."""
+
+
 def any_text(text: str) -> Reading:
     """A reader that takes every text as it stands."""
     return Reading(text)

@@ -199,10 +199,22 @@ class FilePicker(ModalScreen[Path | None]):
             if not self._saving:
                 self.query_one(Input).value = ""
             self._look()
-        elif self._saving or path.exists():
+        elif self._saving:
+            self._save_to(path)
+        elif path.exists():
             self.dismiss(path)
         else:
             self.query_one("#file-said", Static).update(Content(f"! There is no file {shown(path)}"))
+
+    def _save_to(self, path: Path) -> None:
+        """Give the path; the folder that was said to be made is made."""
+        try:
+            if path.parent == self._folder:
+                path.parent.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            self.query_one("#file-said", Static).update(Content(f"! {shown(path.parent)}: {error.strerror}"))
+        else:
+            self.dismiss(path)
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """A double click takes what it is on."""

@@ -27,7 +27,8 @@ class Picker(ModalScreen[str | None]):
             width: 90; max-width: 96%; height: auto; max-height: 90%;
             background: $panel; border: round $primary; padding: 0 1;
         }
-        & Rows { height: auto; max-height: 16; }
+        & Rows { height: auto; max-height: 14; }
+        & .picker-said { height: auto; max-height: 2; display: none; border-top: solid $panel-lighten-2; }
         & .picker-foot { color: $text-muted; height: 1; }
     }
     """
@@ -47,6 +48,8 @@ class Picker(ModalScreen[str | None]):
         self._at = at
         self._rows = Rows([Column(width=20, grow=1), Column(width=0, grow=1)], head=False)
         self._rows.can_focus = False
+        self._said = Static("", classes="picker-said", markup=False)  # a description may be wider than its column
+        self._said.display = any(entry[2] for entry in self._entries)
 
     def compose(self) -> ComposeResult:
         """The search line over the list."""
@@ -56,6 +59,7 @@ class Picker(ModalScreen[str | None]):
             search.cursor_blink = False
             yield search
             yield self._rows
+            yield self._said
             yield Static("Enter chooses   Esc leaves it as it was", classes="picker-foot", markup=False)
 
     def on_mount(self) -> None:
@@ -76,6 +80,11 @@ class Picker(ModalScreen[str | None]):
         columns = [Column(width=first), Column(width=22, grow=1)] if second else [Column(width=30, grow=1)]
         self._rows.row = 0
         self._rows.show([Row(key=e[0], cells=(e[1], e[2])) for e in found], columns=columns)
+        self._describe()
+
+    def _describe(self) -> None:
+        row = self._rows.current
+        self._said.update(Content(next((e[2] for e in self._entries if row and e[0] == row.key), "")))
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """The list follows what is typed."""
@@ -93,8 +102,9 @@ class Picker(ModalScreen[str | None]):
         self._take()
 
     def on_rows_moved(self, event: Rows.Moved) -> None:
-        """Nobody else need know."""
+        """The description in full follows the cursor."""
         event.stop()
+        self._describe()
 
     def _take(self) -> None:
         row = self._rows.current
