@@ -13,8 +13,8 @@ from tests.bench.outcome import Outcome
 from ventsize.check.inputs import Inputs, prepare, read_inputs
 from ventsize.check.verdict import check
 from ventsize.jobfile.job import FittingPiece, PipePiece
-from ventsize.studies.choices import Choices, RunChoices
 from ventsize.studies.options import Search
+from ventsize.studies.options.choices import Choices, RunChoices
 
 OPTIONS = 10_000
 SECONDS = 3.0

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from ventsize.cli import main
-from ventsize.studies.prices import keep_prices
+from ventsize.studies.pricing.prices import keep_prices
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 JOB = str(ROOT / "scenarios" / "old-two-inch-run.toml")

@@ -12,8 +12,8 @@ from tests.faults.making import a_job
 from tests.faults.truth import Hidden, Truth
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.jobfile.job import job_from_data
-from ventsize.studies.diagnosing.result import Diagnosis
 from ventsize.studies.diagnosis import diagnose
+from ventsize.studies.diagnosis.result import Diagnosis
 
 INDUCER = 1500.0  # Pa, 6 in w.c.: more than such inducers give, so that no job reads it
 HEALTHY_SHARE = 0.25  # sound vents for each one with a cause

@@ -13,7 +13,7 @@ from tests.studies.support import again, scenario
 from ventsize.jobfile.job import job_from_text
 from ventsize.quantity import Dimension, parse
 from ventsize.studies.checkover import check_over
-from ventsize.studies.checkover_rules import read_rules
+from ventsize.studies.checkover.rules import read_rules
 
 FOOT, INCH = 0.3048, 0.0254
 RULES = read_rules().rules

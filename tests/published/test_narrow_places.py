@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from fluids.flow_meter import C_Reader_Harris_Gallagher, dP_orifice
 
-from ventsize.studies.diagnosing.margins import RECTANGLE
-from ventsize.studies.diagnosing.model import DISCHARGE
-from ventsize.studies.diagnosing.narrow import WATER, narrow_k, open_bore_for
+from ventsize.studies.readings.margins import RECTANGLE
+from ventsize.studies.readings.model import DISCHARGE
+from ventsize.studies.readings.narrow import WATER, narrow_k, open_bore_for
 
 BORE = 0.0520
 

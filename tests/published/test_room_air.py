@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from ventsize.quantity import Dimension, parse
-from ventsize.studies.room_rules import read_rules
+from ventsize.studies.room_air.rules import read_rules
 
 RULES = read_rules()
 CUBIC_FOOT = 0.3048**3

@@ -6,8 +6,8 @@ import pytest
 
 from ventsize.quantity import System
 from ventsize.report.cut_bars import KEPT, WASTE, cut_bars
-from ventsize.studies.cutting import cut_list
-from ventsize.studies.tally import PipeCuts
+from ventsize.studies.takeoff.cutting import cut_list
+from ventsize.studies.takeoff.tally import PipeCuts
 
 FOOT = 0.3048
 

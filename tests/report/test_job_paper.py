@@ -24,7 +24,7 @@ from ventsize.report.job_paper import Material, job_paper, material_of
 from ventsize.report.letters import plain
 from ventsize.report.paper import rendered
 from ventsize.report.takeoff import describe
-from ventsize.studies.prices import Price, PriceList, read_prices
+from ventsize.studies.pricing.prices import Price, PriceList, read_prices
 
 SCENARIOS = sorted(shipped_folder("scenarios").glob("*.toml"))
 DAY = date(2026, 3, 9)

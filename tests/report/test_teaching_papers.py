@@ -18,7 +18,7 @@ from ventsize.report.lessons import answer_in_words
 from ventsize.report.paper import Figure, PageBreak, Paper, Paragraph
 from ventsize.report.paper.as_html import html
 from ventsize.report.paper.as_markdown import markdown
-from ventsize.studies.altered import altered
+from ventsize.studies.altering.altered import altered
 from ventsize.studies.comparing import compare
 from ventsize.studies.lessons import held_lesson
 

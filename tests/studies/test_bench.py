@@ -12,7 +12,7 @@ from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
 from ventsize.report.bench import bench_object, bench_text, gauges
-from ventsize.studies.altered import altered
+from ventsize.studies.altering.altered import altered
 from ventsize.studies.bench import bench
 from ventsize.studies.inducer import curve_through, inducer_study
 

@@ -22,7 +22,7 @@ from ventsize.jobfile.ticks import Tick
 from ventsize.quantity import System
 from ventsize.report.checkover import render
 from ventsize.studies.checkover import CheckOver, Item, check_over
-from ventsize.studies.checkover_rules import STATUS_WORDS, read_rules
+from ventsize.studies.checkover.rules import STATUS_WORDS, read_rules
 
 TODAY = datetime.date(2026, 11, 20)
 PASS = scenario("simple-pass")

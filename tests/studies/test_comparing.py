@@ -17,7 +17,7 @@ from ventsize.jobfile.lesson import Changed, SizeFrom
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
 from ventsize.report.comparing import comparison_object, comparison_text
-from ventsize.studies.altered import altered
+from ventsize.studies.altering.altered import altered
 from ventsize.studies.comparing import compare
 
 BASE = scenario("simple-pass")

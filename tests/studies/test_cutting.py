@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from ventsize.studies import cutting
-from ventsize.studies.cutting import CutPlan, cut_list
+from ventsize.studies.takeoff import cutting
+from ventsize.studies.takeoff.cutting import CutPlan, cut_list
 
 MM = 1e-3
 FOOT, INCH = 0.3048, 0.0254

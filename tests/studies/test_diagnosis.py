@@ -11,14 +11,14 @@ import pytest
 from tests.studies.readings_of import SCENARIOS, Data, collar, data_of, inputs_of, reading
 from ventsize.check.inputs import read_inputs
 from ventsize.jobfile.problems import InputError
-from ventsize.studies.diagnosing.causes import suspects
-from ventsize.studies.diagnosing.conditions import Conditions
-from ventsize.studies.diagnosing.fitting import Fit
-from ventsize.studies.diagnosing.model import Change, Model
-from ventsize.studies.diagnosing.places import tap_of
-from ventsize.studies.diagnosing.result import Diagnosis
-from ventsize.studies.diagnosing.verifying import verified
 from ventsize.studies.diagnosis import diagnose
+from ventsize.studies.diagnosis.causes import suspects
+from ventsize.studies.diagnosis.fitting import Fit
+from ventsize.studies.diagnosis.result import Diagnosis
+from ventsize.studies.diagnosis.verifying import verified
+from ventsize.studies.readings.conditions import Conditions
+from ventsize.studies.readings.model import Change, Model
+from ventsize.studies.readings.places import tap_of
 
 LONG = "trips-on-the-vent"
 FINE = "0.002 in w.c."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tests.faults.hiding import Kit, orifice
 from tests.faults.study import one, report, shares, study
-from ventsize.studies.diagnosing.narrow import narrow_k
+from ventsize.studies.readings.narrow import narrow_k
 
 
 def test_hidden_causes_are_found() -> None:

@@ -20,7 +20,7 @@ from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import Dimension, System
 from ventsize.report.lessons import answer_lines, question_lines
-from ventsize.studies.altered import altered
+from ventsize.studies.altering.altered import altered
 from ventsize.studies.lessons import (
     KeptMark,
     Question,

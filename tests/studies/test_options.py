@@ -13,13 +13,13 @@ from ventsize.check.inputs import Inputs
 from ventsize.jobfile.document import parse_toml
 from ventsize.jobfile.job import FittingPiece, Insulation, PipePiece, job_from_data
 from ventsize.quantity import Dimension, parse
-from ventsize.studies.choices import Choices, Route, RunChoices, default_choices
 from ventsize.studies.options import Option, Search, TooManyOptions
-from ventsize.studies.practice import read_practice
-from ventsize.studies.prices import cost, read_prices
+from ventsize.studies.options.choices import Choices, Route, RunChoices, default_choices
+from ventsize.studies.options.ranking import Ranking, look
 from ventsize.studies.pricing import Pricer
-from ventsize.studies.ranking import Ranking, look
+from ventsize.studies.pricing.prices import cost, read_prices
 from ventsize.studies.takeoff import takeoff
+from ventsize.studies.takeoff.practice import read_practice
 
 SAMPLED = 1000
 INCHES = {text: parse(text, Dimension.LENGTH) for text in ("2 in", "2 1/2 in", "3 in", "4 in")}

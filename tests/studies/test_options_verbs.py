@@ -10,10 +10,10 @@ import pytest
 
 from tests.studies.support import SCENARIOS, scenario
 from ventsize.cli import main
-from ventsize.studies.practice import read_practice
-from ventsize.studies.prices import read_prices
 from ventsize.studies.pricing import Pricer
+from ventsize.studies.pricing.prices import read_prices
 from ventsize.studies.repairs import repairs
+from ventsize.studies.takeoff.practice import read_practice
 
 PRICES = str(SCENARIOS.parent / "tables" / "invented-prices.toml")
 OLD_RUN, NONE_WITHIN = (str(SCENARIOS / f"{name}.toml") for name in ("old-two-inch-run", "no-acceptable-option"))

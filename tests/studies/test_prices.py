@@ -9,8 +9,8 @@ import pytest
 
 from ventsize.catalog.folders import shipped_table
 from ventsize.jobfile.problems import InputError
-from ventsize.studies.prices import cost, read_prices
-from ventsize.studies.tally import Item, Takeoff
+from ventsize.studies.pricing.prices import cost, read_prices
+from ventsize.studies.takeoff.tally import Item, Takeoff
 
 INCH, FOOT = 0.0254, 0.3048
 

@@ -14,10 +14,10 @@ from ventsize.check.verdict import check
 from ventsize.quantity import System
 from ventsize.report.job_paper.proposal import proposal_paper
 from ventsize.report.paper import Paper, rendered
-from ventsize.studies.practice import read_practice
-from ventsize.studies.prices import cost, read_prices
+from ventsize.studies.pricing.prices import cost, read_prices
 from ventsize.studies.proposal import Proposal, proposal
 from ventsize.studies.takeoff import takeoff
+from ventsize.studies.takeoff.practice import read_practice
 
 OLD = (shipped_folder("scenarios") / "old-two-inch-run.toml").read_text()
 PRICES = read_prices(shipped_table("invented-prices.toml"))

@@ -10,9 +10,9 @@ import pytest
 from tests.studies.readings_of import collar, data_of, inputs_of, reading
 from ventsize.check.verdict import check
 from ventsize.jobfile.problems import InputError
-from ventsize.studies.diagnosing.narrow import narrow_k
-from ventsize.studies.diagnosing.result import ReadingFound
 from ventsize.studies.readings import readings
+from ventsize.studies.readings.narrow import narrow_k
+from ventsize.studies.readings.result import ReadingFound
 
 LONG = "trips-on-the-vent"
 

@@ -16,9 +16,9 @@ from ventsize.check.variants import Variants
 from ventsize.check.verdict import check
 from ventsize.jobfile.document import parse_toml
 from ventsize.jobfile.job import FittingPiece, PipePiece, Run, job_from_data
-from ventsize.studies import changes
-from ventsize.studies.remedies import BETTER
+from ventsize.studies.altering import changes
 from ventsize.studies.repairs import RunRepairs, apply_repair, job_repaired, repairs
+from ventsize.studies.repairs.remedies import BETTER
 
 FOOT = 0.3048
 FAILING = 200

@@ -20,7 +20,7 @@ from ventsize.jobfile.room import Exhaust, Opening, OtherAppliance, Room, RoomBe
 from ventsize.quantity import System
 from ventsize.report.room_air import render
 from ventsize.studies.room_air import RoomAir, room_air
-from ventsize.studies.room_rules import read_rules
+from ventsize.studies.room_air.rules import read_rules
 
 CUBIC_FOOT = 0.3048**3
 SQUARE_INCH = 0.0254**2

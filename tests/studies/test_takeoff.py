@@ -12,9 +12,9 @@ from ventsize.catalog.properties import Nominal
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.jobfile.job import job_from_text
 from ventsize.jobfile.problems import InputError
-from ventsize.studies.practice import EndToCenter, Practice, read_practice, with_stock
 from ventsize.studies.takeoff import takeoff
-from ventsize.studies.tally import Takeoff
+from ventsize.studies.takeoff.practice import EndToCenter, Practice, read_practice, with_stock
+from ventsize.studies.takeoff.tally import Takeoff
 
 FOOT, INCH = 0.3048, 0.0254
 

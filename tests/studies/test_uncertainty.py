@@ -11,8 +11,8 @@ from ventsize.check.inputs import read_inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
 from ventsize.cli import main
-from ventsize.studies.ranges import Ranges
 from ventsize.studies.uncertainty import RunUncertainty, Stopped, uncertainty
+from ventsize.studies.uncertainty.ranges import Ranges
 
 EXACT = Ranges(length=0.0, tape=0.0, excess_air=0.0, flue_temperature=0.0, fittings=False)
 NINE_IN_TEN = 0.9  # of an even range either way, between its 5 % and 95 % points

@@ -22,8 +22,8 @@ from ventsize.jobfile.job import job_from_data
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
 from ventsize.report.working import working_text
-from ventsize.studies.steps import Working
 from ventsize.studies.working import working_of
+from ventsize.studies.working.steps import Working
 
 RANDOM_JOBS = 200
 SQUARE_TO = {

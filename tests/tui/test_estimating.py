@@ -13,7 +13,7 @@ import pytest
 from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until, verdict
 from tests.tui.test_pictures import SIZES, compare
 from ventsize.catalog.folders import shipped_table
-from ventsize.studies.prices import keep_prices
+from ventsize.studies.pricing.prices import keep_prices
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.questions import QUESTIONS
 from ventsize.tui.questions.choosing import ChoosingForm

@@ -13,7 +13,7 @@ from ventsize.cli.arguments import add_output
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
 
 if TYPE_CHECKING:
-    from ventsize.studies.checkover_rules import CheckOverRules
+    from ventsize.studies.checkover.rules import CheckOverRules
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -42,7 +42,7 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.quantity import System
     from ventsize.report.checkover import as_object, render
     from ventsize.studies.checkover import DONE, check_over
-    from ventsize.studies.checkover_rules import read_rules
+    from ventsize.studies.checkover.rules import read_rules
 
     system = System(options.units)
     try:

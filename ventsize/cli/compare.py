@@ -90,7 +90,7 @@ def _with(inputs: Inputs, text: str) -> Inputs:
     """The job with the keys of a change."""
     from ventsize.jobfile.document import parse_toml, validate
     from ventsize.jobfile.lesson import Changed
-    from ventsize.studies.altered import altered
+    from ventsize.studies.altering.altered import altered
 
     place = f"--with {text}"
     return altered(inputs, validate(parse_toml(text, file=place), Changed, file=place))

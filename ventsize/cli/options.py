@@ -13,9 +13,9 @@ from ventsize.cli.prices import add_prices, add_taking, pricer_of, take, taking_
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
 
 if TYPE_CHECKING:
-    from ventsize.studies.asked import Asked
     from ventsize.studies.options import Search
-    from ventsize.studies.ranking import Ranking
+    from ventsize.studies.options.asked import Asked
+    from ventsize.studies.options.ranking import Ranking
 
 KEPT = 1000
 
@@ -56,9 +56,9 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.report.options import options_object, options_text
-    from ventsize.studies.asked import choices_of
     from ventsize.studies.options import Search, TooManyOptions
-    from ventsize.studies.ranking import Ranking
+    from ventsize.studies.options.asked import choices_of
+    from ventsize.studies.options.ranking import Ranking
 
     system = System(options.units)
     fault = taking_fault(options)
@@ -89,7 +89,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _asked(options: argparse.Namespace) -> Asked:
-    from ventsize.studies.asked import Asked
+    from ventsize.studies.options.asked import Asked
 
     return Asked(
         runs=options.vary,

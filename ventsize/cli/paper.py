@@ -38,8 +38,8 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.report.job_paper import job_paper, material_of
-    from ventsize.studies.practice import read_practice
-    from ventsize.studies.prices import own_prices, read_prices
+    from ventsize.studies.pricing.prices import own_prices, read_prices
+    from ventsize.studies.takeoff.practice import read_practice
 
     try:
         material = material_of(

@@ -13,8 +13,8 @@ from ventsize.cli.status import UNREADABLE, WITHIN
 if TYPE_CHECKING:
     from ventsize.jobfile.editing import Data
     from ventsize.quantity import System
-    from ventsize.studies.practice import Practice
     from ventsize.studies.pricing import Pricer
+    from ventsize.studies.takeoff.practice import Practice
 
 
 def add_prices(parser: argparse.ArgumentParser) -> None:
@@ -26,9 +26,9 @@ def add_prices(parser: argparse.ArgumentParser) -> None:
 
 def pricer_of(options: argparse.Namespace, system: System, *, practice: Practice | None = None) -> Pricer | None:
     """What puts costs to jobs; None without a price list. Raises InputError."""
-    from ventsize.studies.practice import read_practice
-    from ventsize.studies.prices import own_prices, read_prices
     from ventsize.studies.pricing import Pricer
+    from ventsize.studies.pricing.prices import own_prices, read_prices
+    from ventsize.studies.takeoff.practice import read_practice
 
     prices = read_prices(options.prices) if options.prices else own_prices()
     return None if prices is None else Pricer(prices, practice or read_practice(), system=system)

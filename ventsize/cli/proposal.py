@@ -27,9 +27,9 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.report.job_paper.proposal import proposal_paper
-    from ventsize.studies.practice import read_practice
-    from ventsize.studies.prices import own_prices, read_prices
+    from ventsize.studies.pricing.prices import own_prices, read_prices
     from ventsize.studies.proposal import MOST, proposal
+    from ventsize.studies.takeoff.practice import read_practice
 
     if len(options.jobs) > MOST:
         print(f"{len(options.jobs)} jobs are named; expected {MOST} or fewer", file=sys.stderr)

@@ -26,7 +26,7 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.quantity import System
     from ventsize.report.room_air import as_object, render
     from ventsize.studies.room_air import room_air
-    from ventsize.studies.room_rules import read_rules
+    from ventsize.studies.room_air.rules import read_rules
 
     try:
         study = room_air(read_inputs(options.job), rules=read_rules(options.rules))

@@ -13,7 +13,7 @@ from ventsize.cli.prices import add_prices
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
 
 if TYPE_CHECKING:
-    from ventsize.studies.practice import Practice
+    from ventsize.studies.takeoff.practice import Practice
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -39,7 +39,7 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.report.takeoff import as_csv, as_data, render
-    from ventsize.studies.prices import cost, own_prices, read_prices
+    from ventsize.studies.pricing.prices import cost, own_prices, read_prices
     from ventsize.studies.takeoff import takeoff
 
     system = System(options.units)
@@ -61,7 +61,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _practice(options: argparse.Namespace) -> Practice:
-    from ventsize.studies.practice import read_practice, with_stock
+    from ventsize.studies.takeoff.practice import read_practice, with_stock
 
     return with_stock(
         read_practice(options.practice),
@@ -74,7 +74,7 @@ def _practice(options: argparse.Namespace) -> Practice:
 def _length(text: str, option: str) -> float:
     from ventsize.jobfile.problems import InputError, Problem
     from ventsize.quantity import Dimension, QuantityError, parse
-    from ventsize.studies.practice import SHORTEST_STOCK
+    from ventsize.studies.takeoff.practice import SHORTEST_STOCK
 
     try:
         length = parse(text, Dimension.LENGTH)

@@ -9,7 +9,7 @@ from typing import Any
 from ventsize.quantity import Dimension, System
 from ventsize.report.sheet import WIDTH, head, sentences
 from ventsize.studies.checkover import MET, NOT_MET, OPEN, CheckOver, Item, limit_words
-from ventsize.studies.checkover_rules import GROUPS, STATUS_WORDS
+from ventsize.studies.checkover.rules import GROUPS, STATUS_WORDS
 
 SIGNS = {MET: "✓", NOT_MET: "✗", OPEN: "○"}
 _TITLES = {NOT_MET: "Not met", OPEN: "Still to look at or measure", MET: "Met"}

@@ -11,7 +11,7 @@ from ventsize.report.along import CHART_HEIGHT, LETTERS, distance_chart, tempera
 from ventsize.report.chart import Line
 from ventsize.report.sheet import WIDTH, head, sentences, table
 from ventsize.studies.cold import FREEZING, ColdRate, ColdWeather, Cure
-from ventsize.studies.doubt import DOUBT, THICKEST
+from ventsize.studies.cold.doubt import DOUBT, THICKEST
 
 EIGHTH = 0.0254 / 8
 

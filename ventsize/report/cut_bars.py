@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ventsize.quantity import System, show_length
-from ventsize.studies.cutting import CutBar
-from ventsize.studies.tally import PipeCuts
+from ventsize.studies.takeoff.cutting import CutBar
+from ventsize.studies.takeoff.tally import PipeCuts
 
 PIECE, KEPT, WASTE = "█▓", "░", "·"
 LEGEND = f"{PIECE[0]} and {PIECE[1]} pieces   {KEPT} rest to keep   {WASTE} waste"

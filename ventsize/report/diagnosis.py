@@ -18,7 +18,7 @@ from ventsize.report.readings import (
     value_text,
 )
 from ventsize.report.sheet import WIDTH, sentences
-from ventsize.studies.diagnosing.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading, Noticed
+from ventsize.studies.diagnosis.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading, Noticed
 
 MOST_GROUPS, MOST_PLACES = 3, 3
 ENOUGH = 2.0  # standard deviations

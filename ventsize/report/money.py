@@ -7,8 +7,8 @@ from typing import Any
 
 from ventsize.quantity import System
 from ventsize.report.takeoff import describe
-from ventsize.studies.prices import Cost
 from ventsize.studies.pricing import ChangeCost
+from ventsize.studies.pricing.prices import Cost
 
 MOST_NAMED = 3
 

@@ -9,7 +9,7 @@ from ventsize.quantity import System, show_length
 from ventsize.report.money import cost_object, cost_words
 from ventsize.report.sheet import wrapped
 from ventsize.studies.options import Option
-from ventsize.studies.ranking import Found, RouteFound
+from ventsize.studies.options.ranking import Found, RouteFound
 
 Object = dict[str, Any]
 SHOWN = 10

@@ -19,7 +19,7 @@ from ventsize.quantity import (
     show_temperature,
 )
 from ventsize.report.sheet import WIDTH, sentences, table
-from ventsize.studies.diagnosing.result import ReadingFound, ReadingsStudy, Surplus
+from ventsize.studies.readings.result import ReadingFound, ReadingsStudy, Surplus
 
 NAMES: dict[Kind, str] = {
     "pressure": "pressure",

@@ -10,9 +10,9 @@ from typing import Any
 from ventsize.quantity import Dimension, System, show, show_power
 from ventsize.report.sheet import WIDTH, head, sentences, table
 from ventsize.studies.room_air import RoomAir, RoomAirStudy
-from ventsize.studies.room_cures import Cure
-from ventsize.studies.room_fans import Fans
-from ventsize.studies.room_openings import Provision
+from ventsize.studies.room_air.cures import Cure
+from ventsize.studies.room_air.fans import Fans
+from ventsize.studies.room_air.openings import Provision
 
 _DIMENSIONS = {"volume": Dimension.VOLUME, "area": Dimension.AREA, "flow": Dimension.VOLUME_FLOW}
 _UNITS = {"volume": "m3", "area": "m2", "flow": "m3_s"}

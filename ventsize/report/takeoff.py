@@ -11,8 +11,8 @@ from typing import Any
 
 from ventsize.quantity import System, show_length
 from ventsize.report.sheet import WIDTH
-from ventsize.studies.prices import Cost, PricedItem
-from ventsize.studies.tally import Item, PipeCuts, Takeoff
+from ventsize.studies.pricing.prices import Cost, PricedItem
+from ventsize.studies.takeoff.tally import Item, PipeCuts, Takeoff
 
 
 def render(takeoff: Takeoff, cost: Cost | None, system: System) -> str:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from ventsize.quantity import System, show_temperature
 from ventsize.report.sheet import WIDTH, head, sentences
-from ventsize.studies.steps import Given, Kind, Step, Working, unit_of
+from ventsize.studies.working.steps import Given, Kind, Step, Working, unit_of
 
 DIGITS = 6
 TIMES = " × "

@@ -9,7 +9,7 @@ from ventsize.report.paper import Block, Bullets, Callout, Heading, PageBreak, P
 from ventsize.report.paper.blocks import Column
 from ventsize.report.paper.formulas import formula_blocks
 from ventsize.report.working import DIGITS_SAID, number_in_words
-from ventsize.studies.steps import Given, Step, Working
+from ventsize.studies.working.steps import Given, Step, Working
 
 _COLUMNS = (
     Column("", share=1.0),

@@ -17,7 +17,7 @@ from ventsize.jobfile.job import Appliance, Job
 from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import System, show_feet, show_fraction
-from ventsize.studies.altered import altered
+from ventsize.studies.altering.altered import altered
 from ventsize.studies.inducer import FixedSpeed, InducerRate, inducer_study
 
 STEP = 3.048  # 10 ft [m]

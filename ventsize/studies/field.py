@@ -9,10 +9,10 @@ from ventsize.check.inputs import Inputs
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.reading import Kind, Reading
 from ventsize.quantity import Dimension, QuantityError, System, display_unit, parse, show
-from ventsize.studies.diagnosing.conditions import Conditions
-from ventsize.studies.diagnosing.places import tap_at
-from ventsize.studies.diagnosing.result import ReadingFound
 from ventsize.studies.readings import readings
+from ventsize.studies.readings.conditions import Conditions
+from ventsize.studies.readings.places import tap_at
+from ventsize.studies.readings.result import ReadingFound
 
 # In the order in which somebody kneeling there would take them.
 OFFERED: tuple[tuple[str, Kind, str], ...] = (

@@ -12,8 +12,8 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.variants import VariantRun, Variants
 from ventsize.jobfile.job import OUTDOORS, Run
 from ventsize.quantity import System
-from ventsize.studies import changes
-from ventsize.studies.choices import sizes_offered
+from ventsize.studies.altering import changes
+from ventsize.studies.options.choices import sizes_offered
 
 MOST_ELBOWS = 12  # on the chart, unless the run itself has more
 MOST_MORE = 50  # fittings more that are tried

@@ -12,10 +12,10 @@ from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
 from ventsize.quantity import System
 from ventsize.studies.options import joints_of
-from ventsize.studies.practice import Practice
-from ventsize.studies.prices import Cost, PriceList, cost
+from ventsize.studies.pricing.prices import Cost, PriceList, cost
 from ventsize.studies.takeoff import takeoff
-from ventsize.studies.tally import Takeoff
+from ventsize.studies.takeoff.practice import Practice
+from ventsize.studies.takeoff.tally import Takeoff
 
 MOST = 4
 LETTERS = "ABCD"

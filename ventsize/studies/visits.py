@@ -20,9 +20,9 @@ from ventsize.jobfile.ticks import Tick
 from ventsize.jobfile.visits import Visit, visit_data
 from ventsize.quantity import Dimension, QuantityError, System, parse, show_feet
 from ventsize.studies.checkover import NOT_MET, OPEN, check_over
-from ventsize.studies.checkover_rules import CheckOverRules
-from ventsize.studies.diagnosing.margins import accuracy_of
-from ventsize.studies.diagnosing.places import Tap
+from ventsize.studies.checkover.rules import CheckOverRules
+from ventsize.studies.readings.margins import accuracy_of
+from ventsize.studies.readings.places import Tap
 
 _ROUNDED = 0.021  # m; a tenth of a foot, and a hundredth of a meter, each rounded
 SAME, CHANGED, NEW, GONE = "the same", "changed", "new", "not there now"

@@ -8,7 +8,7 @@ from ventsize.allowance.model import AllowanceTable, Row
 from ventsize.quantity import System, show_fraction, show_length, show_power
 from ventsize.report.working import digits, number_in_words
 from ventsize.studies.exercises import Asked, Sheet
-from ventsize.studies.steps import Given, unit_of
+from ventsize.studies.working.steps import Given, unit_of
 
 CAUTION = (
     "Appliances, runs and tables here are invented for practice. Never size a vent from them: the maker's "

@@ -9,8 +9,8 @@ from ventsize.report.job_paper.customer import sum_in_words
 from ventsize.report.job_paper.material import Material
 from ventsize.report.paper import Block, Bullets, Callout, Column, Heading, Paragraph, Table
 from ventsize.report.takeoff import describe
-from ventsize.studies.prices import Cost
-from ventsize.studies.tally import PipeCuts, Takeoff
+from ventsize.studies.pricing.prices import Cost
+from ventsize.studies.takeoff.tally import PipeCuts, Takeoff
 
 
 def takeoff_pages(material: Material) -> Iterator[Block]:

@@ -18,7 +18,7 @@ from ventsize.report.job_paper.besides import warnings
 from ventsize.report.job_paper.material import Material, written_day
 from ventsize.report.paper import Beside, Block, Callout, Column, Facts, Figure, Heading, Paragraph, Table
 from ventsize.run.model import Run
-from ventsize.studies.prices import Cost
+from ventsize.studies.pricing.prices import Cost
 
 MEANING: dict[Verdict, str] = {
     "within": "Every pipe is within what the table from the maker's instructions allows.",

@@ -13,11 +13,11 @@ from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check as check_job
 from ventsize.quantity import System
 from ventsize.studies.checkover import CheckOver, check_over
-from ventsize.studies.practice import Practice, read_practice
-from ventsize.studies.prices import Cost, PriceList, cost
+from ventsize.studies.pricing.prices import Cost, PriceList, cost
 from ventsize.studies.room_air import RoomAirStudy, room_air
 from ventsize.studies.takeoff import takeoff
-from ventsize.studies.tally import Takeoff
+from ventsize.studies.takeoff.practice import Practice, read_practice
+from ventsize.studies.takeoff.tally import Takeoff
 
 _LIBRARIES = ("fluids", "chemicals", "ht", "numpy", "scipy")
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from ventsize.quantity import System
 from ventsize.report.paper.blocks import Formula
 from ventsize.report.working import digits
-from ventsize.studies.steps import Given, Kind, Step, unit_of
+from ventsize.studies.working.steps import Given, Kind, Step, unit_of
 
 _LONGEST = 62  # letters of a line; a longer sum goes on below
 _GREEK = {"ρ": r"\rho", "µ": r"\mu", "μ": r"\mu", "ε": r"\varepsilon", "Δ": r"\Delta ", "λ": r"\lambda", "π": r"\pi"}

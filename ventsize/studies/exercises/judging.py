@@ -12,8 +12,8 @@ from ventsize.studies.exercises.draws import TABLE, Data, DrawAgain, Drawn, Draw
 from ventsize.studies.exercises.key import key_of
 from ventsize.studies.exercises.model import CHAIN, ONE_STEP, Asked, Exercise, Pictured
 from ventsize.studies.exercises.wording import appliance_story, counted_story, run_story
-from ventsize.studies.steps import Given, Kind, Step, sum_of
 from ventsize.studies.working import working_of
+from ventsize.studies.working.steps import Given, Kind, Step, sum_of
 
 COUNTING, VERDICT = "table", "verdict"
 VERDICTS: tuple[str, ...] = get_args(Verdict)

@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from typing import NamedTuple
 
 from ventsize.studies.exercises.model import Asked
-from ventsize.studies.steps import Given, Step
+from ventsize.studies.working.steps import Given, Step
 
 
 class Key(NamedTuple):

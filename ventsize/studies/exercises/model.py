@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import RunCheck
 from ventsize.quantity import System
-from ventsize.studies.steps import Given, Step
+from ventsize.studies.working.steps import Given, Step
 
 ONE_STEP = 0.01  # by hand, a line or two with a calculator
 CHAIN = 0.02  # several lines, each rounded

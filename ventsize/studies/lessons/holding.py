@@ -6,7 +6,7 @@ from ventsize.check.inputs import Inputs
 from ventsize.jobfile.lesson import Lesson, LessonQuestion
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import Dimension, QuantityError, System, display_unit, parse, show, show_feet
-from ventsize.studies.altered import altered
+from ventsize.studies.altering.altered import altered
 from ventsize.studies.comparing.differences import differences
 from ventsize.studies.lessons.measuring import MEASURES, measured, verdict_of
 from ventsize.studies.lessons.model import HeldLesson, Question, Variant

@@ -19,7 +19,7 @@ from ventsize.jobfile.job import Job, Rate
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import System
 from ventsize.run.model import Section
-from ventsize.studies.choices import sizes_offered
+from ventsize.studies.options.choices import sizes_offered
 
 USUAL_ELBOW = "elbow-90-long"
 FEW_SIZES = 4

@@ -13,7 +13,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from ventsize.jobfile.problems import InputError
-from ventsize.studies.asked import Asked
+from ventsize.studies.options.asked import Asked
 from ventsize.tui.job.session import Session
 
 FIELDS: tuple[tuple[str, str, str], ...] = (
@@ -82,7 +82,7 @@ class ChoosingForm(ModalScreen[Asked | None]):
         self.dismiss(asked)
 
     def _try(self, asked: Asked) -> None:
-        from ventsize.studies.asked import choices_of
+        from ventsize.studies.options.asked import choices_of
 
         choices_of(self._session.inputs, asked, beside=self._folder)
 

@@ -42,7 +42,7 @@ class CompareScreen(PictureScreen):
 
     def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
         """The comparison; nothing but the job where there is no variant yet."""
-        from ventsize.studies.altered import altered
+        from ventsize.studies.altering.altered import altered
         from ventsize.studies.comparing import compare
 
         made = [altered(inputs, changed) for changed in asked["variants"]]
@@ -115,7 +115,7 @@ class CompareScreen(PictureScreen):
     def _try(self, variants: list[Any]) -> None:
         """Take these variants, if the last of them can be made."""
         from ventsize.jobfile.problems import InputError
-        from ventsize.studies.altered import altered
+        from ventsize.studies.altering.altered import altered
 
         try:
             altered(self.session.inputs, variants[-1])
@@ -151,7 +151,7 @@ class CompareScreen(PictureScreen):
     async def action_open(self) -> None:
         """The last variant as a job of its own, to go on with."""
         from ventsize.jobfile.editing import EditError
-        from ventsize.studies.altered_data import altered_data
+        from ventsize.studies.altering.altered_data import altered_data
         from ventsize.tui.job.screen import JobScreen
         from ventsize.tui.job.session import Session
 

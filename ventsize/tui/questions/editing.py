@@ -86,7 +86,7 @@ class EditingScreen(Screen[None]):
 
     def _read_prices(self) -> None:
         from ventsize.jobfile.problems import InputError
-        from ventsize.studies.prices import own_prices
+        from ventsize.studies.pricing.prices import own_prices
 
         try:
             self.prices = own_prices()
@@ -163,7 +163,7 @@ class EditingScreen(Screen[None]):
 
     def _keep_prices(self, path: Path) -> None:
         from ventsize.jobfile.problems import InputError
-        from ventsize.studies.prices import keep_prices
+        from ventsize.studies.pricing.prices import keep_prices
 
         try:
             self.prices = keep_prices(path)

@@ -20,7 +20,7 @@ from ventsize.quantity import show_feet
 from ventsize.report.chart import bar
 from ventsize.report.money import amount, missing_words
 from ventsize.report.options import options_text, summary
-from ventsize.studies.asked import Asked
+from ventsize.studies.options.asked import Asked
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.choosing import ChoosingForm
@@ -96,7 +96,7 @@ class OptionsScreen(EditingScreen):
     @work(thread=True, exclusive=True)
     def _look(self, inputs: Any, asked: Asked, prices: Any) -> None:
         from ventsize.studies.options import Search, TooManyOptions
-        from ventsize.studies.ranking import Ranking
+        from ventsize.studies.options.ranking import Ranking
 
         worker, system = get_current_worker(), self.session.system
         try:
@@ -120,9 +120,9 @@ class OptionsScreen(EditingScreen):
             self._tell(worker, self._ended, search, ranking)
 
     def _search_for(self, search: Any, inputs: Any, asked: Asked, prices: Any) -> Any:
-        from ventsize.studies.asked import choices_of
-        from ventsize.studies.practice import read_practice
+        from ventsize.studies.options.asked import choices_of
         from ventsize.studies.pricing import Pricer
+        from ventsize.studies.takeoff.practice import read_practice
 
         beside, system = self.folder, self.session.system
         inputs, choices = choices_of(inputs, asked, beside=beside)
@@ -192,7 +192,7 @@ class OptionsScreen(EditingScreen):
         self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
 
     def _lines(self, option: Any) -> Sequence[str]:
-        from ventsize.studies.ranking import what_would_help
+        from ventsize.studies.options.ranking import what_would_help
 
         lines = [option.words, f"{option.check.verdict.upper()} by the table: {option.check.reason}"]
         if not option.acceptable:

@@ -191,8 +191,8 @@ class PapersScreen(EditingScreen):
     def _proposal(self, inputs: Any, beside: Sequence[Path]) -> Any:
         from ventsize.check.inputs import read_inputs
         from ventsize.report.job_paper.proposal import proposal_paper
-        from ventsize.studies.practice import read_practice
         from ventsize.studies.proposal import proposal
+        from ventsize.studies.takeoff.practice import read_practice
 
         system = self.session.system
         jobs = [inputs, *(read_inputs(path) for path in beside)]

@@ -69,9 +69,9 @@ class RepairsScreen(EditingScreen):
 
     @work(thread=True, exclusive=True)
     def _repair(self, inputs: Any, prices: Any) -> None:
-        from ventsize.studies.practice import read_practice
         from ventsize.studies.pricing import Pricer
         from ventsize.studies.repairs import repairs
+        from ventsize.studies.takeoff.practice import read_practice
 
         worker, system = get_current_worker(), self.session.system
         try:

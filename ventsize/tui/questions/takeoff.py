@@ -79,9 +79,9 @@ class TakeoffScreen(EditingScreen):
 
     @work(thread=True, exclusive=True)
     def _take_off(self, inputs: Any, prices: Any) -> None:
-        from ventsize.studies.practice import read_practice
-        from ventsize.studies.prices import cost
+        from ventsize.studies.pricing.prices import cost
         from ventsize.studies.takeoff import takeoff
+        from ventsize.studies.takeoff.practice import read_practice
 
         worker = get_current_worker()
         try:

@@ -1,0 +1,270 @@
+"""What a job itself tells of a rule of the check-over: met, not met, or not told, with the figures."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from ventsize.check.appliances import surroundings
+from ventsize.check.climate import job_climate
+from ventsize.check.inputs import Inputs
+from ventsize.check.result import JobCheck, RunCheck
+from ventsize.flow.cooling import UNSAID
+from ventsize.jobfile import job as typed
+from ventsize.jobfile.headings import rise_of
+from ventsize.quantity import Dimension, System, show, show_length, show_temperature
+from ventsize.run.model import Piece
+from ventsize.studies.checkover.places import Place
+from ventsize.studies.checkover.rules import Rule
+from ventsize.studies.condensate import WATER_WEIGHT
+from ventsize.studies.room_air import ENOUGH, SHORT, room_air
+from ventsize.studies.slope import LEVEL, run_slope
+
+TEN_FEET = 3.048
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """met: None where the job does not tell. value and limit: in SI, where there are figures."""
+
+    met: bool | None
+    said: str
+    value: float | None = None
+    limit: float | None = None
+    dimension: Dimension | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked: a rule at a place of a checked job."""
+
+    rule: Rule
+    place: Place
+    inputs: Inputs
+    checked: JobCheck
+    system: System
+
+    @property
+    def limit(self) -> float | None:
+        """The rule's limit at this place."""
+        return self.rule.bound(material=[m.name for m in self.place.materials], power=self.place.power)
+
+
+def told(asked: Asked) -> Said:
+    """What the job tells of a rule."""
+    reader = None if asked.rule.told is None else _READERS[asked.rule.told]
+    return Said(met=None, said="") if reader is None else reader(asked)
+
+
+def _allowance(asked: Asked) -> Said:
+    check = asked.place.run
+    if check is None:
+        return _elsewhere("a run")
+    met = {"within": True, "over": False, "short": False}.get(check.verdict)
+    return Said(met=met, said=f"{check.verdict}: {check.reason}")
+
+
+def _table_fittings(asked: Asked) -> Said:
+    check = asked.place.run
+    if check is None:
+        return _elsewhere("a run")
+    if check.table is None or not check.table.rows:
+        return Said(met=None, said=check.reason)
+    if check.verdict == "incomplete":  # for want of a deduction, or of something else that is not a fitting's fault
+        named = any(piece.fitting is not None and piece.name in check.reason for piece in check.run.pieces)
+        return Said(met=False if named else None, said=check.reason)
+    return Said(met=True, said=f"the table {check.table_file} has an answer for each of its fittings")
+
+
+def _temperature(asked: Asked) -> Said:
+    check = asked.place.run
+    if check is None:
+        return _elsewhere("a run")
+    hottest = max(rate.flow.stream.temperature for rate in check.rates)
+    shown = show_temperature(hottest, asked.system)
+    unknown = [m.name for m in asked.place.materials if m.temperature_limit is None]
+    known = [(m.temperature_limit, m.name) for m in asked.place.materials if m.temperature_limit is not None]
+    if unknown:
+        return Said(met=None, said=f"gas at {shown}; the record of {', '.join(unknown)} names no limit")
+    limit, name = min(known)
+    return Said(
+        met=hottest <= limit,
+        said=f"gas at {shown}, {name} up to {show_temperature(limit, asked.system)}",
+        value=hottest,
+        limit=limit,
+        dimension=Dimension.TEMPERATURE,
+    )
+
+
+def _expansion(asked: Asked) -> Said:
+    check = asked.place.run
+    if check is None:
+        return _elsewhere("a run")
+    if any(material.expansion is None for material in asked.place.materials):
+        return Said(met=None, said="the record of a material does not say how it grows")
+    coldest, hottest = _temperatures(check, asked)
+    between = f"from {show_temperature(coldest, asked.system)} to {show_temperature(hottest, asked.system)}"
+    if check.run.counted:
+        growth = max(m.expansion or 0.0 for m in asked.place.materials) * TEN_FEET * (hottest - coldest)
+        each = f"{show_length(growth, asked.system)} in {show_length(TEN_FEET, asked.system)}"
+        return Said(met=None, said=f"counted, so its longest straight is not known; it grows {each}, {between}")
+    length, growth = max(_straights(check, hottest - coldest), key=lambda one: one[1])
+    said = f"its straight of {show_length(length, asked.system)} grows {_fine(growth, asked.system)}, {between}"
+    limit = asked.limit
+    small = limit is not None and growth <= limit  # more asks for a look, and is no fault by itself
+    return Said(met=True if small else None, said=said, value=growth, limit=limit, dimension=Dimension.LENGTH)
+
+
+def _fine(length: float, system: System) -> str:
+    return show(length, Dimension.LENGTH, system, style="bore")
+
+
+def _temperatures(check: RunCheck, asked: Asked) -> tuple[float, float]:
+    """The coldest that any of its pipe gets when idle, and the hottest when it fires [K]."""
+    around = surroundings(asked.inputs)
+    climate = job_climate(asked.inputs, around, asked.system).climate
+    pipes = [piece for piece in check.run.pieces if piece.is_pipe]
+    coldest = min((climate.around[piece.surroundings or UNSAID].temperature for piece in pipes), default=around.indoor)
+    hottest = max(rate.flow.stream.temperature for rate in check.rates)
+    return coldest, max(hottest, coldest)
+
+
+def _straights(check: RunCheck, difference: float) -> Iterator[tuple[float, float]]:
+    """Length and growth of each straight between turns [m]; difference: of temperature [K]."""
+    length = growth = 0.0
+    for piece in check.run.pieces:
+        if piece.is_pipe:
+            length += piece.length
+            growth += piece.length * (piece.section.material.expansion or 0.0) * difference
+        elif _turns(piece):
+            yield length, growth
+            length = growth = 0.0
+    yield length, growth
+
+
+def _turns(piece: Piece) -> bool:
+    return piece.fitting is not None and piece.fitting.kind in ("elbow", "tee")
+
+
+def _slope(asked: Asked) -> Said:
+    check, limit = asked.place.run, asked.limit
+    if check is None or limit is None:
+        return _elsewhere("a run, and a limit")
+    run = next(run for run in asked.inputs.job.runs if run.name == check.run.name)
+    lying = list(_lying(run, asked.inputs.graph.appliances))
+    wrong = [one for one in lying if one[1] is not None and one[1] < limit - _SAME_SLOPE]
+    known = [one[1] for one in lying if one[1] is not None]
+    least = min(known, default=None)
+    dimension = Dimension.SLOPE
+    if wrong:
+        shown = "; ".join(f"{place} {_fall(slope, asked.system)}" for place, slope in wrong)
+        return Said(met=False, said=shown, value=least, limit=limit, dimension=dimension)
+    if check.run.counted:
+        return Said(met=None, said="counted, not laid out", limit=limit, dimension=dimension)
+    if len(known) < len(lying):
+        untold = ", ".join(place for place, slope in lying if slope is None)
+        return Said(met=None, said=f"no rise is given for {untold}", value=least, limit=limit, dimension=dimension)
+    if least is None:
+        return Said(met=True, said="no pipe of it lies level", limit=limit, dimension=dimension)
+    said = f"at least {show(least, dimension, asked.system)} toward the appliance"
+    return Said(met=True, said=said, value=least, limit=limit, dimension=dimension)
+
+
+_SAME_SLOPE = 1e-5
+
+
+def _fall(slope: float | None, system: System) -> str:
+    slope = slope or 0.0
+    if slope == -math.inf:
+        return "drops away from the appliance"
+    if abs(slope) <= _SAME_SLOPE:
+        return "is level"
+    way = "toward" if slope > 0 else "away from"
+    return f"falls {show(abs(slope), Dimension.SLOPE, system)} {way} the appliance"
+
+
+def _lying(run: typed.Run, appliances: tuple[str, ...]) -> Iterator[tuple[str, float | None]]:
+    """Each pipe that does not rise straight from the appliance: where, and how it falls back to it [-].
+
+    None where neither a rise nor a heading up or down is given.
+    """
+    backwards = run.between[0] == typed.OUTDOORS or (run.between[1] in appliances and run.between[0] not in appliances)
+    for number, piece in enumerate(run.pieces or (), start=1):
+        if not isinstance(piece, typed.PipePiece):
+            continue
+        if piece.rise is None and piece.heading not in ("up", "down"):
+            yield f"piece {number}", None
+            continue
+        rise = rise_of(length=piece.pipe, heading=piece.heading, rise=piece.rise) * (-1 if backwards else 1)
+        flat = math.sqrt(max(piece.pipe**2 - rise**2, 0.0))
+        if flat > LEVEL:
+            yield f"piece {number}", rise / flat
+        elif rise < -LEVEL:
+            yield f"piece {number}", -math.inf
+
+
+def _low_spots(asked: Asked) -> Said:
+    check = asked.place.run
+    if check is None:
+        return _elsewhere("a run")
+    found = run_slope(check.run, asked.inputs.graph.appliances)
+    dry = [spot for spot in found.low_spots if not spot.drained]
+    if dry:
+        spots = [f"{spot.place}: {_fine(spot.depth, asked.system)} of water without a drain" for spot in dry]
+        return Said(met=False, said="; ".join(spots))
+    run = next(run for run in asked.inputs.job.runs if run.name == check.run.name)
+    if not found.known or any(slope is None for _, slope in _lying(run, asked.inputs.graph.appliances)):
+        return Said(met=None, said="how it lies is not told in full")
+    return Said(met=True, said="as laid out, it has none without a drain")
+
+
+def _trap_seal(asked: Asked) -> Said:
+    appliance, limit = asked.place.appliance, asked.limit
+    if appliance is None or limit is None:
+        return _elsewhere("an appliance, and a limit")
+    pressures = [
+        rate.flow.static_pressure(appliance.name)
+        for check in asked.checked.runs
+        if check.run.carries == "flue gas" and appliance.name in (check.run.start, check.run.end)
+        for rate in check.rates
+    ]
+    if not pressures:
+        return Said(met=None, said="no run carries its flue gas")
+    water = max(*pressures, 0.0) / WATER_WEIGHT
+    shown = f"the vent's pressure is up to {_fine(water, asked.system)} of water"
+    needed, seal = water + limit, appliance.trap_seal
+    if seal is None:
+        said = f"{shown}; the depth of the seal (trap_seal) is not given"
+        return Said(met=None, said=said, limit=needed, dimension=Dimension.LENGTH)
+    said = f"{shown}, the seal {_fine(seal, asked.system)} deep: {_fine(seal - water, asked.system)} to spare"
+    return Said(met=seal >= needed, said=said, value=seal, limit=needed, dimension=Dimension.LENGTH)
+
+
+def _room_air(asked: Asked) -> Said:
+    if not asked.inputs.job.rooms:
+        return Said(met=None, said="the job describes no room")
+    rooms = room_air(asked.inputs).rooms
+    named = [room.name for room in asked.inputs.job.rooms if asked.place.name in room.appliances]
+    room = next((room for room in rooms if room.name in named), None)
+    if room is None:
+        return Said(met=None, said="no room names it")
+    met = {ENOUGH: True, SHORT: False}.get(room.verdict)
+    return Said(met=met, said=f"{room.name}: {room.verdict}")
+
+
+def _elsewhere(what: str) -> Said:
+    """A rule whose file has it asked where what it is told by does not exist."""
+    return Said(met=None, said=f"what the job tells here needs {what}")
+
+
+_READERS: Mapping[str, Callable[[Asked], Said]] = {
+    "allowance": _allowance,
+    "table fittings": _table_fittings,
+    "temperature": _temperature,
+    "expansion": _expansion,
+    "slope": _slope,
+    "low spots": _low_spots,
+    "trap seal": _trap_seal,
+    "room air": _room_air,
+}

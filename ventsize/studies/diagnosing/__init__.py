@@ -1,1 +1,0 @@
-"""What readings on a vent mean: the parts of the studies `readings` and `diagnosis`."""

@@ -1,0 +1,240 @@
+"""What could explain the readings on a vent: causes run through the model and compared, most likely first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import chdtrc
+
+from ventsize.check.inputs import Inputs
+from ventsize.check.result import JobCheck
+from ventsize.check.verdict import check
+from ventsize.quantity import System
+from ventsize.studies.diagnosis.causes import Suspect, suspects
+from ventsize.studies.diagnosis.fitting import Fit, Fitter
+from ventsize.studies.diagnosis.outcome import outcome_of, without_causes
+from ventsize.studies.diagnosis.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading, Noticed, TableSays
+from ventsize.studies.diagnosis.separating import next_reading, possible
+from ventsize.studies.diagnosis.together import all_together, worth_repeating
+from ventsize.studies.diagnosis.verifying import verified
+from ventsize.studies.readings import Looked, look
+from ventsize.studies.readings.case import Array
+from ventsize.studies.readings.margins import margins, usual_accuracy
+from ventsize.studies.readings.model import Change, Model
+from ventsize.studies.uncertainty.ranges import ranges_of
+
+ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told apart
+AS_GOOD = 4.0  # of chi square; a place that leaves no more than so much beyond the best is as good
+SIZED = ("terminal", "inside", "water", "air pipe", "leak")
+COUNTED = (
+    "a run of this job is only counted: laid out piece by piece, readings between its pieces could tell more causes "
+    "apart"
+)
+FAR_OFF = 1.0  # of a reading's accuracy; where search and solver differ by more, it is said
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Evidence:
+    """The readings that can be compared, and the model they are compared by. numbers: theirs in the job, from 1."""
+
+    looked: Looked
+    numbers: tuple[int, ...]
+    fitter: Fitter
+    accuracies: Array
+    low: Array
+    high: Array
+
+    @property
+    def count(self) -> int:
+        return len(self.numbers)
+
+
+def diagnose(inputs: Inputs, *, checked: JobCheck | None = None, system: System = System.US) -> Diagnosis:
+    """What could explain a job's readings.
+
+    checked: the check of the same job, where there is one already. Raises InputError as `readings` and `check` do.
+    """
+    looked = look(inputs, system=system)
+    study = looked.study
+    checked = checked or check(inputs, system=system)
+    by_table = TableSays(verdict=checked.verdict, reason=checked.reason)
+    if not any(reading.verdict in ("expected", "high", "low") for reading in study.readings):
+        return without_causes(study, by_table)
+    evidence = _evidence(inputs, looked)
+    if evidence.fitter.model.divided:
+        said = "the gas divides over several pipes here: readings are compared, but causes are not worked out"
+        return without_causes(study, by_table, said)
+    return _diagnosed(evidence, by_table)
+
+
+def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
+    compared = [r for r in looked.study.readings if r.verdict in ("expected", "high", "low")]
+    read = [looked.taps[reading.number - 1] for reading in compared]
+    others = possible(looked.conditions, read)
+    model = Model(looked.conditions, [*read, *others])
+    expected = np.nan_to_num(model.base)
+    accuracies = np.array(
+        [
+            *(looked.accuracies[reading.number - 1] for reading in compared),
+            *(usual_accuracy(tap, value) for tap, value in zip(others, expected[len(read) :], strict=True)),
+        ]
+    )
+    off = margins(model, ranges_of(inputs), accuracies)
+    return _Evidence(
+        looked=looked,
+        numbers=tuple(reading.number for reading in compared),
+        fitter=Fitter(model, np.array([reading.measured for reading in compared]), off.covariance),
+        accuracies=accuracies,
+        low=off.low - model.base,
+        high=off.high - model.base,
+    )
+
+
+def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
+    fitter, study, model = evidence.fitter, evidence.looked.study, evidence.fitter.model
+    left = fitter.unexplained(model.shows(Change()))
+    chance = float(chdtrc(evidence.count, left))
+    everything = list(suspects(model))
+    looked_at = [suspect for suspect in everything if fitter.seen(suspect)]
+    fits = sorted((fitter.fit(suspect) for suspect in looked_at), key=lambda fit: fit.score)
+    together = all_together(chance=chance, unexplained=left, fits=fits)
+    repeat = worth_repeating(study, together)
+    outcome, reason = outcome_of(study, by_table, strange=together.strange, repeat=repeat)
+    groups, against = _groups(evidence, fits)
+    checked = verified(model, groups[0].best, evidence.count, evidence.accuracies) if groups else None
+    unseen = {suspect.kind: suspect.what for suspect in everything}
+    for suspect in looked_at:
+        unseen.pop(suspect.kind, None)
+    said = list(study.cautions)
+    if groups and None in groups[0].next_readings and _counted(model):
+        said.insert(1, COUNTED)
+    if checked is not None and checked.off > FAR_OFF:
+        said.insert(1, "solved anew, the leading cause shows something else than the search took it for: read again")
+    weight = _weights([left, *(fit.score for fit in fits)])
+    weights = {id(fit): w for fit, w in zip(fits, weight[1:], strict=True)}
+    return Diagnosis(
+        title=study.title,
+        outcome=outcome,
+        reason=reason,
+        readings=study,
+        by_table=by_table,
+        repeat=None if repeat is None else repeat.number,
+        chi_square=left,
+        chance=chance,
+        groups=tuple(_group(evidence, group, fits, weights) for group in groups),
+        against_next=tuple(against),
+        unseen=tuple(unseen.values()),
+        noticed=_noticed(fitter, looked_at) if outcome == "as it should be" else (),
+        verified=checked,
+        cautions=tuple(said),
+    )
+
+
+def _noticed(fitter: Fitter, looked_at: Sequence[Suspect]) -> tuple[Noticed, ...]:
+    """From which size on causes on the pipe would have shown, each at the place where it shows least."""
+    found: dict[str, tuple[Suspect, float]] = {}
+    for suspect in looked_at:
+        size = fitter.noticed_from(suspect) if suspect.kind in SIZED else None
+        if size is None:
+            continue
+        hides = min if suspect.size_kind == "open bore" else max
+        before = found.get(suspect.kind)
+        if before is None or hides(size, before[1]) == size:
+            found[suspect.kind] = (suspect, size)
+    return tuple(
+        Noticed(
+            kind=suspect.kind,
+            what=suspect.what,
+            size=CauseSize(kind=suspect.size_kind, value=size, low=size, high=size, of=suspect.of),
+        )
+        for suspect, size in found.values()
+    )
+
+
+def _counted(model: Model) -> bool:
+    return any(run.counted for run in model.conditions.inputs.graph.runs.values())
+
+
+@dataclass(slots=True)
+class _Group:
+    best: Fit
+    others: list[Fit]
+    next_readings: list[NextReading | None]
+
+
+def _groups(evidence: _Evidence, fits: Sequence[Fit]) -> tuple[list[_Group], list[NextReading | None]]:
+    """The best fit of each kind, those that cannot be told apart together; and what tells each group from the first."""
+    best: dict[str, Fit] = {}
+    for fit in fits:
+        best.setdefault(fit.suspect.kind, fit)
+    fitter = evidence.fitter
+    groups: list[_Group] = []
+    left = sorted(best.values(), key=lambda fit: fit.score)
+    while left:
+        first, rest = left[0], left[1:]
+        alike = [fit for fit in rest if fitter.apart(first.shows, fit.shows) < ALIKE]
+        tells = [next_reading(fitter, first, fit, read=evidence.count) for fit in alike]
+        groups.append(_Group(first, alike, tells))
+        left = [fit for fit in rest if not any(fit is one for one in alike)]
+    against = [next_reading(fitter, groups[0].best, group.best, read=evidence.count) for group in groups[1:]]
+    return groups, against
+
+
+def _group(evidence: _Evidence, group: _Group, fits: Sequence[Fit], weights: dict[int, float]) -> CauseGroup:
+    return CauseGroup(
+        causes=tuple(_cause(evidence, fit, fits, weights) for fit in (group.best, *group.others)),
+        next_readings=tuple(group.next_readings),
+    )
+
+
+def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int, float]) -> Cause:
+    fitter, suspect, count = evidence.fitter, fit.suspect, evidence.count
+    alike = [
+        other for other in fits if other.suspect.kind == suspect.kind and other.chi_square <= fit.chi_square + AS_GOOD
+    ]
+    shows = fit.shows[:count]
+    room_low = shows + evidence.low[:count] - evidence.accuracies[:count]
+    room_high = shows + evidence.high[:count] + evidence.accuracies[:count]
+    missed = (fitter.measured < room_low) | (fitter.measured > room_high)
+    added = [
+        float(shows[row] - fitter.nominal[row])
+        for case in fitter.model.cases
+        for row in case.rows[case.in_pipe]
+        if row < count
+    ]
+    return Cause(
+        kind=suspect.kind,
+        what=suspect.what,
+        where=_where(fit),
+        run=suspect.run,
+        places=tuple(dict.fromkeys(_where(other) for other in alike)),
+        size=_size(fit),
+        extra=max(added, key=abs) if added and suspect.run is not None else None,
+        chi_square=fit.chi_square,
+        score=fit.score,
+        likelihood=sum(weights[id(other)] for other in fits if other.suspect.kind == suspect.kind),
+        shows=tuple(float(value) for value in shows),
+        misses=tuple(number for number, miss in zip(evidence.numbers, missed, strict=True) if miss),
+    )
+
+
+def _where(fit: Fit) -> str:
+    stretch = fit.suspect.stretch
+    part = stretch is not None and stretch.part is not None
+    return f"{fit.size:.0%} of {fit.suspect.where}" if part else fit.suspect.where
+
+
+def _size(fit: Fit) -> CauseSize:
+    suspect = fit.suspect
+    if suspect.stretch is not None:
+        bore = suspect.stretch.size.bore
+        return CauseSize(kind="bore", value=bore, low=bore, high=bore, of=suspect.of)
+    return CauseSize(kind=suspect.size_kind, value=fit.size, low=fit.low, high=fit.high, of=suspect.of)
+
+
+def _weights(scores: Sequence[float]) -> list[float]:
+    found = np.array(scores)
+    weights = np.exp(-(found - found.min()) / 2.0)
+    return [float(weight) for weight in weights / weights.sum()]

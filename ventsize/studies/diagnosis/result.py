@@ -1,0 +1,164 @@
+"""What the study of causes finds. All in SI."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ventsize.allowance.answer import Verdict
+from ventsize.jobfile.reading import Kind
+from ventsize.studies.readings.result import ReadingsStudy
+
+Outcome = Literal["as it should be", "something is off", "read again", "nothing to compare"]
+CauseKind = Literal[
+    "terminal", "inside", "water", "wrong size", "air pipe", "recirculation", "leak", "switch", "appliance"
+]
+SizeKind = Literal["open bore", "water", "bore", "hole", "share", "temperature"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CauseSize:
+    """How large a cause would be.
+
+    kind: what is sized; value, low, high: best and the range that fits about as well, in the unit of the kind:
+    "open bore" left by a narrow place, "bore" of wrong pipe, "hole" (its diameter), "water" standing [m]; "share" [-];
+    "temperature" off [K]. of: what it is out of, such as the pipe's bore [m]; None where there is no such thing.
+    """
+
+    kind: SizeKind
+    value: float
+    low: float
+    high: float
+    of: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Noticed:
+    """From which size on the readings would have shown a cause, wherever it is."""
+
+    kind: CauseKind
+    what: str
+    size: CauseSize
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NextReading:
+    """The reading that would tell two causes apart best.
+
+    where, rate, kind: what to read. here, there: what it would show with the cause itself and with the other [Pa],
+    [K] or [-]. apart: their difference over what the instrument and the calculation leave open, in standard
+    deviations; below 2 it would not settle it.
+    """
+
+    where: str
+    place: str
+    run: str | None
+    rate: str
+    kind: Kind
+    here: float
+    there: float
+    apart: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cause:
+    """Something that would explain the readings.
+
+    kind: of cause. what: in words, without its size. where: the place where it fits best; places: all that the
+    readings cannot tell from it. size: how large; extra: pressure it adds at the highest rate read [Pa], None where
+    that is not what it does. chi_square: what it leaves unexplained, in squared standard deviations; score: that with
+    a penalty for what was fitted to it. shows: what each compared reading would be with it; misses: numbers of the
+    readings that it leaves outside. likelihood: weight among all causes [-].
+    """
+
+    kind: CauseKind
+    what: str
+    where: str
+    run: str | None
+    places: tuple[str, ...]
+    size: CauseSize
+    extra: float | None
+    chi_square: float
+    score: float
+    likelihood: float
+    shows: tuple[float, ...]
+    misses: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CauseGroup:
+    """Causes that these readings cannot tell apart, the best fitting first.
+
+    next_readings: for each cause after the first, what would tell it from the first; None where no reading would.
+    """
+
+    causes: tuple[Cause, ...]
+    next_readings: tuple[NextReading | None, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verified:
+    """The leading cause put into the run and solved anew.
+
+    shows: each compared reading by that, in the unit of its kind; off: the largest difference to what the search
+    took it for, over the reading's accuracy [-].
+    """
+
+    shows: tuple[float, ...]
+    off: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableSays:
+    """The verdict on the same job by its table, which stands beside whatever the readings say; reason: in a sentence.
+
+    A vent can read as calculated and still be longer than the maker allows.
+    """
+
+    verdict: Verdict
+    reason: str
+
+    @property
+    def length_is_off(self) -> bool:
+        """Whether the length itself is a finding: more than the table allows, or less than its minimum."""
+        return self.verdict in ("over", "short")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diagnosis:
+    """What could explain the readings.
+
+    outcome: whether they are what this vent should show. reason: in a sentence. by_table: the verdict that stands
+    beside it. repeat: number of a reading just past its accuracy that is not taken for a fault but is worth repeating;
+    None where there is none. chi_square: what the vent as it
+    should be leaves unexplained; chance: how often a sound vent would leave as much [-].
+    groups: ranked, the most likely first; against_next: for each group after the first, the reading that would tell
+    its first cause from the leading one. unseen: causes that these readings would not show, however large; noticed:
+    those that they would show, and from which size on.
+    verified: None where nothing was to be solved anew.
+    """
+
+    title: str
+    outcome: Outcome
+    reason: str
+    readings: ReadingsStudy
+    by_table: TableSays
+    repeat: int | None
+    chi_square: float
+    chance: float
+    groups: tuple[CauseGroup, ...]
+    against_next: tuple[NextReading | None, ...]
+    unseen: tuple[str, ...]
+    noticed: tuple[Noticed, ...]
+    verified: Verified | None
+    cautions: tuple[str, ...]
+
+    @property
+    def all_well(self) -> bool:
+        """Whether the readings are as they should be, and the vent's length is no finding of its own."""
+        return self.outcome == "as it should be" and not self.by_table.length_is_off
+
+    @property
+    def leading(self) -> Cause | None:
+        """The cause that fits best."""
+        return self.groups[0].causes[0] if self.groups else None

@@ -1,0 +1,167 @@
+"""Options: every combination of what may be chosen for a job's runs, each judged by table and by calculation.
+
+`Search` streams the options one by one: stop by no longer asking for more. Each is judged by the steps of a
+check (`ventsize.check.variants`), and only those `within` by the table are acceptable.
+`ventsize.studies.options.ranking` ranks them and says why the others fail.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from ventsize.check.inputs import Inputs
+from ventsize.check.variants import VariantCheck, Variants
+from ventsize.jobfile.editing import Data
+from ventsize.jobfile.job import Job, Run
+from ventsize.quantity import System
+from ventsize.run.graph import VentGraph
+from ventsize.run.model import Run as BuiltRun
+from ventsize.studies.altering import changes
+from ventsize.studies.altering.run_data import apply_piping, apply_runs, run_data
+from ventsize.studies.options.choices import Choices, Chosen, Piping
+from ventsize.studies.options.combining import MOST_OPTIONS, Base, Variant, bases_of, combinations, count_of, product_of
+from ventsize.studies.pricing import Pricer
+from ventsize.studies.pricing.prices import Cost
+
+
+class TooManyOptions(ValueError):
+    """More combinations than are worth looking through; the message says how many."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """One combination, judged.
+
+    job: the job with it. check: what a check of that job says.
+    joints: sockets to be joined at fittings, couplings for long pipe not counted. largest: the largest size [m].
+    cost: of the whole job, where there is a price list and the option is acceptable.
+    """
+
+    number: int
+    piping: Piping
+    chosen: tuple[Chosen, ...]
+    runs: Mapping[str, Run]
+    check: VariantCheck
+    joints: int
+    largest: float
+    cost: Cost | None
+
+    @property
+    def acceptable(self) -> bool:
+        """Whether the table has every run within."""
+        return self.check.verdict == "within"
+
+    @property
+    def by_calculation(self) -> bool | None:
+        """The other answer: whether every run is inside its allowance by calculation."""
+        answers = [run.within_by_calculation for run in self.check.runs]
+        return None if None in answers or not answers else all(answers)
+
+    @property
+    def routes(self) -> tuple[str | None, ...]:
+        """The route chosen for each run, None for the one it has."""
+        return tuple(one.route for one in self.chosen)
+
+    @property
+    def words(self) -> str:
+        """The option in words."""
+        piping = [] if self.piping == "as it is" else [self.piping]
+        return "; ".join([*piping, *(one.words for one in self.chosen)]) or "as it is"
+
+
+class Search:
+    """All options of a job. `total` is known from the start; iterate for the options themselves.
+
+    pricer: says what an option costs. Only acceptable options are priced.
+    Raises TooManyOptions, and InputError where the job itself is at fault.
+    """
+
+    def __init__(
+        self,
+        inputs: Inputs,
+        choices: Choices,
+        *,
+        pricer: Pricer | None = None,
+        beside: Path | None = None,
+        system: System = System.US,
+    ) -> None:
+        self._pricer = pricer
+        self._system = system
+        self._bases = bases_of(inputs, choices, beside)
+        self.total = sum(product_of(count_of(base, one) for one in base.choices) for base in self._bases)
+        if self.total > MOST_OPTIONS:
+            raise TooManyOptions(
+                f"these choices make more combinations than are looked through; expected {MOST_OPTIONS:,} or fewer"
+            )
+
+    def __iter__(self) -> Iterator[Option]:
+        number = 0
+        for base in self._bases:
+            judge = Variants(base.inputs, system=self._system)
+            for combination in combinations(base):
+                number += 1
+                yield self._option(number, base, judge, combination)
+
+    def _option(self, number: int, base: Base, judge: Variants, combination: tuple[Variant, ...]) -> Option:
+        runs = {variant.run.name: variant.run for variant in combination}
+        check = judge.judge(runs)
+        cost = None
+        if self._pricer is not None and check.verdict == "within":
+            cost = self._pricer.cost(inputs_with(base.inputs, runs, check))
+        return Option(
+            number=number,
+            piping=base.piping,
+            chosen=tuple(variant.chosen for variant in combination),
+            runs=runs,
+            check=check,
+            joints=sum(joints_of(run.run) for run in check.runs),
+            largest=max([piece.after.nominal for run in check.runs for piece in run.run.pieces], default=0.0),
+            cost=cost,
+        )
+
+    def job_of(self, option: Option) -> Job:
+        """The job with an option."""
+        base = next(base for base in self._bases if base.piping == option.piping)
+        return job_with(base.inputs.job, option.runs)
+
+    def apply(self, data: Data, option: Option) -> Data:
+        """An open job's data with an option: one edit."""
+        base = next(base for base in self._bases if base.piping == option.piping)
+        catalog = base.inputs.catalog
+        added = {run.name: option.runs.get(run.name, run) for run in base.added}
+        data = apply_piping(
+            data,
+            drop=base.dropped,
+            add=[run_data(run, catalog=catalog, system=self._system) for run in added.values()],
+        )
+        changed = {name: run for name, run in option.runs.items() if name not in added}
+        return apply_runs(data, before=base.inputs.job, after=changed, catalog=catalog, system=self._system)
+
+
+def job_with(job: Job, runs: Mapping[str, Run]) -> Job:
+    """The job with these runs in place of those of their names."""
+    return replace(job, runs=tuple(runs.get(run.name, run) for run in job.runs))
+
+
+def inputs_with(inputs: Inputs, runs: Mapping[str, Run], check: VariantCheck) -> Inputs:
+    """A variant that was judged, as the inputs of other studies; nothing is looked up again."""
+    graph = VentGraph(
+        runs={run.run.name: run.run for run in check.runs},
+        junctions=inputs.graph.junctions,
+        appliances=inputs.graph.appliances,
+    )
+    return replace(inputs, job=job_with(inputs.job, runs), graph=graph)
+
+
+def joints_of(run: BuiltRun) -> int:
+    """Sockets joined at a run's fittings: two at each, one at an end that is more than the open pipe."""
+    kinds = [(piece.fitting.kind, piece.name) for piece in run.pieces if piece.fitting is not None]
+    return sum([_sockets(kind, name) for kind, name in kinds])
+
+
+def _sockets(kind: str, name: str) -> int:
+    if kind not in changes.ENDS:
+        return 2
+    return 0 if name in ("terminal-open", "entrance-open") else 1

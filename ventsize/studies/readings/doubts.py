@@ -1,0 +1,162 @@
+"""Readings that cannot be right, and what they would mean if they were."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from ventsize.check.appliances import surroundings
+from ventsize.check.inputs import Inputs
+from ventsize.gas.combustion import (
+    burn,
+    excess_air_from_carbon_dioxide,
+    excess_air_from_oxygen,
+    maximum_carbon_dioxide,
+)
+from ventsize.gas.mixture import Mixture, humid_air
+from ventsize.quantity import show_fraction
+from ventsize.studies.readings.places import AIR, Tap
+
+MOST_PRESSURE = 2500.0  # Pa, 10 in w.c.; inducers of such appliances give a few inches
+COLDEST, HOTTEST = 273.15, 573.15  # K; flue gas of a fan-assisted appliance
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seen:
+    """A reading with what it should be: value and accuracy in the unit of its kind; low, high: None where unknown.
+
+    dynamic: ½ρv² where a pressure is read in a pipe [Pa].
+    """
+
+    tap: Tap
+    value: float
+    accuracy: float
+    low: float | None
+    high: float | None
+    dynamic: float = 0.0
+
+
+def doubts(inputs: Inputs, seen: Sequence[Seen]) -> dict[int, str]:
+    """Why readings cannot be right, by their place in the list."""
+    found: dict[int, str] = {}
+    for number, reading in enumerate(seen):
+        said = next(_alone(inputs, reading), None)
+        if said:
+            found[number] = said
+    sound = [number for number in range(len(seen)) if number not in found]
+    for number, said in _against_each_other(inputs, seen, sound):
+        found.setdefault(number, said)
+    return found
+
+
+def _alone(inputs: Inputs, reading: Seen) -> Iterator[str]:
+    tap = reading.tap
+    if tap.kind == "pressure":
+        yield from _pressure(inputs, reading)
+    elif tap.kind in ("oxygen", "carbon_dioxide"):
+        in_air = tap.run is not None and inputs.graph.runs[tap.run].carries == AIR
+        yield from _in_air(inputs, reading) if in_air else _in_flue(inputs, reading)
+    elif tap.kind == "temperature":
+        yield from _temperature(inputs, reading)
+    elif reading.value > 1.0 + reading.accuracy:
+        yield "a speed above the inducer's top speed; a share of top speed such as '72 %' is expected"
+
+
+def _pressure(inputs: Inputs, reading: Seen) -> Iterator[str]:
+    tap = reading.tap
+    if abs(reading.value) > MOST_PRESSURE:
+        yield "no inducer of such an appliance gives so much: look for a slipped decimal point or another unit"
+    if tap.run is None:
+        if reading.value < -reading.accuracy:
+            yield "the pressure across the switch has the wrong sign: the gauge's two hoses are probably exchanged"
+        return
+    if reading.low is None or reading.high is None:
+        return
+    if inputs.graph.runs[tap.run].carries == AIR:
+        if reading.high < -reading.accuracy and reading.value > reading.accuracy:
+            yield (
+                "an air pipe is under suction while the appliance runs, and this is pressure: probably the gauge's "
+                "hoses are exchanged. If it is right, something blows into the pipe, such as wind on the inlet"
+            )
+    elif reading.low > reading.dynamic and reading.value < -reading.accuracy:
+        yield (
+            "this vent is under pressure here while the appliance runs, and this is suction: probably the gauge's "
+            "hoses are exchanged. If it is right, something draws on the vent: wind across the terminal, or a fan"
+        )
+
+
+def _temperature(inputs: Inputs, reading: Seen) -> Iterator[str]:
+    run = reading.tap.run
+    if run is not None and inputs.graph.runs[run].carries != AIR and not COLDEST <= reading.value <= HOTTEST:
+        yield "no flue gas of a fan-assisted appliance is so hot or so cold: is it the unit, or the probe?"
+
+
+def _air(inputs: Inputs) -> Mixture:
+    around = surroundings(inputs)
+    humidity = inputs.job.site.relative_humidity
+    return humid_air(relative_humidity=humidity, temperature=around.outdoor, pressure=around.pressure)
+
+
+def _fuel(inputs: Inputs, tap: Tap) -> dict[str, float]:
+    name = next(one.fuel for one in inputs.job.appliances if one.name == tap.appliance)
+    return dict(inputs.catalog.fuels[name].mole_fractions)
+
+
+def _in_air(inputs: Inputs, reading: Seen) -> Iterator[str]:
+    air = _air(inputs)
+    ceiling = air.fraction("oxygen") / (1.0 - air.fraction("water"))
+    if reading.tap.kind == "oxygen" and reading.value > ceiling + reading.accuracy:
+        yield f"there is no more than {show_fraction(ceiling)} oxygen in air: set the analyser to zero in fresh air"
+
+
+def _in_flue(inputs: Inputs, reading: Seen) -> Iterator[str]:
+    air, fuel = _air(inputs), _fuel(inputs, reading.tap)
+    dry = 1.0 - air.fraction("water")
+    if reading.tap.kind == "oxygen":
+        ceiling = air.fraction("oxygen") / dry
+        if reading.value >= min(ceiling, 0.209) - 1e-9:
+            yield (
+                f"{show_fraction(reading.value)} oxygen is that of air, not of flue gas: the probe is not in the "
+                "stream, its hose draws air, or nothing was burning"
+            )
+        return
+    most = maximum_carbon_dioxide(fuel, air=air)
+    if reading.value > most:
+        yield (
+            f"this fuel gives no more than {show_fraction(most)} carbon dioxide, with no excess air at all: "
+            "is the analyser set to another fuel, or is it the oxygen that was read?"
+        )
+    elif reading.value <= air.fraction("carbon dioxide") / dry:
+        yield "it holds no more carbon dioxide than air does: the probe is not in the stream, or nothing was burning"
+
+
+def _against_each_other(inputs: Inputs, seen: Sequence[Seen], sound: Sequence[int]) -> Iterator[tuple[int, str]]:
+    """Oxygen and carbon dioxide of one gas: either tells the other."""
+    places: dict[tuple[str | None, str, float | None], dict[str, int]] = {}
+    for number in sound:
+        tap = seen[number].tap
+        in_vent = tap.run is not None and inputs.graph.runs[tap.run].carries != AIR
+        if tap.kind in ("oxygen", "carbon_dioxide") and in_vent:
+            places.setdefault((tap.run, *tap.condition), {})[tap.kind] = number
+    for both in places.values():
+        if len(both) == 2:
+            said = _contradiction(inputs, seen[both["oxygen"]], seen[both["carbon_dioxide"]])
+            if said:
+                yield from ((number, said) for number in both.values())
+
+
+def _contradiction(inputs: Inputs, oxygen: Seen, carbon_dioxide: Seen) -> str:
+    air, fuel = _air(inputs), _fuel(inputs, oxygen.tap)
+    by_oxygen = excess_air_from_oxygen(fuel, oxygen=oxygen.value, air=air)
+    goes_with = burn(mole_fractions=fuel, input=1.0, excess_air=by_oxygen, air=air).carbon_dioxide_dry
+    slope = maximum_carbon_dioxide(fuel, air=air) / (air.fraction("oxygen") / (1.0 - air.fraction("water")))
+    room = carbon_dioxide.accuracy + slope * oxygen.accuracy
+    if abs(goes_with - carbon_dioxide.value) <= room:
+        return ""
+    by_other = excess_air_from_carbon_dioxide(fuel, carbon_dioxide=carbon_dioxide.value, air=air)
+    return (
+        f"oxygen and carbon dioxide contradict each other: with {show_fraction(oxygen.value)} oxygen goes "
+        f"{show_fraction(goes_with)} carbon dioxide in dry flue gas of this fuel, not "
+        f"{show_fraction(carbon_dioxide.value)} (excess air {show_fraction(by_oxygen)} by the one, "
+        f"{show_fraction(by_other)} by the other)"
+    )

@@ -1,0 +1,170 @@
+"""How far readings may be off from what is calculated, and together in which way.
+
+Each thing that is not known exactly (how lossy an elbow is, how much air, how long, what the gauge's zero is) moves
+many readings at once, by a column each; what is left is each reading's own. A range of ± a, of which nothing more is
+known, counts as a standard deviation of a/√3 (JCGM 100:2008, 4.3.7).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from ventsize.jobfile.reading import Reading
+from ventsize.studies.readings.case import Array, Case
+from ventsize.studies.readings.model import Model
+from ventsize.studies.readings.places import Tap
+from ventsize.studies.uncertainty.ranges import Ranges
+
+RECTANGLE = math.sqrt(3.0)
+HALF = math.sqrt(0.5)  # half of a variance is common to all readings, half of it each one's own
+
+# Usual accuracies of instruments in the field, either way: common practice, no source.
+MANOMETER = 2.5  # Pa, 0.01 in w.c.
+MANOMETER_SHARE = 0.01  # of the reading, where that is more
+THERMOMETER = 2.0  # K
+ANALYSER = 0.003  # of oxygen or carbon dioxide, in points of the whole
+SPEED = 0.02  # of top speed
+
+WALL = 0.0045  # of the bore, either way: walls of 0 to 12 % over the minimum (ASTM D1785, as in the pipe table)
+BORE_POWER = 4.8  # a loss goes with the bore to about this
+SETTING = 0.05  # of the pressure switch's setting, either way (common practice, no source)
+HOLDS = 0.05  # of the speed, either way: curves are seldom nearer (common practice, no source)
+DAY = 15.0  # K, outdoors, where a reading does not say how cold it was
+THERMOMETER_OUTDOORS = 2.0  # K
+STEP_AIR, STEP_WARMTH, STEP_WEATHER = 0.02, 2.0, 5.0
+
+
+def usual_accuracy(tap: Tap, value: float) -> float:
+    """What an instrument is taken to be off by where the reading does not say, in the unit of the value."""
+    if tap.kind == "pressure":
+        return max(MANOMETER, MANOMETER_SHARE * abs(value))
+    if tap.kind == "temperature":
+        return THERMOMETER
+    return SPEED if tap.kind == "speed" else ANALYSER
+
+
+def accuracy_of(reading: Reading, tap: Tap) -> float:
+    """The accuracy of a reading, in the unit of its value."""
+    stated = reading.error
+    return usual_accuracy(tap, reading.value) if stated is None else stated
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Margins:
+    """What readings may be off by.
+
+    columns: of each uncertain thing, how a standard deviation of it moves every tap. own: each tap's own variance.
+    low, high: the calculated band of each tap without its instrument, in the unit of its kind.
+    relative: standard deviation of a flow at a rate, by case, over the flow [-].
+    """
+
+    columns: Array
+    own: Array
+    low: Array
+    high: Array
+
+    @property
+    def covariance(self) -> Array:
+        """Of all taps together."""
+        return np.asarray(self.columns @ self.columns.T + np.diag(self.own))
+
+
+def margins(model: Model, ranges: Ranges, accuracies: Array) -> Margins:
+    """What the taps of a model may be off by. accuracies: of the instruments, by tap."""
+    return _Margins(model, ranges).found(accuracies)
+
+
+class _Margins:
+    def __init__(self, model: Model, ranges: Ranges) -> None:
+        self._model, self._ranges = model, ranges
+        self._size = len(model.taps)
+        self._columns: dict[tuple[str, ...], Array] = {}
+        self._lower, self._upper = np.zeros(self._size), np.zeros(self._size)
+
+    def found(self, accuracies: Array) -> Margins:
+        for case in self._model.cases:
+            self._burning(case)
+            if not case.divided:
+                self._pipes(case)
+            else:
+                self._spread(case)
+            self._appliance(case)
+        calculated = np.array(list(self._columns.values())).T.reshape(self._size, -1)
+        limits = {key: column for key, column in self._columns.items() if key[0] not in ("kind", "fitting")}
+        others = RECTANGLE * np.sqrt(sum((column**2 for column in limits.values()), np.zeros(self._size)))
+        base = self._model.base
+        instruments = self._instruments(accuracies)
+        return Margins(
+            columns=np.hstack([calculated, instruments]),
+            own=np.maximum(accuracies**2 / 6.0, 1e-18),
+            low=base + self._lower - others,
+            high=base + self._upper + others,
+        )
+
+    def _add(self, key: tuple[str, ...], case: Case, values: Array) -> None:
+        column = self._columns.setdefault(key, np.zeros(self._size))
+        column[case.rows] += np.nan_to_num(values)
+
+    def _burning(self, case: Case) -> None:
+        ranges = self._ranges
+        moved = {
+            "air": (case.changed(air=STEP_AIR) - case.base) / STEP_AIR * ranges.excess_air,
+            "warmth": (case.changed(warmth=STEP_WARMTH) - case.base) / STEP_WARMTH * ranges.flue_temperature,
+        }
+        for name, values in moved.items():
+            self._add((name,), case, values * HALF / RECTANGLE)
+            self._add((name, case.rate), case, values * HALF / RECTANGLE)
+        doubt = DAY if case.outdoor is None else THERMOMETER_OUTDOORS
+        weather = (case.changed(weather=STEP_WEATHER) - case.base) / STEP_WEATHER * doubt
+        self._add(("weather",), case, weather / RECTANGLE)
+
+    def _pipes(self, case: Case) -> None:
+        """Fittings in their band, lengths, and the bore."""
+        ranges = self._ranges
+        lower, upper = case.path * (case.low - case.loss), case.path * (case.high - case.loss)
+        if ranges.fittings:
+            spread = np.sqrt((case.high - case.low) ** 2 / 12.0 + ((case.high + case.low) / 2.0 - case.loss) ** 2)
+            self._lower[case.rows] += np.minimum(lower, upper).sum(axis=1)
+            self._upper[case.rows] += np.maximum(lower, upper).sum(axis=1)
+        for place, (run, number) in enumerate(case.keys):
+            piece = case.pieces[place].piece
+            along = case.path[:, place]
+            if piece.is_pipe:
+                if piece.length > 0.0:
+                    off = (ranges.length * piece.length + ranges.tape) / piece.length * case.loss[place]
+                    self._add(("length", run, str(number)), case, along * off / RECTANGLE)
+            elif ranges.fittings and spread[place] > 0.0:
+                self._add(("kind", piece.name), case, along * spread[place] * HALF)
+                self._add(("fitting", run, str(number)), case, along * spread[place] * HALF)
+        self._add(("bore",), case, case.path @ case.loss * BORE_POWER * WALL / RECTANGLE)
+
+    def _spread(self, case: Case) -> None:
+        """Where the gas divides, the spread of each run's fittings as a whole."""
+        for row, tap in zip(case.rows, case.taps, strict=True):
+            if tap.run is not None and tap.kind == "pressure" and self._ranges.fittings:
+                run = case.flow.runs[tap.run]
+                self._lower[row] -= run.pressure_drop - run.pressure_drop_low
+                self._upper[row] += run.pressure_drop_high - run.pressure_drop
+
+    def _appliance(self, case: Case) -> None:
+        switch = np.array([tap.run is None and tap.kind == "pressure" for tap in case.taps])
+        speed = np.array([tap.kind == "speed" for tap in case.taps])
+        for key in (("switch",), ("switch", case.rate)):
+            self._add(key, case, np.where(switch, case.base, 0.0) * SETTING * HALF / RECTANGLE)
+        self._add(("speed",), case, np.where(speed, case.base, 0.0) * HOLDS / RECTANGLE)
+
+    def _instruments(self, accuracies: Array) -> Array:
+        """Half the variance of each instrument is its zero, alike in all it reads."""
+        kinds = sorted({tap.kind for tap in self._model.taps})
+        return np.array(
+            [
+                [
+                    a * HALF / RECTANGLE if tap.kind == kind else 0.0
+                    for tap, a in zip(self._model.taps, accuracies, strict=True)
+                ]
+                for kind in kinds
+            ]
+        ).T.reshape(self._size, -1)

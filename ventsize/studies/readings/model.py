@@ -1,0 +1,262 @@
+"""What every tap shows with something wrong: the losses of a case added up, with the change put in.
+
+Nothing is solved anew here. A narrow place adds K times the velocity pressure, standing water adds its height, a hole
+lets out what its area and the pressure behind it give, and an inducer at its limit, or of fixed speed, settles where
+its curve meets what is left.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from scipy.optimize import brentq
+
+from ventsize.studies.fan_curve import Curve
+from ventsize.studies.readings.analyser import DryGas
+from ventsize.studies.readings.case import Array, Case, PieceKey
+from ventsize.studies.readings.conditions import Conditions
+from ventsize.studies.readings.places import FLUE, Tap
+
+DISCHARGE = 0.61  # of a sharp-edged hole, at high Reynolds number (ISO 5167-2: 0.60 to 0.61 for small holes)
+WARMER, COOLER, HARDER = 20.0, -15.0, 1.1  # [K], [K] and share of the input at which slopes are taken
+CURVE_POINTS = 200
+CURVE_POINTS = 200
+LEAST_FLOW, MOST_FLOW = 0.2, 1.6  # shares of the flow looked for
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Swap:
+    """Pipe of another size over some pieces. extra: at the flow as it should be, by piece [Pa]; dynamic: of each
+    tap's velocity pressure, over what it should be [-]."""
+
+    extra: Array
+    dynamic: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """What is wrong.
+
+    narrow: K added at a piece, on the velocity its loss is stated on [-]. water: head standing in a piece [Pa].
+    swaps: by case. hole: area [m²] behind so many pieces of a run. recirculated: share of the air taken in that is
+    flue gas [-]. flow, input: shares of what they should be [-]; warmth: of the flue gas, more than it should be [K].
+    felt: share of the pressure across the switch that arrives there [-]; standing: water in its tubing [Pa].
+    """
+
+    narrow: tuple[PieceKey, float] | None = None
+    water: tuple[PieceKey, float] | None = None
+    swaps: Sequence[Swap] = ()
+    hole: tuple[str, int, float] | None = None
+    recirculated: float = 0.0
+    flow: float = 1.0
+    input: float = 1.0
+    warmth: float = 0.0
+    felt: float = 1.0
+    standing: float = 0.0
+
+
+class Model:
+    """Taps of a job, as they should be and with a change."""
+
+    def __init__(self, conditions: Conditions, taps: Sequence[Tap]) -> None:
+        self.conditions, self.taps = conditions, tuple(taps)
+        groups: dict[tuple[str, float | None], dict[int, Tap]] = {}
+        for number, tap in enumerate(taps):
+            groups.setdefault(tap.condition, {})[number] = tap
+        self.cases = [Case(conditions, *condition, of) for condition, of in groups.items()]
+        self.base = np.full(len(taps), math.nan)
+        self.why = [""] * len(taps)
+        for case in self.cases:
+            self.base[case.rows] = case.base
+            for row, why in zip(case.rows, case.why, strict=True):
+                self.why[row] = why
+        self._gases: dict[tuple[str, str], DryGas] = {}
+        self._curve = _read_off(conditions.curve)
+        self._moved: dict[tuple[int, str], Array] = {}
+
+    @property
+    def divided(self) -> bool:
+        """Whether the gas divides over several pipes, so that losses do not just add up."""
+        return any(case.divided for case in self.cases)
+
+    def dynamic_at(self, number: int) -> float:
+        """½ρv² at a tap of pressure in a pipe; none elsewhere [Pa]."""
+        case = next(case for case in self.cases if number in case.rows)
+        return float(case.tap_dynamic[list(case.rows).index(number)])
+
+    def share_of_flow(self, number: int, change: Change) -> float:
+        """The share of the flow that goes in a case with a change [-]."""
+        return self._flow(number, self.cases[number], change)
+
+    def shows(self, change: Change) -> Array:
+        """The value at every tap."""
+        values = self.base.copy()
+        for number, case in enumerate(self.cases):
+            values[case.rows] = self._case(number, case, change)
+        return values
+
+    def _case(self, number: int, case: Case, change: Change) -> Array:
+        values = case.base.copy()
+        share = self._flow(number, case, change)
+        in_pipe = case.in_pipe
+        losses, shares, let_out = self._losses(number, case, change, share)
+        values[in_pipe] += (case.path @ (losses - case.loss))[in_pipe]
+        dynamic = case.tap_dynamic * shares[case.tap_piece] ** 2
+        if change.swaps:
+            dynamic = dynamic * change.swaps[number].dynamic
+        values[in_pipe] += (case.tap_dynamic - dynamic)[in_pipe]
+        if change.input != 1.0:
+            values += self._slope(number, case, "input") * (change.input - 1.0)
+        if change.warmth:
+            values += self._warmed(number, case, change.warmth)
+        self._gas_rows(case, change, share, values)
+        self._appliance_rows(case, change, share, losses, values)
+        return values
+
+    # Flows
+
+    def _losses(self, number: int, case: Case, change: Change, share: float) -> tuple[Array, Array, float]:
+        """Every piece's loss [Pa], the share of its flow [-], and the share of its run's flow that leaks out."""
+        shares = np.full(len(case.keys), share)
+        let_out = 0.0
+        if change.hole is not None and change.hole[2] > 0.0:
+            let_out = self._let_out(case, change.hole, share)
+            run, position, _ = change.hole
+            beyond = case.between(run, position) != 0.0
+            shares = shares - np.where(beyond, let_out * case.shares_of(run), 0.0)
+        losses = case.losses(shares)
+        if change.narrow is not None:
+            place = case.index[change.narrow[0]]
+            losses[place] += change.narrow[1] * case.dynamic[place] * shares[place] ** 2
+        if change.water is not None:
+            losses[case.index[change.water[0]]] += change.water[1]
+        if change.swaps:
+            losses = losses + change.swaps[number].extra * shares**2
+        return losses, shares, let_out
+
+    def _let_out(self, case: Case, hole: tuple[str, int, float], share: float) -> float:
+        """The share of a run's flow that a hole lets out [-]."""
+        run, position, area = hole
+        flow = case.flow.runs[run]
+        path, row = case.between(run, position), case.index[run, max(position - 1, 0)]
+        at_rest = math.fsum(path * case.draft)
+        apart = case.shares_of(run)
+        dynamic = case.pieces[row].at.dynamic_pressure
+
+        def surplus(out: float) -> float:
+            losses = case.losses(np.maximum(share - np.where(path != 0.0, out * apart, 0.0), 1e-6))
+            inside = float(path @ losses) - at_rest - dynamic * (share - out) ** 2
+            leaves = DISCHARGE * area * math.sqrt(2.0 * flow.stream.density * max(inside, 0.0))
+            return leaves / flow.stream.mass_flow - out
+
+        most = 0.98 * share
+        if area == 0.0 or flow.stream.mass_flow == 0.0:
+            return 0.0
+        return most if surplus(most) > 0.0 else float(brentq(surplus, 0.0, most, xtol=1e-5))
+
+    def _flow(self, number: int, case: Case, change: Change) -> float:
+        """The share of the flow that goes: held, unless the inducer is at its limit or of fixed speed."""
+        curve = self._curve
+        if curve is None or case.divided:
+            return change.flow
+        name = self.conditions.inputs.job.appliances[0].name
+        rate = case.flow.firing.rates[name] or ""
+        inducer = self.conditions.inducer(name)
+        assert inducer is not None
+        volume = case.flow.firing.flue[name].volume_flow
+        drop = self.conditions.exchanger_drop.get((name, rate), inducer.switch[rate])
+
+        def spare(share: float) -> float:
+            losses, *_ = self._losses(number, case, change, share)
+            needed = drop * share**2 + case.head + float(case.head_path @ (losses - case.loss))
+            return curve.head(volume * share) - needed
+
+        if self.conditions.fixed_speed:
+            over = curve.head(volume) - drop - case.head  # with nothing wrong the whole flow goes, whatever the weather
+            return change.flow * _between(lambda share: spare(share) - over, LEAST_FLOW, MOST_FLOW)
+        if spare(change.flow) >= 0.0 or volume > curve.most:
+            return change.flow
+        return _between(spare, LEAST_FLOW, change.flow)
+
+    # What follows from the flow
+
+    def _gas_rows(self, case: Case, change: Change, share: float, values: Array) -> None:
+        if not self.conditions.alone:
+            return
+        for place, tap in enumerate(case.taps):
+            if tap.kind not in ("oxygen", "carbon_dioxide") or tap.run is None:
+                continue
+            gas = self._gas(tap.appliance, case)
+            air = (1.0 + gas.burning.excess_air) * share * (1.0 - change.recirculated) / change.input - 1.0
+            flue = gas.reading(tap.kind, max(air, 0.0))
+            if case.flow.runs[tap.run].run.carries == FLUE:
+                values[place] = flue
+            elif change.recirculated:
+                values[place] += change.recirculated * (flue - values[place])
+
+    def _appliance_rows(self, case: Case, change: Change, share: float, losses: Array, values: Array) -> None:
+        for place, tap in enumerate(case.taps):
+            if tap.kind == "pressure" and tap.run is None:
+                values[place] = values[place] * share**2 * change.felt - change.standing
+            elif tap.kind == "speed" and math.isfinite(values[place]):
+                values[place] = self._speed(case, share, losses)
+
+    def _speed(self, case: Case, share: float, losses: Array) -> float:
+        name = self.conditions.inputs.job.appliances[0].name
+        inducer, curve = self.conditions.inducer(name), self._curve
+        assert inducer is not None and curve is not None
+        drop = inducer.switch[case.flow.firing.rates[name] or ""]
+        needed = drop * share**2 + case.head + float(case.head_path @ (losses - case.loss))
+        speed = curve.speed_for(flow=case.flow.firing.flue[name].volume_flow * share, head=needed)
+        return 1.0 if speed is None else min(speed, 1.0)
+
+    def _slope(self, number: int, case: Case, what: str) -> Array:
+        """How the taps change with the input, by a solve; what an analyser reads is worked out apart."""
+        if (number, what) not in self._moved:
+            moved = (case.changed(input=HARDER) - case.base) / (HARDER - 1.0)
+            self._moved[number, what] = np.where(_analysed(case), 0.0, np.nan_to_num(moved))
+        return self._moved[number, what]
+
+    def _warmed(self, number: int, case: Case, warmth: float) -> Array:
+        """How the taps change with a warmer flue gas [K]: a parabola through two solves and none."""
+        found = []
+        for what, by in (("warmer", WARMER), ("cooler", COOLER)):
+            if (number, what) not in self._moved:
+                self._moved[number, what] = np.nan_to_num(case.changed(warmth=by) - case.base) / by
+            found.append(self._moved[number, what])
+        up, down = found
+        bend = (up - down) / (WARMER - COOLER)
+        at = min(max(warmth, 2.0 * COOLER), 3.0 * WARMER)
+        curved = (up + bend * (at - WARMER)) * at + (up + bend * (2.0 * at - WARMER)) * (warmth - at)
+        return np.where(_analysed(case), 0.0, curved)
+
+    def _gas(self, appliance: str, case: Case) -> DryGas:
+        rate = case.flow.firing.rates[appliance] or ""
+        if (appliance, rate) not in self._gases:
+            self._gases[appliance, rate] = DryGas(self.conditions, appliance, rate)
+        return self._gases[appliance, rate]
+
+
+def _read_off(curve: Curve | None) -> Curve | None:
+    """A fan curve read off at close points, as it is asked some ten thousand times; its ends are held."""
+    if curve is None:
+        return None
+    flows = np.linspace(curve.least, curve.most, CURVE_POINTS)
+    heads = np.array([curve.head(flow) for flow in flows])
+    return replace(curve, head=lambda flow: float(np.interp(flow, flows, heads)))
+
+
+def _analysed(case: Case) -> Array:
+    return np.array([tap.kind in ("oxygen", "carbon_dioxide") for tap in case.taps], dtype=bool)
+
+
+def _between(spare: Callable[[float], float], least: float, most: float) -> float:
+    """Where nothing is spare; the nearer end where that is beyond."""
+    if spare(least) <= 0.0:
+        return least
+    if spare(most) >= 0.0:
+        return most
+    return float(brentq(spare, least, most, xtol=1e-5))

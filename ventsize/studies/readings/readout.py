@@ -1,0 +1,117 @@
+"""What an instrument at a tap shows of a solved flow."""
+
+from __future__ import annotations
+
+import math
+
+from ventsize.flow.solve import RateFlow, RunFlow
+from ventsize.jobfile.job import OUTDOORS
+from ventsize.run.model import Run
+from ventsize.studies.readings.conditions import Conditions
+from ventsize.studies.readings.places import FLUE, Tap, ordered
+
+NO_SETTING = (
+    "the job does not say what the pressure switch is set to: give the reading's setting, or describe the inducer"
+)
+NOT_COOLED = (
+    "the gas is figured at one temperature all along the pipe; with cooling = true in the job it can be compared"
+)
+NO_CURVE = "the job does not describe an inducer that holds its flow ([appliance.inducer])"
+
+
+def shown(tap: Tap, flow: RateFlow, conditions: Conditions, *, as_it_should_be: RateFlow) -> float | str:
+    """The value at a tap; a sentence where it is not known.
+
+    as_it_should_be: the flow at the same rate with nothing changed, which settings go with.
+    """
+    if tap.kind == "speed":
+        return _speed(tap, flow, conditions)
+    if tap.run is None:
+        return _switch(tap, flow, conditions, as_it_should_be)
+    run = flow.runs[tap.run]
+    if tap.kind == "pressure":
+        return static_at(run, tap.position)
+    if tap.kind == "temperature":
+        return _temperature(run, tap.position)
+    mixture = run.stream.mixture
+    name = "oxygen" if tap.kind == "oxygen" else "carbon dioxide"
+    return mixture.fraction(name) / (1.0 - mixture.fraction("water"))
+
+
+def static_at(flow: RunFlow, position: int) -> float:
+    """What a manometer shows against ambient behind so many of a run's pieces [Pa]."""
+    run = flow.run
+    if position == 0 and run.start != OUTDOORS:
+        return flow.static_pressure(run.start)
+    if position == len(run.pieces) and run.end != OUTDOORS:
+        return flow.static_pressure(run.end)
+    return total_at(flow, position) - dynamic_at(flow, position)
+
+
+def total_at(flow: RunFlow, position: int) -> float:
+    """Total pressure against ambient behind so many of a run's pieces [Pa]."""
+    by_piece = dict(zip(map(id, flow.run.pieces), flow.pieces, strict=True))
+    passed = [by_piece[id(piece)] for piece in ordered(flow.run)[:position]]
+    fallen = math.fsum(piece.pressure_drop - piece.draft for piece in passed)
+    fallen += math.fsum(loss.pressure_drop for loss in flow.junctions if loss.joint == flow.run.start)
+    return flow.start_pressure - fallen if flow.forward else flow.start_pressure + fallen
+
+
+def dynamic_at(flow: RunFlow, position: int) -> float:
+    """½ρv² behind so many of a run's pieces [Pa]."""
+    pieces = ordered(flow.run)
+    piece = pieces[max(position - 1, 0)]
+    section = piece.after if position else piece.before
+    own = next(found for found in flow.pieces if found.piece is piece)
+    return own.at.dynamic_pressure if piece.section is section else flow.at(section).dynamic_pressure
+
+
+def head_at(appliance: str, flow: RateFlow) -> float:
+    """What it takes to push the gas out and to draw the air in, draft included [Pa]."""
+    head = 0.0
+    for run in flow.runs.values():
+        if appliance in (run.run.start, run.run.end):
+            pressure = run.start_pressure if run.run.start == appliance else run.end_pressure
+            head += pressure if run.run.carries == FLUE else -pressure
+    return head
+
+
+def gas_enters_at(run: Run, forward: bool) -> int:
+    """The position at which the gas enters a run."""
+    return 0 if forward else len(run.pieces)
+
+
+def _temperature(flow: RunFlow, position: int) -> float | str:
+    if position == gas_enters_at(flow.run, flow.forward):
+        return flow.stream.temperature
+    if flow.cooling is None:
+        return NOT_COOLED
+    at_outlet = position == len(flow.run.pieces) - 1 if flow.forward else position == 1
+    leaves = position == gas_enters_at(flow.run, not flow.forward)
+    if leaves or at_outlet:
+        return flow.cooling.outlet.temperature
+    streams = flow.cooling.streams
+    before = position - 1 if flow.forward else position
+    return streams[min(max(before, 0), len(streams) - 1)].temperature
+
+
+def _switch(tap: Tap, flow: RateFlow, conditions: Conditions, nominal: RateFlow) -> float | str:
+    rate = flow.firing.rates[tap.appliance]
+    drop = conditions.exchanger_drop.get((tap.appliance, rate or ""))
+    if drop is not None:  # it goes with the flow
+        here, there = flow.firing.flue[tap.appliance], nominal.firing.flue[tap.appliance]
+        return drop * (here.mass_flow / there.mass_flow) ** 2 * there.density / here.density
+    inducer = conditions.inducer(tap.appliance)
+    if inducer is not None and rate is not None:
+        return inducer.switch[rate]  # the inducer goes as fast as keeps it there
+    return NO_SETTING if tap.setting is None else tap.setting
+
+
+def _speed(tap: Tap, flow: RateFlow, conditions: Conditions) -> float | str:
+    inducer = conditions.inducer(tap.appliance)
+    rate = flow.firing.rates[tap.appliance]
+    if inducer is None or not inducer.adaptive or conditions.curve is None or rate is None:
+        return NO_CURVE
+    needed = inducer.switch[rate] + head_at(tap.appliance, flow)
+    speed = conditions.curve.speed_for(flow=flow.firing.flue[tap.appliance].volume_flow, head=needed)
+    return "no share of top speed puts this flow and head on the curve typed in" if speed is None else speed

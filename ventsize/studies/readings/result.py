@@ -1,0 +1,71 @@
+"""What the study of readings finds. All in SI."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ventsize.jobfile.reading import Kind, Reading
+
+ReadingVerdict = Literal["expected", "high", "low", "doubtful", "not compared"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surplus:
+    """A pressure beyond what was expected, put in other words; each by itself would make it.
+
+    pressure: more than expected [Pa]. length: extra straight pipe of the size there [m]. open_bore: what a single
+    narrow place would leave open [m], in pipe of this bore [m]. water: standing in a low spot [m], in a vent;
+    None in an air pipe.
+    """
+
+    pressure: float
+    length: float
+    open_bore: float
+    bore: float
+    size: str
+    water: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingFound:
+    """One reading beside what it should be.
+
+    number: in the job, from 1. where: the place in words. measured, expected, low, high, accuracy: in the unit of the
+    kind ([Pa], [K] or [-]); expected and its band are None where the reading cannot be compared. accuracy_assumed:
+    whether the usual accuracy of such an instrument was taken. says: why it is doubtful or not compared, and what
+    it would mean if it were right; empty otherwise.
+    """
+
+    number: int
+    reading: Reading
+    where: str
+    rate: str
+    kind: Kind
+    measured: float
+    accuracy: float
+    accuracy_assumed: bool
+    expected: float | None
+    low: float | None
+    high: float | None
+    verdict: ReadingVerdict
+    says: str = ""
+    surplus: Surplus | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingsStudy:
+    """Every reading of a job beside what it should be.
+
+    assumed, cautions: sentences.
+    """
+
+    title: str
+    readings: tuple[ReadingFound, ...]
+    assumed: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+    @property
+    def all_expected(self) -> bool:
+        """Whether every reading was compared and is what it should be."""
+        return bool(self.readings) and all(reading.verdict == "expected" for reading in self.readings)

@@ -1,0 +1,237 @@
+"""Repairs: the smallest changes that bring a run within its table, singly and in pairs; for a run within, savings.
+
+Every repair offered has been applied and judged by the steps of a check. A run that its table does not cover, or
+of which something is missing, is not repaired by guesswork: what is missing is said instead.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from ventsize.allowance.answer import Verdict
+from ventsize.check.inputs import Inputs
+from ventsize.check.variants import VariantCheck, VariantRun, Variants
+from ventsize.jobfile.editing import Data
+from ventsize.jobfile.job import Job, Run
+from ventsize.quantity import System
+from ventsize.studies.altering.run_data import apply_runs
+from ventsize.studies.options import inputs_with, job_with
+from ventsize.studies.pricing import ChangeCost, Pricer
+from ventsize.studies.repairs.remedies import Change, least_cut, move_terminal, saving_changes, shorten, single_changes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Repair:
+    """One change or two that make a run within.
+
+    won: how much more of the allowance is left than before [m]; None where the run had no length to compare.
+    margin: what is left then [m]. cost: what it costs, where there is a price list.
+    within_by_calculation: the other answer, beside the table's.
+    """
+
+    run: str
+    changes: tuple[Change, ...]
+    made: Run
+    won: float | None
+    margin: float | None
+    cost: ChangeCost | None
+    within_by_calculation: bool | None
+
+    @property
+    def words(self) -> str:
+        """The repair in words."""
+        return ", and ".join(change.words for change in self.changes)
+
+    @property
+    def touched(self) -> int:
+        """How many pieces are made new."""
+        return sum(change.touched for change in self.changes)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunRepairs:
+    """What can be done for one run.
+
+    repairs: for a run over, the smallest first. savings: for a run within, what still leaves it within.
+    missing: why neither can be said; empty where one can.
+    """
+
+    run: str
+    verdict: Verdict
+    reason: str
+    margin: float | None
+    repairs: tuple[Repair, ...]
+    savings: tuple[Repair, ...]
+    missing: str
+
+
+def repairs(
+    inputs: Inputs, *, pricer: Pricer | None = None, pairs: bool = True, system: System = System.US
+) -> Iterator[RunRepairs]:
+    """Every run's repairs or savings, run by run: stop by no longer asking for more."""
+    variants = Variants(inputs, system=system)
+    whole = variants.judge({})
+    for checked in whole.runs:
+        run = next(run for run in inputs.job.runs if run.name == checked.run.name)
+        yield _Bench(inputs, variants, run, checked, pricer, system).answer(pairs=pairs)
+
+
+def apply_repair(data: Data, repair: Repair, *, inputs: Inputs, system: System = System.US) -> Data:
+    """An open job's data with a repair: one edit."""
+    after = {repair.run: repair.made}
+    return apply_runs(data, before=inputs.job, after=after, catalog=inputs.catalog, system=system)
+
+
+def job_repaired(job: Job, repair: Repair) -> Job:
+    """The job with a repair."""
+    return job_with(job, {repair.run: repair.made})
+
+
+@dataclass(slots=True)
+class _Bench:
+    """One run on the bench: changes are made to it and judged."""
+
+    inputs: Inputs
+    variants: Variants
+    run: Run
+    checked: VariantRun
+    pricer: Pricer | None
+    system: System
+
+    def answer(self, *, pairs: bool) -> RunRepairs:
+        """What can be done for the run."""
+        verdict = self.checked.verdict
+        found: tuple[Repair, ...] = ()
+        saved: tuple[Repair, ...] = ()
+        missing = ""
+        if verdict == "over":
+            found = self._repairs(pairs=pairs)
+        elif verdict == "within":
+            saved = self._savings()
+        else:
+            missing = f"nothing can be repaired before this is settled: {self.checked.reason}"
+        return RunRepairs(
+            run=self.run.name,
+            verdict=verdict,
+            reason=self.checked.reason,
+            margin=self.checked.margin,
+            repairs=self.costed(found),
+            savings=self.costed(saved),
+            missing=missing,
+        )
+
+    def judged(self, run: Run) -> VariantRun | None:
+        """The run with a change, judged in its job; None where it cannot be built."""
+        return self.variants.judge({run.name: run}).run(run.name)
+
+    def costed(self, found: Sequence[Repair]) -> tuple[Repair, ...]:
+        """The repairs with what they cost."""
+        if self.pricer is None:
+            return tuple(found)
+        return tuple(replace(one, cost=self._cost(one.made, self.variants.judge({one.run: one.made}))) for one in found)
+
+    def _repair(self, made: Sequence[Change]) -> Repair | None:
+        """These changes as a repair, if the run is within with them."""
+        run = made[-1].made
+        checked = self.judged(run)
+        if checked is None or checked.verdict != "within":
+            return None
+        before, after = self.checked.margin, checked.margin
+        return Repair(
+            run=run.name,
+            changes=tuple(made),
+            made=run,
+            won=None if before is None or after is None else after - before,
+            margin=after,
+            cost=None,
+            within_by_calculation=checked.within_by_calculation,
+        )
+
+    def _cost(self, run: Run, check: VariantCheck) -> ChangeCost | None:
+        if self.pricer is None:
+            return None
+        return self.pricer.change(self.inputs, inputs_with(self.inputs, {run.name: run}, check))
+
+    def _repairs(self, *, pairs: bool) -> tuple[Repair, ...]:
+        singles: list[Repair] = []
+        failed: list[Change] = []
+        for group in single_changes(self.run, self.inputs, self.system):
+            worked = False
+            for change in group:  # smallest first; the first of a group that works is the one to offer
+                repair = self._repair([change])
+                if repair:
+                    singles.append(repair)
+                    worked = True
+                    break
+            if not worked and group:
+                failed.append(max(group, key=self._left))
+        for cut in (shorten, move_terminal):
+            singles += self._cut(cut, ())
+        doubles: list[Repair] = []
+        if pairs:
+            for change in failed:
+                doubles += self._pairs_with(change)
+        return (*sorted(singles, key=_order), *sorted(_once(doubles), key=_order))
+
+    def _left(self, change: Change) -> float:
+        checked = self.judged(change.made)
+        return -math.inf if checked is None or checked.margin is None else checked.margin
+
+    def _pairs_with(self, first: Change) -> Iterator[Repair]:
+        """Repairs of two changes, the first of which is not enough by itself."""
+        checked = self.judged(first.made)
+        if checked is None or checked.verdict != "over":
+            return
+        for group in single_changes(first.made, self.inputs, self.system):
+            for second in group:
+                if second.kind == first.kind or self._repair([second]):
+                    continue
+                repair = self._repair([first, second])
+                if repair:
+                    yield repair
+                    break
+        yield from self._cut(shorten, (first,))
+
+    def _cut(self, cut: Callable[[Run, float, System], Change | None], before: tuple[Change, ...]) -> list[Repair]:
+        """The least length to take off, after these changes; at most one repair."""
+        run = before[-1].made if before else self.run
+        checked = self.judged(run)
+        if checked is None or checked.verdict != "over" or checked.margin is None or checked.margin >= 0.0:
+            return []
+        change = cut(run, least_cut(-checked.margin, self.system), self.system)
+        repair = self._repair([*before, change]) if change else None
+        return [repair] if repair else []
+
+    def _savings(self) -> tuple[Repair, ...]:
+        found: list[Repair] = []
+        for group in saving_changes(self.run, self.inputs):
+            for change in group:  # the one that saves most first
+                repair = self._repair([change])
+                if repair:
+                    found.append(repair)
+                    break
+        return tuple(found)
+
+
+def _order(repair: Repair) -> tuple[int, int, float]:
+    return (len(repair.changes), repair.touched, -(repair.margin or 0.0))
+
+
+def _once(found: list[Repair]) -> list[Repair]:
+    """Pairs made either way round, once."""
+    return list({frozenset(change.words for change in repair.changes): repair for repair in reversed(found)}.values())
+
+
+def cheapest_first(answer: RunRepairs) -> RunRepairs:
+    """The same answer with its changes by what their new parts cost; those without a price last."""
+
+    def key(repair: Repair) -> tuple[bool, Decimal]:
+        known = repair.cost.parts.known if repair.cost else None
+        return known is None, known or Decimal(0)
+
+    return replace(
+        answer, repairs=tuple(sorted(answer.repairs, key=key)), savings=tuple(sorted(answer.savings, key=key))
+    )

@@ -1,0 +1,286 @@
+"""How sure is the answer by calculation: lengths, excess air, temperature and fittings as ranges.
+
+Every sample is a whole run at one firing rate: its tape readings, its fittings somewhere in their band, its gas. The
+gas follows excess air and temperature through a few exact points, between which it is nearly straight; friction is
+solved for every sample.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from ventsize.check.appliances import appliance_gases, firings, surroundings
+from ventsize.check.inputs import Inputs
+from ventsize.check.verdict import check
+from ventsize.flow.solve import RunFlow, solve
+from ventsize.jobfile.problems import InputError, Problem
+from ventsize.studies.uncertainty.ranges import Ranges, ranges_of
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from ventsize.check.result import RunCheck, RunRate
+
+    Array = NDArray[np.float64]
+
+SAMPLES, SEED = 10_000, 1
+MOST_SAMPLES = 1_000_000
+INPUTS = ("length", "fittings", "excess air", "flue gas temperature")
+COOLED = "how the gas cools is taken as in the job in every case; only its temperature at the appliance is varied"
+STEP_AIR, STEP_TEMPERATURE = 0.02, 2.0  # excess air [-] and temperature [K] over which the gas's slopes are taken
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spread:
+    """The middle of the samples and the range that holds nine out of ten of them: 5 % and 95 %."""
+
+    low: float
+    median: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunUncertainty:
+    """One run at one firing rate, as a range.
+
+    pressure_drop [Pa]; equivalent_length: of straight pipe of the reference size [m].
+    inside: share of the samples that lose no more than the allowance pressure [-]; None without an allowance.
+    shares: how much of the spread of the pressure drop comes from each input, adding up to one [-].
+    """
+
+    run: str
+    rate: str
+    pressure_drop: Spread
+    equivalent_length: Spread
+    allowance_pressure: float | None
+    inside: float | None
+    shares: tuple[tuple[str, float], ...]
+
+    @property
+    def matters_most(self) -> str:
+        """The input that spreads the result most."""
+        return max(self.shares, key=lambda share: share[1])[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Uncertainty:
+    """Every run that has flow, at every firing rate."""
+
+    title: str
+    samples: int
+    seed: int
+    ranges: Ranges
+    runs: tuple[RunUncertainty, ...]
+    cautions: tuple[str, ...]
+
+
+class Stopped(Exception):
+    """Whoever asked does not want the rest."""
+
+
+def uncertainty(
+    inputs: Inputs,
+    *,
+    ranges: Ranges | None = None,
+    samples: int = SAMPLES,
+    seed: int = SEED,
+    progress: Callable[[float], bool] | None = None,
+) -> Uncertainty:
+    """The result of a check as a range.
+
+    samples: how many; seed: of the random numbers, so that a result can be had again.
+    progress: told the share done so far; its answer says whether to go on.
+
+    Raises ValueError for a number of samples out of bounds, InputError as `check` does, Stopped where `progress` says
+    so.
+    """
+    if not 10 <= samples <= MOST_SAMPLES:
+        raise ValueError(f"{samples} samples; a number from 10 to {MOST_SAMPLES} is expected")
+    import numpy as np
+
+    within = ranges or ranges_of(inputs)
+    checked = check(inputs)
+    moved = _moved_gases(inputs)
+    chance = np.random.default_rng(seed)
+    asked = [
+        (run, rate, index)
+        for run in checked.runs
+        for index, rate in enumerate(run.rates)
+        if rate.flow.stream.mass_flow > 0.0 and rate.flow.settled
+    ]
+    found = []
+    for done, (run, rate, index) in enumerate(asked):
+        if progress is not None and not progress(done / len(asked)):
+            raise Stopped
+        found.append(_sampled(run, rate, moved, index, within, chance, samples))
+    return Uncertainty(
+        title=inputs.job.title,
+        samples=samples,
+        seed=seed,
+        ranges=within,
+        runs=tuple(found),
+        cautions=(
+            "each input lies anywhere in its range alike; each pipe and each fitting is off by itself",
+            COOLED if checked.cooling else "the gas is taken at one temperature all along each run",
+            "the allowance is that of the gas as the job states it; help from draft is not counted",
+            *(("flows are taken to divide as in the job, whatever the sample",) if _divides(inputs) else ()),
+        ),
+    )
+
+
+def _divides(inputs: Inputs) -> bool:
+    return len({node for run in inputs.graph.runs.values() for node in (run.start, run.end)}) > 2
+
+
+def _moved_gases(inputs: Inputs) -> tuple[Sequence[dict[str, RunFlow]], ...]:
+    """Every run's flow at every rate with a little more air, and with gas a little warmer.
+
+    InputError where a rate's gas cannot be so.
+    """
+    more_air, warmer = [], []
+    for appliance in inputs.job.appliances:
+        gases = next(g for g in appliance_gases(inputs, surroundings(inputs)) if g.name == appliance.name)
+        air, warm = [], []
+        for rate, gas in zip(appliance.rates, gases.rates, strict=True):
+            given = gas.gas.excess_air
+            plain = replace(rate, oxygen=None, carbon_dioxide=None, excess_air=given + STEP_AIR)
+            air.append(plain)
+            warm.append(replace(plain, excess_air=given, flue_temperature=rate.flue_temperature + STEP_TEMPERATURE))
+        more_air.append(replace(appliance, rates=tuple(air)))
+        warmer.append(replace(appliance, rates=tuple(warm)))
+    found = []
+    for appliances in (more_air, warmer):
+        other = replace(inputs, job=replace(inputs.job, appliances=tuple(appliances)))
+        around = surroundings(other)
+        try:
+            fired = firings(appliance_gases(other, around), around)
+        except ValueError as error:
+            raise InputError(Problem(inputs.file, "appliance", str(error))) from None
+        found.append([dict(solve(inputs.graph, firing).runs) for firing in fired])
+    return tuple(found)
+
+
+def _sampled(
+    check: RunCheck,
+    rate: RunRate,
+    moved: Sequence[Sequence[dict[str, RunFlow]]],
+    index: int,
+    ranges: Ranges,
+    chance: np.random.Generator,
+    samples: int,
+) -> RunUncertainty:
+    import numpy as np
+
+    air = _either_way(chance, samples) * ranges.excess_air
+    warmth = _either_way(chance, samples) * ranges.flue_temperature
+    flow = rate.flow
+    sloped = [flows[index][check.run.name].stream for flows in moved]
+    gas = {
+        name: _nearby(
+            getattr(flow.stream, name),
+            [getattr(stream, name) for stream in sloped],
+            (air / STEP_AIR, warmth / STEP_TEMPERATURE),
+        )
+        for name in ("mass_flow", "density", "viscosity")
+    }
+    pipes = [piece for piece in flow.pieces if piece.piece.is_pipe]
+    fittings = [piece for piece in flow.pieces if not piece.piece.is_pipe]
+    tape = [_either_way(chance, samples) for _ in pipes]
+    rules = [chance.random(samples) for _ in pipes]
+    band = [chance.random(samples) for _ in fittings] if ranges.fittings else []
+    junctions = sum(junction.pressure_drop for junction in flow.junctions)
+
+    def drop(lengths: bool, in_band: bool, with_gas: bool) -> Array:
+        own = gas if with_gas else {name: np.full(1, getattr(flow.stream, name)) for name in gas}
+        total = np.full(samples, 0.0)
+        nominal = flow.stream.mass_flow**2 / flow.stream.density
+        dynamic = own["mass_flow"] ** 2 / own["density"] / nominal
+        faster = own["mass_flow"] / own["viscosity"] * flow.stream.viscosity / flow.stream.mass_flow
+        factors: dict[int, Array] = {}
+        for piece, error, other in zip(pipes, tape, rules, strict=True):
+            section = piece.piece.section
+            if id(piece.at) not in factors:
+                factors[id(piece.at)] = _friction(piece.at.reynolds * faster, section.roughness / section.bore)
+            length = np.full(1, piece.piece.length)
+            if lengths:
+                off = piece.piece.length * ranges.length * error + ranges.tape * (2.0 * other - 1.0)
+                length = np.maximum(0.0, piece.piece.length + off)
+            total = total + factors[id(piece.at)] * length / section.bore * piece.at.dynamic_pressure * dynamic
+        for place, piece in enumerate(fittings):
+            k = np.full(1, piece.k)
+            if in_band and ranges.fittings:
+                k = piece.k_low + (piece.k_high - piece.k_low) * band[place]
+            total = total + k * piece.at.dynamic_pressure * dynamic
+        hindrance = max(0.0, -flow.draft)
+        return np.asarray(total + junctions * dynamic + hindrance)
+
+    drops = drop(True, True, True) - max(0.0, -flow.draft)
+    counted = drops + max(0.0, -flow.draft)
+    gradient = rate.reference.gradient
+    allowance = rate.allowance_pressure
+    return RunUncertainty(
+        run=check.run.name,
+        rate=rate.name,
+        pressure_drop=_spread(drops),
+        equivalent_length=_spread(drops / gradient),
+        allowance_pressure=allowance,
+        inside=None if allowance is None else float(np.mean(counted <= allowance * (1.0 + 1e-12))),
+        shares=_shares(
+            {
+                "length": float(np.var(drop(True, False, False))),
+                "fittings": float(np.var(drop(False, True, False))),
+                **_gas_shares(flow, gas, drop, air, warmth),
+            }
+        ),
+    )
+
+
+def _gas_shares(flow: RunFlow, gas: dict[str, Array], drop: object, air: Array, warmth: Array) -> dict[str, float]:
+    """The variance that the gas brings, between excess air and temperature by how the drop goes with each."""
+    import numpy as np
+
+    assert callable(drop)
+    by_gas = drop(False, False, True)
+    whole = float(np.var(by_gas))
+    if whole == 0.0:
+        return {"excess air": 0.0, "flue gas temperature": 0.0}
+    parts = [0.0 if not np.any(one) else float(np.corrcoef(by_gas, one)[0, 1] ** 2) for one in (air, warmth)]
+    total = sum(parts) or 1.0
+    return {
+        "excess air": whole * parts[0] / total,
+        "flue gas temperature": whole * parts[1] / total,
+    }
+
+
+def _either_way(chance: np.random.Generator, samples: int) -> Array:
+    return chance.uniform(-1.0, 1.0, samples)
+
+
+def _nearby(value: float, moved: Sequence[float], steps: Sequence[Array]) -> Array:
+    """A property of the gas, by its slopes."""
+    changes = [(other - value) * step for other, step in zip(moved, steps, strict=True)]
+    return value + changes[0] + changes[1]
+
+
+def _friction(reynolds: Array, relative_roughness: float) -> Array:
+    """The friction factor of every sample, by the law of `friction`."""
+    import numpy as np
+
+    from ventsize.flow.laws import friction_factors
+
+    return friction_factors(reynolds, np.full_like(reynolds, relative_roughness))
+
+
+def _spread(values: Array) -> Spread:
+    import numpy as np
+
+    low, median, high = (float(value) for value in np.percentile(values, (5.0, 50.0, 95.0)))
+    return Spread(low=low, median=median, high=high)
+
+
+def _shares(variances: dict[str, float]) -> tuple[tuple[str, float], ...]:
+    total = sum(variances.values())
+    return tuple((name, variances[name] / total if total else 0.0) for name in INPUTS)
