@@ -186,11 +186,19 @@ def test_altitude_bands(feet, allowable):
         assert answer.allowable_length == pytest.approx(allowable * FOOT)
 
 
-def test_another_case_starting_at_the_upper_end_does_not_open_the_band():
-    """The row that starts at 2000 ft is for another input; the band of this one stays closed."""
+def test_any_row_of_the_size_that_starts_at_the_upper_end_opens_the_band():
+    """From 2000 ft on this size has another row, if only for another input: this one is read below 2000 ft."""
     allowance = table(
         row("50 ft", band=("0 ft", "2000 ft")), row("40 ft", input="60 kBtu/h", band=("2000 ft", "4000 ft"))
     )
+    assert ask(allowance, run(45), feet=1999).verdict == "within"
+    at_the_edge = ask(allowance, run(45), feet=2000)
+    assert at_the_edge.verdict == "not covered"
+
+
+def test_a_row_of_another_size_does_not_open_the_band():
+    """Bands are read among the rows of the run's own size."""
+    allowance = table(row("50 ft", band=("0 ft", "2000 ft")), row("40 ft", size="2 in", band=("2000 ft", "4000 ft")))
     assert ask(allowance, run(45), feet=2000).verdict == "within"
 
 

@@ -59,8 +59,8 @@ def test_it_says_what_the_check_says(job: Path) -> None:
         assert (run.table.reason if run.table else run.reason) in text
         for rate in run.rates:
             assert show_pressure(rate.flow.pressure_drop, System.US) in text
-            if rate.allowance_pressure is not None:
-                assert show_pressure(rate.allowance_pressure, System.US) in text
+            if rate.budget_pressure is not None:
+                assert show_pressure(rate.budget_pressure, System.US) in text
         for row in run.table.rows if run.table else ():
             assert f"{row.number} {row.input_label} {row.size_label}" in text
         if run.table and run.table.equivalent_length is not None:

@@ -41,7 +41,7 @@ def assert_same(variant: VariantCheck, inputs: Inputs) -> None:
             assert _close(rate.flow.pressure_drop_high, other.flow.pressure_drop_high)
             assert _close(rate.flow.draft, other.flow.draft)
             assert _close(rate.counted_pressure, other.counted_pressure)
-            assert _close(rate.allowance_pressure, other.allowance_pressure)
+            assert _close(rate.budget_pressure, other.budget_pressure)
             assert _close(rate.equivalent_length, other.equivalent_length)
 
 

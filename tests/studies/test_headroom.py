@@ -51,5 +51,5 @@ def test_chart_by_calculation() -> None:
     made = replace(air, straight=point.by_calculation, rise=0.0, fittings={"elbow-90-long": 3, "terminal-open": 1})
     whole = check(again(inputs, replace(inputs.job, runs=(inputs.job.runs[0], made))))
     rates = whole.runs[1].rates
-    left = [(rate.allowance_pressure or 0.0) - rate.counted_pressure for rate in rates]
+    left = [(rate.budget_pressure or 0.0) - rate.counted_pressure for rate in rates]
     assert min(left) == pytest.approx(0.0, abs=1e-9)

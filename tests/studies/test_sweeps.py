@@ -79,7 +79,7 @@ def test_the_budget_is_used_up_exactly() -> None:
         others = {n: c for n, c in (run.fittings or {}).items() if not n.startswith("elbow")}
         typed = replace(run, straight=length, rise=None, fittings={**others, elbow: int(count)})
         judged = check(again(inputs, replace(inputs.job, runs=(typed, *inputs.job.runs[1:])))).runs[0].worst
-        assert judged.flow.pressure_drop == pytest.approx(judged.allowance_pressure or 0.0, rel=1e-6)
+        assert judged.flow.pressure_drop == pytest.approx(judged.budget_pressure or 0.0, rel=1e-6)
 
 
 def test_altitude_thins_the_gas() -> None:

@@ -129,6 +129,8 @@ def _addition(row: Row, table: AllowanceTable, fitting: CountedFitting) -> _Addi
     if fitting.table_length is not None:
         return _Addition(fitting, each=fitting.table_length, origin="override")
     unlisted = fitting.name not in table.deductions
+    if unlisted and fitting.implied:  # an open end that nobody listed: `_missing_end` says where it matters
+        return None
     if row.counts_elbows and unlisted and fitting.kind in {TERMINAL, ENTRANCE, COUPLING}:
         return None
     each = _deduction(table, fitting)
@@ -162,8 +164,12 @@ def _what_is_missing(row: Row, table: AllowanceTable, fitting: CountedFitting) -
 
 
 def _missing_end(table: AllowanceTable, run: Counted, ends: Collection[str]) -> str:
-    """A run to the outdoors has an end; where the table charges for one, the run must say which."""
-    if not run.reaches_outdoors or any(f.kind in {TERMINAL, ENTRANCE} for f in run.present):
+    """A run to the outdoors has an end; where the table charges for one, the run must say which.
+
+    A run that lists none ends as a plain open pipe, and is complete where the table says what that costs.
+    """
+    ends_listed = (f for f in run.present if f.kind in {TERMINAL, ENTRANCE})
+    if not run.reaches_outdoors or any(not f.implied or f.name in table.deductions for f in ends_listed):
         return ""
     charged = [
         name

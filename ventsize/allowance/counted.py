@@ -44,6 +44,7 @@ class CountedFitting:
     count: how many
     table_length: the job's own equivalent length for each, instead of the table's [m]
     place: where it stands, for messages
+    implied: not listed, but there all the same: the plain open end of a run that lists no terminal
     """
 
     name: str
@@ -53,6 +54,7 @@ class CountedFitting:
     count: int = 1
     table_length: float | None = None
     place: str = ""
+    implied: bool = False
 
     def __post_init__(self) -> None:
         if self.count < 0 or not self.sizes:
@@ -63,7 +65,7 @@ class CountedFitting:
     @property
     def turns(self) -> bool:
         """Whether it is an elbow where elbows are counted."""
-        turning_end = self.kind == TERMINAL and (self.angle_degrees or 0.0) > 0.0
+        turning_end = self.kind in {TERMINAL, ENTRANCE} and (self.angle_degrees or 0.0) > 0.0
         return self.kind == ELBOW or turning_end or self.name in ELBOW_AT_THE_END
 
 

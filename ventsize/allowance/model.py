@@ -150,10 +150,9 @@ class AllowanceTable:
         return altitude < high - SAME_ALTITUDE or not self._another_starts_at(row, high)
 
     def _another_starts_at(self, row: Row, altitude: float) -> bool:
+        """Whether a row of its size begins there, for whichever input: from there on the table has other bands."""
         return any(
-            other is not row
-            and same_case_but_altitude(other, row)
-            and abs(other.altitude[0] - altitude) <= SAME_ALTITUDE
+            other is not row and same_size(other.size, row.size) and abs(other.altitude[0] - altitude) <= SAME_ALTITUDE
             for other in self.rows
         )
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from ventsize.allowance.comparing import Comparison
-from ventsize.allowance.model import NOT_PERMITTED, AllowanceTable, Row, by_size
+from ventsize.allowance.model import NOT_PERMITTED, SAME_ALTITUDE, AllowanceTable, Row, by_size
 from ventsize.quantity import Dimension, System, show, show_power
 
 TOO_SMALL_FOR_SIXTEENTHS = 0.0016  # m; below it a margin would read as none
@@ -83,7 +83,10 @@ def no_altitude(rows: Sequence[Row], size_label: str, altitude: float, system: S
     """No band of altitude holds the site."""
     bands = dict.fromkeys(row.band_label for row in sorted(rows, key=lambda row: row.altitude))
     here = show(altitude, Dimension.LENGTH, system, style="altitude")
-    return f"No row for {size_label} pipe covers an altitude of {here}; the table's bands are {', '.join(bands)}."
+    edge = any(abs(row.altitude[1] - altitude) <= SAME_ALTITUDE for row in rows)
+    open_end = "; a band does not hold its upper end where another row of that size starts" if edge else ""
+    listed = ", ".join(bands)
+    return f"No row for {size_label} pipe covers an altitude of {here}; the table's bands are {listed}{open_end}."
 
 
 def no_input(rows: Sequence[Row], size_label: str, input: float, system: System) -> str:

@@ -78,6 +78,8 @@ def fitting_faults(entry: FittingEntry) -> Iterator[Fault]:
 def _geometry_faults(entry: FittingEntry) -> Iterator[Fault]:
     if entry.kind == "elbow" and not entry.angle:
         yield "", "the key 'angle' is missing or zero, which the kind 'elbow' needs", "an angle such as '90 deg'"
+    if entry.kind in ("coupling", "size change") and entry.angle:
+        yield "angle", f"a {entry.kind} does not turn the gas", "kind = 'elbow', or no angle"
     for key in ("angle", "branch_angle"):
         angle = getattr(entry, key)
         if angle is not None and angle > math.pi + 1e-9:

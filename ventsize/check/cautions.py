@@ -100,8 +100,8 @@ def _disagreement(check: RunCheck, system: System) -> Iterator[str]:
 
 
 def _pressures(rate: RunRate, system: System) -> str:
-    assert rate.allowance_pressure is not None
-    return f"{show_pressure(rate.counted_pressure, system)} against {show_pressure(rate.allowance_pressure, system)}"
+    assert rate.budget_pressure is not None
+    return f"{show_pressure(rate.counted_pressure, system)} against {show_pressure(rate.budget_pressure, system)}"
 
 
 def _rate_cautions(check: RunCheck, rate: RunRate, system: System) -> Iterator[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from ventsize.allowance.model import AllowanceTable
@@ -16,7 +16,10 @@ from ventsize.run.graph import VentGraph, build_graph
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inputs:
-    """A job with all its names looked up. `file` is where it came from, for messages."""
+    """A job with all its names looked up. `file` is where it came from, for messages.
+
+    tables: by the names the job gives them; one table under two names is the same object.
+    """
 
     job: Job
     file: str
@@ -45,7 +48,15 @@ def prepare(
     for name, place in _tables_named(job):
         if name not in at_hand:
             at_hand[name] = read_table(find_table(name, beside=beside or Path(), asked_by=file, place=place))
-    return Inputs(job=job, file=file, catalog=catalog, graph=graph, tables=at_hand)
+    return Inputs(job=job, file=file, catalog=catalog, graph=graph, tables=_each_once(at_hand))
+
+
+def _each_once(tables: Mapping[str, AllowanceTable]) -> dict[str, AllowanceTable]:
+    """One table that a job names by several paths, or has in two copies, as one object: it counts what it counts."""
+    found: dict[str, AllowanceTable] = {}
+    for name, table in tables.items():
+        found[name] = next((one for one in found.values() if replace(one, file=table.file) == table), table)
+    return found
 
 
 def _tables_named(job: Job) -> list[tuple[str, str]]:

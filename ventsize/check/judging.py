@@ -10,7 +10,7 @@ from ventsize.allowance.answer import TableAnswer, Verdict
 from ventsize.allowance.counted import Counted
 from ventsize.allowance.lookup import look_up
 from ventsize.allowance.model import RUNS_TOGETHER, SAME_LENGTH, AllowanceTable
-from ventsize.check.counting import counted
+from ventsize.check.counting import counted, counted_joints
 from ventsize.check.inputs import Inputs
 from ventsize.check.paths import Path, paths, through
 from ventsize.quantity import System, show_length
@@ -27,7 +27,8 @@ class Judgement:
     """Runs that one look-up judges: one run, or all that a table counts together.
 
     serves: the appliances whose gas passes through; input: theirs together at their highest rates [W].
-    answer: the table's; None where there is no table, and then `why_no_table` says why.
+    answer: the table's; None where there is no table, and then `why_no_table` says why. apart: what the table counts
+    together with these runs and something else judges, in a sentence; empty where there is no such run.
     """
 
     runs: tuple[Run, ...]
@@ -36,11 +37,15 @@ class Judgement:
     table_file: str | None
     answer: TableAnswer | None
     why_no_table: str
+    apart: str = ""
 
     @property
     def said(self) -> Said:
         """The verdict on these runs by themselves, and why."""
-        return ("incomplete", self.why_no_table) if self.answer is None else (self.answer.verdict, self.answer.reason)
+        if self.answer is None:
+            return "incomplete", self.why_no_table
+        own = (self.answer.verdict, self.answer.reason)
+        return worst([own, ("incomplete", self.apart)]) if self.apart else own
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,13 +77,26 @@ class Judged:
         names = " + ".join(run.name for run in way)
         if any(part.answer is None or part.answer.equivalent_length is None for part in parts):
             return "incomplete", f"{names}: one of these runs has no length by its table, so the whole way has none"
-        if len(parts) == 1:
-            return parts[0].said
-        alike = {(part.table_file, part.input) for part in parts}
-        if len(alike) == 1:
-            answer = self._look_up(parts[0], [_joined(way)])
+        if len({(id(self.inputs.tables[part.table_file or ""]), part.input) for part in parts}) == 1 < len(parts):
+            answer = self._look_up(parts[0], [_joined(self._counted(way, way))])
             return answer.verdict, f"{names}: {answer.reason}"
-        return _added_up(names, parts, self.system)
+        answers = [self._look_up(part, self._counted(part.runs, way)) for part in parts]
+        if len(parts) == 1:
+            return worst([parts[0].said, (answers[0].verdict, f"{names}: {answers[0].reason}")])
+        missing = next((answer for answer in answers if answer.equivalent_length is None), None)
+        if missing is not None:
+            return "incomplete", f"{names}: {missing.reason}"
+        return _added_up(names, answers, self.system)
+
+    def _counted(self, runs: Sequence[Run], way: Path) -> list[Counted]:
+        """Runs as a table counts them, each with what joins it to the run before it on a way."""
+        table = self.inputs.tables[self.of[runs[0].name].table_file or ""]
+        joints = counted_joints(way, graph=self.inputs.graph, table=table)
+        found = []
+        for run in runs:
+            alone, joined = counted(run), joints.get(run.name)
+            found.append(alone if joined is None else replace(alone, fittings=(*alone.fittings, joined)))
+        return found
 
     def _look_up(self, part: Judgement, what: Sequence[Counted]) -> TableAnswer:
         assert part.table_file is not None
@@ -113,7 +131,8 @@ def judge(
     for run in inputs.graph.runs.values():
         file, _ = chosen[run.name]
         together = file is not None and inputs.tables[file].counts == RUNS_TOGETHER
-        waiting.setdefault((file, served[run.name]) if together else (run.name,), []).append(run)
+        key = (id(inputs.tables[file]), served[run.name]) if together and file is not None else (run.name,)
+        waiting.setdefault(key, []).append(run)
     found: dict[str, Judgement] = {}
     for runs in waiting.values():
         file, why = chosen[runs[0].name]
@@ -121,10 +140,29 @@ def judge(
         total = math.fsum(highest[name] for name in serves)
         answer = None if file is None else _remembered(inputs, file, total, runs, system, answers)
         judgement = Judgement(
-            runs=tuple(runs), serves=serves, input=total, table_file=file, answer=answer, why_no_table=why
-        )
+            runs=tuple(runs), serves=serves, input=total, table_file=file, answer=answer, why_no_table=why,
+            apart=_counted_apart(inputs, file, runs, [r for r in served if served[r] == serves]),
+        )  # fmt: skip
         found.update({run.name: judgement for run in runs})
     return Judged(inputs=inputs, of=found, ways=paths(inputs.graph), system=system)
+
+
+def _counted_apart(inputs: Inputs, file: str | None, runs: Sequence[Run], alike: Sequence[str]) -> str:
+    """What a table that counts runs together should count with these, and something else judges.
+
+    alike: names of the runs that serve the same appliances.
+    """
+    if file is None or inputs.tables[file].counts != RUNS_TOGETHER:
+        return ""
+    table, counted_here = inputs.tables[file], {run.name for run in runs}
+    others = (inputs.graph.runs[name] for name in alike if name not in counted_here)
+    apart = [f"'{run.name}'" for run in others if run.carries in table.applies_to]
+    if not apart:
+        return ""
+    return (
+        f"The table counts vent and air lengths together, and run {' and '.join(apart)} is not judged by it: "
+        "one table must judge them all."
+    )
 
 
 def _remembered(
@@ -144,7 +182,7 @@ def _remembered(
 
 def _alike(one: Counted) -> tuple[object, ...]:
     """What an answer depends on: not where a fitting stands, nor in which order."""
-    fittings = frozenset((f.name, f.sizes, f.table_length, f.count) for f in one.fittings)
+    fittings = frozenset((f.name, f.sizes, f.table_length, f.count, f.implied) for f in one.fittings)
     return (one.name, one.carries, one.reaches_outdoors, frozenset(one.straight_by_size), fittings)
 
 
@@ -174,9 +212,8 @@ def _table_for(run: Run, inputs: Inputs) -> tuple[str | None, str]:
     return None, "the job names no allowance table"
 
 
-def _joined(way: Path) -> Counted:
-    """The runs of a way as if they were one."""
-    parts = [counted(run) for run in way]
+def _joined(parts: Sequence[Counted]) -> Counted:
+    """Runs as if they were one."""
     return replace(
         parts[0],
         name=" + ".join(part.name for part in parts),
@@ -186,9 +223,8 @@ def _joined(way: Path) -> Counted:
     )
 
 
-def _added_up(names: str, parts: Sequence[Judgement], system: System) -> Said:
+def _added_up(names: str, answers: Sequence[TableAnswer], system: System) -> Said:
     """Lengths of runs with different inputs or tables, added up against the shortest of their allowances."""
-    answers = [part.answer for part in parts if part.answer is not None]
     allowed = [answer.allowable_length for answer in answers if answer.allowable_length is not None]
     if len(allowed) < len(answers) or any(answer.elbows is not None for answer in answers):
         return (

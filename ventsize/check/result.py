@@ -22,6 +22,8 @@ class RunRate:
     piece_shares, junction_shares: their shares of the run's pressure drop [-]; None without flow.
     counted_pressure: what is held against the allowance: the pressure drop, and draft where it hinders [Pa].
     allowance_pressure: what straight pipe of the allowed length would lose [Pa].
+    budget_pressure: what the run's loss is held to [Pa]: the same, but in an elbow-count row of the length allowed with
+    no elbow, since the run's loss has its elbows in it.
     fired: each appliance's firing rate by name, None where it is off.
     within_allowance: whether the counted pressure of all runs judged together is inside it.
     static_pressure_at_appliance: against ambient [Pa]; None where the run does not reach an appliance.
@@ -40,6 +42,7 @@ class RunRate:
     junction_shares: tuple[float | None, ...]
     counted_pressure: float
     allowance_pressure: float | None
+    budget_pressure: float | None
     within_allowance: bool | None
     static_pressure_at_appliance: float | None
 

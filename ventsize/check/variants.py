@@ -17,7 +17,7 @@ from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
 from ventsize.check.judging import Answers, Judged, judge
 from ventsize.check.verdict import (
-    allowance_pressure,
+    budget_pressure,
     counted_pressure,
     inside,
     length_at,
@@ -33,7 +33,7 @@ from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
 from ventsize.run.build import Parts, build_run
-from ventsize.run.graph import VentGraph
+from ventsize.run.graph import VentGraph, graph_of
 from ventsize.run.model import Run, Section
 
 MOST_KEPT = 2_000  # variants of one run whose flow is kept for other combinations
@@ -51,7 +51,7 @@ class VariantRate:
     name: str
     flow: RunFlow
     counted_pressure: float
-    allowance_pressure: float | None
+    budget_pressure: float | None
     within_allowance: bool | None
     equivalent_length: float | None
     spare_length: float | None
@@ -147,7 +147,7 @@ class Variants:
 
     def _with(self, runs: Mapping[str, Run]) -> VentGraph:
         whole = self.inputs.graph
-        return VentGraph(runs=runs, junctions=whole.junctions, appliances=whole.appliances)
+        return graph_of(runs, junctions=whole.junctions, appliances=whole.appliances)
 
     def _flow(self, runs: Mapping[str, typed.Run]) -> tuple[VentGraph, tuple[RateFlow, ...]]:
         """The graph with these runs, and its flow at every rate."""
@@ -208,14 +208,14 @@ def _variant_run(judged: Judged, run: Run, rates: tuple[RateFlow, ...], sections
     for rate in rates:
         flow = rate.runs[run.name]
         gradient = flow.at(reference).gradient
-        allowed = allowance_pressure(answer, gradient)
+        allowed = budget_pressure(answer, gradient)
         counted = counted_pressure(flow)
         checked.append(
             VariantRate(
                 name=rate.firing.name,
                 flow=flow,
                 counted_pressure=counted,
-                allowance_pressure=allowed,
+                budget_pressure=allowed,
                 within_allowance=None if allowed is None else inside(judged, run, rate, sections),
                 equivalent_length=length_at(flow.pressure_drop, gradient),
                 spare_length=None if allowed is None else length_at(allowed - counted, gradient),

@@ -115,15 +115,16 @@ def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow], sections: Ma
 
 def reference_sections(judged: Judged) -> dict[str, Section]:
     """By run, the section whose straight pipe equivalent lengths are given in."""
-    return {name: _reference_section(run, judged.of[name].answer) for name, run in judged.inputs.graph.runs.items()}
+    return {name: _reference_section(run, judged.of[name]) for name, run in judged.inputs.graph.runs.items()}
 
 
-def _reference_section(run: Run, answer: TableAnswer | None) -> Section:
-    """The section of the governing row's size."""
+def _reference_section(run: Run, judgement: Judgement) -> Section:
+    """The section of the governing row's size: of the run itself, else of one that it is counted with."""
+    answer = judgement.answer
     if answer is not None:
         for row in answer.rows:
             if row.size_label == answer.row_size:
-                for piece in reversed(run.pieces):
+                for piece in (piece for one in (run, *judgement.runs) for piece in reversed(one.pieces)):
                     if math.isclose(piece.section.nominal, row.size, abs_tol=1e-5):
                         return piece.section
     return run.first_section
@@ -132,7 +133,8 @@ def _reference_section(run: Run, answer: TableAnswer | None) -> Section:
 def _run_rate(judged: Judged, run: Run, rate: RateFlow, sections: Mapping[str, Section]) -> RunRate:
     flow = rate.runs[run.name]
     straight = flow.at(sections[run.name])
-    allowance = allowance_pressure(judged.of[run.name].answer, straight.gradient)
+    answer = judged.of[run.name].answer
+    budget = budget_pressure(answer, straight.gradient)
     at_appliance = next((joint for joint in (run.start, run.end) if joint in rate.firing.rates), None)
     return RunRate(
         name=rate.firing.name,
@@ -147,8 +149,9 @@ def _run_rate(judged: Judged, run: Run, rate: RateFlow, sections: Mapping[str, S
         junction_shares=tuple(_share(junction.pressure_drop, flow) for junction in flow.junctions),
         junction_lengths=tuple(length_at(junction.pressure_drop, straight.gradient) for junction in flow.junctions),
         counted_pressure=counted_pressure(flow),
-        allowance_pressure=allowance,
-        within_allowance=None if allowance is None else inside(judged, run, rate, sections),
+        allowance_pressure=_pressure(answer.allowable_length if answer else None, straight.gradient),
+        budget_pressure=budget,
+        within_allowance=None if budget is None else inside(judged, run, rate, sections),
         static_pressure_at_appliance=None if at_appliance is None else flow.static_pressure(at_appliance),
     )
 
@@ -197,16 +200,19 @@ def margin_of(answer: TableAnswer | None) -> float | None:
     return answer.allowable_length - answer.equivalent_length
 
 
-def allowance_pressure(answer: TableAnswer | None, gradient: float) -> float | None:
-    """What straight pipe of the allowed length would lose [Pa], at a pressure gradient [Pa/m]."""
-    if answer is None or answer.budget_length is None or gradient == 0.0:
-        return None
-    return answer.budget_length * gradient
+def budget_pressure(answer: TableAnswer | None, gradient: float) -> float | None:
+    """What the allowance as straight pipe alone would lose [Pa], at a pressure gradient [Pa/m]."""
+    return _pressure(answer.budget_length if answer else None, gradient)
+
+
+def _pressure(length: float | None, gradient: float) -> float | None:
+    """What straight pipe of a length [m] loses [Pa]; None where there is no such length, or no flow."""
+    return None if length is None or gradient == 0.0 else length * gradient
 
 
 def run_verdict(judged: Judged, run: Run, rates: Sequence[AnsweredRate]) -> Said:
     """The verdict on a run: by its table, unless it cannot be relied on for another reason."""
-    said = [judged.said(run), *(("incomplete", turn) for turn in run.unturned)]
+    said = [judged.said(run), *(("incomplete", why) for why in (*run.unmeasured, *run.unturned))]
     if not all(math.isfinite(rate.flow.pressure_drop) for rate in rates):
         said.append(("incomplete", "the pressure drop could not be computed"))
     if not all(rate.flow.settled for rate in rates):

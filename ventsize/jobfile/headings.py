@@ -33,6 +33,13 @@ def rise_of(*, length: float, heading: str | None, rise: float | None) -> float:
     return rise
 
 
+@lru_cache(maxsize=8)
+def opposite(heading: str) -> str:
+    """The heading of the same pipe walked the other way."""
+    back = tuple(-part for part in DIRECTION[heading])
+    return next(name for name, direction in DIRECTION.items() if direction == back)
+
+
 @lru_cache(maxsize=64)
 def turn_between(first: str, second: str) -> float:
     """The angle between two headings [rad]."""

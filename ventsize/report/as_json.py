@@ -139,6 +139,7 @@ def _run_rate(rate: RunRate) -> Object:
         "equivalent_length_low_m": rate.equivalent_length_low,
         "equivalent_length_high_m": rate.equivalent_length_high,
         "allowance_pressure_Pa": rate.allowance_pressure,
+        "budget_pressure_Pa": rate.budget_pressure,
         "within_allowance_pressure": rate.within_allowance,
         **_cooling(flow),
         "pieces": [

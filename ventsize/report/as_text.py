@@ -92,7 +92,7 @@ def _below_each_other(check: RunCheck, system: System) -> Iterator[str]:
             f"    {_shortened(rate.name, 29):<30}{_number(show_pressure(rate.flow.pressure_drop, system)):>8}"
             f"{_number(_draft(check, rate, system)):>8}"
             f"{_number(_pressure_or_dash(rate.static_pressure_at_appliance, system)):>8}"
-            f"{_number(_pressure_or_dash(rate.allowance_pressure, system)):>9}"
+            f"{_number(_pressure_or_dash(rate.budget_pressure, system)):>9}"
             f"{_length_or_dash(rate.equivalent_length, system):>9}{mark}"
         )
     yield "    ! more than the allowance as pressure"
@@ -102,7 +102,7 @@ Figure = Callable[[RunCheck, RunRate, System], str]
 
 FIGURES: tuple[tuple[str, Figure], ...] = (
     ("pressure drop", lambda check, rate, system: _pressure_band(rate.flow, system)),
-    ("allowance", lambda check, rate, system: _pressure_or_dash(rate.allowance_pressure, system)),
+    ("allowance", lambda check, rate, system: _pressure_or_dash(rate.budget_pressure, system)),
     ("inside allowance", lambda check, rate, system: _yes_no(rate.within_allowance)),
     ("equivalent length", lambda check, rate, system: _length_or_dash(rate.equivalent_length, system)),
     ("  low to high", lambda check, rate, system: _length_band(rate, system)),

@@ -59,7 +59,7 @@ FIGURES: tuple[tuple[str, Dimension | None, Figure], ...] = (
     ("straight pipe", Dimension.LENGTH, lambda one, system: _number(one.straight_length, Dimension.LENGTH, system)),
     ("pressure drop", Dimension.PRESSURE, lambda one, system: _number(one.pressure_drop, Dimension.PRESSURE, system)),
     ("as straight", Dimension.LENGTH, lambda one, system: _number(one.equivalent_length, Dimension.LENGTH, system)),
-    ("allowance", Dimension.PRESSURE, lambda one, system: _number(one.allowance_pressure, Dimension.PRESSURE, system)),
+    ("allowance", Dimension.PRESSURE, lambda one, system: _number(one.budget_pressure, Dimension.PRESSURE, system)),
 )
 
 
@@ -159,7 +159,7 @@ def _object(one: Compared) -> dict[str, Any]:
         "pressure_drop_low_Pa": one.pressure_drop_low,
         "pressure_drop_high_Pa": one.pressure_drop_high,
         "equivalent_length_m": one.equivalent_length,
-        "allowance_pressure_Pa": one.allowance_pressure,
+        "budget_pressure_Pa": one.budget_pressure,
         "losses_Pa": dict(one.losses),
         "along": [{"distance_m": x, "pressure_Pa": y} for x, y in one.points],
         "differences": list(one.differences),

@@ -38,7 +38,7 @@ def _run(run: RunUncertainty) -> dict[str, Any]:
         "rate": run.rate,
         "pressure_drop_Pa": _range(run.pressure_drop),
         "equivalent_length_m": _range(run.equivalent_length),
-        "allowance_pressure_Pa": run.allowance_pressure,
+        "budget_pressure_Pa": run.budget_pressure,
         "share_inside_allowance": run.inside,
         "share_of_spread": dict(run.shares),
         "matters_most": run.matters_most,
@@ -70,8 +70,8 @@ def _lines(found: Uncertainty, system: System) -> Iterator[str]:
         yield f"  {'':20}{'low':>16}{'median':>16}{'high':>16}"
         yield _row("pressure drop", [show_pressure(v, system) for v in _values(run.pressure_drop)])
         yield _row("equivalent length", [show_feet(v, system) for v in _values(run.equivalent_length)])
-        if run.inside is not None and run.allowance_pressure is not None:
-            allowance = show_pressure(run.allowance_pressure, system)
+        if run.inside is not None and run.budget_pressure is not None:
+            allowance = show_pressure(run.budget_pressure, system)
             yield f"  inside the allowance of {allowance}: {_percent(run.inside)} of the cases"
         parts = ", ".join(f"{name} {share:.0%}" for name, share in sorted(run.shares, key=lambda part: -part[1]))
         yield from textwrap.wrap(f"what spreads it: {parts}", WIDTH, initial_indent="  ", subsequent_indent="    ")
@@ -93,15 +93,15 @@ def range_line(run: RunUncertainty, most: float, width: int) -> str:
     cells[low : high + 1] = ["━"] * (high + 1 - low)
     cells[low], cells[high] = "├", "┤"
     cells[median] = "●"
-    if run.allowance_pressure is not None and run.allowance_pressure <= most:
-        cells[at(run.allowance_pressure)] = "▲"
+    if run.budget_pressure is not None and run.budget_pressure <= most:
+        cells[at(run.budget_pressure)] = "▲"
     return "".join(cells)
 
 
 def scale_of(runs: Sequence[RunUncertainty]) -> float:
     """What the longest range, or the allowance if that is not much farther, needs [Pa]."""
     highest = max((run.pressure_drop.high for run in runs), default=0.0)
-    allowed = max((run.allowance_pressure or 0.0 for run in runs), default=0.0)
+    allowed = max((run.budget_pressure or 0.0 for run in runs), default=0.0)
     return max(highest, min(allowed, 3.0 * highest)) * 1.05 or 1.0
 
 

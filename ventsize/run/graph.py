@@ -16,6 +16,7 @@ from ventsize.jobfile import job as typed
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run.build import build_run
+from ventsize.run.joints import with_turns
 from ventsize.run.model import Run
 
 KINDS = ("flue gas", "combustion air")
@@ -74,15 +75,21 @@ def build_graph(job: typed.Job, *, catalog: Catalog, file: str) -> VentGraph:
             faults += error.problems
     if faults:
         raise InputError(faults)
-    graph = VentGraph(
-        runs=runs,
-        junctions={joint.name: joint for joint in job.joints},
-        appliances=tuple(appliance.name for appliance in job.appliances),
-    )
+    junctions = {joint.name: joint for joint in job.joints}
+    graph = graph_of(runs, junctions=junctions, appliances=tuple(appliance.name for appliance in job.appliances))
     faults = [Problem(file, *fault) for fault in _faults(graph)]
     if faults:
         raise InputError(faults)
     return graph
+
+
+def graph_of(
+    runs: Mapping[str, Run], *, junctions: Mapping[str, typed.Joint], appliances: tuple[str, ...]
+) -> VentGraph:
+    """The graph of runs already built, with what follows from how they meet."""
+    return VentGraph(
+        runs=with_turns(runs, junctions=junctions, apart=appliances), junctions=junctions, appliances=appliances
+    )
 
 
 Fault = tuple[str, str, str]
@@ -91,6 +98,7 @@ Fault = tuple[str, str, str]
 def _faults(graph: VentGraph) -> list[Fault]:
     return _shared_joints(graph) or [
         *_junction_faults(graph),
+        *_collars_joined(graph),
         *(fault for carries in KINDS for fault in _connection_faults(graph, carries)),
     ]
 
@@ -125,6 +133,19 @@ def _junction_faults(graph: VentGraph) -> list[Fault]:
         if joint.in_line[0] == joint.in_line[1]:
             found.append((f"joint '{name}', in_line", "both runs are the same one", "two different runs"))
     return found
+
+
+def _collars_joined(graph: VentGraph) -> list[Fault]:
+    """An appliance whose gas would have to pass another's collar."""
+    return [
+        (
+            f"run '{run.name}'",
+            f"it goes from the collar of one appliance, '{run.start}', to that of another, '{run.end}'",
+            "a joint of its own (a tee or wye) where their gas meets",
+        )
+        for run in graph.runs.values()
+        if run.start in graph.appliances and run.end in graph.appliances
+    ]
 
 
 def _connection_faults(graph: VentGraph, carries: str) -> list[Fault]:

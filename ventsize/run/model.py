@@ -103,6 +103,19 @@ class Run:
         return math.fsum(piece.length for piece in self.pieces)
 
     @property
+    def unmeasured(self) -> tuple[str, ...]:
+        """Sentences for straight pipe whose length nobody has given yet."""
+        if self.counted:
+            return () if self.straight_length > 0.0 else (f"run '{self.name}': no straight pipe is given yet",)
+        return tuple(
+            [
+                f"{piece.place}: the pipe has no length yet"
+                for piece in self.pieces
+                if piece.is_pipe and not piece.length
+            ]
+        )
+
+    @property
     def first_section(self) -> Section:
         """The section the run starts with, at `start`."""
         return self.pieces[0].before

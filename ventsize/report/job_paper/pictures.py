@@ -23,7 +23,7 @@ def pressure_along(run: RunCheck, system: System, *, width: float = 468.0, heigh
         )
         for rate in rates
     ]
-    allowed = run.worst.allowance_pressure
+    allowed = run.worst.budget_pressure
     if allowed is not None:
         end, level = max(x for one in lines for x, _ in one.points), display_value(allowed, Dimension.PRESSURE, system)
         lines.append(Series(f"allowed at {run.worst.name}", ((0.0, level), (end, level)), limit=True))

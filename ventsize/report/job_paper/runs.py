@@ -168,7 +168,7 @@ def _rates_below(material: Material, run: RunCheck) -> Table:
 
 def _chart_caption(material: Material, run: RunCheck) -> str:
     said = f"The total pressure still to be lost, from {run.run.start} to {run.run.end}; a fitting is a step."
-    allowed = run.worst.allowance_pressure
+    allowed = run.worst.budget_pressure
     if allowed is None:
         said += " There is no allowance to hold it against."
     else:

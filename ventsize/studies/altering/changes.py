@@ -19,6 +19,7 @@ from ventsize.jobfile.job import OUTDOORS, FittingPiece, PipePiece, Run
 TypedPiece = PipePiece | FittingPiece
 
 ENDS = ("terminal", "entrance")
+_NO_LENGTH = 1e-6  # m; what is left of a length that was all given up
 _RIGHT_ANGLE = math.pi / 2
 _LOOSE = math.radians(1.0)
 
@@ -224,7 +225,8 @@ def offsets(run: Run, catalog: Catalog) -> tuple[int, ...]:
 def offset_on_the_slant(run: Run, place: int, elbow: str) -> Run | None:
     """The run with an offset made by two 45° elbows and a slanting pipe; None where there is no room for it.
 
-    The slant goes on by as much as it goes over, so that the pipes before and after give that up.
+    The slant goes on by as much as it goes over, so that the pipes before and after give that up; one that gives up
+    all of its length is no longer there.
     """
     pieces = run.pieces or ()
     first, _, across, _, last = pieces[place : place + 5]
@@ -242,7 +244,8 @@ def offset_on_the_slant(run: Run, place: int, elbow: str) -> Run | None:
         fitting(elbow),
         cut_to(last, last.pipe - off_last),
     )
-    return replace(run, pieces=(*pieces[:place], *made, *pieces[place + 5 :]))
+    left = [piece for piece in made if not isinstance(piece, PipePiece) or piece.pipe > _NO_LENGTH]
+    return replace(run, pieces=(*pieces[:place], *left, *pieces[place + 5 :]))
 
 
 def offset_left_out(run: Run, place: int) -> Run:

@@ -44,7 +44,7 @@ class Compared:
     pressure_drop_low: float
     pressure_drop_high: float
     equivalent_length: float | None
-    allowance_pressure: float | None
+    budget_pressure: float | None
     straight_length: float
     losses: tuple[tuple[str, float], ...]
     points: tuple[tuple[float, float], ...]
@@ -129,7 +129,7 @@ def _compared(name: str, whole: JobCheck, found: RunCheck, at: RunRate) -> Compa
         pressure_drop_low=flow.pressure_drop_low,
         pressure_drop_high=flow.pressure_drop_high,
         equivalent_length=at.equivalent_length,
-        allowance_pressure=at.allowance_pressure,
+        budget_pressure=at.budget_pressure,
         straight_length=found.run.straight_length,
         losses=tuple(losses_of(at).items()),
         points=loss_along(at).points,

@@ -93,7 +93,7 @@ def drop_by_altitude(subject: Subject) -> Sweep:
 def length_by_elbows(subject: Subject) -> Sweep:
     """The straight pipe that a fixed budget of pressure leaves, by number of elbows of each kind."""
     system, gradient = subject.system, subject.rate.reference.gradient
-    budget = subject.rate.allowance_pressure
+    budget = subject.rate.budget_pressure
     where = "the allowance as pressure"
     if budget is None:
         budget, where = subject.rate.flow.pressure_drop, "what the run loses now, since no table gives a budget"

@@ -55,7 +55,7 @@ class RunUncertainty:
     rate: str
     pressure_drop: Spread
     equivalent_length: Spread
-    allowance_pressure: float | None
+    budget_pressure: float | None
     inside: float | None
     shares: tuple[tuple[str, float], ...]
 
@@ -220,13 +220,13 @@ def _sampled(
     drops = drop(True, True, True) - max(0.0, -flow.draft)
     counted = drops + max(0.0, -flow.draft)
     gradient = rate.reference.gradient
-    allowance = rate.allowance_pressure
+    allowance = rate.budget_pressure
     return RunUncertainty(
         run=check.run.name,
         rate=rate.name,
         pressure_drop=_spread(drops),
         equivalent_length=_spread(drops / gradient),
-        allowance_pressure=allowance,
+        budget_pressure=allowance,
         inside=None if allowance is None else float(np.mean(counted <= allowance * (1.0 + 1e-12))),
         shares=_shares(
             {

@@ -40,7 +40,7 @@ def calculation_steps(run: RunCheck, rate: RunRate, total: Given, written: Seque
             )
         )
     answer = run.table
-    if answer is not None and answer.budget_length is not None and rate.allowance_pressure is not None:
+    if answer is not None and answer.budget_length is not None and rate.budget_pressure is not None:
         length = Given("length allowed as straight pipe alone", "L[s]", answer.budget_length, Kind.LENGTH, "the table")
         steps.append(
             Step(
@@ -49,7 +49,7 @@ def calculation_steps(run: RunCheck, rate: RunRate, total: Given, written: Seque
                 template="{0} * {1}",
                 inputs=(length, gradient),
                 powers=(1, 1),
-                value=rate.allowance_pressure,
+                value=rate.budget_pressure,
                 kind=Kind.PRESSURE,
                 source="straight pipe of the allowed length",
             )

@@ -29,8 +29,8 @@ def results(found: Any, system: System, *, stale: bool) -> Text:
     for rate in found.rates:
         text.append(f"\nAt {one_line(rate.name)}: ", style="bold")
         text.append(f"{show_pressure(rate.flow.pressure_drop, system)} lost")
-        if rate.allowance_pressure is not None:
-            text.append(f", {show_pressure(rate.allowance_pressure, system)} allowed")
+        if rate.budget_pressure is not None:
+            text.append(f", {show_pressure(rate.budget_pressure, system)} allowed")
         if rate.equivalent_length is not None:
             text.append(
                 f"\n  as {show_feet(rate.equivalent_length, system)} of straight {found.reference_section.label}"
@@ -66,7 +66,7 @@ def pressure_chart(found: Any, system: System, *, width: int, height: int) -> Te
             for x, y in loss_along(rate).points
         ]
         lines.append(Line(name=rate.name, points=points))
-    allowed = found.worst.allowance_pressure
+    allowed = found.worst.budget_pressure
     said = ""
     if allowed is not None:
         end = max(p[0] for line in lines for p in line.points)

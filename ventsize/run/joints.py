@@ -1,0 +1,85 @@
+"""Where one run goes on as another: whether the route turns there, and what two runs meet in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from ventsize.jobfile import job as typed
+from ventsize.jobfile.headings import opposite
+from ventsize.run import geometry
+from ventsize.run.model import Piece, Run
+
+
+def meeting(runs: Mapping[str, Run], apart: Sequence[str]) -> dict[str, list[Run]]:
+    """The runs that meet at each joint. apart: joints where runs do not go on as others: the appliances."""
+    found: dict[str, list[Run]] = {}
+    for run in runs.values():
+        for joint in (run.start, run.end):
+            if joint != typed.OUTDOORS and joint not in apart:
+                found.setdefault(joint, []).append(run)
+    return found
+
+
+def with_turns(
+    runs: Mapping[str, Run], *, junctions: Mapping[str, typed.Joint], apart: Sequence[str]
+) -> Mapping[str, Run]:
+    """The runs, with the turns that nothing makes where one goes on as another said of the second."""
+    if all(typed.OUTDOORS in (run.start, run.end) for run in runs.values()):
+        return runs
+    found = dict(runs)
+    for joint, legs in meeting(runs, apart).items():
+        pair = _straight_on(legs, junctions.get(joint))
+        for said in _said(joint, *pair) if pair else ():
+            name = pair[1].name if pair else ""
+            found[name] = replace(found[name], unturned=(*found[name].unturned, said))
+    return found
+
+
+def _straight_on(legs: Sequence[Run], junction: typed.Joint | None) -> tuple[Run, Run] | None:
+    """The two runs that are one pipe at a joint: both of two, or those in line in a tee or wye."""
+    if junction is not None:
+        in_line = [run for run in legs if run.name in junction.in_line]
+        return (in_line[0], in_line[1]) if len(in_line) == 2 else None
+    return (legs[0], legs[1]) if len(legs) == 2 else None
+
+
+def _said(joint: str, first: Run, second: Run) -> Iterator[str]:
+    turns = geometry.turns([*_last(_toward(first, joint)), *_first(_away(second, joint))])
+    for said in geometry.unturned(turns):
+        yield f"joint '{joint}', from {first.name} to {second.name}: {said}"
+    if misfit := geometry.misfit_elbow(turns):
+        yield f"joint '{joint}', from {first.name} to {second.name}: {misfit[1]}"
+
+
+def _toward(run: Run, joint: str) -> Sequence[Piece]:
+    """The pieces of a run walked towards one of its joints."""
+    return run.pieces if run.end == joint else _turned_round(run.pieces)
+
+
+def _away(run: Run, joint: str) -> Sequence[Piece]:
+    return run.pieces if run.start == joint else _turned_round(run.pieces)
+
+
+def _turned_round(pieces: Sequence[Piece]) -> list[Piece]:
+    return [
+        replace(piece, heading=None if piece.heading is None else opposite(piece.heading)) for piece in reversed(pieces)
+    ]
+
+
+def _last(pieces: Sequence[Piece]) -> list[Piece]:
+    """The last pipe and the fittings after it."""
+    at = max((n for n, piece in enumerate(pieces) if piece.is_pipe), default=0)
+    return list(pieces[at:])
+
+
+def _first(pieces: Sequence[Piece]) -> list[Piece]:
+    """The first pipe and the fittings before it."""
+    at = min((n for n, piece in enumerate(pieces) if piece.is_pipe), default=len(pieces) - 1)
+    return list(pieces[: at + 1])
+
+
+def joint_between(first: Run, second: Run) -> str:
+    """The joint at which two runs of a way meet."""
+    shared = {first.start, first.end} & {second.start, second.end}
+    return min(shared - {typed.OUTDOORS})
