@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from ventsize.flow.pieces import GRAVITY
 from ventsize.gas.combustion import burn
+from ventsize.gas.constants import GRAVITY
 from ventsize.gas.mixture import DRY_AIR, density, mixture_of
 
 INCH = 0.0254

@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 from fluids.flow_meter import C_Reader_Harris_Gallagher, dP_orifice
 
+from ventsize.gas.constants import WATER_WEIGHT
 from ventsize.studies.readings.margins import RECTANGLE
 from ventsize.studies.readings.model import DISCHARGE
-from ventsize.studies.readings.narrow import WATER, narrow_k, open_bore_for
+from ventsize.studies.readings.narrow import narrow_k, open_bore_for
 
 BORE = 0.0520
 
@@ -61,8 +62,8 @@ def test_open_bore_is_the_inverse(at_end: bool) -> None:
 
 
 def test_an_inch_of_water_is_an_inch_of_water_column() -> None:
-    """1 in w.c. is 249.089 Pa at 4 °C (NIST SP 811); standing water at 20 °C weighs two thousandths less."""
-    assert pytest.approx(249.089, rel=0.003) == WATER * 0.0254
+    """1 in of water, conventional, is 249.0889 Pa (NIST SP 811, B.8); at 20 °C it weighs two thousandths less."""
+    assert pytest.approx(249.0889, rel=1e-6) == WATER_WEIGHT * 0.0254
 
 
 def test_a_range_counts_as_a_rectangle() -> None:

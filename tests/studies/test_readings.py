@@ -79,7 +79,7 @@ def test_a_narrow_place_and_water_make_the_surplus() -> None:
     read = collar(data) + 25.0
     surplus = found(reading("collar", pressure=read))[0].surplus
     assert surplus is not None and surplus.water is not None
-    assert surplus.water * 998.2 * 9.80665 == pytest.approx(surplus.pressure, rel=1e-6)
+    assert surplus.water * 1000.0 * 9.80665 == pytest.approx(surplus.pressure, rel=1e-6)
     blocked = copy.deepcopy(data)
     k = narrow_k(open_bore=surplus.open_bore, bore=surplus.bore)
     blocked["run"][0]["pieces"].insert(3, {"fitting": "coupling", "k": k})

@@ -10,10 +10,11 @@ from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas
 from ventsize.check.collars import common_vents, idle_collars
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import RunCheck, RunRate
+from ventsize.check.traps import trap_cautions
 from ventsize.check.unusual import unusual
 from ventsize.flow.solve import RateFlow
 from ventsize.gas.derating import derated_inputs
-from ventsize.quantity import System, show_length, show_power, show_pressure, show_temperature
+from ventsize.quantity import System, show_power, show_pressure, show_temperature
 
 ALWAYS = (
     "This is an estimate. The appliance maker's instructions and the local code decide, and the work belongs to a "
@@ -33,8 +34,6 @@ COOLS = (
     "forms where streams meet. Films and insulation are known to some 20 %; water that has left the gas is not "
     "taken up again"
 )
-
-_WATER_WEIGHT = 9806.65  # Pa per meter of water
 
 
 def for_job(
@@ -60,7 +59,7 @@ def for_job(
     said += [ONE_TEMPERATURE] if assumed is None else [*assumed, COOLS]
     said += _appliance_cautions(inputs, appliances, system)
     said += _collar_cautions(inputs, runs, system)
-    said += _trap_cautions(inputs, runs, system)
+    said += trap_cautions({a.name: a.trap_seal for a in inputs.job.appliances}, runs, system)
     said += _shared_vent(runs, system)
     said += _combinations(appliances, rates, runs)
     return tuple(dict.fromkeys([*said, *ALWAYS]))
@@ -202,22 +201,6 @@ def _collar_cautions(inputs: Inputs, runs: Sequence[RunCheck], system: System) -
             yield (
                 f"run '{check.run.name}' starts at {section.label} on a collar of another size; the loss of a size "
                 "change there is counted only if the run lists an increaser or reducer"
-            )
-
-
-def _trap_cautions(inputs: Inputs, runs: Sequence[RunCheck], system: System) -> Iterator[str]:
-    seals = {a.name: a.trap_seal for a in inputs.job.appliances if a.trap_seal is not None}
-    for check in runs:
-        joint = next((j for j in (check.run.start, check.run.end) if j in seals), None)
-        if joint is None or check.run.carries != "flue gas":
-            continue
-        highest = max(
-            rate.flow.static_pressure(joint, helped=helped) for rate in check.rates for helped in (True, False)
-        )
-        if highest >= seals[joint] * _WATER_WEIGHT:
-            yield (
-                f"appliance '{joint}': the vent's pressure, {show_pressure(highest, system)}, is more than the "
-                f"{show_length(seals[joint], system)} of water in the trap can hold: flue gas comes out of the drain"
             )
 
 

@@ -13,6 +13,7 @@ from ventsize.gas import mixture as gas
 from ventsize.gas.components import GAS_CONSTANT
 from ventsize.gas.components import gas as gas_named
 from ventsize.gas.condensation import saturate
+from ventsize.gas.constants import GRAVITY
 from ventsize.gas.mixture import DRY_AIR, Mixture
 from ventsize.gas.water import TRIPLE_POINT, latent_heat, saturation_pressure
 
@@ -23,7 +24,6 @@ LAMINAR_NUSSELT = 3.66  # fully developed, wall at one temperature
 LAMINAR_BELOW, TURBULENT_ABOVE = 2300.0, 4000.0  # VDI Heat Atlas, 2nd ed., G1: between them by linear intermittency
 STILL = 0.05  # m/s; below it the air counts as still
 
-GRAVITY = 9.80665
 ATMOSPHERE = 101_325.0
 LEWIS_EXPONENT = 2.0 / 3.0  # Chilton and Colburn 1934
 

@@ -16,8 +16,9 @@ from numpy.typing import NDArray
 from ventsize.flow import friction
 from ventsize.flow.fittings import local_loss
 from ventsize.flow.friction import LAMINAR_LIMIT
-from ventsize.flow.pieces import GRAVITY, leaves_at
+from ventsize.flow.pieces import leaves_at
 from ventsize.flow.stream import Stream
+from ventsize.gas.constants import GRAVITY
 from ventsize.run.model import Piece, Run
 
 Array = NDArray[np.float64]

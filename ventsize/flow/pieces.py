@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 from ventsize.flow import friction
 from ventsize.flow.fittings import LocalLoss, local_loss
 from ventsize.flow.stream import Stream
+from ventsize.gas.constants import GRAVITY
 from ventsize.run.model import Piece, Run, Section
 
 DARCY_WEISBACH = "Darcy–Weisbach, f·L/D"
-GRAVITY = 9.80665  # standard gravity [m/s²], ISO 80000-3
 
 FrictionLaw = Callable[..., float]
 """The Darcy friction factor [-] of reynolds and relative_roughness, both by keyword."""

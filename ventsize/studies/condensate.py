@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck
+from ventsize.check.traps import TRAP_MARGIN, DrainPressure, collar_pressures, trap_cautions
 from ventsize.check.verdict import check
 from ventsize.flow.pieces import PieceFlow
 from ventsize.flow.solve import RunFlow
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.quantity import System
 from ventsize.studies.slope import LEVEL, RunSlope, run_slope
-
-WATER_WEIGHT = 1000.0 * 9.80665  # Pa per meter of water; the inch of water column of the gauges is 0.03 % less
-TRAP_MARGIN = 0.5 * 0.0254  # m of water the seal should stand above the pressure; common practice, no source
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +42,7 @@ class TrapRate:
 
     static_pressure: there, and without_draft: with the help of draft left out, as on a mild day [Pa].
     seal_needed: for the higher of them [m of water]; seal: there is [m]. holds: with `TRAP_MARGIN` to spare; None where
-    no seal depth is given.
+    no seal depth is given, or no flow was found. blown: whether it is more than the seal holds at all.
     """
 
     rate: str
@@ -54,6 +52,7 @@ class TrapRate:
     seal_needed: float
     seal: float | None
     holds: bool | None
+    blown: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,17 +67,26 @@ class Condensate:
 
 
 def condensate(inputs: Inputs, *, system: System = System.US) -> Condensate:
-    """The study, with the gas cooling along the pipe. Raises InputError as `check` does."""
-    checked = check(inputs, system=system, cooling=True)
+    """The study: water with the gas cooling along the pipe, traps by the flow of the job's own check.
+
+    Raises InputError as `check` does.
+    """
+    cooled = check(inputs, system=system, cooling=True)
+    checked = cooled if inputs.job.cooling else check(inputs, system=system)
+    seals = {appliance.name: appliance.trap_seal for appliance in inputs.job.appliances}
     vents = [run for run in inputs.graph.runs.values() if run.carries == "flue gas"]
     slopes = tuple(run_slope(run, inputs.graph.appliances) for run in vents)
-    traps = _traps(inputs, checked)
+    traps = tuple(_traps(seals, checked))
+    beside = set(trap_cautions(seals, cooled.runs, system))
     return Condensate(
-        rates=_waters(checked),
+        rates=_waters(cooled),
         runs=slopes,
         traps=traps,
         findings=tuple(_findings(slopes, traps)),
-        cautions=checked.cautions,
+        cautions=(
+            *trap_cautions(seals, checked.runs, system),
+            *(said for said in cooled.cautions if said not in beside),
+        ),
     )
 
 
@@ -124,35 +132,35 @@ def static_along(flow: RunFlow, number: int, *, helped: bool = True) -> float:
     return total - piece.at.dynamic_pressure
 
 
-def _traps(inputs: Inputs, checked: JobCheck) -> tuple[TrapRate, ...]:
-    seals = {appliance.name: appliance.trap_seal for appliance in inputs.job.appliances}
-    found = []
+def _traps(seals: Mapping[str, float | None], checked: JobCheck) -> Iterator[TrapRate]:
     for run in checked.runs:
         if run.run.carries != "flue gas":
             continue
-        collar = next((joint for joint in (run.run.start, run.run.end) if joint in seals), None)
+        for appliance in seals:
+            for pressure in collar_pressures([run], appliance):
+                yield _trap(pressure, appliance, seals[appliance])
         for rate in run.rates:
-            flow = rate.flow
-            if collar is not None:
-                pressures = [flow.static_pressure(collar, helped=helped) for helped in (True, False)]
-                found.append(_trap(rate.name, collar, pressures, seals[collar]))
             for number, piece in enumerate(run.run.pieces):
                 if piece.drain:
-                    pressures = [static_along(flow, number, helped=helped) for helped in (True, False)]
-                    found.append(_trap(rate.name, f"drain at {piece.place}", pressures, None))
-    return tuple(found)
+                    pressure = DrainPressure(
+                        rate=rate.name,
+                        helped=static_along(rate.flow, number),
+                        unhelped=static_along(rate.flow, number, helped=False),
+                        settled=rate.flow.settled,
+                    )
+                    yield _trap(pressure, f"drain at {piece.place}", None)
 
 
-def _trap(rate: str, place: str, pressures: Sequence[float], seal: float | None) -> TrapRate:
-    needed = max(*pressures, 0.0) / WATER_WEIGHT + TRAP_MARGIN
+def _trap(pressure: DrainPressure, place: str, seal: float | None) -> TrapRate:
     return TrapRate(
-        rate=rate,
+        rate=pressure.rate,
         place=place,
-        static_pressure=pressures[0],
-        without_draft=pressures[1],
-        seal_needed=needed,
+        static_pressure=pressure.helped,
+        without_draft=pressure.unhelped,
+        seal_needed=pressure.water + TRAP_MARGIN,
         seal=seal,
-        holds=None if seal is None else seal >= needed,
+        holds=None if seal is None else pressure.holds(seal),
+        blown=seal is not None and pressure.blows_out(seal),
     )
 
 
@@ -160,10 +168,9 @@ def _findings(slopes: Sequence[RunSlope], traps: Sequence[TrapRate]) -> list[str
     said = [sentence for slope in slopes for sentence in _slope_findings(slope)]
     for trap in traps:
         if trap.holds is False:
-            blown = max(trap.static_pressure, trap.without_draft) >= (trap.seal or 0.0) * WATER_WEIGHT
             said.append(
                 f"{trap.place}, {trap.rate}: the vent's pressure "
-                + ("blows the trap seal out" if blown else "leaves the trap seal too little margin")
+                + ("blows the trap seal out" if trap.blown else "leaves the trap seal too little margin")
             )
     if any(trap.seal is None for trap in traps):
         said.append("the depth of a trap seal is not given (trap_seal of the appliance) or is at a drain: measure it")

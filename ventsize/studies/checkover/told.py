@@ -10,6 +10,7 @@ from ventsize.check.appliances import surroundings
 from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck
+from ventsize.check.traps import worst_collar_pressure
 from ventsize.flow.cooling import UNSAID
 from ventsize.jobfile import job as typed
 from ventsize.jobfile.headings import rise_of
@@ -17,7 +18,6 @@ from ventsize.quantity import Dimension, System, show, show_length, show_tempera
 from ventsize.run.model import Piece
 from ventsize.studies.checkover.places import Place
 from ventsize.studies.checkover.rules import Rule
-from ventsize.studies.condensate import WATER_WEIGHT
 from ventsize.studies.room_air import ENOUGH, SHORT, room_air
 from ventsize.studies.slope import LEVEL, run_slope
 
@@ -223,22 +223,18 @@ def _trap_seal(asked: Asked) -> Said:
     appliance, limit = asked.place.appliance, asked.limit
     if appliance is None or limit is None:
         return _elsewhere("an appliance, and a limit")
-    pressures = [
-        rate.flow.static_pressure(appliance.name)
-        for check in asked.checked.runs
-        if check.run.carries == "flue gas" and appliance.name in (check.run.start, check.run.end)
-        for rate in check.rates
-    ]
-    if not pressures:
+    worst = worst_collar_pressure(asked.checked.runs, appliance.name)
+    if worst is None:
         return Said(met=None, said="no run carries its flue gas")
-    water = max(*pressures, 0.0) / WATER_WEIGHT
-    shown = f"the vent's pressure is up to {_fine(water, asked.system)} of water"
-    needed, seal = water + limit, appliance.trap_seal
+    if not worst.settled:
+        return Said(met=None, said="the flow was not found, and so no pressure at the trap")
+    shown = f"the vent's pressure is up to {_fine(worst.water, asked.system)} of water"
+    needed, seal = worst.water + limit, appliance.trap_seal
     if seal is None:
         said = f"{shown}; the depth of the seal (trap_seal) is not given"
         return Said(met=None, said=said, limit=needed, dimension=Dimension.LENGTH)
-    said = f"{shown}, the seal {_fine(seal, asked.system)} deep: {_fine(seal - water, asked.system)} to spare"
-    return Said(met=seal >= needed, said=said, value=seal, limit=needed, dimension=Dimension.LENGTH)
+    said = f"{shown}, the seal {_fine(seal, asked.system)} deep: {_fine(seal - worst.water, asked.system)} to spare"
+    return Said(met=worst.holds(seal, margin=limit), said=said, value=seal, limit=needed, dimension=Dimension.LENGTH)
 
 
 def _room_air(asked: Asked) -> Said:

@@ -6,12 +6,13 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
+from ventsize.gas.constants import WATER_WEIGHT
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Run
 from ventsize.studies.diagnosis.result import CauseKind, SizeKind
 from ventsize.studies.diagnosis.swapping import Stretch, stretches, swap
 from ventsize.studies.readings.model import Change, Model, Swap
-from ventsize.studies.readings.narrow import WATER, narrow_k
+from ventsize.studies.readings.narrow import narrow_k
 from ventsize.studies.readings.places import AIR, ENDS, FLUE, ordered
 
 OPEN = (0.12, 0.97)  # of the bore; a narrow place
@@ -132,7 +133,7 @@ def _water(run: Run) -> Iterator[Suspect]:
             continue
 
         def change(depth: float, number: int = number) -> Change:
-            return Change(water=((run.name, number), WATER * depth))
+            return Change(water=((run.name, number), WATER_WEIGHT * depth))
 
         yield Suspect(
             kind="water",
@@ -259,7 +260,7 @@ def _switch() -> Iterator[Suspect]:
 
 
 def _in_tubing(sign: float) -> Callable[[float], Change]:
-    return lambda depth: Change(standing=sign * WATER * depth)
+    return lambda depth: Change(standing=sign * WATER_WEIGHT * depth)
 
 
 def _appliance() -> Iterator[Suspect]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ventsize.check.inputs import Inputs
+from ventsize.gas.constants import WATER_WEIGHT
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.reading import Reading
@@ -19,7 +20,7 @@ from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.doubts import Seen, doubts
 from ventsize.studies.readings.margins import accuracy_of, margins
 from ventsize.studies.readings.model import Model
-from ventsize.studies.readings.narrow import WATER, open_bore_for
+from ventsize.studies.readings.narrow import open_bore_for
 from ventsize.studies.readings.places import AIR, Tap, tap_of
 from ventsize.studies.readings.result import ReadingFound, ReadingsStudy, ReadingVerdict, Surplus
 from ventsize.studies.uncertainty.ranges import ranges_of
@@ -157,7 +158,7 @@ def _surplus(model: Model, number: int, tap: Tap, more: float) -> Surplus | None
         open_bore=open_bore_for(k=pressure / dynamic, bore=section.bore),
         bore=section.bore,
         size=section.label,
-        water=None if in_air else pressure / WATER,
+        water=None if in_air else pressure / WATER_WEIGHT,
     )
 
 

@@ -9,7 +9,6 @@ from scipy.optimize import brentq
 from ventsize.flow.correlations import CORRELATIONS, Situation
 
 WIDEST, NARROWEST = 0.995, 0.05  # of the bore
-WATER = 998.2 * 9.80665  # Pa/m; fresh water at 20 °C, standard gravity
 
 
 def narrow_k(*, open_bore: float, bore: float, at_end: bool = False) -> float:

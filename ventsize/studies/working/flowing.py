@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ventsize.flow.laws import in_ramp
-from ventsize.flow.pieces import GRAVITY, SectionFlow
+from ventsize.flow.pieces import SectionFlow
+from ventsize.gas.constants import GRAVITY
 from ventsize.run.model import Section
 from ventsize.studies.working.steps import Given, Kind, Step
 

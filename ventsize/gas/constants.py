@@ -1,0 +1,6 @@
+"""Constants of nature and of convention that more than one module needs. All in SI."""
+
+from __future__ import annotations
+
+GRAVITY = 9.80665  # standard gravity [m/s²], ISO 80000-3
+WATER_WEIGHT = 1000.0 * GRAVITY  # of conventional water, as gauges are marked (NIST SP 811, B.8) [Pa per m]
