@@ -7,9 +7,12 @@ from dataclasses import replace
 import pytest
 
 from tests.studies.support import again, scenario
+from ventsize.check.inputs import Inputs, prepare
+from ventsize.check.variants import Variants
 from ventsize.check.verdict import check
 from ventsize.jobfile.job import Run
 from ventsize.studies.headroom import headroom
+from ventsize.studies.options.choices import sizes_offered
 
 FOOT = 0.3048
 
@@ -53,3 +56,49 @@ def test_chart_by_calculation() -> None:
     rates = whole.runs[1].rates
     left = [(rate.budget_pressure or 0.0) - rate.counted_pressure for rate in rates]
     assert min(left) == pytest.approx(0.0, abs=1e-9)
+
+
+def two_tables(first: str) -> Inputs:
+    """A job whose vent and air pipe have a table each, named by the job alone, with this one listed first.
+
+    The vent's counts an elbow of 45° as a whole one; the air pipe's counts two of them as one.
+    """
+    base = scenario("within-by-table-over-by-calculation")
+    table = next(iter(base.tables.values()))
+    tables = {
+        "vent": replace(table, applies_to=("flue gas",), elbows_each={"elbow-45": 1.0}),
+        "air": replace(table, applies_to=("combustion air",), elbows_each={}),
+    }
+    names = (first, *(name for name in tables if name != first))
+    vent = replace(
+        base.job.runs[0],
+        table=None,
+        pieces=None,
+        straight=10.0 * FOOT,
+        rise=0.0,
+        fittings={"elbow-45": 4, "terminal-open": 1},
+    )
+    job = replace(base.job, tables=names, runs=(vent, *(replace(run, table=None) for run in base.job.runs[1:])))
+    return prepare(job, file="job.toml", tables=tables)
+
+
+@pytest.mark.parametrize("first", ["vent", "air"])
+def test_elbows_are_counted_as_the_table_that_judges_counts_them(first: str) -> None:
+    """Four elbows of 45° are four by the vent's own table, whichever table the job lists first."""
+    inputs = two_tables(first)
+    judged = Variants(inputs).judge({}).run(inputs.job.runs[0].name)
+    assert judged is not None and judged.table_file == "vent"
+    assert next(iter(headroom(inputs))).elbows == 4
+
+
+@pytest.mark.parametrize("first", ["vent", "air"])
+def test_sizes_offered_are_those_of_the_table_that_judges(first: str) -> None:
+    """Not those of a table that the run does not go by, nor of one that the job must choose first."""
+    inputs = two_tables(first)
+    both = dict(inputs.tables)
+    both["vent"] = replace(both["vent"], rows=tuple(row for row in both["vent"].rows if row.size < 0.06))
+    inputs = prepare(inputs.job, file="job.toml", tables=both)
+    assert sizes_offered(inputs.job.runs[0], inputs) == pytest.approx((2 * 0.0254,))
+    both["air"] = replace(both["air"], applies_to=("flue gas", "combustion air"))
+    inputs = prepare(inputs.job, file="job.toml", tables=both)
+    assert sizes_offered(inputs.job.runs[0], inputs) == (inputs.job.runs[0].size,)

@@ -127,7 +127,7 @@ def judge(
     answers: had from these tables at this site already; new ones are added.
     """
     waiting: dict[tuple[object, ...], list[Run]] = {}
-    chosen = {run.name: _table_for(run, inputs) for run in inputs.graph.runs.values()}
+    chosen = {run.name: table_for(run, inputs) for run in inputs.graph.runs.values()}
     for run in inputs.graph.runs.values():
         file, _ = chosen[run.name]
         together = file is not None and inputs.tables[file].counts == RUNS_TOGETHER
@@ -197,7 +197,7 @@ def _look_up(inputs: Inputs, file: str, total: float, what: Sequence[Counted], s
     )
 
 
-def _table_for(run: Run, inputs: Inputs) -> tuple[str | None, str]:
+def table_for(run: Run, inputs: Inputs) -> tuple[str | None, str]:
     """The file of the table that judges a run, or why there is none."""
     if run.table is not None:
         return run.table, ""

@@ -64,6 +64,7 @@ class VariantRun:
     run: Run
     verdict: Verdict
     reason: str
+    table_file: str | None
     table: TableAnswer | None
     margin: float | None
     rates: tuple[VariantRate, ...]
@@ -202,7 +203,8 @@ def _apart(graph: VentGraph) -> bool:
 
 
 def _variant_run(judged: Judged, run: Run, rates: tuple[RateFlow, ...], sections: Mapping[str, Section]) -> VariantRun:
-    answer = judged.of[run.name].answer
+    judgement = judged.of[run.name]
+    answer = judgement.answer
     reference = sections[run.name]
     checked = []
     for rate in rates:
@@ -223,5 +225,11 @@ def _variant_run(judged: Judged, run: Run, rates: tuple[RateFlow, ...], sections
         )
     verdict, reason = run_verdict(judged, run, checked)
     return VariantRun(
-        run=run, verdict=verdict, reason=reason, table=answer, margin=margin_of(answer), rates=tuple(checked)
+        run=run,
+        verdict=verdict,
+        reason=reason,
+        table_file=judgement.table_file,
+        table=answer,
+        margin=margin_of(answer),
+        rates=tuple(checked),
     )

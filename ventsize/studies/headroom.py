@@ -10,7 +10,7 @@ from ventsize.allowance.comparing import elbows_of
 from ventsize.check.counting import counted
 from ventsize.check.inputs import Inputs
 from ventsize.check.variants import VariantRun, Variants
-from ventsize.jobfile.job import OUTDOORS, Run
+from ventsize.jobfile.job import Run
 from ventsize.quantity import System
 from ventsize.studies.altering import changes
 from ventsize.studies.options.choices import sizes_offered
@@ -83,7 +83,7 @@ def headroom(inputs: Inputs, *, elbow: str | None = None, system: System = Syste
 def _headroom(inputs: Inputs, variants: Variants, run: Run, checked: VariantRun, elbow: str | None) -> Headroom:
     names = [p.name for p in checked.run.pieces if changes.is_right_angle(p.name, inputs.catalog)]
     counts = elbow or max(dict.fromkeys(names), key=names.count, default="elbow-90-long")
-    turns = _turns(inputs, run, checked, names)
+    turns = _turns(inputs, checked, names)
     return Headroom(
         run=run.name,
         verdict=checked.verdict,
@@ -104,12 +104,11 @@ def _least_spare(checked: VariantRun) -> float | None:
     return min(known) if known and len(known) == len(spare) else None
 
 
-def _turns(inputs: Inputs, run: Run, checked: VariantRun, right_angles: list[str]) -> int:
+def _turns(inputs: Inputs, checked: VariantRun, right_angles: list[str]) -> int:
     """Where the run stands on the chart: its elbows as an elbow-count row counts them, else its 90° ones."""
     table = checked.table
-    if table is not None and table.elbows is not None:
-        file = run.table or next(iter(inputs.job.tables))
-        return elbows_of(inputs.tables[file], counted(checked.run))
+    if table is not None and table.elbows is not None and checked.table_file is not None:
+        return elbows_of(inputs.tables[checked.table_file], counted(checked.run))
     return len(right_angles)
 
 
@@ -123,7 +122,7 @@ def _rooms(inputs: Inputs, variants: Variants, run: Run, checked: VariantRun) ->
             continue
         more = 0
         while more < MOST_MORE:
-            judged = variants.judge({run.name: _with_more(run, name, more + 1)}).run(run.name)
+            judged = variants.judge({run.name: changes.with_more(run, {name: more + 1})}).run(run.name)
             if judged is None or judged.verdict != "within":
                 break
             more += 1
@@ -133,20 +132,8 @@ def _rooms(inputs: Inputs, variants: Variants, run: Run, checked: VariantRun) ->
 
 def _counts(variants: Variants, run: Run, name: str) -> bool:
     """Whether the table can say anything of one more: it is over with it, not short of an entry."""
-    judged = variants.judge({run.name: _with_more(run, name, 1)}).run(run.name)
+    judged = variants.judge({run.name: changes.with_more(run, {name: 1})}).run(run.name)
     return judged is not None and judged.verdict == "over"
-
-
-def _with_more(run: Run, name: str, count: int) -> Run:
-    """The run with fittings more, put in where it starts indoors; without headings, which they would contradict."""
-    if run.pieces is None:
-        counts = run.fittings or {}
-        return replace(run, fittings={**counts, name: counts.get(name, 0) + count})
-    more = (changes.fitting(name),) * count
-    pieces = tuple(changes.without_heading(piece) for piece in run.pieces)
-    if run.between[0] == OUTDOORS:
-        return replace(run, pieces=(*pieces, *more))
-    return replace(run, pieces=(*more, *pieces))
 
 
 def _lines(inputs: Inputs, variants: Variants, run: Run, elbow: str, most: int) -> Iterator[Line]:

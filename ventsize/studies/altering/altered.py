@@ -8,7 +8,7 @@ from dataclasses import replace
 from ventsize.catalog.library import Catalog
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.jobfile.document import nearest
-from ventsize.jobfile.job import OUTDOORS, FittingPiece, Job, PipePiece, Rate, Run
+from ventsize.jobfile.job import FittingPiece, Job, PipePiece, Rate, Run
 from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.altering import changes
@@ -76,7 +76,7 @@ def _run(run: Run, changed: Changed, catalog: Catalog) -> Run:
         (changed.order, lambda made: _in_order(made, changed.order or ())),
         (changed.fewer, lambda made: _fewer(made, changed.fewer or {})),
         (changed.fittings, lambda made: _exchanged(made, changed.fittings or {})),
-        (changed.more, lambda made: _more(made, changed.more or {}, catalog)),
+        (changed.more, lambda made: changes.with_more(made, changed.more or {})),
         (changed.material, lambda made: changes.with_material(made, changed.material or "")),
         (changed.size, lambda made: changes.with_one_size(made, changed.size or 0.0, catalog)),
         (changed.size_from, lambda made: _size_from(made, changed, catalog)),
@@ -90,15 +90,8 @@ def _run(run: Run, changed: Changed, catalog: Catalog) -> Run:
     return run
 
 
-def _loose(run: Run) -> Run:
-    """The run without headings, which pieces taken out, put in or moved would contradict."""
-    if run.pieces is None:
-        return run
-    return replace(run, pieces=tuple(changes.without_heading(piece) for piece in run.pieces))
-
-
 def _in_order(run: Run, order: tuple[int, ...]) -> Run:
-    pieces = _loose(run).pieces
+    pieces = changes.loose(run).pieces
     if pieces is None:
         raise _Impossible("a counted run has no order of pieces")
     if sorted(order) != list(range(1, len(pieces) + 1)):
@@ -115,7 +108,7 @@ def _fewer(run: Run, counts: Mapping[str, int]) -> Run:
             places = [n for n, p in enumerate(run.pieces) if isinstance(p, FittingPiece) and p.fitting == name]
             there, gone = len(places), set(places[:count])
             if gone:
-                loose = _loose(run).pieces or ()
+                loose = changes.loose(run).pieces or ()
                 run = replace(run, pieces=tuple(p for n, p in enumerate(loose) if n not in gone))
         if there < count:
             raise _Impossible(f"it has {there} × {name}, so that {count} fewer is not possible")
@@ -143,19 +136,6 @@ def _exchanged(run: Run, fittings: Mapping[str, str]) -> Run:
     if missing:
         raise _Impossible(f"it has no {missing[0]} to exchange")
     return made
-
-
-def _more(run: Run, counts: Mapping[str, int], catalog: Catalog) -> Run:
-    """More fittings, put in where a laid-out run comes from the appliance."""
-    for name, count in counts.items():
-        if run.pieces is None:
-            have = run.fittings or {}
-            run = replace(run, fittings={**have, name: have.get(name, 0) + count})
-            continue
-        pieces, extra = _loose(run).pieces or (), (changes.fitting(name),) * count
-        first = run.between[0] == OUTDOORS
-        run = replace(run, pieces=(*pieces, *extra) if first else (*extra, *pieces))
-    return run
 
 
 def _size_from(run: Run, changed: Changed, catalog: Catalog) -> Run:

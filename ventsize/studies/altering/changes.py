@@ -260,3 +260,22 @@ def without_heading(piece: TypedPiece) -> TypedPiece:
         return piece
     rise = rise_of(length=piece.pipe, heading=piece.heading, rise=piece.rise)
     return replace(piece, heading=None, rise=rise)
+
+
+def loose(run: Run) -> Run:
+    """The run without headings, which pieces taken out, put in or moved would contradict."""
+    if run.pieces is None:
+        return run
+    return replace(run, pieces=tuple(without_heading(piece) for piece in run.pieces))
+
+
+def with_more(run: Run, counts: Mapping[str, int]) -> Run:
+    """The run with so many more of each fitting, put in where a laid-out one starts indoors."""
+    if run.pieces is None:
+        have = run.fittings or {}
+        return replace(run, fittings={**have, **{name: have.get(name, 0) + n for name, n in counts.items()}})
+    pieces = loose(run).pieces or ()
+    for name, count in counts.items():
+        extra = (fitting(name),) * count
+        pieces = (*pieces, *extra) if run.between[0] == OUTDOORS else (*extra, *pieces)
+    return replace(run, pieces=pieces)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ventsize.check.inputs import Inputs
+from ventsize.check.judging import table_for
 from ventsize.jobfile.job import Run
 from ventsize.quantity import show_size
 from ventsize.studies.altering import changes
@@ -107,10 +108,11 @@ def _default(run: Run, inputs: Inputs) -> RunChoices:
 
 
 def sizes_offered(run: Run, inputs: Inputs) -> tuple[float, ...]:
-    """The sizes that the run's table has and its material comes in [m], smallest first."""
-    names = [run.table] if run.table else [n for n in inputs.job.tables if run.carries in inputs.tables[n].applies_to]
+    """The sizes that the run's table has and its material comes in [m], smallest first; its own where it has none."""
+    file, _ = table_for(inputs.graph.runs[run.name], inputs)
     material = inputs.catalog.pipe(run.material)
-    found = {s.nominal for name in names for row in inputs.tables[name].rows if (s := material.size(row.size))}
+    rows = () if file is None else inputs.tables[file].rows
+    found = {s.nominal for row in rows if (s := material.size(row.size))}
     return tuple(sorted(found or {run.size}))
 
 
