@@ -51,19 +51,11 @@ def pressure_gradient(*, friction_factor: float, bore: float, density: float, ve
     return friction_factor / bore * density * velocity * velocity / 2
 
 
-def friction_cautions(*, reynolds: float, relative_roughness: float) -> tuple[str, ...]:
-    """What to know of a friction factor outside the firm ground of its data; empty where it is on it."""
-    cautions = []
-    if reynolds <= 0:
-        cautions.append("nothing flows; friction is taken as none")
-    elif regime(reynolds) == "transition":
-        cautions.append(
-            "the flow is between laminar and turbulent (Reynolds number 2040 to 4000): "
-            "friction is taken as turbulent there, and may be up to two fifths less"
-        )
-    if relative_roughness > ROUGHEST:
-        cautions.append(
-            f"the inside is rougher than the friction data reach: {relative_roughness:.1%} of the bore, "
-            f"against {ROUGHEST:.0%}"
-        )
-    return tuple(cautions)
+def roughness_cautions(relative_roughness: float) -> tuple[str, ...]:
+    """What to know of friction in pipe rougher than the data reach [-]; empty where they reach that far."""
+    if relative_roughness <= ROUGHEST:
+        return ()
+    return (
+        f"the inside is rougher than the friction data reach: {relative_roughness:.1%} of the bore, against "
+        f"{ROUGHEST:.0%}; its loss is extrapolated",
+    )

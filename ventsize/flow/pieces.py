@@ -184,9 +184,10 @@ class RunWalk:
         return found
 
     def _pipe(self, piece: Piece) -> PieceFlow:
-        at = self.at(piece.before)
-        k = at.friction_factor * piece.length / piece.before.bore
-        return PieceFlow(piece, at, LocalLoss(k, k, k, DARCY_WEISBACH, (), ()), self._draft_per_rise * piece.rise)
+        at, section = self.at(piece.before), piece.before
+        k = at.friction_factor * piece.length / section.bore
+        cautions = friction.roughness_cautions(section.roughness / section.bore)
+        return PieceFlow(piece, at, LocalLoss(k, k, k, DARCY_WEISBACH, (), cautions), self._draft_per_rise * piece.rise)
 
     def _fitting(self, piece: Piece) -> PieceFlow:
         at = self.at(piece.section)
