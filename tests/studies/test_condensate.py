@@ -8,6 +8,9 @@ import pytest
 
 from ventsize.check.inputs import Inputs, prepare, read_inputs
 from ventsize.jobfile.job import job_from_text
+from ventsize.quantity import System
+from ventsize.report.condensate import as_object, render
+from ventsize.studies.checkover import check_over
 from ventsize.studies.condensate import condensate
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
@@ -101,3 +104,42 @@ def test_a_counted_run_says_that_its_fall_is_not_known() -> None:
     study = condensate(read_inputs(SCENARIOS / "counted-run.toml"))
     assert not study.runs[0].known
     assert any("counted" in said for said in study.findings)
+
+
+LYING = '{ pipe = "8 ft", heading = "east", rise = "5 in" }'
+
+
+@pytest.mark.parametrize(
+    ("pipe", "enough", "outcome"),
+    [
+        (LYING, True, "met"),
+        ('{ pipe = "8 ft", rise = "2 in" }', True, "met"),
+        ('{ pipe = "8 ft" }', None, "to measure"),
+        ('{ pipe = "8 ft", heading = "east" }', None, "to measure"),
+        ('{ pipe = "8 ft", heading = "up" }', True, "met"),
+        ('{ pipe = "8 ft", rise = "0 in" }', False, "not met"),
+        ('{ pipe = "8 ft", rise = "1 in" }', False, "not met"),
+        ('{ pipe = "8 ft", rise = "-1 in" }', False, "not met"),
+        ('{ pipe = "1 ft", rise = "0.2499 in" }', True, "met"),
+        ('{ pipe = "1 ft", rise = "0.24 in" }', False, "not met"),
+    ],
+)
+def test_the_study_and_the_check_over_say_the_same_of_a_fall(pipe: str, enough: bool | None, outcome: str) -> None:
+    """A quarter inch per foot (common practice); what the job does not say is neither enough nor too little."""
+    inputs = sagging(('{ pipe = "8 ft", heading = "east", rise = "-4 in" }', LYING), (LYING, pipe))
+    study = condensate(inputs)
+    last = study.runs[0].pieces[-1]
+    assert last.enough is enough
+    assert study.runs[0].known is (enough is not None)
+    over = {item.key: item for item in check_over(inputs).items}
+    assert over["slope", "vent"].outcome == outcome
+    assert (over["low-spots", "vent"].outcome == "to measure") is (enough is None)
+    untold = [said for said in study.findings if "no rise is given" in said]
+    assert bool(untold) is ("no rise is given" in over["slope", "vent"].said) is (enough is None)
+    text = render(study, System.US)
+    assert ("TOO LITTLE" in text) is (enough is False)
+    lines = [line for line in text.splitlines() if "piece 5" in line and "not given" in line]
+    assert bool(lines) is (enough is None)
+    shown = as_object(study)["runs"][0]
+    assert shown["slope_known"] is (enough is not None)
+    assert shown["pieces"][-1]["enough"] is enough and (shown["pieces"][-1]["rise_m"] is None) is (enough is None)

@@ -45,3 +45,8 @@ def turn_between(first: str, second: str) -> float:
     """The angle between two headings [rad]."""
     cosine = sum(a * b for a, b in zip(DIRECTION[first], DIRECTION[second], strict=True))
     return math.acos(cosine)
+
+
+def says_rise(*, heading: str | None, rise: float | None) -> bool:
+    """Whether a pipe says how far it rises: by its rise, or by heading straight up or down."""
+    return rise is not None or heading in ("up", "down")

@@ -45,7 +45,10 @@ def fall_chart(run: RunSlope, system: System, *, width: int, height: int) -> lis
     lines = [Line(name="vent", points=lies)]
     chart = line_chart(lines, width=width, height=height - 1, across=unit, up=f"height, {unit}", places=spots)
     marked = "   ▲ low spot" if spots else ""
-    return [*chart, f"from the appliance to the far end, drawn taller than it is{marked}"[:width]]
+    said = "from the appliance to the far end, drawn taller than it is"
+    if not run.known:
+        said = "away from the appliance, drawn taller; level where no rise is given"
+    return [*chart, f"{said}{marked}"[:width]]
 
 
 def figures(study: Condensate, system: System) -> Iterator[str]:
@@ -60,9 +63,9 @@ def figures(study: Condensate, system: System) -> Iterator[str]:
         (
             p.place,
             show_length(p.length, system),
-            _signed(p.rise, system),
+            _signed(p.rise, system) if p.known else "not given",
             show_length(p.needed, system),
-            "" if p.enough else "TOO LITTLE",
+            "TOO LITTLE" if p.enough is False else "",
         )
         for run in study.runs
         for p in run.pieces
@@ -125,7 +128,7 @@ def as_object(study: Condensate) -> dict[str, Any]:
                         "distance_m": p.distance,
                         "elevation_m": p.elevation,
                         "length_m": p.length,
-                        "rise_m": p.rise,
+                        "rise_m": p.rise if p.known else None,
                         "needed_m": p.needed,
                         "needed_at_3_degrees_m": p.needed_steeper,
                         "enough": p.enough,

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from ventsize.catalog.library import Catalog, UnknownName
 from ventsize.catalog.records import FittingRecord, PipeRecord
 from ventsize.jobfile import job as typed
-from ventsize.jobfile.headings import rise_of
+from ventsize.jobfile.headings import rise_of, says_rise
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run import geometry
 from ventsize.run.model import Piece, Run, Section
@@ -133,6 +133,7 @@ class _Builder:
             after=self._section,
             length=straight,
             rise=rise,
+            rise_known=run.rise is not None,
             surroundings=run.surroundings,
             insulation=run.insulation,
         )
@@ -155,6 +156,7 @@ class _Builder:
             after=self._section,
             length=piece.pipe,
             rise=rise,
+            rise_known=says_rise(heading=piece.heading, rise=piece.rise),
             heading=piece.heading,
             surroundings=piece.surroundings or self._typed.surroundings,
             insulation=piece.insulation or self._typed.insulation,

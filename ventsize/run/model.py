@@ -40,6 +40,7 @@ class Piece:
     """A pipe or a fitting in a run, in the order in which the run is walked.
 
     length, rise: of a pipe [m]; the rise is positive where the walk goes up.
+    rise_known: False for a pipe that does not say how far it rises; it is then figured as level.
     before, after: the sections on either side; the same one but at a change of size.
     k, table_length: the job's own values, where it overrides the record's [-], [m].
     surroundings: what the pipe runs through, as written; None where the job does not say.
@@ -53,6 +54,7 @@ class Piece:
     after: Section
     length: float = 0.0
     rise: float = 0.0
+    rise_known: bool = True
     heading: str | None = None
     surroundings: str | None = None
     fitting: FittingRecord | None = None

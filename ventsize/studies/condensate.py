@@ -178,10 +178,12 @@ def _findings(slopes: Sequence[RunSlope], traps: Sequence[TrapRate]) -> list[str
 
 
 def _slope_findings(slope: RunSlope) -> Iterator[str]:
-    if not slope.known:
+    if not slope.known and not slope.pieces:
         yield f"run '{slope.run}' is counted, not laid out: how it falls is not known"
     for piece in slope.pieces:
-        if not piece.enough:
+        if not piece.known:
+            yield f"{piece.place}: no rise is given, so how it falls is not known"
+        elif not piece.enough:
             way = "falls away from the appliance" if piece.rise < -LEVEL else "does not fall enough to the appliance"
             yield f"{piece.place}: it {way}"
     for spot in slope.low_spots:

@@ -19,18 +19,34 @@ class PieceSlope:
     """One pipe of a vent, walked away from the appliance.
 
     distance: along the run to its start [m]; elevation: of its start against the run's [m].
-    length; rise: present, away from the appliance; needed: rise for `SLOPE`; needed_steeper: for 3 degrees [m].
-    enough: whether it falls back to the appliance steeply enough.
+    length; flat: how far it goes across; rise: present, away from the appliance; needed: rise for `SLOPE`;
+    needed_steeper: for 3 degrees [m].
+    enough: whether it falls back to the appliance steeply enough; None where the job does not say how it lies.
     """
 
     place: str
     distance: float
     elevation: float
     length: float
+    flat: float
     rise: float
     needed: float
     needed_steeper: float
-    enough: bool
+    enough: bool | None
+
+    @property
+    def known(self) -> bool:
+        """Whether the job says how it lies."""
+        return self.enough is not None
+
+    @property
+    def lies(self) -> bool:
+        """Whether it goes across at all, and not just up or down."""
+        return self.flat > LEVEL
+
+    def falls(self, slope: float) -> bool | None:
+        """Whether it falls back to the appliance by a slope [-]; None where the job does not say how it lies."""
+        return steep_enough(self.rise, self.flat, slope) if self.known else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +65,7 @@ class LowSpot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunSlope:
-    """A vent's fall. known: False for a counted run, or one whose pipes do not say how they lie.
+    """A vent's fall. known: False for a counted run, or one with a pipe that does not say how it lies.
 
     rise_needed, rise_present: of all its sloped pipe together [m].
     runs_out: whether water leaves at the outdoor end instead of flowing back.
@@ -62,6 +78,11 @@ class RunSlope:
     rise_needed: float
     rise_present: float
     runs_out: bool
+
+
+def steep_enough(rise: float, flat: float, slope: float) -> bool:
+    """Whether a pipe rises by a slope [-] over its way across [m], or is a hair off it."""
+    return rise >= flat * slope - LEVEL
 
 
 def outward(run: Run, appliances: Sequence[str]) -> tuple[Piece, ...]:
@@ -100,10 +121,11 @@ def run_slope(run: Run, appliances: Sequence[str]) -> RunSlope:
                 distance=distance,
                 elevation=elevation,
                 length=piece.length,
+                flat=flat,
                 rise=rise,
                 needed=flat * SLOPE,
                 needed_steeper=flat * STEEPER_SLOPE,
-                enough=rise >= flat * SLOPE - LEVEL,
+                enough=steep_enough(rise, flat, SLOPE) if piece.rise_known else None,
             )
         )
         distance += piece.length
@@ -112,7 +134,7 @@ def run_slope(run: Run, appliances: Sequence[str]) -> RunSlope:
     falls = next((piece.rise for piece in reversed(pieces) if abs(piece.rise) > LEVEL), 0.0) < 0.0
     return RunSlope(
         run=run.name,
-        known=True,
+        known=all(piece.known for piece in pieces),
         pieces=tuple(pieces),
         low_spots=_low_spots(run, walked, appliances),
         rise_needed=math.fsum(piece.needed for piece in sloped),

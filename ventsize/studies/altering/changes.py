@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import Literal
 
 from ventsize.catalog.library import Catalog
-from ventsize.jobfile.headings import rise_of, turn_between
+from ventsize.jobfile.headings import rise_of, says_rise, turn_between
 from ventsize.jobfile.job import OUTDOORS, FittingPiece, PipePiece, Run
 
 TypedPiece = PipePiece | FittingPiece
@@ -255,11 +255,12 @@ def offset_left_out(run: Run, place: int) -> Run:
 
 
 def without_heading(piece: TypedPiece) -> TypedPiece:
-    """A piece that says how far it rises, and no longer where it heads."""
+    """A piece that says how far it rises, if it did, and no longer where it heads."""
     if not isinstance(piece, PipePiece) or piece.heading is None:
         return piece
-    rise = rise_of(length=piece.pipe, heading=piece.heading, rise=piece.rise)
-    return replace(piece, heading=None, rise=rise)
+    if not says_rise(heading=piece.heading, rise=piece.rise):
+        return replace(piece, heading=None)
+    return replace(piece, heading=None, rise=rise_of(length=piece.pipe, heading=piece.heading, rise=piece.rise))
 
 
 def loose(run: Run) -> Run:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -12,14 +11,12 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.traps import worst_collar_pressure
 from ventsize.flow.cooling import UNSAID
-from ventsize.jobfile import job as typed
-from ventsize.jobfile.headings import rise_of
 from ventsize.quantity import Dimension, System, show, show_length, show_temperature
 from ventsize.run.model import Piece
 from ventsize.studies.checkover.places import Place
 from ventsize.studies.checkover.rules import Rule
 from ventsize.studies.room_air import ENOUGH, SHORT, room_air
-from ventsize.studies.slope import LEVEL, run_slope
+from ventsize.studies.slope import LEVEL, PieceSlope, run_slope
 
 TEN_FEET = 3.048
 
@@ -151,19 +148,18 @@ def _slope(asked: Asked) -> Said:
     check, limit = asked.place.run, asked.limit
     if check is None or limit is None:
         return _elsewhere("a run, and a limit")
-    run = next(run for run in asked.inputs.job.runs if run.name == check.run.name)
-    lying = list(_lying(run, asked.inputs.graph.appliances))
-    wrong = [one for one in lying if one[1] is not None and one[1] < limit - _SAME_SLOPE]
-    known = [one[1] for one in lying if one[1] is not None]
-    least = min(known, default=None)
+    pieces = run_slope(check.run, asked.inputs.graph.appliances).pieces
+    slopes = [piece.rise / piece.flat for piece in pieces if piece.known and piece.lies]
+    least = min(slopes, default=None)
     dimension = Dimension.SLOPE
+    wrong = [piece for piece in pieces if piece.falls(limit) is False]
     if wrong:
-        shown = "; ".join(f"{place} {_fall(slope, asked.system)}" for place, slope in wrong)
+        shown = "; ".join(f"{_number(piece, check)} {_fall(piece, asked.system)}" for piece in wrong)
         return Said(met=False, said=shown, value=least, limit=limit, dimension=dimension)
     if check.run.counted:
         return Said(met=None, said="counted, not laid out", limit=limit, dimension=dimension)
-    if len(known) < len(lying):
-        untold = ", ".join(place for place, slope in lying if slope is None)
+    untold = ", ".join(_number(piece, check) for piece in pieces if not piece.known)
+    if untold:
         return Said(met=None, said=f"no rise is given for {untold}", value=least, limit=limit, dimension=dimension)
     if least is None:
         return Said(met=True, said="no pipe of it lies level", limit=limit, dimension=dimension)
@@ -171,37 +167,17 @@ def _slope(asked: Asked) -> Said:
     return Said(met=True, said=said, value=least, limit=limit, dimension=dimension)
 
 
-_SAME_SLOPE = 1e-5
+def _number(piece: PieceSlope, check: RunCheck) -> str:
+    return piece.place.removeprefix(f"run '{check.run.name}', ")
 
 
-def _fall(slope: float | None, system: System) -> str:
-    slope = slope or 0.0
-    if slope == -math.inf:
+def _fall(piece: PieceSlope, system: System) -> str:
+    if not piece.lies:
         return "drops away from the appliance"
-    if abs(slope) <= _SAME_SLOPE:
+    if abs(piece.rise) <= LEVEL:
         return "is level"
-    way = "toward" if slope > 0 else "away from"
-    return f"falls {show(abs(slope), Dimension.SLOPE, system)} {way} the appliance"
-
-
-def _lying(run: typed.Run, appliances: tuple[str, ...]) -> Iterator[tuple[str, float | None]]:
-    """Each pipe that does not rise straight from the appliance: where, and how it falls back to it [-].
-
-    None where neither a rise nor a heading up or down is given.
-    """
-    backwards = run.between[0] == typed.OUTDOORS or (run.between[1] in appliances and run.between[0] not in appliances)
-    for number, piece in enumerate(run.pieces or (), start=1):
-        if not isinstance(piece, typed.PipePiece):
-            continue
-        if piece.rise is None and piece.heading not in ("up", "down"):
-            yield f"piece {number}", None
-            continue
-        rise = rise_of(length=piece.pipe, heading=piece.heading, rise=piece.rise) * (-1 if backwards else 1)
-        flat = math.sqrt(max(piece.pipe**2 - rise**2, 0.0))
-        if flat > LEVEL:
-            yield f"piece {number}", rise / flat
-        elif rise < -LEVEL:
-            yield f"piece {number}", -math.inf
+    way = "toward" if piece.rise > 0 else "away from"
+    return f"falls {show(abs(piece.rise) / piece.flat, Dimension.SLOPE, system)} {way} the appliance"
 
 
 def _low_spots(asked: Asked) -> Said:
@@ -213,8 +189,7 @@ def _low_spots(asked: Asked) -> Said:
     if dry:
         spots = [f"{spot.place}: {_fine(spot.depth, asked.system)} of water without a drain" for spot in dry]
         return Said(met=False, said="; ".join(spots))
-    run = next(run for run in asked.inputs.job.runs if run.name == check.run.name)
-    if not found.known or any(slope is None for _, slope in _lying(run, asked.inputs.graph.appliances)):
+    if not found.known:
         return Said(met=None, said="how it lies is not told in full")
     return Said(met=True, said="as laid out, it has none without a drain")
 
