@@ -6,10 +6,16 @@ Formulae are written out here from their papers, so that nothing of the program'
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
+from ventsize.catalog.library import load_catalog
 from ventsize.flow.friction import friction_factor, pressure_gradient, regime
+from ventsize.flow.pieces import section_flow
+from ventsize.flow.stream import Stream
+from ventsize.gas.mixture import DRY_AIR
+from ventsize.run.model import Section
 
 INCH, FOOT = 0.0254, 0.3048
 
@@ -202,6 +208,22 @@ def test_air_in_schedule_40(
     assert reynolds == pytest.approx(re, rel=0.001)
     assert factor == pytest.approx(f, rel=0.001)
     assert drop == pytest.approx(gradient, rel=0.005)
+
+
+@pytest.mark.parametrize(("nominal", "outside", "wall", "cfm", "re", "f", "gradient"), AIR_IN_PLASTIC)
+def test_air_in_schedule_40_as_the_solver_has_it(
+    nominal: float, outside: float, wall: float, cfm: float, re: float, f: float, gradient: float
+) -> None:
+    """The same table from a stream in a section, its density and viscosity our own (0.5 % on the viscosity)."""
+    material = load_catalog().pipe("pvc-40")
+    size = material.size(nominal * INCH)
+    assert size is not None
+    section = Section(material=material, size=replace(size, bore=(outside - 2 * wall) * INCH))
+    stream = Stream(mass_flow=1.2041 * cfm * FOOT**3 / 60, mixture=DRY_AIR, temperature=293.15, pressure=101_325.0)
+    found = section_flow(section, stream)
+    assert found.reynolds == pytest.approx(re, rel=0.01)
+    assert found.friction_factor == pytest.approx(f, rel=0.005)
+    assert found.gradient == pytest.approx(gradient, rel=0.005)
 
 
 # 2018 International Fuel Gas Code, tables 402.4 (3) and (4): bore in, length ft, pressure drop in w.c., flow ft3/h.

@@ -49,15 +49,25 @@ def section_flow(
     velocity = stream.mass_flow / (stream.density * section.area)
     reynolds = stream.density * velocity * section.bore / stream.viscosity
     factor = friction_law(reynolds=reynolds, relative_roughness=section.roughness / section.bore)
-    dynamic = 0.5 * stream.density * velocity * velocity
     return SectionFlow(
         velocity=velocity,
         reynolds=reynolds,
         friction_factor=factor,
-        gradient=factor / section.bore * dynamic,
-        dynamic_pressure=dynamic,
+        gradient=friction.pressure_gradient(
+            friction_factor=factor, bore=section.bore, density=stream.density, velocity=velocity
+        ),
+        dynamic_pressure=0.5 * stream.density * velocity * velocity,
         regime=friction.regime(reynolds),
     )
+
+
+def draft(*, rise: float, density: float, outside_density: float) -> float:
+    """Buoyancy of a column of gas, positive where it helps the gas along [Pa].
+
+    rise: of the pipe the way the gas moves [m]
+    density: of the gas; outside_density: of the air outdoors, at rest beside it [kg/m³]
+    """
+    return (outside_density - density) * GRAVITY * rise
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,8 +160,8 @@ class RunWalk:
         self._stream = stream
         self._friction_law = friction_law
         self.forward = forward
-        sign = 1.0 if forward else -1.0
-        self._draft_per_rise = sign * (outside_density - stream.density) * GRAVITY
+        up = 1.0 if forward else -1.0
+        self._draft_per_rise = draft(rise=up, density=stream.density, outside_density=outside_density)
         self._sections: dict[int, SectionFlow] = {}
         self._losses: dict[tuple[int, int, int, bool], LocalLoss] = {}
         self._solved: dict[int, PieceFlow] = {}

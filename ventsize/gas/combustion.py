@@ -68,7 +68,11 @@ def net_heat(mole_fractions: Mapping[str, float]) -> float:
 
 def stoichiometric_air(mole_fractions: Mapping[str, float], *, air: Mixture = DRY_AIR) -> float:
     """Air that just burns the fuel, moles for each mole of fuel [mol/mol]."""
-    return fuel_balance(mole_fractions).oxygen / _oxygen_of(air)
+    return _air_needed(fuel_balance(mole_fractions), air)
+
+
+def _air_needed(fuel: FuelBalance, air: Mixture) -> float:
+    return fuel.oxygen / _oxygen_of(air)
 
 
 def burn(*, mole_fractions: Mapping[str, float], input: float, excess_air: float, air: Mixture = DRY_AIR) -> Combustion:
@@ -88,7 +92,7 @@ def burn(*, mole_fractions: Mapping[str, float], input: float, excess_air: float
         )
     fuel = fuel_balance(mole_fractions)
     fuel_flow = input / fuel.gross_heat
-    air_flow = fuel_flow * fuel.oxygen / _oxygen_of(air) * (1.0 + excess_air)
+    air_flow = fuel_flow * stoichiometric_air(mole_fractions, air=air) * (1.0 + excess_air)
     flows = {name: amount * fuel_flow for name, amount in fuel.products}
     for name, fraction in air.mole_fractions:
         flows[name] = flows.get(name, 0.0) + fraction * air_flow
@@ -165,7 +169,7 @@ class _DryBalance:
 
 
 def _dry_balance(fuel: FuelBalance, air: Mixture) -> _DryBalance:
-    needed = fuel.oxygen / _oxygen_of(air)
+    needed = _air_needed(fuel, air)
     dry_air = needed * (1.0 - air.fraction("water"))
     from_fuel = dict(fuel.products)
     dry_products = sum(amount for name, amount in from_fuel.items() if name != "water")
