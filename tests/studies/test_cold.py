@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from ventsize.check.inputs import Inputs, prepare, read_inputs
+from ventsize.gas.constants import FREEZING
 from ventsize.jobfile.job import job_from_text
 from ventsize.jobfile.problems import InputError
-from ventsize.studies.cold import FREEZING, cold_weather
+from ventsize.studies.cold import cold_weather
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
 

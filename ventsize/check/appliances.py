@@ -13,13 +13,13 @@ from ventsize.flow.solve import Firing
 from ventsize.flow.stream import Stream
 from ventsize.gas.atmosphere import ambient_pressure
 from ventsize.gas.combustion import excess_air_from_carbon_dioxide, excess_air_from_oxygen
+from ventsize.gas.constants import FREEZING
 from ventsize.gas.flue import FlueGas, flue_gas
 from ventsize.gas.mixture import Mixture, humid_air
 from ventsize.jobfile.job import Appliance, Rate
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import System, show_temperature
 
-FREEZING = 273.15
 ASSUMED_OUTDOOR = 288.15  # K; standard atmosphere at sea level, where the job gives no outdoor temperature
 MOST_COMBINATIONS = (
     64  # beyond this: all together, each alone, and each at every rate or off beside the others at their highest

@@ -79,8 +79,8 @@ def _temperature(text: str, piece: Piece, inputs: Inputs, outside: float, assume
 
 def _usable(temperature: float, piece: Piece, inputs: Inputs) -> float:
     if not COLDEST <= temperature <= HOTTEST:
-        problem = f"the air around it would be at {temperature - 273.15:.0f} °C"
-        expected = f"between {COLDEST - 273.15:.0f} °C and {HOTTEST - 273.15:.0f} °C"
+        problem = f"the air around it would be at {show_temperature(temperature, System.SI)}"
+        expected = f"between {show_temperature(COLDEST, System.SI)} and {show_temperature(HOTTEST, System.SI)}"
         raise InputError(Problem(inputs.file, f"{piece.place}, surroundings", problem, expected))
     return temperature
 

@@ -67,13 +67,13 @@ class NetLosses:
             )
         self._changes = [
             (
-                rows[name],
-                toward(by_name[name], joint),
-                1.0 / (2.0 * streams[name].density * area**2),
-                widening,
-                narrowing,
+                rows[change.small.name],
+                toward(change.small, change.joint),
+                1.0 / (2.0 * streams[change.small.name].density * change.section.area**2),
+                change.widening,
+                change.narrowing,
             )
-            for name, joint, area, widening, narrowing in unlisted_changes(graph, by_name)
+            for change in unlisted_changes(graph, by_name).values()
         ]
 
     def __call__(self, flows: Array) -> tuple[Array, Any]:

@@ -230,6 +230,9 @@ class CoolingWalk(RunWalk):
     climate: what its pipes run through. cooling: the stream's way, where it has been followed already.
     """
 
+    climate: Climate
+    cooling: RunCooling
+
     def __init__(
         self,
         run: Run,

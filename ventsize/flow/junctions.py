@@ -12,8 +12,6 @@ from dataclasses import dataclass
 
 from fluids import fittings as published
 
-SOURCE = "Crane TP-410, 2009, streams joining and parting"
-
 STEPPED_BELOW = 75.0  # degrees; fluids takes a branch of less as a wye, of more as a tee
 NARROW_BRANCH = 0.35  # ratio of areas, branch over run, at which Crane changes constants
 

@@ -14,9 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ventsize.flow import friction
-from ventsize.flow.fittings import local_loss
 from ventsize.flow.friction import LAMINAR_LIMIT
-from ventsize.flow.pieces import leaves_at
+from ventsize.flow.pieces import fitting_loss, leaves_at
 from ventsize.flow.stream import Stream
 from ventsize.gas.constants import GRAVITY
 from ventsize.run.model import Piece, Run
@@ -168,17 +167,12 @@ def _varying(run: Run) -> list[tuple[Piece, int]]:
 
 
 def _coefficient(run: Run, piece: Piece, reynolds: float, forward: bool) -> float:
-    assert piece.fitting is not None
-    section = piece.section
-    same = piece.after is piece.before
-    return local_loss(
-        piece.fitting,
-        bore=section.bore,
-        other_bore=None if same else max(piece.before.bore, piece.after.bore),
-        gas_expands=(piece.after.bore > piece.before.bore) is forward,
+    relative = piece.section.roughness / piece.section.bore
+    return fitting_loss(
+        piece,
         reynolds=reynolds,
-        friction_factor=ramped_friction_factor(reynolds=reynolds, relative_roughness=section.roughness / section.bore),
-        roughness=section.roughness,
+        friction_factor=ramped_friction_factor(reynolds=reynolds, relative_roughness=relative),
+        forward=forward,
         leaving=leaves_at(run, piece, forward=forward),
         with_spread=False,
     ).k

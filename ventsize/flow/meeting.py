@@ -148,14 +148,20 @@ def meeting_losses(
     found: dict[str, tuple[LegLoss, ...]] = {}
     cautions: list[str] = []
     known = {meeting.joint: meeting for meeting in meetings(graph, runs)}
+    changes = unlisted_changes(graph, runs)
     for joint, legs in _joints(graph, runs).items():
         losses: dict[str, LegLoss] = {}
         if joint in known:
             losses, said = _losses_at(graph, known[joint], flows, walks)
             cautions += said
-        elif len(legs) == 2:
-            losses, said = _unlisted_change(joint, legs, walks)
-            cautions += said
+        elif joint in changes:
+            small, large = changes[joint].small.name, changes[joint].large.name
+            loss = changes[joint].loss(walks[small])
+            losses = {} if loss is None else {small: loss}
+            cautions.append(
+                f"joint '{joint}': {small} and {large} are of different size and no fitting is listed between them; "
+                "a sudden change is counted there"
+            )
         elif len(legs) > 2:
             cautions.append(f"joint '{joint}': no [[joint]] says which fitting it is, so its loss is left out")
         for name, loss in losses.items():
@@ -235,40 +241,40 @@ def _cautions(meeting: Meeting, at: int, combined: Run) -> list[str]:
     return said
 
 
-def _unlisted_change(
-    joint: str, legs: Sequence[Run], walks: Mapping[str, RunWalk]
-) -> tuple[dict[str, LegLoss], list[str]]:
-    """Two runs of different size that meet without a fitting: a sudden change, on the smaller one's velocity."""
-    small, large = sorted(legs, key=lambda run: run.section_at(joint).bore)
-    section, other = small.section_at(joint), large.section_at(joint)
-    if other.bore - section.bore <= SAME_BORE * other.bore:
-        return {}, []
-    walk = walks[small.name]
-    at = walk.at(section)
-    leaves_small = walk.forward is (small.end == joint)
-    ratio = (section.bore / other.bore) ** 2
-    k = (1.0 - ratio) ** 2 if leaves_small else 0.5 * (1.0 - ratio)
-    said = [
-        f"joint '{joint}': {small.name} and {large.name} are of different size and no fitting is listed between them; "
-        "a sudden change is counted there"
-    ]
-    if not at.velocity:
-        return {}, said
-    loss = LegLoss(
-        joint=joint,
-        fitting="size change",
-        section=section,
-        at=at,
-        k=k,
-        pressure_drop=k * at.dynamic_pressure,
-        method=junctions.SUDDEN_SOURCE,
-    )
-    return {small.name: loss}, said
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnlistedChange:
+    """Two runs of different size that meet without a fitting: a sudden change, on the smaller one's velocity.
+
+    section: the smaller one's there. widening, narrowing: K where its gas leaves it there, and where it enters [-].
+    """
+
+    joint: str
+    small: Run
+    large: Run
+    section: Section
+    widening: float
+    narrowing: float
+
+    def loss(self, walk: RunWalk) -> LegLoss | None:
+        """What the smaller run loses there; None where nothing flows. walk: of that run."""
+        at = walk.at(self.section)
+        if not at.velocity:
+            return None
+        k = self.widening if walk.forward is (self.small.end == self.joint) else self.narrowing
+        return LegLoss(
+            joint=self.joint,
+            fitting="size change",
+            section=self.section,
+            at=at,
+            k=k,
+            pressure_drop=k * at.dynamic_pressure,
+            method=junctions.SUDDEN_SOURCE,
+        )
 
 
-def unlisted_changes(graph: VentGraph, runs: Mapping[str, Run]) -> list[tuple[str, str, float, float, float]]:
-    """(run, joint, area, K where its gas leaves it there, K where it enters) of every unlisted change of size."""
-    found = []
+def unlisted_changes(graph: VentGraph, runs: Mapping[str, Run]) -> dict[str, UnlistedChange]:
+    """Every change of size between two runs that no fitting is listed for, by joint."""
+    found = {}
     for joint, legs in _joints(graph, runs).items():
         if len(legs) != 2:
             continue
@@ -276,5 +282,12 @@ def unlisted_changes(graph: VentGraph, runs: Mapping[str, Run]) -> list[tuple[st
         section, other = small.section_at(joint), large.section_at(joint)
         if other.bore - section.bore > SAME_BORE * other.bore:
             ratio = (section.bore / other.bore) ** 2
-            found.append((small.name, joint, section.area, (1.0 - ratio) ** 2, 0.5 * (1.0 - ratio)))
+            found[joint] = UnlistedChange(
+                joint=joint,
+                small=small,
+                large=large,
+                section=section,
+                widening=(1.0 - ratio) ** 2,
+                narrowing=0.5 * (1.0 - ratio),
+            )
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from ventsize.flow import friction
 from ventsize.flow.fittings import LocalLoss, local_loss
@@ -11,7 +12,12 @@ from ventsize.flow.stream import Stream
 from ventsize.gas.constants import GRAVITY
 from ventsize.run.model import Piece, Run, Section
 
+if TYPE_CHECKING:
+    from ventsize.flow.cooling import Climate, RunCooling
+
 DARCY_WEISBACH = "Darcy–Weisbach, f·L/D"
+
+AT_REST = LocalLoss(k=0.0, k_low=0.0, k_high=0.0, method="at rest", by_method=(), cautions=())
 
 FrictionLaw = Callable[..., float]
 """The Darcy friction factor [-] of reynolds and relative_roughness, both by keyword."""
@@ -145,7 +151,11 @@ class RunWalk:
     forward: whether the gas moves the way the run is walked.
     outside_density: of the air outdoors, which buoyancy is measured against [kg/m³].
     friction_law: of straight pipe; a solver may have smoothed it.
+    climate, cooling: what its pipes run through, and how the gas cools there; None at one temperature all along.
     """
+
+    climate: Climate | None = None
+    cooling: RunCooling | None = None
 
     def __init__(
         self,
@@ -193,6 +203,10 @@ class RunWalk:
             found = self._sections[id(section)] = section_flow(section, self._stream, friction_law=self._friction_law)
         return found
 
+    def at_joint(self, joint: str) -> SectionFlow:
+        """The stream's flow where the run meets a joint."""
+        return self.at(self._run.section_at(joint))
+
     def _pipe(self, piece: Piece) -> PieceFlow:
         at, section = self.at(piece.before), piece.before
         k = at.friction_factor * piece.length / section.bore
@@ -210,25 +224,40 @@ class RunWalk:
         key = (id(piece.fitting), id(piece.before), id(piece.after), leaving)
         found = self._losses.get(key)
         if found is None:
-            found = self._losses[key] = self._new_loss(piece, at, leaving=leaving)
+            found = AT_REST
+            if at.regime != "at rest":
+                found = fitting_loss(
+                    piece,
+                    reynolds=at.reynolds,
+                    friction_factor=at.friction_factor,
+                    forward=self.forward,
+                    leaving=leaving,
+                )
+            self._losses[key] = found
         return found
 
-    def _new_loss(self, piece: Piece, at: SectionFlow, *, leaving: bool) -> LocalLoss:
-        assert piece.fitting is not None
-        if at.regime == "at rest":
-            return LocalLoss(k=0.0, k_low=0.0, k_high=0.0, method="at rest", by_method=(), cautions=())
-        grows = piece.after.bore > piece.before.bore
-        same = piece.after is piece.before
-        return local_loss(
-            piece.fitting,
-            bore=piece.section.bore,
-            other_bore=None if same else max(piece.before.bore, piece.after.bore),
-            gas_expands=grows is self.forward,
-            reynolds=at.reynolds,
-            friction_factor=at.friction_factor,
-            roughness=piece.section.roughness,
-            leaving=leaving,
-        )
+
+def fitting_loss(
+    piece: Piece, *, reynolds: float, friction_factor: float, forward: bool, leaving: bool, with_spread: bool = True
+) -> LocalLoss:
+    """The loss of a fitting where it stands, on the velocity in the narrower of its two sections.
+
+    reynolds, friction_factor: of the gas in that section [-]. forward: whether the gas moves the way the run is
+    walked. leaving: whether it leaves the pipe there. with_spread: whether its low and high are wanted.
+    """
+    assert piece.fitting is not None
+    same = piece.after is piece.before
+    return local_loss(
+        piece.fitting,
+        bore=piece.section.bore,
+        other_bore=None if same else max(piece.before.bore, piece.after.bore),
+        gas_expands=(piece.after.bore > piece.before.bore) is forward,
+        reynolds=reynolds,
+        friction_factor=friction_factor,
+        roughness=piece.section.roughness,
+        leaving=leaving,
+        with_spread=with_spread,
+    )
 
 
 def leaves_at(run: Run, piece: Piece, *, forward: bool) -> bool:

@@ -89,15 +89,12 @@ class RunFlow:
 
     def static_pressure(self, joint: str, *, helped: bool = True) -> float:
         """What a manometer shows against ambient at one of the run's joints, with or without help from draft [Pa]."""
-        total = self.total_pressure(joint, helped=helped)
-        walk = self.walk
-        at = walk.at_joint(joint) if isinstance(walk, CoolingWalk) else self.at(self.run.section_at(joint))
-        return total - at.dynamic_pressure
+        return self.total_pressure(joint, helped=helped) - self.walk.at_joint(joint).dynamic_pressure
 
     @property
     def cooling(self) -> RunCooling | None:
         """How the gas cools on its way; None where it is figured at one temperature."""
-        return self.walk.cooling if isinstance(self.walk, CoolingWalk) else None
+        return self.walk.cooling
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

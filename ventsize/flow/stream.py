@@ -6,8 +6,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from fluids.numerics import brenth
-
 from ventsize.gas import mixture as gas
 from ventsize.gas.condensation import dew_point, saturate, temperature_with_condensation
 from ventsize.gas.mixture import Mixture
@@ -55,12 +53,7 @@ def mix_streams(streams: Sequence[Stream]) -> Stream:
         return replace(first, mass_flow=mass_flow)
     mixture = gas.mix((s.mixture, s.mass_flow / gas.molar_mass(s.mixture)) for s in moving)
     carried = math.fsum(s.mass_flow * gas.enthalpy(s.mixture, temperature=s.temperature) for s in moving)
-
-    def surplus(temperature: float) -> float:
-        return gas.enthalpy(mixture, temperature=temperature) - carried / mass_flow
-
-    coldest, warmest = min(s.temperature for s in moving), max(s.temperature for s in moving)
-    temperature = brenth(surplus, coldest - 1.0, warmest + 1.0)
+    temperature = gas.temperature_from_enthalpy(mixture, sensible=carried / mass_flow)
     if temperature >= dew_point(mixture, pressure=first.pressure):
         return Stream(mass_flow=mass_flow, mixture=mixture, temperature=temperature, pressure=first.pressure)
     molar_flow = mass_flow / gas.molar_mass(mixture)

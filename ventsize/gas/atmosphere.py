@@ -6,6 +6,8 @@ from functools import lru_cache
 
 from fluids.atmosphere import ATMOSPHERE_1976
 
+from ventsize.quantity import System, show_feet
+
 LOWEST_ALTITUDE = -1000.0
 HIGHEST_ALTITUDE = 11_000.0
 """Altitudes accepted [m]: the lowest layer of the standard atmosphere, a little below sea level included."""
@@ -28,4 +30,4 @@ def ambient_pressure(*, altitude: float) -> float:
 
 
 def _shown(altitude: float) -> str:
-    return f"{altitude:.0f} m ({altitude / 0.3048:.0f} ft)"
+    return f"{show_feet(altitude, System.SI)} ({show_feet(altitude, System.US)})"

@@ -15,6 +15,7 @@ from chemicals.viscosity import Herning_Zipperer
 
 from ventsize.gas.components import GAS_CONSTANT, REFERENCE_TEMPERATURE, Correlation, Gas, gas, gas_table
 from ventsize.gas.water import saturation_pressure
+from ventsize.quantity import System, show_temperature
 
 LOWEST_TEMPERATURE = 200.0
 HIGHEST_TEMPERATURE = 1000.0
@@ -147,8 +148,7 @@ def check_temperature(temperature: float, *, of: str = "gas") -> None:
 
 
 def _shown(temperature: float) -> str:
-    celsius = temperature - 273.15
-    return f"{celsius:.0f} °C ({celsius * 1.8 + 32:.0f} °F)"
+    return f"{show_temperature(temperature, System.SI)} ({show_temperature(temperature, System.US)})"
 
 
 def molar_mass(mixture: Mixture) -> float:

@@ -6,12 +6,12 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from ventsize.gas.constants import FREEZING
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure, show_temperature
 from ventsize.report.chart import Line, Point, line_chart
 from ventsize.report.sheet import WIDTH, head, sentences
 from ventsize.studies.along import Along, AlongRate
 
-FREEZING = 273.15
 CHART_HEIGHT = 14
 NONE = 200.0  # K; a dew point below it is that of dry air
 LETTERS = "123456789"

@@ -6,11 +6,12 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from ventsize.gas.constants import FREEZING
 from ventsize.quantity import Dimension, System, show_feet, show_length, show_temperature
 from ventsize.report.along import CHART_HEIGHT, LETTERS, distance_chart, temperature_point
 from ventsize.report.chart import Line
 from ventsize.report.sheet import WIDTH, head, sentences, table
-from ventsize.studies.cold import FREEZING, ColdRate, ColdWeather, Cure
+from ventsize.studies.cold import ColdRate, ColdWeather, Cure
 from ventsize.studies.cold.doubt import DOUBT, THICKEST
 
 EIGHTH = 0.0254 / 8

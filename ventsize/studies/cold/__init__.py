@@ -10,6 +10,7 @@ from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import check
 from ventsize.flow.cooling import Point, RunCooling
 from ventsize.flow.solve import RunFlow
+from ventsize.gas.constants import FREEZING
 from ventsize.gas.water import saturation_pressure, saturation_temperature
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
@@ -17,7 +18,6 @@ from ventsize.quantity import System, show_temperature
 from ventsize.run.model import Run
 from ventsize.studies.cold.doubt import DOUBT, cooling_of, doubted, dressed, insulated, least_thickness
 
-FREEZING = 273.15
 COLDER = (0.0, 50.0 / 9.0, 100.0 / 9.0, 50.0 / 3.0, 200.0 / 9.0)  # K below the job's outdoors: 0 to 40 degF
 ASSUMED_HUMIDITY = 0.4  # of the room, where the job gives none
 COLDEST = 205.0  # K, some -90 degF; no colder day is looked at

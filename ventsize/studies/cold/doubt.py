@@ -8,7 +8,7 @@ from dataclasses import replace
 from fluids.numerics import brenth
 
 from ventsize.check.inputs import Inputs
-from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
+from ventsize.flow.cooling import Climate, RunCooling, cool_run
 from ventsize.flow.solve import RunFlow
 from ventsize.jobfile.job import Insulation
 from ventsize.run.graph import VentGraph
@@ -47,7 +47,7 @@ def least_thickness(short_of: Callable[[float], float]) -> float | None:
 
 
 def _climate(flow: RunFlow) -> Climate:
-    assert isinstance(flow.walk, CoolingWalk)
+    assert flow.walk.climate is not None  # the check was made with cooling
     return flow.walk.climate
 
 

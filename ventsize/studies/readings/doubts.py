@@ -13,12 +13,13 @@ from ventsize.gas.combustion import (
     excess_air_from_oxygen,
     maximum_carbon_dioxide,
 )
+from ventsize.gas.constants import FREEZING
 from ventsize.gas.mixture import Mixture, humid_air
 from ventsize.quantity import show_fraction
 from ventsize.studies.readings.places import AIR, Tap
 
 MOST_PRESSURE = 2500.0  # Pa, 10 in w.c.; inducers of such appliances give a few inches
-COLDEST, HOTTEST = 273.15, 573.15  # K; flue gas of a fan-assisted appliance
+COLDEST, HOTTEST = FREEZING, 573.15  # K; flue gas of a fan-assisted appliance
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
