@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from fluids.atmosphere import ATMOSPHERE_1976
 
-from ventsize.quantity import System, show_feet
+from ventsize.quantity import Dimension, System, display_value
 
 LOWEST_ALTITUDE = -1000.0
 HIGHEST_ALTITUDE = 11_000.0
@@ -30,4 +30,4 @@ def ambient_pressure(*, altitude: float) -> float:
 
 
 def _shown(altitude: float) -> str:
-    return f"{show_feet(altitude, System.SI)} ({show_feet(altitude, System.US)})"
+    return f"{altitude:.0f} m ({display_value(altitude, Dimension.LENGTH, System.US):.0f} ft)"
