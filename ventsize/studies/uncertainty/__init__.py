@@ -17,6 +17,15 @@ from ventsize.check.verdict import check
 from ventsize.flow.solve import RunFlow, solve
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.uncertainty.ranges import Ranges, ranges_of
+from ventsize.studies.uncertainty.sampling import (
+    STEP_AIR,
+    STEP_TEMPERATURE,
+    Drawn,
+    draw,
+    drops_of,
+    gas_as_drawn,
+    gas_as_stated,
+)
 
 if TYPE_CHECKING:
     import numpy as np
@@ -30,7 +39,6 @@ SAMPLES, SEED = 10_000, 1
 MOST_SAMPLES = 1_000_000
 INPUTS = ("length", "fittings", "excess air", "flue gas temperature")
 COOLED = "how the gas cools is taken as in the job in every case; only its temperature at the appliance is varied"
-STEP_AIR, STEP_TEMPERATURE = 0.02, 2.0  # excess air [-] and temperature [K] over which the gas's slopes are taken
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,104 +182,47 @@ def _sampled(
 ) -> RunUncertainty:
     import numpy as np
 
-    air = _either_way(chance, samples) * ranges.excess_air
-    warmth = _either_way(chance, samples) * ranges.flue_temperature
     flow = rate.flow
-    sloped = [flows[index][check.run.name].stream for flows in moved]
-    gas = {
-        name: _nearby(
-            getattr(flow.stream, name),
-            [getattr(stream, name) for stream in sloped],
-            (air / STEP_AIR, warmth / STEP_TEMPERATURE),
-        )
-        for name in ("mass_flow", "density", "viscosity")
-    }
-    pipes = [piece for piece in flow.pieces if piece.piece.is_pipe]
-    fittings = [piece for piece in flow.pieces if not piece.piece.is_pipe]
-    tape = [_either_way(chance, samples) for _ in pipes]
-    rules = [chance.random(samples) for _ in pipes]
-    band = [chance.random(samples) for _ in fittings] if ranges.fittings else []
-    junctions = sum(junction.pressure_drop for junction in flow.junctions)
-
-    def drop(lengths: bool, in_band: bool, with_gas: bool) -> Array:
-        own = gas if with_gas else {name: np.full(1, getattr(flow.stream, name)) for name in gas}
-        total = np.full(samples, 0.0)
-        nominal = flow.stream.mass_flow**2 / flow.stream.density
-        dynamic = own["mass_flow"] ** 2 / own["density"] / nominal
-        faster = own["mass_flow"] / own["viscosity"] * flow.stream.viscosity / flow.stream.mass_flow
-        factors: dict[int, Array] = {}
-        for piece, error, other in zip(pipes, tape, rules, strict=True):
-            section = piece.piece.section
-            if id(piece.at) not in factors:
-                factors[id(piece.at)] = _friction(piece.at.reynolds * faster, section.roughness / section.bore)
-            length = np.full(1, piece.piece.length)
-            if lengths:
-                off = piece.piece.length * ranges.length * error + ranges.tape * (2.0 * other - 1.0)
-                length = np.maximum(0.0, piece.piece.length + off)
-            total = total + factors[id(piece.at)] * length / section.bore * piece.at.dynamic_pressure * dynamic
-        for place, piece in enumerate(fittings):
-            k = np.full(1, piece.k)
-            if in_band and ranges.fittings:
-                k = piece.k_low + (piece.k_high - piece.k_low) * band[place]
-            total = total + k * piece.at.dynamic_pressure * dynamic
-        hindrance = max(0.0, -flow.draft)
-        return np.asarray(total + junctions * dynamic + hindrance)
-
-    drops = drop(True, True, True) - max(0.0, -flow.draft)
+    drawn = draw(chance, flow, ranges, samples)
+    stated = gas_as_stated(flow.stream)
+    gas = gas_as_drawn(flow.stream, [flows[index][check.run.name].stream for flows in moved], drawn)
+    drops = drops_of(flow, ranges, drawn, gas)
     counted = drops + max(0.0, -flow.draft)
-    gradient = rate.reference.gradient
     allowance = rate.budget_pressure
+    by_length = drops_of(flow, ranges, drawn, stated, fittings=False)
+    by_fittings = drops_of(flow, ranges, drawn, stated, lengths=False)
+    by_gas = drops_of(flow, ranges, drawn, gas, lengths=False, fittings=False)
     return RunUncertainty(
         run=check.run.name,
         rate=rate.name,
         pressure_drop=_spread(drops),
-        equivalent_length=_spread(drops / gradient),
+        equivalent_length=_spread(drops / rate.reference.gradient),
         budget_pressure=allowance,
         inside=None if allowance is None else float(np.mean(counted <= allowance * (1.0 + 1e-12))),
         shares=_shares(
             {
-                "length": float(np.var(drop(True, False, False))),
-                "fittings": float(np.var(drop(False, True, False))),
-                **_gas_shares(flow, gas, drop, air, warmth),
+                "length": float(np.var(by_length)),
+                "fittings": float(np.var(by_fittings)),
+                **_gas_shares(by_gas, drawn),
             }
         ),
     )
 
 
-def _gas_shares(flow: RunFlow, gas: dict[str, Array], drop: object, air: Array, warmth: Array) -> dict[str, float]:
+def _gas_shares(by_gas: Array, drawn: Drawn) -> dict[str, float]:
     """The variance that the gas brings, between excess air and temperature by how the drop goes with each."""
     import numpy as np
 
-    assert callable(drop)
-    by_gas = drop(False, False, True)
     whole = float(np.var(by_gas))
     if whole == 0.0:
         return {"excess air": 0.0, "flue gas temperature": 0.0}
-    parts = [0.0 if not np.any(one) else float(np.corrcoef(by_gas, one)[0, 1] ** 2) for one in (air, warmth)]
+    varied = (drawn.air, drawn.warmth)
+    parts = [0.0 if not np.any(one) else float(np.corrcoef(by_gas, one)[0, 1] ** 2) for one in varied]
     total = sum(parts) or 1.0
     return {
         "excess air": whole * parts[0] / total,
         "flue gas temperature": whole * parts[1] / total,
     }
-
-
-def _either_way(chance: np.random.Generator, samples: int) -> Array:
-    return chance.uniform(-1.0, 1.0, samples)
-
-
-def _nearby(value: float, moved: Sequence[float], steps: Sequence[Array]) -> Array:
-    """A property of the gas, by its slopes."""
-    changes = [(other - value) * step for other, step in zip(moved, steps, strict=True)]
-    return value + changes[0] + changes[1]
-
-
-def _friction(reynolds: Array, relative_roughness: float) -> Array:
-    """The friction factor of every sample, by the law of `friction`."""
-    import numpy as np
-
-    from ventsize.flow.laws import friction_factors
-
-    return friction_factors(reynolds, np.full_like(reynolds, relative_roughness))
 
 
 def _spread(values: Array) -> Spread:
