@@ -140,6 +140,26 @@ def test_the_good_job_is_good() -> None:
         ('name = "vent"', 'name = " "', "run", "a run has an empty name", "a name"),
         ('name = "heater"', 'name = "outdoors"', "appliance 'outdoors'", "'outdoors' is the name of the open air",
          "another name"),
+        ('name = "heater"\n', 'name = ""\n', "appliance", "an appliance has an empty name", "a name"),
+        ('name = "high"', 'name = ""', "appliance 'heater', rate", "a firing rate has an empty name",
+         "a name such as 'high'"),
+        ('size = "3 in"', 'table = ""\nsize = "3 in"', f"{VENT}, table", "it is empty",
+         "the name of a table file, or no such key"),
+        # keys that belong elsewhere, and keys like none
+        ('fitting = "elbow-90-long"', 'fitting = "elbow-90-long", heading = "up"', f"{VENT}, piece 2",
+         "unknown key 'heading'", "it on a pipe only: the pipes beside a fitting say where it turns to"),
+        ('heading = "up"', "k = 3", f"{VENT}, piece 1", "unknown key 'k'", "it on a fitting only"),
+        ("altitude", "zzz", "site", "unknown key 'zzz'",
+         "one of: altitude, attic, crawlspace, indoor, indoor_relative_humidity, outdoor, relative_humidity, wind"),
+        # figures that nothing can be reckoned from
+        ('"4 ft"', '"1e300 ft"', f"{VENT}, piece 1, pipe", "'1e300 ft' is more than can be reckoned with",
+         "no more than 100,000 ft or 30,480 m"),
+        ('"80 kBtu/h"', '"1e160 kBtu/h"', f"{HIGH}, input", "'1e160 kBtu/h' is more than can be reckoned with",
+         "no more than 3,412,141,156 Btu/h or 1,000,000.0 kW"),
+        ('"80 kBtu/h"', '"1e-9 kBtu/h"', f"{HIGH}, input", "it is less than any appliance burns",
+         "an input such as '80,000 Btu/h' or '24 kW'"),
+        ('fitting = "elbow-90-long"', 'fitting = "elbow-90-long", k = 1e308', f"{VENT}, piece 2, k",
+         "1e+308 is more than can be reckoned with", "no more than 1,000,000"),
         ("[[run]]", '[[joint]]\nname = "t"\nfitting = "elbow"\nin_line = ["vent", "air"]\n[[run]]',
          "joint 't', fitting", "'elbow' cannot be used here", "'tee' or 'wye'"),
     ],
@@ -176,6 +196,34 @@ def test_several_faults_are_all_said() -> None:
     with pytest.raises(InputError) as caught:
         job_from_text(text, file="job.toml")
     assert len(str(caught.value).splitlines()) == 3
+
+
+def test_an_unknown_key_hides_no_other_fault() -> None:
+    """Neither the second one of a table, nor values in it, nor faults elsewhere, nor faults between keys."""
+    text = changed('title = "Shed"', 'titel = "Shed"\nzzz = 1')
+    text = text.replace("carries =", "carrys =", 1).replace('"4 ft"', '"4"').replace("headng", "heading")
+    assert [(p.place, p.problem) for p in problems_of(text)] == [
+        ("", "unknown key 'titel'"),
+        ("", "unknown key 'zzz'"),
+        (VENT, "unknown key 'carrys'"),
+        (f"{VENT}, piece 1, pipe", '"4" has no unit'),
+    ]
+    between = changed('title = "Shed"', 'title = "Shed"\nzzz = 1').replace('name = "air"', 'name = "vent"')
+    assert [p.problem for p in problems_of(between)] == ["unknown key 'zzz'", "two runs have this name"]
+
+
+def test_a_mistyped_key_is_one_fault() -> None:
+    """It is read as the key that was meant: what follows from the slip alone is no fault of its own."""
+    for old, new in (("fuel =", "fuell ="), ("excess_air", "excess-air"), ('straight = "27 ft"', 'stright = "27 ft"')):
+        assert [problem.problem for problem in problems_of(changed(old, new))] == [f"unknown key '{new.split()[0]}'"]
+    doubled = changed("fuel =", 'fuell = "x"\nfuel =')
+    assert [problem.problem for problem in problems_of(doubled)] == ["unknown key 'fuell'"]
+
+
+def test_a_key_named_as_a_tag() -> None:
+    """The tags of pieces are our own; a file that has one as a key is refused like any other."""
+    (found,) = problems_of(changed('heading = "up"', '"<pipe>" = 1'))
+    assert found.place.startswith(f"{VENT}, piece 1") and found.problem == "unknown key '<pipe>'"
 
 
 def test_files_that_are_no_text(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

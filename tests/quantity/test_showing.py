@@ -13,6 +13,7 @@ from ventsize.quantity import (
     display_value,
     parse,
     show,
+    show_apart,
     show_condensate,
     show_feet,
     show_fraction,
@@ -113,3 +114,21 @@ def test_sixteenths_survive_exactly(sixteenths: int) -> None:
     text = show_length(sixteenths / 16 * INCH, US)
     assert parse(text, Dimension.LENGTH) == pytest.approx(sixteenths / 16 * INCH, rel=1e-12)
     assert show_length(parse(text, Dimension.LENGTH), US) == text
+
+
+@pytest.mark.parametrize("value", [1e13, -4.2e20, 1e300])
+@pytest.mark.parametrize("system", System)
+def test_a_huge_figure_takes_no_line(value: float, system: System) -> None:
+    """Nobody counts a hundred digits."""
+    for text, back in ((show_length(value, system), value), (show_feet(value, system), value)):
+        assert len(text) < 30
+        assert parse(text, Dimension.LENGTH, signed=True) == pytest.approx(back, rel=1e-5)
+    assert len(show_size(abs(value))) < 30
+
+
+def test_two_figures_are_shown_apart() -> None:
+    """An inch of water is 249.08891 Pa: 0.0158 of it and 0.0163 differ in the fourth digit only."""
+    inch = 249.08891
+    assert show_apart(0.0158 * inch, 0.0163 * inch, Dimension.PRESSURE, US) == ("0.0158 in w.c.", "0.0163 in w.c.")
+    assert show_apart(0.0158 * inch, 0.0173 * inch, Dimension.PRESSURE, US) == ("0.016 in w.c.", "0.017 in w.c.")
+    assert show_apart(77.7, 77.7, Dimension.PRESSURE, SI) == ("77.7 Pa", "77.7 Pa")

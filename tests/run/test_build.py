@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from tests.check.jobs import Data, checked, job
@@ -9,7 +11,7 @@ from ventsize.jobfile.problems import InputError
 from ventsize.run.model import Run
 
 
-def built(pieces: list[Data], **changed: str) -> Run:
+def built(pieces: list[Data], **changed: Any) -> Run:
     """The resolved run of a job."""
     return checked(job(pieces, **changed)).runs[0].run
 
@@ -101,3 +103,32 @@ def test_an_air_pipe_enters_where_a_vent_leaves() -> None:
     assert vent.flow.pieces[-1].k == 1.0
     assert 0.4 < air.flow.pieces[-1].k < 1.0
     assert air.static_pressure_at_appliance is not None and air.static_pressure_at_appliance < 0
+
+
+@pytest.mark.parametrize(
+    ("meant", "near"), [("Outdoors", "perhaps 'outdoors'"), ("nowhere", "one of: furnace, outdoors")]
+)
+def test_a_joint_that_leads_nowhere_is_named(meant: str, near: str) -> None:
+    """Not its terminal, which was put there for the open air; other faults of the run are still said."""
+    with pytest.raises(InputError) as refused:
+        built([{"pipe": "2 ft"}, {"fitting": "terminal-open"}], between=["furnace", meant])
+    (said,) = refused.value.problems
+    assert said.problem == f"it ends at '{meant}', where nothing else begins"
+    assert said.expected == f"an appliance, 'outdoors' or a joint: {near}"
+    with pytest.raises(InputError) as refused:
+        built([{"pipe": "2 ft"}, {"fitting": "elbow-9"}], between=["furnace", meant])
+    assert len(refused.value.problems) == 2
+    counted = {"straight": "9 ft", "fittings": {"terminal-open": 1}, "between": ["furnace", meant]}
+    data = job([])
+    del data["run"][0]["pieces"]
+    data["run"][0].update(counted)
+    with pytest.raises(InputError, match="where nothing else begins"):
+        checked(data)
+
+
+@pytest.mark.parametrize(("key", "value"), [("material", "pvc-41"), ("size", "2.2 in")])
+def test_a_key_of_a_run_is_named(key: str, value: str) -> None:
+    """Which of its keys is wrong, not only which run."""
+    with pytest.raises(InputError) as refused:
+        built([{"pipe": "2 ft"}], **{key: value})
+    assert [problem.place for problem in refused.value.problems] == [f"run 'vent', {key}"]

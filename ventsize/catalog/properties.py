@@ -8,8 +8,7 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BeforeValidator, PlainValidator
 
-from ventsize import quantity
-from ventsize.jobfile.fields import Expected, Positive
+from ventsize.jobfile.fields import Expected, Positive, read_quantity
 from ventsize.quantity import Dimension
 
 Fault = tuple[str, str, str]  # place, problem, expected
@@ -24,13 +23,13 @@ class Nominal:
 
 
 def _reader(dimension: Dimension) -> Callable[[Any], float]:
-    return lambda value: quantity.parse_number_or_text(value, dimension)
+    return lambda value: read_quantity(value, dimension)
 
 
 def _nominal(value: Any) -> Nominal:
     if isinstance(value, Nominal):
         return value
-    length = quantity.parse_number_or_text(value, Dimension.LENGTH)
+    length = read_quantity(value, Dimension.LENGTH)
     if length <= 0:
         raise ValueError("it must be more than zero")
     return Nominal(length, " ".join(value.split()))

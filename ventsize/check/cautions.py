@@ -14,7 +14,7 @@ from ventsize.check.traps import trap_cautions
 from ventsize.check.unusual import unusual
 from ventsize.flow.solve import RateFlow
 from ventsize.gas.derating import derated_inputs
-from ventsize.quantity import System, show_power, show_pressure, show_temperature
+from ventsize.quantity import Dimension, System, show_apart, show_power, show_pressure, show_temperature
 
 ALWAYS = (
     "This is an estimate. The appliance maker's instructions and the local code decide, and the work belongs to a "
@@ -100,7 +100,8 @@ def _disagreement(check: RunCheck, system: System) -> Iterator[str]:
 
 def _pressures(rate: RunRate, system: System) -> str:
     assert rate.budget_pressure is not None
-    return f"{show_pressure(rate.counted_pressure, system)} against {show_pressure(rate.budget_pressure, system)}"
+    counted, allowed = show_apart(rate.counted_pressure, rate.budget_pressure, Dimension.PRESSURE, system)
+    return f"{counted} against {allowed}"
 
 
 def _rate_cautions(check: RunCheck, rate: RunRate, system: System) -> Iterator[str]:

@@ -42,12 +42,20 @@ def prepare(
     tables: tables already at hand, by the name the job gives them; these are not looked for.
     """
     catalog = load_catalog().extended(pipes=job.pipes, fittings=job.fittings, file=file)
-    _check_fuels(job, catalog, file)
-    graph = build_graph(job, catalog=catalog, file=file)
+    faults = _fuel_faults(job, catalog, file)
     at_hand = dict(tables or {})
     for name, place in _tables_named(job):
-        if name not in at_hand:
-            at_hand[name] = read_table(find_table(name, beside=beside or Path(), asked_by=file, place=place))
+        try:
+            if name not in at_hand:
+                at_hand[name] = read_table(find_table(name, beside=beside or Path(), asked_by=file, place=place))
+        except InputError as error:
+            faults += [fault for fault in error.problems if fault not in faults]
+    try:
+        graph = build_graph(job, catalog=catalog, file=file)
+    except InputError as error:
+        raise InputError((*faults, *error.problems)) from None
+    if faults:
+        raise InputError(faults)
     return Inputs(job=job, file=file, catalog=catalog, graph=graph, tables=_each_once(at_hand))
 
 
@@ -65,7 +73,7 @@ def _tables_named(job: Job) -> list[tuple[str, str]]:
     return named + [(run.table, f"run '{run.name}', table") for run in job.runs if run.table]
 
 
-def _check_fuels(job: Job, catalog: Catalog, file: str) -> None:
+def _fuel_faults(job: Job, catalog: Catalog, file: str) -> list[Problem]:
     faults = []
     for appliance in job.appliances:
         try:
@@ -73,5 +81,4 @@ def _check_fuels(job: Job, catalog: Catalog, file: str) -> None:
         except UnknownName as error:
             place = f"appliance '{appliance.name}', fuel"
             faults.append(Problem(file, place, error.problem, error.expected))
-    if faults:
-        raise InputError(faults)
+    return faults

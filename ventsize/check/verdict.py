@@ -213,13 +213,19 @@ def _pressure(length: float | None, gradient: float) -> float | None:
 def run_verdict(judged: Judged, run: Run, rates: Sequence[AnsweredRate]) -> Said:
     """The verdict on a run: by its table, unless it cannot be relied on for another reason."""
     said = [judged.said(run), *(("incomplete", why) for why in (*run.unmeasured, *run.unturned))]
-    if not all(math.isfinite(rate.flow.pressure_drop) for rate in rates):
+    if not all(_finite(rate.flow) for rate in rates):
         said.append(("incomplete", "the pressure drop could not be computed"))
     if not all(rate.flow.settled for rate in rates):
         said.append(("incomplete", "no flow was found at which the pressures around its loops agree"))
     if any(rate.flow.divided for rate in rates):
         said.append(("not covered", "the gas divides over several pipes here, and an allowance table is for one"))
     return worst(said)
+
+
+def _finite(flow: RunFlow) -> bool:
+    """Whether every pressure of a run is a number that can be relied on."""
+    found = (flow.pressure_drop, flow.pressure_drop_low, flow.pressure_drop_high, flow.draft)
+    return all(map(math.isfinite, (*found, flow.start_pressure, flow.end_pressure)))
 
 
 def overall(inputs: Inputs, runs: Sequence[Answered]) -> Said:

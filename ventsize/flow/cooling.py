@@ -24,7 +24,9 @@ from ventsize.flow.heat import (
 from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.stream import Stream
 from ventsize.flow.underway import Underway
+from ventsize.gas.components import OutOfRange
 from ventsize.gas.mixture import heat_capacity, molar_mass
+from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run.model import Piece, Run, Section
 
 STEP = 0.5  # m; halving it moves no temperature by more than a few thousandths of a kelvin
@@ -97,7 +99,18 @@ def cool_run(run: Run, *, stream: Stream, forward: bool, climate: Climate, step:
 
     stream: as it enters. forward: whether it moves the way the run is listed.
     step: longest step along a pipe [m]. Fittings are taken to have no length.
+
+    Raises InputError where the gas leaves the range in which its properties are known.
     """
+    try:
+        return _cooled(run, stream, forward, climate, step)
+    except (OutOfRange, ArithmeticError):
+        problem = "its gas cannot be followed as it cools or warms: the figures lead out of the range of its properties"
+        expected = "lengths, inputs and temperatures as a building has them"
+        raise InputError(Problem("", f"run '{run.name}'", problem, expected)) from None
+
+
+def _cooled(run: Run, stream: Stream, forward: bool, climate: Climate, step: float) -> RunCooling:
     state = Underway(stream)
     order = range(len(run.pieces)) if forward else range(len(run.pieces) - 1, -1, -1)
     heats, waters = [0.0] * len(run.pieces), [0.0] * len(run.pieces)

@@ -21,6 +21,10 @@ REFERENCE_TEMPERATURE = 298.15
 """Temperature of the heats of formation and heating values, where sensible enthalpy is zero [K]."""
 
 
+class OutOfRange(ValueError):
+    """A state outside the range in which properties of gas or water are known."""
+
+
 @dataclass(frozen=True, slots=True)
 class Correlation:
     """Coefficients of one property of one gas, with the range of temperature they were fitted over [K]."""

@@ -13,7 +13,7 @@ from chemicals.heat_capacity import Poling, Poling_integral
 from chemicals.thermal_conductivity import Wassiljewa_Herning_Zipperer
 from chemicals.viscosity import Herning_Zipperer
 
-from ventsize.gas.components import GAS_CONSTANT, REFERENCE_TEMPERATURE, Correlation, Gas, gas, gas_table
+from ventsize.gas.components import GAS_CONSTANT, REFERENCE_TEMPERATURE, Correlation, Gas, OutOfRange, gas, gas_table
 from ventsize.gas.water import saturation_pressure
 from ventsize.quantity import System, show_temperature
 
@@ -141,7 +141,7 @@ def _known(correlation: Correlation | None, component: Gas, what: str) -> Correl
 def check_temperature(temperature: float, *, of: str = "gas") -> None:
     """ValueError, naming what it is the temperature of [K], where that is outside the range of the properties."""
     if not LOWEST_TEMPERATURE <= temperature <= HIGHEST_TEMPERATURE:
-        raise ValueError(
+        raise OutOfRange(
             f"The temperature of the {of} is {_shown(temperature)}; "
             f"between {_shown(LOWEST_TEMPERATURE)} and {_shown(HIGHEST_TEMPERATURE)} is expected."
         )

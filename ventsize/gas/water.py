@@ -8,7 +8,7 @@ from chemicals.iapws import iapws11_Psub
 from chemicals.phase_change import PPDS12
 from chemicals.vapor_pressure import Psat_IAPWS, Tsat_IAPWS
 
-from ventsize.gas.components import gas, gas_table
+from ventsize.gas.components import OutOfRange, gas, gas_table
 
 TRIPLE_POINT = 273.16
 """Temperature at which ice, liquid and vapour meet [K]; ice stands below it, liquid above."""
@@ -30,7 +30,7 @@ def saturation_pressure(*, temperature: float) -> float:
     """
     critical = gas_table().liquid_water.critical_temperature
     if not LOWEST <= temperature <= critical:
-        raise ValueError(
+        raise OutOfRange(
             f"Water has no saturation pressure at {temperature:g} K; "
             f"a temperature between {LOWEST:g} K and {critical:g} K is expected."
         )

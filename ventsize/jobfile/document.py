@@ -7,10 +7,11 @@ A record is a frozen dataclass made with `@record`. Its fields' annotations say 
 
 from __future__ import annotations
 
+import copy
 import dataclasses
 import difflib
 import tomllib
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from contextvars import ContextVar
 from functools import lru_cache
 from pathlib import Path
@@ -18,7 +19,7 @@ from typing import Any, TypeVar, cast, dataclass_transform, get_type_hints
 
 from pydantic import GetCoreSchemaHandler, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from pydantic_core import CoreSchema, InitErrorDetails, PydanticCustomError, core_schema
 
 from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
@@ -33,7 +34,8 @@ T = TypeVar("T")
 def record(cls: type[T]) -> type[T]:
     """A frozen, slotted, keyword-only dataclass that a TOML table is validated into.
 
-    Unknown and missing keys are reported by name, with the nearest known key.
+    Unknown and missing keys are reported by name, with the nearest known key; or, where the record's ELSEWHERE has the
+    key, with what it says: where such a key belongs.
     """
     return _made(cls, _schema)
 
@@ -81,15 +83,17 @@ def _when_met(cls: Any) -> CoreSchema:
 
 
 def _with_key_check(cls: Any, fields: CoreSchema) -> CoreSchema:
-    def check(value: Any) -> Any:
+    def check(value: Any, read: Callable[[Any], Any]) -> Any:
         if isinstance(value, cls):
-            return value
+            return read(value)
         if not isinstance(value, Mapping):
             raise PydanticCustomError("not_a_table", "{found} is not a table of keys", {"found": _short(value)})
-        _check_keys(value, known_keys(cls))
-        return value
+        known = known_keys(cls)
+        if value.keys() <= known.keys() and all(key in value for key, (required, _) in known.items() if required):
+            return read(value)
+        raise ValidationError.from_exception_data(cls.__name__, list(_faults_of(value, cls, read)))
 
-    return core_schema.no_info_before_validator_function(check, fields)
+    return core_schema.no_info_wrap_validator_function(check, fields)
 
 
 @lru_cache
@@ -106,27 +110,56 @@ def known_keys(cls: Any) -> dict[str, tuple[bool, str]]:
     return known
 
 
-def _check_keys(table: Mapping[str, Any], known: Mapping[str, tuple[bool, str]]) -> None:
+def _faults_of(table: Mapping[str, Any], cls: Any, read: Callable[[Any], Any]) -> Iterable[InitErrorDetails]:
+    """Everything wrong in a table whose keys are not as they should be: one slip does not hide the others.
+
+    A mistyped key is read as the one that was meant, so that no fault follows from the slip itself.
+    """
+    known = known_keys(cls)
+    elsewhere: Mapping[str, str] = getattr(cls, "ELSEWHERE", {})
+    meant = {key: value for key, value in table.items() if key in known}
     for key in table:
-        if key not in known:
-            raise PydanticCustomError(
-                "unknown_key",
-                "{problem}",
-                {"problem": f"unknown key {_short(key)}", "expected": nearest(key, known)},
-            )
-    for key, (required, expected) in known.items():
-        if required and key not in table:
-            raise PydanticCustomError(
-                "missing_key", "{problem}", {"problem": f"the key '{key}' is missing", "expected": expected}
-            )
+        if key in known:
+            continue
+        near = "" if key in elsewhere else _near(key, known)
+        near = "" if near in meant else near
+        if near:
+            meant[near] = table[key]
+        yield _fault("unknown_key", f"unknown key {_short(key)}", elsewhere.get(key) or nearest(key, known), key, near)
+    missing = [key for key, (required, _) in known.items() if required and key not in meant]
+    for key in missing:
+        yield _fault("missing_key", f"the key '{key}' is missing", known[key][1])
+    try:
+        read(meant)
+    except ValidationError as failure:
+        for fault in failure.errors(include_url=False):
+            if fault["type"] != "missing" or fault["loc"] not in [(key,) for key in missing]:
+                yield _again(fault)
+
+
+def _fault(kind: Any, problem: str, expected: str, key: Any = None, meant: str = "") -> InitErrorDetails:
+    told = PydanticCustomError(kind, "{problem}", {"problem": problem, "expected": expected, "meant": meant})
+    return InitErrorDetails(type=told, loc=() if key is None else (str(key),), input=None)
+
+
+def _again(fault: Any) -> InitErrorDetails:
+    context = fault.get("ctx", {})
+    own = fault["type"] in ("unknown_key", "missing_key", "not_a_table")
+    kind = PydanticCustomError(fault["type"], "{told}", {**context, "told": fault["msg"]}) if own else fault["type"]
+    return InitErrorDetails(type=kind, loc=fault["loc"], input=fault["input"], ctx=context)
+
+
+def _near(name: str, known: Iterable[str]) -> str:
+    """The known name that a mistyped one was meant to be; empty where none is near."""
+    return next(iter(difflib.get_close_matches(str(name)[:80].lower(), sorted(map(str, known)), n=1)), "")
 
 
 def nearest(name: str, known: Iterable[str]) -> str:
     """The known name nearest to a mistyped one, as the end of a sentence "expected …"."""
     names = sorted(set(map(str, known)))
-    close = difflib.get_close_matches(str(name)[:80].lower(), names, n=1, cutoff=0.5)
-    if close:
-        return f"perhaps '{close[0]}'"
+    near = _near(name, names)
+    if near:
+        return f"perhaps '{near}'"
     listed = ", ".join(names[:12]) + (", …" if len(names) > 12 else "")
     return f"one of: {listed}" if names else "none here"
 
@@ -183,20 +216,57 @@ def read_toml(path: Path) -> dict[str, Any]:
     return parse_toml(read_text(path), file=str(path))
 
 
-def validate(data: Any, kind: type[T], *, file: str, place: str = "") -> T:
+def validate(
+    data: Any,
+    kind: type[T],
+    *,
+    file: str,
+    place: str = "",
+    beyond: Callable[[T], Iterable[Problem]] | None = None,
+) -> T:
     """The record that a table describes.
+
+    beyond: what is wrong between values that are each right by themselves.
 
     Raises InputError with one Problem for every fault found.
     """
     try:
-        return cast(T, _adapter(cast(Hashable, kind)).validate_python(data))
+        found = cast(T, _adapter(cast(Hashable, kind)).validate_python(data))
     except ValidationError as failure:
         faults = failure.errors(include_url=False)
-        raise InputError(_problem(fault, data, file=file, place=place) for fault in faults) from None
+        problems = [_problem(fault, data, file=file, place=place) for fault in faults]
+        if beyond and all(fault["type"] == "unknown_key" for fault in faults):
+            known = _as_meant({fault["loc"]: fault["ctx"]["meant"] for fault in faults}, data, kind)
+            problems += () if known is None else beyond(known)
+        raise InputError(problems) from None
+    problems = list(beyond(found)) if beyond else []
+    if problems:
+        raise InputError(problems)
+    return found
+
+
+def _as_meant(unknown: Mapping[tuple[int | str, ...], str], data: Any, kind: type[T]) -> T | None:
+    """The record of a table with unknown keys, by place, read as the key meant or left out; None where it has none."""
+    mended = copy.deepcopy(data)
+    for location, meant in unknown.items():
+        holder = mended
+        for step in location[:-1]:
+            # A step that is not in the data is the tag of a union.
+            holder = holder[step] if isinstance(step, int) or step in holder else holder
+            if not isinstance(holder, (dict, list)):  # a key named as a tag
+                return None
+        value = holder.pop(location[-1])
+        if meant:
+            holder[meant] = value
+    try:
+        return cast(T, _adapter(cast(Hashable, kind)).validate_python(mended))
+    except ValidationError:
+        return None
 
 
 def _problem(fault: Any, data: Any, *, file: str, place: str) -> Problem:
-    where = ", ".join(part for part in (place, place_of(fault["loc"], data)) if part)
+    location = fault["loc"][:-1] if fault["type"] == "unknown_key" else fault["loc"]
+    where = ", ".join(part for part in (place, place_of(location, data)) if part)
     context = fault.get("ctx", {})
     if "problem" in context:
         return Problem(file, where, context["problem"], context["expected"])

@@ -13,7 +13,7 @@ from typing import Annotated, Any
 from pydantic import AfterValidator, BeforeValidator
 
 from ventsize import quantity
-from ventsize.quantity import Dimension
+from ventsize.quantity import Dimension, System, show
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +23,51 @@ class Expected:
     text: str
 
 
+# Far beyond any building or appliance. Figures past these would not be wrong by themselves, but what follows from them
+# leaves the range of every law here, and at last that of the computer's numbers.
+MOST: dict[Dimension, float] = {
+    Dimension.LENGTH: 30_480.0,
+    Dimension.AREA: 1e8,
+    Dimension.VOLUME: 1e10,
+    Dimension.ANGLE: 1_000.0,
+    Dimension.PRESSURE: 1e7,
+    Dimension.TEMPERATURE: 5_273.15,
+    Dimension.TEMPERATURE_DIFFERENCE: 5_000.0,
+    Dimension.POWER: 1e9,
+    Dimension.VELOCITY: 1_000.0,
+    Dimension.VOLUME_FLOW: 1e5,
+    Dimension.AIR_CHANGES: 10.0,
+    Dimension.CONDUCTIVITY: 1e5,
+    Dimension.EXPANSION: 1.0,
+    Dimension.FRACTION: 1_000.0,
+}
+"""By dimension, the most that a file may hold, in SI."""
+MOST_NUMBER = 1e6  # of a bare number, such as a loss coefficient
+LEAST_INPUT = 1.0  # W; less burns nowhere, and its flow would be lost in the rounding of the others
+
+
+def _within_reach(value: float, dimension: Dimension, typed: Any) -> float:
+    most = MOST.get(dimension, math.inf)
+    if abs(value) > most:
+        style = "altitude" if dimension is Dimension.LENGTH else None
+        limit = " or ".join(dict.fromkeys(show(most, dimension, system, style=style) for system in System))
+        raise ValueError(f"{typed!r:.40} is more than can be reckoned with; expected no more than {limit}")
+    return value
+
+
+def read_quantity(value: Any, dimension: Dimension, *, signed: bool = False) -> float:
+    """What a file holds as a quantity, in SI: text with a unit, or for a FRACTION a bare number.
+
+    Raises ValueError, whose text is a sentence, also where it is beyond `MOST`.
+    """
+    return _within_reach(quantity.parse_number_or_text(value, dimension, signed=signed), dimension, value)
+
+
 def _reader(dimension: Dimension, expected: str, *, signed: bool) -> Callable[[Any], float]:
     def read(value: Any) -> float:
         if isinstance(value, bool) or not isinstance(value, str):
             raise ValueError(f"{value!r:.40} is not text with a unit; expected {expected}")
-        return quantity.parse(value, dimension, signed=signed)
+        return _within_reach(quantity.parse(value, dimension, signed=signed), dimension, value)
 
     return read
 
@@ -40,7 +80,8 @@ def _fraction(value: Any) -> float:
     """A share as a bare number (0.35) or as text ("35 %")."""
     if isinstance(value, bool) or not isinstance(value, (int, float, str)):
         raise ValueError(f"{value!r:.40} is not a number; expected a share such as 0.35 or '35 %'")
-    return quantity.parse(value, Dimension.FRACTION) if isinstance(value, str) else _finite(value)
+    share = quantity.parse(value, Dimension.FRACTION) if isinstance(value, str) else _finite(value)
+    return _within_reach(share, Dimension.FRACTION, value)
 
 
 def _finite(value: Any) -> float:
@@ -52,12 +93,20 @@ def _finite(value: Any) -> float:
         number = math.inf
     if not math.isfinite(number):
         raise ValueError(f"{value!r:.40} is not a finite number; expected a number such as 0.9")
+    if abs(number) > MOST_NUMBER:
+        raise ValueError(f"{value!r:.40} is more than can be reckoned with; expected no more than {MOST_NUMBER:,.0f}")
     return number
 
 
 def _positive(value: float) -> float:
     if value <= 0:
         raise ValueError("it is zero or less; expected more than zero")
+    return value
+
+
+def _burning(value: float) -> float:
+    if value < LEAST_INPUT:
+        raise ValueError("it is less than any appliance burns; expected an input such as '80,000 Btu/h' or '24 kW'")
     return value
 
 
@@ -104,6 +153,7 @@ PipeConductivity = Annotated[
     Positive,
 ]
 PositivePower = Annotated[Power, Positive]
+Input = Annotated[PositivePower, AfterValidator(_burning)]
 PositiveArea = Annotated[float, *_quantity(Dimension.AREA, "an area such as '100 in²' or '640 cm²'"), Positive]
 PositiveVolume = Annotated[float, *_quantity(Dimension.VOLUME, "a volume such as '4,000 ft³' or '113 m³'"), Positive]
 AirChanges = Annotated[float, *_quantity(Dimension.AIR_CHANGES, "an air change rate such as '0.35 ACH'")]

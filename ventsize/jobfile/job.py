@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag
 
@@ -16,11 +16,11 @@ from ventsize.jobfile.document import nearest, parse_toml, rare_record, read_tex
 from ventsize.jobfile.fields import (
     Expected,
     Fraction,
+    Input,
     Length,
     NotNegativeNumber,
     PipeConductivity,
     PositiveLength,
-    PositivePower,
     Pressure,
     SignedLength,
     Temperature,
@@ -29,7 +29,7 @@ from ventsize.jobfile.fields import (
     VolumeFlow,
 )
 from ventsize.jobfile.lesson import Lesson, lesson_faults
-from ventsize.jobfile.problems import InputError, Problem
+from ventsize.jobfile.problems import Problem
 from ventsize.jobfile.reading import Reading, reading_faults
 from ventsize.jobfile.room import Room, room_faults
 from ventsize.jobfile.ticks import Tick, tick_faults
@@ -65,7 +65,7 @@ class Rate:
     """A firing rate: input [W, gross], the air it burns with, and its flue gas temperature [K]."""
 
     name: Text
-    input: PositivePower
+    input: Input
     flue_temperature: Temperature
     excess_air: Fraction | None = None
     oxygen: Fraction | None = None
@@ -122,6 +122,8 @@ class PipePiece:
     drain: whether water is drained off at its lower end.
     """
 
+    ELSEWHERE: ClassVar[Mapping[str, str]] = dict.fromkeys(("k", "table_length"), "it on a fitting only")
+
     pipe: Length
     heading: Heading | None = None
     rise: SignedLength | None = None
@@ -138,6 +140,11 @@ class FittingPiece:
 
     drain: whether water is drained off there.
     """
+
+    ELSEWHERE: ClassVar[Mapping[str, str]] = {
+        **dict.fromkeys(("heading", "rise"), "it on a pipe only: the pipes beside a fitting say where it turns to"),
+        **dict.fromkeys(("surroundings", "insulation"), "it on a pipe or on the run"),
+    }
 
     fitting: Text
     size: PositiveLength | None = None
@@ -257,11 +264,7 @@ def job_from_text(text: str, *, file: str) -> Job:
 
 def job_from_data(data: Mapping[str, Any], *, file: str) -> Job:
     """The job in the tables of a TOML document."""
-    job = validate(data, Job, file=file)
-    faults = tuple(Problem(file, *fault) for fault in _faults(job))
-    if faults:
-        raise InputError(faults)
-    return job
+    return validate(data, Job, file=file, beyond=lambda job: [Problem(file, *fault) for fault in _faults(job)])
 
 
 def _faults(job: Job) -> list[tuple[str, str, str]]:
@@ -277,7 +280,8 @@ def _faults(job: Job) -> list[tuple[str, str, str]]:
         ("joint", [j.name for j in job.joints]),
     ):
         found += [(f"{kind} '{name}'", f"two {kind}s have this name", "each name once") for name in _repeated(names)]
-        found += [(kind, f"a {kind} has an empty name", "a name") for name in names if not name.strip()]
+        article = "an" if kind == "appliance" else "a"
+        found += [(kind, f"{article} {kind} has an empty name", "a name") for name in names if not name.strip()]
     for appliance in job.appliances:
         found += _appliance_faults(appliance)
         found += _inducer_faults(appliance)
@@ -302,6 +306,8 @@ def _appliance_faults(appliance: Appliance) -> list[tuple[str, str, str]]:
         found.append((place, f"'{OUTDOORS}' is the name of the open air", "another name"))
     if not appliance.rates:
         found.append((place, "it has no firing rate", "at least one [[appliance.rate]]"))
+    if not all(rate.name.strip() for rate in appliance.rates):
+        found.append((f"{place}, rate", "a firing rate has an empty name", "a name such as 'high'"))
     for name in _repeated([rate.name for rate in appliance.rates]):
         found.append((place, f"two firing rates are named '{name}'", "each name once"))
     for rate in appliance.rates:
@@ -349,6 +355,8 @@ def _run_faults(run: Run) -> list[tuple[str, str, str]]:
     found = []
     if run.between[0] == run.between[1]:
         found.append((place, f"it starts and ends at '{run.between[0]}'", "two different joints"))
+    if run.table is not None and not run.table.strip():
+        found.append((f"{place}, table", "it is empty", "the name of a table file, or no such key"))
     if run.counted:
         if run.straight is None:
             found.append((place, "it has neither 'pieces' nor 'straight'", "a layout or a count of feet"))

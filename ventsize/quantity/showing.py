@@ -12,6 +12,8 @@ from ventsize.quantity.convert import from_si
 from ventsize.quantity.dimensions import Dimension, System
 
 NO_VALUE = "no value"  # for what is not a finite number
+_HUGE = 1e12  # from here on as a power of ten: a line holds no hundred digits
+_MOST_DIGITS_MORE = 6
 
 
 class _Form(NamedTuple):
@@ -111,6 +113,8 @@ def show_length(value: float, system: System) -> str:
     """
     if not math.isfinite(value):
         return NO_VALUE
+    if abs(value) >= _HUGE:
+        return show_feet(value, system)
     if system is System.SI:
         text = f"{value:.3f}"
         return f"{_without_negative_zero(text[:-1] if text.endswith('0') else text)} m"
@@ -133,7 +137,7 @@ def show_size(value: float) -> str:
     if not math.isfinite(value):
         return NO_VALUE
     sixteenths = from_si(value, "inch", Dimension.LENGTH) * 16
-    if abs(sixteenths - round(sixteenths)) < 1e-6 and round(sixteenths) > 0:
+    if abs(value) < _HUGE and abs(sixteenths - round(sixteenths)) < 1e-6 and round(sixteenths) > 0:
         return f"{_mixed(round(sixteenths))} in"
     return _written(from_si(value, "millimeter", Dimension.LENGTH), _Form("millimeter", "mm", 2, True))
 
@@ -141,6 +145,17 @@ def show_size(value: float) -> str:
 def show_pressure(value: float, system: System) -> str:
     """`0.312 in w.c.` or `77.7 Pa`; value: pressure [Pa]."""
     return show(value, Dimension.PRESSURE, system)
+
+
+def show_apart(one: float, other: float, dimension: Dimension, system: System) -> tuple[str, str]:
+    """Two SI values, with as many digits as tell them apart: 0.0158 in w.c. and 0.0163 in w.c."""
+    form = _form(dimension, system, None)
+    first, second = (from_si(value, form.unit, dimension) for value in (one, other))
+    for more in range(_MOST_DIGITS_MORE + 1):
+        finer = form._replace(decimals=form.decimals + more)
+        if _written(first, finer) != _written(second, finer):
+            return _written(first, finer), _written(second, finer)
+    return _written(first, form), _written(second, form)
 
 
 def show_power(value: float, system: System) -> str:
@@ -183,7 +198,7 @@ def _form(dimension: Dimension, system: System, style: str | None) -> _Form:
 def _written(value: float, form: _Form) -> str:
     if not math.isfinite(value):
         return NO_VALUE
-    text = f"{value:,.{form.decimals}f}"
+    text = f"{value:,.{form.decimals}f}" if abs(value) < 1000 * _HUGE else f"{value:.6g}"
     if form.trim and "." in text:
         text = text.rstrip("0").rstrip(".")
     space = "" if form.label == "°" else " "

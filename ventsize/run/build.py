@@ -56,10 +56,10 @@ class _Builder:
         self._catalog = catalog
         self._file = file
         self._place = f"run '{run.name}'"
-        self._material = self._pipe_record(run.material, self._place)
+        self._material = self._pipe_record(run.material, f"{self._place}, material")
         self._parts = parts
         self._sections = parts.sections
-        self._section = self._section_of(run.size, self._place)
+        self._section = self._section_of(run.size, f"{self._place}, size")
         self._cautions: list[str] = []
 
     def run(self) -> Run:

@@ -6,8 +6,9 @@ open air is at one pressure, so that every run that reaches it gets a node of it
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import networkx as nx
 
@@ -67,10 +68,13 @@ def build_graph(job: typed.Job, *, catalog: Catalog, file: str) -> VentGraph:
     or no appliance, where the two kinds of gas share a joint, and for every fault of a single run.
     """
     runs: dict[str, Run] = {}
-    faults: list[Problem] = []
+    lost = _lost_joints(job)
+    faults = [Problem(file, *_dead_end(job, run, joint)) for run in job.runs for joint in run.between if joint in lost]
     for run in job.runs:
+        # A joint that leads nowhere is said once: a terminal there was put at what was meant for the open air.
+        start, end = (typed.OUTDOORS if joint in lost else joint for joint in run.between)
         try:
-            runs[run.name] = build_run(run, catalog=catalog, file=file)
+            runs[run.name] = build_run(replace(run, between=(start, end)) if lost else run, catalog=catalog, file=file)
         except InputError as error:
             faults += error.problems
     if faults:
@@ -93,6 +97,13 @@ def graph_of(
 
 
 Fault = tuple[str, str, str]
+
+
+def _lost_joints(job: typed.Job) -> set[str]:
+    """Joints that are neither an appliance nor the open air, and that no other run meets."""
+    met = Counter(joint for run in job.runs for joint in run.between)
+    known = {typed.OUTDOORS, *(appliance.name for appliance in job.appliances)}
+    return {joint for joint, count in met.items() if count == 1 and joint not in known}
 
 
 def _faults(graph: VentGraph) -> list[Fault]:
@@ -150,11 +161,6 @@ def _collars_joined(graph: VentGraph) -> list[Fault]:
 
 def _connection_faults(graph: VentGraph, carries: str) -> list[Fault]:
     net = graph.of_kind(carries)
-    dead_ends = [
-        node for node, degree in net.degree() if degree == 1 and not is_outdoors(node) and node not in graph.appliances
-    ]
-    if dead_ends:
-        return [_dead_end(graph, net, node) for node in dead_ends]
     found: list[Fault] = []
     for nodes in nx.connected_components(net):
         names = ", ".join(sorted(f"'{key}'" for *_, key in net.edges(nodes, keys=True)))
@@ -195,8 +201,8 @@ def _side_loops(graph: VentGraph, net: nx.MultiGraph) -> list[Fault]:
     return [(f"runs {names}", problem, "runs on a way from an appliance to 'outdoors'")]
 
 
-def _dead_end(graph: VentGraph, net: nx.MultiGraph, node: str) -> Fault:
-    run = next(key for *_, key in net.edges(node, keys=True))
-    known = [typed.OUTDOORS, *graph.appliances, *(n for n in net if n != node and isinstance(n, str))]
+def _dead_end(job: typed.Job, run: typed.Run, node: str) -> Fault:
+    joints = (joint for other in job.runs if other.carries == run.carries for joint in other.between if joint != node)
+    known = [typed.OUTDOORS, *(appliance.name for appliance in job.appliances), *joints]
     problem = f"it ends at '{node:.40}', where nothing else begins"
-    return (f"run '{run}'", problem, f"an appliance, '{typed.OUTDOORS}' or a joint: {nearest(node, known)}")
+    return (f"run '{run.name}'", problem, f"an appliance, '{typed.OUTDOORS}' or a joint: {nearest(node, known)}")

@@ -152,9 +152,9 @@ class Session:
 
         self._judged = (self.data, self.system)
         try:
-            job = job_from_data(self.data, file="")
+            job = job_from_data(_without_empty_tables(self.data), file="")
             beside = self.beside
-            names = {*job.tables, *(run.table for run in job.runs if run.table)}
+            names = {*job.tables, *(run.table for run in job.runs if run.table is not None)}
             tables = {name: table for name in names if (table := self._table(name, beside)) is not None}
             inputs = prepare(job, file="", beside=beside, tables=tables)
             self.check, self.inputs = check(inputs, system=self.system), inputs
@@ -198,3 +198,15 @@ class Session:
         self.path = target
         self.history.mark_saved()
         self.journal.clear()
+
+
+def _without_empty_tables(data: Data) -> Data:
+    """The job in which a run with no table yet names none, as the calculation needs no table."""
+    runs = data.get("run")
+    if not isinstance(runs, list) or not any(isinstance(run, dict) and run.get("table") == "" for run in runs):
+        return data
+    named = [
+        {key: value for key, value in run.items() if (key, value) != ("table", "")} if isinstance(run, dict) else run
+        for run in runs
+    ]
+    return {**data, "run": named}
