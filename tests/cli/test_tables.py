@@ -81,7 +81,7 @@ def test_a_table_renamed_is_renamed_in_its_jobs(tmp_path: Path) -> None:
     assert jobs_by_table([job]) == {(path.parent / "ours.toml").resolve(): (job,)}
 
 
-def test_what_is_taken_in_must_be_a_table_and_takes_no_others_name(tmp_path: Path) -> None:
+def test_what_is_taken_in_must_be_a_table_and_takes_no_others_name() -> None:
     """A job file is none."""
     with pytest.raises(InputError, match="it is no allowance table"):
         take_in(shipped_folder("scenarios") / "simple-pass.toml")

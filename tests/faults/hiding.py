@@ -89,13 +89,13 @@ def _leak(inputs: Inputs, chance: Random) -> Hidden:
     return Hidden("leak", piece=chance.randrange(len(pieces) - 2), hole=hole, what=f"{hole * 1000:.0f} mm")
 
 
-def _switch(inputs: Inputs, chance: Random) -> Hidden:
+def _switch(_inputs: Inputs, chance: Random) -> Hidden:
     if chance.random() < 0.5:
         return Hidden("switch", felt=chance.uniform(0.1, 0.9))
     return Hidden("switch", standing=chance.uniform(15.0, 150.0) * chance.choice((1.0, 1.0, -1.0)))
 
 
-def _appliance(inputs: Inputs, chance: Random) -> Hidden:
+def _appliance(_inputs: Inputs, chance: Random) -> Hidden:
     form = chance.choice(("input", "flow", "warmth"))
     if form == "warmth":
         return Hidden("appliance", warmth=chance.uniform(10.0, 40.0) * chance.choice((1.0, -0.4)), what="warmth")

@@ -53,7 +53,7 @@ def study(jobs: int, *, seed: int) -> list[Outcome]:
 def one(seed: int, kind: str) -> Outcome:
     """A job with a cause of this kind, diagnosed."""
     inputs, data, hidden, kit_shows = _hidden_job(seed, kind)
-    return _outcome(diagnose(_with(inputs, data)), hidden, kit_shows, len(data["reading"]), seed)
+    return _outcome(diagnose(_read(data)), hidden, kit_shows, len(data["reading"]), seed)
 
 
 def _hidden_job(seed: int, kind: str):  # type: ignore[no-untyped-def]
@@ -72,7 +72,7 @@ def _hidden_job(seed: int, kind: str):  # type: ignore[no-untyped-def]
     return inputs, data, hidden, kit.shows
 
 
-def _with(inputs: Inputs, data: dict[str, object]) -> Inputs:
+def _read(data: dict[str, object]) -> Inputs:
     return prepare(job_from_data(data, file="job"), file="job")
 
 

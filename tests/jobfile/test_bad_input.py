@@ -234,7 +234,7 @@ def test_files_that_are_no_text(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
         file.truncate(LARGEST_FILE * 100)
     closed.write_text("", encoding="utf-8")
 
-    def refuse(path: Path) -> bytes:
+    def refuse(_path: Path) -> bytes:
         raise PermissionError(13, "Permission denied")
 
     expected = "a TOML text file"

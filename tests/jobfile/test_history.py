@@ -23,16 +23,16 @@ def test_typing_is_one_step() -> None:
     assert taken == [(b, {"a": "12 ft", "b": "x"}), (b, {"a": "12 ft"}), (a, {"a": ""})]
 
 
-def test_labels_say_what_comes_next() -> None:
-    """The screens name what undo and redo would do."""
+def test_a_step_is_named_as_it_was_made() -> None:
+    """What undo takes back and redo does again comes with its label; an edit leaves nothing to do again."""
     history = History({})
-    assert (history.undo_label, history.redo_label, history.redo()) == (None, None, None)
+    assert history.undo() is None and history.redo() is None
     history.do({"a": 1}, "set a")
-    assert history.undo_label == "set a"
+    for step in (history.undo(), history.redo()):
+        assert step is not None and step.label == "set a"
     history.undo()
-    assert (history.undo_label, history.redo_label) == (None, "set a")
     history.do({"b": 1}, "set b")
-    assert history.redo_label is None
+    assert history.redo() is None
 
 
 def test_nothing_done_is_no_step() -> None:
@@ -41,7 +41,7 @@ def test_nothing_done_is_no_step() -> None:
     history.do({"a": "x"}, "set a")
     history.do({"a": "xy"}, "set a", at=("a",), typing=True)
     history.do({"a": "x"}, "set a", at=("a",), typing=True)
-    assert history.undo_label is None and not history.unsaved
+    assert history.undo() is None and not history.unsaved
 
 
 def test_unsaved_is_what_differs_from_the_file() -> None:

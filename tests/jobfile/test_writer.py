@@ -78,7 +78,7 @@ def test_a_vanished_or_appeared_file_is_said(job: Path) -> None:
 def test_a_failing_write_leaves_the_file(job: Path, step: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """A full disk: one sentence, the old file whole, no litter."""
 
-    def full(*arguments: Any) -> None:
+    def full(*_arguments: Any) -> None:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(writer.os, step, full)

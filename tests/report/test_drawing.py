@@ -15,7 +15,6 @@ from ventsize.check.verdict import check
 from ventsize.quantity import System
 from ventsize.report.drawing import Bar, Box, Dot, Drawing, Line, Series, Words, bars, line_chart, svg, width_of
 from ventsize.report.drawing.charts import tick_label, ticks
-from ventsize.report.drawing.parts import elbow_sketch, pipe_sketch
 from ventsize.report.drawing.route import route
 from ventsize.report.drawing.strip import strip
 from ventsize.report.drawing.styles import SERIES, STYLES
@@ -146,14 +145,3 @@ def test_charts_of_nothing() -> None:
     """No line, or a single point, is a picture all the same."""
     for series in ([], [Series("a", ())], [Series("a", ((0.0, 0.0),))]):
         assert svg(line_chart(series, across="x", up="y", title="t")).startswith("<svg")
-
-
-def test_parts_show_their_dimensions() -> None:
-    """A pipe's length and size; an elbow's turn."""
-    pipe = pipe_sketch("18 ft", "3 in", title="a pipe")
-    assert {"18 ft", "3 in"} <= {mark.text for mark in pipe.marks if isinstance(mark, Words)}
-    elbow = elbow_sketch(math.pi / 4, "3 in", sharp=True, title="an elbow")
-    assert "3 in, 45°" in {mark.text for mark in elbow.marks if isinstance(mark, Words)}
-    for drawing in (pipe, elbow):
-        left, top, right, bottom = extent(drawing)
-        assert left >= 0 and top >= 0 and right <= drawing.width and bottom <= drawing.height

@@ -86,7 +86,7 @@ def test_what_there_is_not_is_said(asked: dict[str, int | str], said: str) -> No
         sheet(seed=1, system=System.US, **asked)  # type: ignore[arg-type]
 
 
-def test_papers_of_a_class(tmp_path: Path) -> None:
+def test_papers_of_a_class() -> None:
     """Each student's sheet begins a page; the key can be kept apart; nothing is fetched from elsewhere."""
     sheets = [sheet(seed=2, level=1, student=student, system=System.US) for student in (1, 2)]
     page = rendered(paper_of(sheets, key=False), "html").decode()

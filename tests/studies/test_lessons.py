@@ -204,7 +204,8 @@ def test_totals() -> None:
     assert totals([("Ann", 1), ("Ben", 2), ("Ann", 2), ("Cy", 0)]) == (("Ann", 3), ("Ben", 2), ("Cy", 0))
 
 
-def test_the_score_is_kept(own_folder: Path) -> None:
+@pytest.mark.usefixtures("own_folder")
+def test_the_score_is_kept() -> None:
     """Across lessons; a second guess at the same question replaces the first; a new score begins empty."""
     assert kept_marks() == ()
     keep_marks([KeptMark(who='Team "Röhre"', lesson="low-fire", question=1, points=1)])
@@ -222,9 +223,8 @@ def test_a_spoilt_score_file_is_said(own_folder: Path) -> None:
         keep_marks([KeptMark(who="Ann", lesson="x", question=1, points=1)])
 
 
-def test_the_verb_asks_before_it_tells(
-    own_folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
+@pytest.mark.usefixtures("own_folder")
+def test_the_verb_asks_before_it_tells(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
     """Every guess comes before its answer; the score is printed and kept."""
     typed = iter(["2", "nonsense", "1", "800", "900", "3", "3", "over", "within"])
     monkeypatch.setattr("builtins.input", lambda prompt: print(prompt) or next(typed))
@@ -237,9 +237,8 @@ def test_the_verb_asks_before_it_tells(
     assert "Ann" in capsys.readouterr().out
 
 
-def test_the_verb_lists_prints_and_writes(
-    own_folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
+@pytest.mark.usefixtures("own_folder")
+def test_the_verb_lists_prints_and_writes(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
     """The list, the answers for the instructor, JSON; nothing more is asked where the input ends."""
     assert main(["lesson"]) == 0
     assert "low-fire" in capsys.readouterr().out
@@ -251,7 +250,7 @@ def test_the_verb_lists_prints_and_writes(
     assert main(["lesson", "low-fier"]) == 2
     assert "perhaps 'low-fire'" in capsys.readouterr().err
 
-    def ended(prompt: str) -> str:
+    def ended(_prompt: str) -> str:
         raise EOFError
 
     monkeypatch.setattr("builtins.input", ended)

@@ -11,10 +11,11 @@ from tests.studies.support import again, assert_same, scenario
 from ventsize.catalog.folders import shipped_table
 from ventsize.check.inputs import Inputs
 from ventsize.jobfile.document import parse_toml
-from ventsize.jobfile.job import FittingPiece, Insulation, PipePiece, job_from_data
+from ventsize.jobfile.job import FittingPiece, Insulation, Job, PipePiece, job_from_data
 from ventsize.quantity import Dimension, parse
-from ventsize.studies.options import Option, Search, TooManyOptions
+from ventsize.studies.options import Option, Search, TooManyOptions, job_with
 from ventsize.studies.options.choices import Choices, Route, RunChoices, default_choices
+from ventsize.studies.options.combining import bases_of
 from ventsize.studies.options.ranking import Ranking, look
 from ventsize.studies.pricing import Pricer
 from ventsize.studies.pricing.prices import cost, read_prices
@@ -45,18 +46,25 @@ def wide(inputs: Inputs) -> Choices:
     return Choices(runs=(vent, *rest), piping=("as it is", "one pipe"))
 
 
+def job_of(inputs: Inputs, choices: Choices, option: Option) -> Job:
+    """The job with an option, made from what was chosen."""
+    base = next(base for base in bases_of(inputs, choices, None) if base.piping == option.piping)
+    return job_with(base.inputs.job, option.runs)
+
+
 @pytest.mark.parametrize("name", ["simple-pass", "two-sizes", "common-vent", "counted-run", "two-pipe-at-altitude"])
 def test_options_agree_with_check(name: str) -> None:
     """A thousand seeded combinations over the jobs, runs that meet included."""
     inputs = scenario(name)
-    search = Search(inputs, wide(inputs))
+    choices = wide(inputs)
+    search = Search(inputs, choices)
     picked = set(random.Random(7).sample(range(1, search.total + 1), min(SAMPLED // 5, search.total)))
     seen = compared = 0
     for option in search:
         seen += 1
         if option.number in picked and option.check.runs:
             compared += 1
-            assert_same(option.check, again(inputs, search.job_of(option)))
+            assert_same(option.check, again(inputs, job_of(inputs, choices, option)))
     assert (seen, compared) == (search.total, SAMPLED // 5)
 
 
@@ -64,10 +72,11 @@ def test_costs_agree_with_the_takeoff() -> None:
     """What an option costs is what the takeoff of the job with it costs, line by line."""
     inputs = scenario("old-two-inch-run")
     prices, practice = read_prices(shipped_table("invented-prices.toml")), read_practice()
-    search = Search(inputs, default_choices(inputs), pricer=Pricer(prices, practice))
+    choices = default_choices(inputs)
+    search = Search(inputs, choices, pricer=Pricer(prices, practice))
     priced = [option for option in search if option.cost is not None]
     for option in random.Random(5).sample(priced, 40):
-        whole = cost(takeoff(again(inputs, search.job_of(option)), practice=practice), prices)
+        whole = cost(takeoff(again(inputs, job_of(inputs, choices, option)), practice=practice), prices)
         assert option.cost is not None and option.cost.lines == whole.lines and option.cost.total == whole.total
 
 
@@ -114,17 +123,17 @@ def test_options_agree_where_the_gas_cools() -> None:
     choices = Choices(runs=(RunChoices(run="vent", sizes=(INCHES["2 in"], INCHES["3 in"]), elbows=("short",)),))
     search = Search(cooling, choices)
     for option in search:
-        assert_same(option.check, again(cooling, search.job_of(option)))
+        assert_same(option.check, again(cooling, job_of(cooling, choices, option)))
 
 
 def test_two_pipes_added() -> None:
     """An air pipe where there was none: written out in full, and judged with the gas side it makes."""
     inputs = scenario("two-pipe-at-altitude")
     alone = again(inputs, replace(inputs.job, runs=inputs.job.runs[:1]))
-    search = Search(alone, Choices(runs=(), piping=("as it is", "two pipes")))
-    _, two = list(search)
+    choices = Choices(runs=(), piping=("as it is", "two pipes"))
+    _, two = list(Search(alone, choices))
     assert len(two.check.runs) == 2
-    assert_same(two.check, again(inputs, search.job_of(two)))
+    assert_same(two.check, again(inputs, job_of(alone, choices, two)))
 
 
 def found_for(name: str) -> list[Option]:

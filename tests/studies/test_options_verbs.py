@@ -115,7 +115,7 @@ def test_a_route_with_names_of_its_own(capsys: pytest.CaptureFixture[str], tmp_p
     assert "elbow-of-mine" in found[2]["misses"][0]["reason"]
 
 
-def test_taken_into_a_new_job(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+def test_taken_into_a_new_job(tmp_path: Path) -> None:
     """The option or repair of a number, written as a job of its own, is within; a file is never written over."""
     for verb, name in (("options", "one.toml"), ("repairs", "other.toml")):
         made = str(tmp_path / name)

@@ -17,7 +17,8 @@ from ventsize.check.verdict import check
 from ventsize.jobfile.document import parse_toml
 from ventsize.jobfile.job import FittingPiece, PipePiece, Run, job_from_data
 from ventsize.studies.altering import changes
-from ventsize.studies.repairs import RunRepairs, apply_repair, job_repaired, repairs
+from ventsize.studies.options import job_with
+from ventsize.studies.repairs import RunRepairs, apply_repair, repairs
 from ventsize.studies.repairs.remedies import BETTER
 
 FOOT = 0.3048
@@ -159,7 +160,8 @@ def test_none_missed_and_all_within() -> None:
         for words in brute_force(inputs, run):
             assert any(words in one for one in offered), (words, offered)
         for repair in answer.repairs:
-            assert check(again(inputs, job_repaired(inputs.job, repair))).verdict == "within", repair.words
+            repaired = job_with(inputs.job, {repair.run: repair.made})
+            assert check(again(inputs, repaired)).verdict == "within", repair.words
             assert repair.won is None or repair.won > 0
             checked += 1
     assert checked > FAILING
@@ -219,4 +221,4 @@ def test_savings_stay_within() -> None:
     for answer in repairs(inputs):
         assert answer.savings
         for saving in answer.savings:
-            assert check(again(inputs, job_repaired(inputs.job, saving))).verdict == "within"
+            assert check(again(inputs, job_with(inputs.job, {saving.run: saving.made}))).verdict == "within"

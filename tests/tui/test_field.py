@@ -285,7 +285,7 @@ async def test_a_new_visit_begins_with_new_readings(job: Path) -> None:
         assert len(app.screen.session.data["reading"]) == 1
 
 
-async def test_a_demonstration_is_not_visited(tmp_path: Path) -> None:
+async def test_a_demonstration_is_not_visited() -> None:
     """Its visits would stand among the shipped files: it asks for a name of its own first."""
     async with running(scenario("long-run-adaptive")) as (app, pilot):
         app.screen.session.shipped = True

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -67,7 +66,7 @@ async def test_an_opening_more_cures_it() -> None:
         assert says(app).startswith("✓ ENOUGH")
 
 
-async def test_a_room_is_described_from_nothing(tmp_path: Path) -> None:
+async def test_a_room_is_described_from_nothing() -> None:
     """A job without a room says so; A adds one, the furnace in it, and the volume is typed."""
     async with running(scenario("old-two-inch-run")) as (app, pilot):
         await asked(app, pilot)

@@ -70,6 +70,7 @@ def _chosen(kind: Literal["tables", "jobs"]) -> Path | None:
 
 
 @lru_cache(maxsize=4)
-def _chosen_at(path: Path, written: int) -> dict[str, Any]:
+def _chosen_at(path: Path, _written: int) -> dict[str, Any]:
+    """Read anew only when it has been written since."""
     found = tomllib.loads(path.read_text(encoding="utf-8")).get("folders")
     return found if isinstance(found, dict) else {}

@@ -21,7 +21,6 @@ HOOPER = "Hooper, The two-K method predicts head losses in pipe fittings, Chem. 
 HOOPER_SIZES = "Hooper, Calculate head loss caused by change in pipe size, Chem. Eng. 95(16), 1988"
 DARBY = "Darby, Chemical Engineering Fluid Mechanics, 2nd ed. 2001 (3-K)"
 BLEVINS = "Blevins, Applied Fluid Dynamics Handbook, 1984"
-IDELCHIK = "Idelchik, Handbook of Hydraulic Resistance"
 SWAMEE = "Swamee and Sharma, Design of Water Supply Pipe Networks, 2008"
 BORDA = "Borda-Carnot momentum balance"
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from ventsize.catalog.records import FuelRecord
@@ -36,11 +35,10 @@ class RateGas:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ApplianceGas:
-    """An appliance's firing rates, as listed, and the temperature of the air it takes [K]."""
+    """An appliance's firing rates, as listed."""
 
     name: str
     rates: tuple[RateGas, ...]
-    air_temperature: float
 
     @property
     def highest(self) -> RateGas:
@@ -106,7 +104,7 @@ def _appliance_gas(appliance: Appliance, inputs: Inputs, around: Surroundings) -
         except ValueError as error:
             raise InputError(Problem(inputs.file, place, str(error))) from None
         rates.append(RateGas(name=rate.name, gas=gas))
-    return ApplianceGas(name=appliance.name, rates=tuple(rates), air_temperature=temperature)
+    return ApplianceGas(name=appliance.name, rates=tuple(rates))
 
 
 def _check_flue_temperature(rate: Rate, place: str, around: Surroundings, file: str) -> None:
@@ -196,8 +194,3 @@ def _firing(appliances: tuple[ApplianceGas, ...], chosen: Chosen, name: str, aro
 
 def _flue_stream(gas: FlueGas) -> Stream:
     return Stream(mass_flow=gas.flue_mass_flow, mixture=gas.mixture, temperature=gas.temperature, pressure=gas.pressure)
-
-
-def worst_inputs(appliances: tuple[ApplianceGas, ...]) -> Mapping[str, float]:
-    """Each appliance's highest input [W]: the one that is looked up."""
-    return {appliance.name: appliance.highest.gas.input for appliance in appliances}

@@ -58,7 +58,7 @@ def for_job(
     said += _site_cautions(inputs, system)
     said += [ONE_TEMPERATURE] if assumed is None else [*assumed, COOLS]
     said += _appliance_cautions(inputs, appliances, system)
-    said += _collar_cautions(inputs, runs, system)
+    said += _collar_cautions(inputs, runs)
     said += trap_cautions({a.name: a.trap_seal for a in inputs.job.appliances}, runs, system)
     said += _shared_vent(runs, system)
     said += _combinations(appliances, rates, runs)
@@ -191,7 +191,7 @@ def _appliance_cautions(inputs: Inputs, appliances: Sequence[ApplianceGas], syst
             )
 
 
-def _collar_cautions(inputs: Inputs, runs: Sequence[RunCheck], system: System) -> Iterator[str]:
+def _collar_cautions(inputs: Inputs, runs: Sequence[RunCheck]) -> Iterator[str]:
     collars = {a.name: a.collar for a in inputs.job.appliances if a.collar is not None}
     for check in runs:
         joint = next((j for j in (check.run.start, check.run.end) if j in collars), None)

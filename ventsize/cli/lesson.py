@@ -83,7 +83,7 @@ def _lesson(options: argparse.Namespace) -> int:
     if options.html or options.pdf:
         return _write(lesson, options, system, path)
     if options.json:
-        print(json.dumps(lesson_object(lesson, system), indent=2, ensure_ascii=False, allow_nan=False))
+        print(json.dumps(lesson_object(lesson), indent=2, ensure_ascii=False, allow_nan=False))
         return WITHIN
     _hold(lesson, options, system)
     return WITHIN

@@ -219,10 +219,10 @@ def _losses_at(
                 pressure_drop=k * flow.dynamic_pressure,
                 method=junctions.HEAD_ON_SOURCE if at == 2 else junctions.SOURCE,
             )
-    return losses, _cautions(meeting, at, combined)
+    return losses, _cautions(meeting, at)
 
 
-def _cautions(meeting: Meeting, at: int, combined: Run) -> list[str]:
+def _cautions(meeting: Meeting, at: int) -> list[str]:
     place = f"joint '{meeting.joint}'"
     said = []
     if at == 2:

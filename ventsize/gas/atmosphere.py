@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from fluids.atmosphere import ATMOSPHERE_1976
 
-from ventsize.quantity import Dimension, System, display_value
+from ventsize.quantity import Dimension, System, show
 
 LOWEST_ALTITUDE = -1000.0
 HIGHEST_ALTITUDE = 11_000.0
@@ -30,4 +30,4 @@ def ambient_pressure(*, altitude: float) -> float:
 
 
 def _shown(altitude: float) -> str:
-    return f"{altitude:.0f} m ({display_value(altitude, Dimension.LENGTH, System.US):.0f} ft)"
+    return " or ".join(show(altitude, Dimension.LENGTH, system, style="altitude") for system in (System.SI, System.US))

@@ -39,16 +39,6 @@ class History:
         """Whether the data differs from what was last read or saved."""
         return not same(self.data, self._saved)
 
-    @property
-    def undo_label(self) -> str | None:
-        """What `undo` would take back, or None."""
-        return self._done[-1].label if len(self._done) > 1 else None
-
-    @property
-    def redo_label(self) -> str | None:
-        """What `redo` would do again, or None."""
-        return self._undone[-1].label if self._undone else None
-
     def do(self, data: Data, label: str, *, at: Path = (), typing: bool = False) -> None:
         """Take new data as the state, under a label such as "set length of piece 3".
 

@@ -55,7 +55,7 @@ def _run(check: RunCheck, system: System) -> Iterator[str]:
     if check.difference:
         yield from _wrapped(check.difference, "  ")
     yield ""
-    yield from _pieces(check, check.worst, system)
+    yield from _pieces(check.worst, system)
 
 
 def _by_table(check: RunCheck, system: System) -> Iterator[str]:
@@ -116,7 +116,7 @@ def _draft(check: RunCheck, rate: RunRate, system: System) -> str:
     return show_pressure(rate.flow.draft, system) if check.run.rise_known else "-"
 
 
-def _pieces(check: RunCheck, rate: RunRate, system: System) -> Iterator[str]:
+def _pieces(rate: RunRate, system: System) -> Iterator[str]:
     yield f"  Where the pressure goes, at {_shortened(rate.name, 40)}"
     yield f"    {'':24}{'size':<9}{'velocity':>11}{'K':>7}{'loss':>14}{'share':>7}"
     for piece, share in zip(rate.flow.pieces, rate.piece_shares, strict=True):

@@ -91,7 +91,7 @@ def score_lines(totals: Iterable[tuple[str, int]]) -> Iterator[str]:
         yield "  nobody has a point yet"
 
 
-def lesson_object(lesson: HeldLesson, system: System) -> dict[str, Any]:
+def lesson_object(lesson: HeldLesson) -> dict[str, Any]:
     """The whole lesson with its answers, in SI units."""
     return {
         "lesson": lesson.name,

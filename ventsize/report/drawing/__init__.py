@@ -9,7 +9,6 @@ What makes drawings:
 - `charts.line_chart`, `charts.bars`: values already in the units shown; titles and descriptions become the alt text.
 - `route.route`: the route of a laid-out run, in isometric.
 - `strip.strip`: the pieces of a run in their order, not to scale; of a counted run, how many of each.
-- `parts.pipe_sketch`, `parts.elbow_sketch`: single parts with their dimensions, for exercise sheets.
 
 A drawing of your own is a `Drawing` of marks (`model`): coordinates in points, y downwards. Say what a mark is by
 its role, never by its color: `styles.STYLES` gives each role a color that color-blind people tell apart, and a dash

@@ -116,7 +116,7 @@ def _drawn(
 ) -> Iterator[Mark]:
     spans = list(zip(points, points[1:], strict=False))
     first, last = points[0], points[-1]
-    joints = _fittings(run, legs, points)
+    joints = _fittings(run, points)
     for leg, span in zip(legs, spans, strict=True):
         yield Line(span, "pipe-assumed" if leg.assumed else "pipe")
     dots = [(first, 9.0), (last, 9.0), *((point, 5.0) for point, _ in joints)]
@@ -153,7 +153,7 @@ def _end(joint: str, point: Point, labels: Labels) -> Iterator[Mark]:
         yield Words(words.x, words.y, shown, _SIZE, strong=width_of(shown, _SIZE) < 60)
 
 
-def _fittings(run: Run, legs: Sequence[Leg], points: Sequence[Point]) -> list[tuple[Point, str]]:
+def _fittings(run: Run, points: Sequence[Point]) -> list[tuple[Point, str]]:
     """Where fittings sit, and their numbers in the run."""
     found: dict[int, list[int]] = {}
     after = 0

@@ -82,7 +82,7 @@ def compare(
     rates = [_rate_of(found, inputs, rate) for found, (_, inputs) in zip(runs, jobs, strict=True)]
     first = _compared(jobs[0][0], checks[0], runs[0], rates[0])
     rest = [_against(jobs, checks, runs, rates, number, system) for number in range(1, len(jobs))]
-    return Comparison(run=base.run.name, compared=(first, *rest), cautions=_cautions(runs, rates))
+    return Comparison(run=base.run.name, compared=(first, *rest), cautions=_cautions(rates))
 
 
 def _run_of(found: JobCheck, inputs: Inputs, name: str | None, like: RunCheck | None) -> RunCheck:
@@ -190,7 +190,7 @@ def _cause(part: Part, system: System) -> str:
 _DOES = {True: "adds", False: "takes off"}
 
 
-def _cautions(runs: Sequence[RunCheck], rates: Sequence[RunRate]) -> tuple[str, ...]:
+def _cautions(rates: Sequence[RunRate]) -> tuple[str, ...]:
     said = ["what a change makes is the mean over every order in which the changes could be made; together they are "
             "the whole difference"]  # fmt: skip
     if len({rate.name for rate in rates}) > 1:

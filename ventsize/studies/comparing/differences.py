@@ -28,11 +28,11 @@ def _altitude(value: float, system: System) -> str:
     return show(value, Dimension.LENGTH, system, style="altitude")
 
 
-def _share(value: float, system: System) -> str:
+def _share(value: float, _system: System) -> str:
     return show_fraction(value)
 
 
-def _word(value: object, system: System) -> str:
+def _word(value: object, _system: System) -> str:
     return str(value)
 
 

@@ -157,8 +157,3 @@ class Diagnosis:
     def all_well(self) -> bool:
         """Whether the readings are as they should be, and the vent's length is no finding of its own."""
         return self.outcome == "as it should be" and not self.by_table.length_is_off
-
-    @property
-    def leading(self) -> Cause | None:
-        """The cause that fits best."""
-        return self.groups[0].causes[0] if self.groups else None

@@ -121,11 +121,6 @@ class Search:
             cost=cost,
         )
 
-    def job_of(self, option: Option) -> Job:
-        """The job with an option."""
-        base = next(base for base in self._bases if base.piping == option.piping)
-        return job_with(base.inputs.job, option.runs)
-
     def apply(self, data: Data, option: Option) -> Data:
         """An open job's data with an option: one edit."""
         base = next(base for base in self._bases if base.piping == option.piping)

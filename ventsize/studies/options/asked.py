@@ -55,7 +55,7 @@ def choices_of(inputs: Inputs, asked: Asked, *, beside: Path | None = None) -> t
     varied = [run for run in varied if any(run.name == left.name for left in inputs.job.runs)]
     usual = {one.run: one for one in default_choices(inputs).runs}
     several = len(varied) > 1
-    pipes = [PIPES[_named(text, {name: name for name in PIPES}, "pipes")] for text in _chosen(asked.pipes, ()) or ()]
+    pipes = [PIPES[_named(text, {name: name for name in PIPES}, "pipes")] for text in _chosen(asked.pipes) or ()]
     return inputs, Choices(
         runs=tuple(_one(inputs, usual[run.name], asked, routes.get(run.name, ()), several) for run in varied),
         piping=("as it is", *pipes),
@@ -89,14 +89,14 @@ def _parts(text: str) -> list[str]:
     return [part.strip() for part in text.split(",") if part.strip()]
 
 
-def _chosen(text: str, usual: tuple[T, ...]) -> list[str] | None:
+def _chosen(text: str) -> list[str] | None:
     """What was typed; None for the usual, an empty list for no choice."""
     parts = _parts(text)
     return [] if parts == [NONE] else (parts or None)
 
 
 def _each(text: str, usual: tuple[T, ...], read: Callable[[str], T]) -> tuple[T, ...]:
-    parts = _chosen(text, usual)
+    parts = _chosen(text)
     return usual if parts is None else tuple(dict.fromkeys(map(read, parts)))
 
 

@@ -15,10 +15,10 @@ from ventsize.allowance.answer import Verdict
 from ventsize.check.inputs import Inputs
 from ventsize.check.variants import VariantCheck, VariantRun, Variants
 from ventsize.jobfile.editing import Data
-from ventsize.jobfile.job import Job, Run
+from ventsize.jobfile.job import Run
 from ventsize.quantity import System
 from ventsize.studies.altering.run_data import apply_runs
-from ventsize.studies.options import inputs_with, job_with
+from ventsize.studies.options import inputs_with
 from ventsize.studies.pricing import ChangeCost, Pricer
 from ventsize.studies.repairs.remedies import Change, least_cut, move_terminal, saving_changes, shorten, single_changes
 
@@ -83,11 +83,6 @@ def apply_repair(data: Data, repair: Repair, *, inputs: Inputs, system: System =
     """An open job's data with a repair: one edit."""
     after = {repair.run: repair.made}
     return apply_runs(data, before=inputs.job, after=after, catalog=inputs.catalog, system=system)
-
-
-def job_repaired(job: Job, repair: Repair) -> Job:
-    """The job with a repair."""
-    return job_with(job, {repair.run: repair.made})
 
 
 @dataclass(slots=True)

@@ -113,7 +113,7 @@ def _room(room: Room, job: Job, rules: RoomRules) -> RoomAir:
     factor = max(1.0 - counted / required, 0.0)
     connectors = area_of([*(a.collar for a in own), *(other.connector for other in room.others)])
     provisions = (
-        _by_volume(room, beside, counted, required, next(m for m in methods if m.name == governing)),
+        _by_volume(beside, counted, required, next(m for m in methods if m.name == governing)),
         *(outdoors(room, rules, power=power, factor=factor, connectors=connectors) if factor else ()),
         blown_in(room, rules, power),
     )
@@ -168,9 +168,7 @@ def _methods(room: Room, rules: RoomRules, *, fan: float, natural: float) -> Ite
     )
 
 
-def _by_volume(
-    room: Room, beside: tuple[Lent, ...], counted: float, required: float, method: VolumeMethod
-) -> Provision:
+def _by_volume(beside: tuple[Lent, ...], counted: float, required: float, method: VolumeMethod) -> Provision:
     enough: bool | None = counted >= required * (1 - 1e-9)
     maybe = [one for one in beside if one.counts is None]
     reason = "" if enough else "the volume is too small"

@@ -84,8 +84,8 @@ def fields(data: Data, place: Place, catalog: Any, check: Any) -> list[Spec]:
             got=lambda now: air_given(value_at(now, place)),
             put=lambda now, key: _give_air(now, place, key, check),
         )  # fmt: skip
-        return [specs.named(named, data), others[0], choice, *others[1:]]
-    return specs.appliance(data, int(place[1]), sorted(catalog.fuels)) if len(place) == 2 else []
+        return [specs.named(named), others[0], choice, *others[1:]]
+    return specs.appliance(int(place[1]), sorted(catalog.fuels)) if len(place) == 2 else []
 
 
 def _give_air(data: Data, place: Place, key: str, check: Any) -> Data:
@@ -126,7 +126,7 @@ def _joint(data: Data, place: Place) -> list[Spec]:
 
     kinds = (Choice("tee", "tee"), Choice("wye", "wye"))
     return [
-        specs.named(Spec(label="Joint", place=(*base, "name"), topic="joint"), data),
+        specs.named(Spec(label="Joint", place=(*base, "name"), topic="joint")),
         Spec(label="Fitting", place=(*base, "fitting"), topic="joint_fitting", kind="choice", choices=kinds),
         through(0), through(1),
     ]  # fmt: skip

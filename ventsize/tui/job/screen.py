@@ -157,7 +157,7 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, LookKeys):
         """The fields of what the cursors stand on."""
         data = self.session.data
         self.plant.show(plant.rows(data))
-        await self.query_one("#site-form", Form).show(self.session, specs.site(data))
+        await self.query_one("#site-form", Form).show(self.session, specs.site())
         await self._plant_form()
         await self._piece_form()
 

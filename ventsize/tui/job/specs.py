@@ -70,7 +70,7 @@ def share(label: str, place: Place, topic: str, *, optional: bool = True, exampl
     )  # fmt: skip
 
 
-def named(spec: Spec, data: Data) -> Spec:
+def named(spec: Spec) -> Spec:
     """The field of a name that others refer to: it takes effect when it is left, and they follow."""
     item = spec.place[:-1]
 
@@ -85,7 +85,7 @@ def named(spec: Spec, data: Data) -> Spec:
     return replace(spec, put=renamed, when_left=True)
 
 
-def site(data: Data) -> list[Spec]:
+def site() -> list[Spec]:
     """The place, and the job's own words."""
     cooling = (Choice("False", "at one temperature"), Choice("True", "as it cools along the pipe"))
     return [
@@ -106,11 +106,11 @@ def site(data: Data) -> list[Spec]:
     ]  # fmt: skip
 
 
-def appliance(data: Data, at: int, fuels: Sequence[str]) -> list[Spec]:
+def appliance(at: int, fuels: Sequence[str]) -> list[Spec]:
     """An appliance; its firing rates have fields of their own."""
     base: Place = ("appliance", at)
     return [
-        named(Spec(label="Name", place=(*base, "name"), topic="name"), data),
+        named(Spec(label="Name", place=(*base, "name"), topic="name")),
         Spec(label="Fuel", place=(*base, "fuel"), topic="fuel", kind="choice", choices=_choices(fuels)),
         Spec(label="Outlet size", place=(*base, "collar"), topic="collar", kind="quantity", dimension=Dimension.LENGTH,
              unit=INCHES, optional=True, example="3 in"),
@@ -137,7 +137,7 @@ def run(data: Data, at: int, materials: Sequence[str], sizes: Sequence[str], tab
     """A run as a whole; a counted one has its feet here."""
     base: Place = ("run", at)
     found = [
-        named(Spec(label="Run", place=(*base, "name"), topic="run"), data),
+        named(Spec(label="Run", place=(*base, "name"), topic="run")),
         Spec(label="Carries", place=(*base, "carries"), topic="carries", kind="choice",
              choices=_choices(("flue gas", "combustion air"))),
         Spec(label="Size", place=(*base, "size"), topic="size", kind="choice", choices=_choices(sizes)),

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 Answer = Callable[["Inputs", "JobCheck", "System"], str]
 
 
-def report(inputs: Inputs, check: JobCheck, system: System) -> str:
+def report(_inputs: Inputs, check: JobCheck, system: System) -> str:
     """The whole check."""
     from ventsize.report.as_text import render
 
@@ -40,7 +40,7 @@ def checkover(inputs: Inputs, check: JobCheck, system: System) -> str:
     return render(check_over(inputs, checked=check, system=system), system)
 
 
-def readings(inputs: Inputs, check: JobCheck, system: System) -> str:
+def readings(inputs: Inputs, _check: JobCheck, system: System) -> str:
     """Readings beside what they should be."""
     from ventsize.report.readings import render
     from ventsize.studies.readings import readings as study

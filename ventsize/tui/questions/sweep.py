@@ -11,8 +11,6 @@ from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.text import one_line
 
-ELBOW_KINDS = ("elbow-by-rate", "elbow-by-size", "elbow-by-temperature", "elbow-by-method")
-
 
 class SweepScreen(PictureScreen):
     """S picks what is swept; other keys step through runs, rates and fittings."""
