@@ -28,6 +28,7 @@ def scenario(name: str) -> Path:
 async def running(job: Path | None = None, *, size: tuple[int, int] = SMALL) -> AsyncIterator[tuple[Any, Pilot[int]]]:
     """The app under test; with a job, once its first result is there."""
     app = VentsizeApp(job)
+    app.animation_level = "none"
     async with app.run_test(size=size) as pilot:
         if job is not None:
             await until(pilot, lambda: isinstance(app.screen, JobScreen) and app.screen.query("#outline:focus"))

@@ -288,7 +288,7 @@ async def test_a_new_visit_begins_with_new_readings(job: Path) -> None:
 async def test_a_demonstration_is_not_visited() -> None:
     """Its visits would stand among the shipped files: it asks for a name of its own first."""
     async with running(scenario("long-run-adaptive")) as (app, pilot):
-        app.screen.session.shipped = True
+        assert app.screen.session.shipped
         await opened(app, pilot)
         await pilot.press("4")
         await pilot.pause()
