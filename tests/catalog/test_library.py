@@ -9,7 +9,9 @@ import pytest
 
 from ventsize.catalog.folders import shipped_folder, shipped_table, user_tables_folder
 from ventsize.catalog.library import Catalog, UnknownName, load_catalog
+from ventsize.catalog.records import larger_size, same_size
 from ventsize.jobfile.problems import InputError
+from ventsize.quantity import Dimension, parse
 
 
 @pytest.fixture
@@ -352,3 +354,13 @@ def test_two_records_of_one_name(catalog: Catalog) -> None:
     """In one file it is a mistake; between files the later one counts."""
     (sentence,) = faults(catalog, pipes=[pipe(), pipe()])
     assert "pipe 'mine': two records have this name" in sentence
+
+
+@pytest.mark.parametrize("two", [("1 1/2 in", "38.1 mm"), ("2 in", "50.8 mm"), ("2 in", "3 in"), ("80 mm", "3 in")])
+def test_a_size_is_the_same_or_one_is_larger(two: tuple[str, str]) -> None:
+    """An inch is 25.4 mm (by definition): whichever unit a size was typed in, it is one size, smaller or larger."""
+    one, other = (parse(text, Dimension.LENGTH) for text in two)
+    alike = round(one * 1e4) == round(other * 1e4)
+    assert same_size(one, other) is same_size(other, one) is alike
+    assert larger_size(one, other) is (not alike and one > other)
+    assert larger_size(other, one) is (not alike and other > one)

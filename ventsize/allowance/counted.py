@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ventsize.allowance.model import same_size
+from ventsize.catalog.records import same_size
 from ventsize.jobfile.job import Carries
 
 ELBOW = "elbow"

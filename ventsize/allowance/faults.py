@@ -14,8 +14,8 @@ from ventsize.allowance.model import (
     Row,
     by_input,
     by_size,
-    same_size,
 )
+from ventsize.catalog.records import same_size
 
 Fault = tuple[str, str, str]
 

@@ -20,8 +20,8 @@ from ventsize.allowance.model import (
     AllowanceTable,
     Row,
     same_input,
-    same_size,
 )
+from ventsize.catalog.records import same_size
 from ventsize.quantity import System, show_size
 
 

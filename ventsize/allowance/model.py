@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Literal
 
+from ventsize.catalog.records import same_size
 from ventsize.jobfile.job import Carries
 
 NOT_PERMITTED: Literal["not permitted"] = "not permitted"
@@ -19,15 +20,9 @@ RUNS_TOGETHER: Literal["runs together"] = "runs together"
 Counts = Literal["each run", "runs together"]
 Entry = float | Literal["not permitted"]
 
-SAME_SIZE = 1e-5  # m; nominal sizes nearer than this are one size, whichever unit each was typed in
 SAME_LENGTH = 0.000254  # m; a hundredth of an inch, so that units do not decide a verdict
 SAME_ALTITUDE = 1e-4  # m; rounding of a converted altitude, far below what anybody measures
 SAME_INPUT = 1e-6  # relative
-
-
-def same_size(one: float, other: float) -> bool:
-    """Whether two nominal sizes [m] are one size."""
-    return abs(one - other) < SAME_SIZE
 
 
 def same_input(one: float, other: float) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Annotated
 
 from ventsize.catalog.properties import Conductivity, Expansion, Fault, NominalSize, Source, Written
-from ventsize.catalog.records import NOMINAL_TOLERANCE, PipeRecord, PipeSize
+from ventsize.catalog.records import PipeRecord, PipeSize, same_size
 from ventsize.jobfile.document import record
 from ventsize.jobfile.fields import Expected, Length, PositiveLength, Temperature
 
@@ -45,7 +45,7 @@ def pipe_faults(entry: PipeEntry) -> Iterator[Fault]:
     seen: list[float] = []
     for size in entry.sizes:
         place = f"size {size.nominal.label}"
-        if any(abs(size.nominal.length - other) <= NOMINAL_TOLERANCE for other in seen):
+        if any(same_size(size.nominal.length, other) for other in seen):
             yield place, "the size is listed twice", "each size once"
         seen.append(size.nominal.length)
         fault = _size_fault(size)

@@ -11,6 +11,16 @@ NOMINAL_TOLERANCE = 1e-5  # m; nominal sizes alike to this are one size, so that
 FittingKind = Literal["elbow", "tee", "size change", "coupling", "terminal", "entrance", "other"]
 
 
+def same_size(one: float, other: float) -> bool:
+    """Whether two nominal sizes [m] are one size, whichever unit each was typed in."""
+    return abs(one - other) <= NOMINAL_TOLERANCE
+
+
+def larger_size(one: float, other: float) -> bool:
+    """Whether a nominal size [m] is larger than another."""
+    return one > other + NOMINAL_TOLERANCE
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PipeSize:
     """One size of a pipe: nominal, outside, wall, bore [m]; label as the trade writes it."""
@@ -45,7 +55,7 @@ class PipeRecord:
     def size(self, nominal: float) -> PipeSize | None:
         """The size of this nominal diameter [m], or None where the material has no such size."""
         for size in self.sizes:
-            if abs(size.nominal - nominal) <= NOMINAL_TOLERANCE:
+            if same_size(size.nominal, nominal):
                 return size
         return None
 

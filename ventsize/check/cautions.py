@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from ventsize.allowance.plausibility import order_remarks, unknown_fittings
+from ventsize.catalog.records import same_size
 from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas
 from ventsize.check.collars import common_vents, idle_collars
 from ventsize.check.inputs import Inputs
@@ -198,7 +199,7 @@ def _collar_cautions(inputs: Inputs, runs: Sequence[RunCheck]) -> Iterator[str]:
         if joint is None or check.run.carries != "flue gas":
             continue
         section = check.run.section_at(joint)
-        if abs(section.nominal - collars[joint]) > 1e-5:
+        if not same_size(section.nominal, collars[joint]):
             yield (
                 f"run '{check.run.name}' starts at {section.label} on a collar of another size; the loss of a size "
                 "change there is counted only if the run lists an increaser or reducer"

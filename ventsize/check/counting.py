@@ -6,7 +6,8 @@ import math
 from itertools import pairwise
 
 from ventsize.allowance.counted import Counted, CountedFitting, SizedLength
-from ventsize.allowance.model import AllowanceTable, same_size
+from ventsize.allowance.model import AllowanceTable
+from ventsize.catalog.records import same_size
 from ventsize.check.paths import Path
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import VentGraph

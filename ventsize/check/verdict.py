@@ -8,6 +8,7 @@ from typing import Protocol
 
 from ventsize.allowance.answer import TableAnswer, Verdict
 from ventsize.allowance.model import SAME_LENGTH
+from ventsize.catalog.records import same_size
 from ventsize.check import cautions
 from ventsize.check.appliances import appliance_gases, firings, surroundings
 from ventsize.check.climate import job_climate
@@ -125,7 +126,7 @@ def _reference_section(run: Run, judgement: Judgement) -> Section:
         for row in answer.rows:
             if row.size_label == answer.row_size:
                 for piece in (piece for one in (run, *judgement.runs) for piece in reversed(one.pieces)):
-                    if math.isclose(piece.section.nominal, row.size, abs_tol=1e-5):
+                    if same_size(piece.section.nominal, row.size):
                         return piece.section
     return run.first_section
 

@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import Literal
 
 from ventsize.catalog.library import Catalog
+from ventsize.catalog.records import same_size
 from ventsize.jobfile.headings import rise_of, says_rise, turn_between
 from ventsize.jobfile.job import OUTDOORS, FittingPiece, PipePiece, Run
 
@@ -161,7 +162,7 @@ def with_size_from(run: Run, at: int, size: float, catalog: Catalog) -> Run | No
     stated = pieces[at].size
     if isinstance(pieces[at], PipePiece) and stated is not None:
         before = sizes_before(replace(run, pieces=pieces[:at] + (fitting("coupling"),)))[-1]
-    if abs(before - size) < 1e-5:
+    if same_size(before, size):
         return None
     change = fitting("increaser" if size > before else "reducer", size=size)
     rest = (_without(piece, "size") for piece in pieces[at:] if kind_of(piece, catalog) != "size change")

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from ventsize.catalog.records import same_size
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.jobfile.job import Job, Run
 from ventsize.studies.altering import changes
@@ -161,7 +162,7 @@ def _changes(base: Base, one: RunChoices, run: Run) -> list[tuple[int, float] | 
     pieces = run.pieces or ()
     for place, before in enumerate(changes.sizes_before(run)):
         if place and changes.kind_of(pieces[place], base.inputs.catalog) not in changes.ENDS:
-            found += [(place, size) for size in one.change_to if abs(size - before) > 1e-5]
+            found += [(place, size) for size in one.change_to if not same_size(size, before)]
     return found
 
 

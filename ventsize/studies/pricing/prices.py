@@ -16,7 +16,7 @@ from pydantic import BeforeValidator, PlainValidator
 from ventsize import quantity
 from ventsize.catalog.folders import user_tables_folder
 from ventsize.catalog.properties import Written
-from ventsize.catalog.records import NOMINAL_TOLERANCE
+from ventsize.catalog.records import NOMINAL_TOLERANCE, same_size
 from ventsize.jobfile.document import parse_toml, read_text, record, validate
 from ventsize.jobfile.fields import Expected, PositiveLength
 from ventsize.jobfile.problems import InputError, Problem
@@ -92,9 +92,7 @@ class Price:
 
 
 def _same(first: tuple[float, ...], second: tuple[float, ...]) -> bool:
-    return len(first) == len(second) and all(
-        abs(a - b) <= NOMINAL_TOLERANCE for a, b in zip(first, second, strict=True)
-    )
+    return len(first) == len(second) and all(map(same_size, first, second))
 
 
 @record

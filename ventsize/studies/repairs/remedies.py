@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from ventsize.catalog.records import larger_size
 from ventsize.check.inputs import Inputs
 from ventsize.jobfile.job import FittingPiece, PipePiece, Run
 from ventsize.quantity import System, show_length, show_size
@@ -106,11 +107,11 @@ def _larger(run: Run, inputs: Inputs) -> Iterator[Group]:
     material = inputs.catalog.pipe(run.material)
     before = changes.sizes_before(run) or [run.size]
     for size in material.sizes:
-        if size.nominal <= max(before) + 1e-5 and size.nominal <= run.size + 1e-5:
+        if not larger_size(size.nominal, min(max(before), run.size)):
             continue
         group: Group = []
         for at in range(len(run.pieces or ()) - 1, -1, -1) if not run.counted else (0,):
-            if size.nominal <= before[at] + 1e-5:
+            if not larger_size(size.nominal, before[at]):
                 continue
             made = changes.with_size_from(run, at, size.nominal, inputs.catalog) if at else None
             if not at:
@@ -215,7 +216,7 @@ def saving_changes(run: Run, inputs: Inputs) -> Iterator[Group]:
     """What may be saved: a smaller size throughout, and cheaper elbows, the most first."""
     material = inputs.catalog.pipe(run.material)
     before = changes.sizes_before(run) or [run.size]
-    smaller = [size for size in material.sizes if size.nominal < max(*before, run.size) - 1e-5]
+    smaller = [size for size in material.sizes if larger_size(max(*before, run.size), size.nominal)]
     yield [
         Change(
             kind="smaller",

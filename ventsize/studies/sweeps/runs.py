@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from ventsize.catalog.records import same_size
 from ventsize.flow.friction import LAMINAR_LIMIT, TURBULENT_LIMIT, friction_factor
 from ventsize.gas.derating import SOURCE, derated_inputs
 from ventsize.jobfile.problems import InputError, Problem
@@ -138,7 +139,7 @@ def _by_table(subject: Subject) -> Series | None:
     """What the table leaves for the run's own elbow."""
     for answer in headroom(subject.inputs, elbow=subject.fitting.name, system=subject.system):
         for line in answer.lines:
-            if answer.run == subject.run.run.name and math.isclose(line.size, subject.section.nominal, abs_tol=1e-5):
+            if answer.run == subject.run.run.name and same_size(line.size, subject.section.nominal):
                 shown = [p for p in line.points if p.elbows <= MOST_ELBOWS]
                 points = tuple((float(p.elbows), p.by_table) for p in shown if p.by_table is not None)
                 return Series(name=f"the table, {answer.elbow}", points=points, beside=True) if points else None

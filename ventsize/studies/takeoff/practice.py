@@ -11,7 +11,7 @@ from pydantic import Field
 
 from ventsize.catalog.folders import shipped_table, user_tables_folder
 from ventsize.catalog.properties import NominalSize, Source, Written
-from ventsize.catalog.records import NOMINAL_TOLERANCE
+from ventsize.catalog.records import NOMINAL_TOLERANCE, same_size
 from ventsize.jobfile.document import read_toml, record, validate
 from ventsize.jobfile.fields import Expected, Length, PositiveLength
 from ventsize.jobfile.problems import InputError, Problem
@@ -114,9 +114,7 @@ class Practice:
         found = [
             end
             for end in self.ends
-            if end.fitting == fitting
-            and end.material in (None, material)
-            and abs(end.size.length - nominal) <= NOMINAL_TOLERANCE
+            if end.fitting == fitting and end.material in (None, material) and same_size(end.size.length, nominal)
         ]
         return max(found, key=lambda end: end.material is not None, default=None)
 

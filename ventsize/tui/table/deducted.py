@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from ventsize.allowance.gaps import USUAL
-from ventsize.allowance.model import same_size
+from ventsize.catalog.records import same_size
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import Dimension, QuantityError, System, parse
 from ventsize.tui.table import model
