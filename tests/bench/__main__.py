@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
+from tests.bench.keystrokes import cooling, long_job, nonsense, snapshot
 from tests.bench.many import many_jobs
 from tests.bench.network import against_pandapipes_net
 from tests.bench.options import ten_thousand_options
@@ -22,6 +23,10 @@ BENCHMARKS = {
     "first-frame": first_frame,
     "keystroke": keystroke,
     "options": ten_thousand_options,
+    "long-job": long_job,
+    "snapshot": snapshot,
+    "cooling": cooling,
+    "nonsense": nonsense,
 }
 
 

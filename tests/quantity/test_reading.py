@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -240,10 +238,7 @@ def test_texts_close_to_a_length_end_well(text: str) -> None:
 
 
 @pytest.mark.parametrize("text", ["1 " * 40, "," * 80, "1/" * 40, "'" * 80, "1e" * 40, "x" * 5_000_000])
-def test_refused_at_once(text: str) -> None:
-    """No text makes the reader search back and forth."""
-    parse("1 ft", Dimension.LENGTH)  # the units are loaded once
-    begun = time.perf_counter()
+def test_refused(text: str) -> None:
+    """No text makes the reader search back and forth: it would be at it for hours. `tests.bench nonsense` times it."""
     with pytest.raises(QuantityError):
         parse(text, Dimension.LENGTH)
-    assert time.perf_counter() - begun < 0.1

@@ -10,28 +10,43 @@ from tests.studies.support import again, scenario
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.check.variants import Variants
 from ventsize.check.verdict import check
-from ventsize.jobfile.job import Run
+from ventsize.jobfile.job import FittingPiece, PipePiece, Run
 from ventsize.studies.headroom import headroom
 from ventsize.studies.options.choices import sizes_offered
 
 FOOT = 0.3048
 
 
-@pytest.mark.parametrize("name", ["counted-run", "two-sizes", "simple-pass", "within-by-table-over-by-calculation"])
-def test_one_more_is_too_many(name: str) -> None:
+def with_more(run: Run, fitting: str, more: int) -> Run:
+    """A run with fittings added by hand: counted, or put in at the appliance, in the run's first size.
+
+    The headings of a laid-out run are left out, since new elbows turn it; no table looks at them.
+    """
+    if run.pieces is None:
+        counts = dict(run.fittings or {})
+        counts[fitting] = counts.get(fitting, 0) + more
+        return replace(run, fittings={name: count for name, count in counts.items() if count})
+    pieces = [replace(p, heading=None) if isinstance(p, PipePiece) else p for p in run.pieces]
+    return replace(run, pieces=(*(FittingPiece(fitting=fitting),) * more, *pieces))
+
+
+# How many fittings are tried at both ends of every "so many more": the run's own elbows, and the three common ones.
+@pytest.mark.parametrize(
+    ("name", "rooms"),
+    [("counted-run", 6), ("two-sizes", 6), ("simple-pass", 6), ("within-by-table-over-by-calculation", 3)],
+)
+def test_one_more_is_too_many(name: str, rooms: int) -> None:
     """With as many more of a fitting as said the run is within, with one more it is over."""
-    inputs = scenario(name)
+    inputs, tried = scenario(name), 0
     for run, room in zip(inputs.job.runs, headroom(inputs), strict=True):
-        if not run.counted:
-            continue
         for each in room.rooms:
+            tried += 1
             for more, verdict in ((each.more, "within"), (each.more + 1, "over")):
-                counts = dict(run.fittings or {})
-                counts[each.fitting] = counts.get(each.fitting, 0) + more
-                made = replace(run, fittings={key: n for key, n in counts.items() if n})
+                made = with_more(run, each.fitting, more)
                 runs = tuple(made if other is run else other for other in inputs.job.runs)
                 whole = check(again(inputs, replace(inputs.job, runs=runs)))
                 assert next(r for r in whole.runs if r.run.name == run.name).verdict == verdict
+    assert tried == rooms
 
 
 def test_chart_by_table() -> None:

@@ -19,7 +19,7 @@ STEP = 0.002  # s; between two looks at what is waited for outside the loop
 LONGEST = 1.0  # s; of a thread that works on, as a search that a test stops
 
 
-async def until_quiet(least: float = 0.0, longest: float = LONGEST) -> None:
+async def until_quiet(_least: float = 0.0, longest: float = LONGEST) -> None:
     """Wait until the app has nothing left to do, or for so long at most."""
     loop: Any = asyncio.get_running_loop()
     app: Any = active_app.get()
