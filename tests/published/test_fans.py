@@ -27,6 +27,15 @@ def test_any_point_of_the_curve_moves_by_the_laws(share: float) -> None:
         assert curve.speed_for(flow=share * flow, head=share**2 * head) == pytest.approx(share, rel=1e-9)
 
 
+@pytest.mark.parametrize("share", [0.4, 1.0, 1.5])
+def test_a_slower_curve_is_the_laws_of_the_straight_one(share: float) -> None:
+    """H_s(q) = s²(500 - 500 q/s) = 500 s² - 500 q s, from no flow to s m³/s, by hand; its own points lie on it."""
+    slower = curve_through(STRAIGHT).at_speed(share)
+    assert (slower.least, slower.most) == pytest.approx((0.0, share))
+    for flow, head in (*slower.drawn(), *slower.points):
+        assert head == pytest.approx(500.0 * share**2 - 500.0 * flow * share, abs=1e-9)
+
+
 def test_the_curve_passes_its_points_and_never_rises_between() -> None:
     """Monotone cubics (Fritsch and Carlson): no wiggle that would make a second operating point."""
     points = [(0.0, 550.0), (0.005, 549.0), (0.006, 300.0), (0.015, 210.0), (0.018, 0.0)]

@@ -7,6 +7,7 @@ Everything between is plain SI floats.
 from ventsize.quantity.dimensions import Dimension, System, examples
 from ventsize.quantity.errors import QuantityError
 from ventsize.quantity.reading import parse, parse_number_or_text
+from ventsize.quantity.rounding import rounded_up
 from ventsize.quantity.showing import (
     display_unit,
     display_value,
@@ -33,6 +34,7 @@ __all__ = [
     "examples",
     "parse",
     "parse_number_or_text",
+    "rounded_up",
     "show",
     "show_apart",
     "show_condensate",

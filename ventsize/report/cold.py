@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.gas.constants import FREEZING
-from ventsize.quantity import Dimension, System, show_feet, show_length, show_temperature
+from ventsize.quantity import Dimension, System, rounded_up, show, show_feet, show_length, show_temperature
 from ventsize.report.along import CHART_HEIGHT, LETTERS, distance_chart, temperature_point
 from ventsize.report.chart import Line
 from ventsize.report.sheet import WIDTH, head, sentences, table
 from ventsize.studies.cold import ColdRate, ColdWeather, Cure
 from ventsize.studies.cold.doubt import DOUBT, THICKEST
 
-EIGHTH = 0.0254 / 8
+EIGHTH, MILLIMETER = 0.0254 / 8, 0.001  # m; steps that insulation is named in
 
 
 def render(study: ColdWeather, system: System) -> str:
@@ -89,9 +88,8 @@ def _row(rate: ColdRate, system: System) -> tuple[str, ...]:
 
 def _cure(cure: Cure, system: System) -> str:
     thickness = THICKEST if cure.thickness is None else cure.thickness
-    thick = f"{math.ceil(thickness * 1000)} mm"
-    if system is System.US:
-        thick = show_length(math.ceil(thickness / EIGHTH) * EIGHTH, system)
+    bought = rounded_up(thickness, system, {System.US: EIGHTH, System.SI: MILLIMETER})
+    thick = show_length(bought, system) if system is System.US else show(bought, Dimension.LENGTH, system, style="fine")
     if cure.thickness is None:
         return f"{cure.run}: no insulation up to {thick} cures {cure.against}"
     return f"{cure.run}: insulation of {thick} on all of it cures {cure.against}"

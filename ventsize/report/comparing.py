@@ -127,7 +127,7 @@ def _shares(found: Comparison, system: System) -> Iterator[str]:
         yield f"  {one.name}, change by change:"
         for part in one.parts:
             yield f"    {part.name:<40}{_signed(part.pressure, system):>16}"
-        yield f"    {'together':<40}{_signed(sum(part.pressure for part in one.parts), system):>16}"
+        yield f"    {'together':<40}{_signed(one.together, system):>16}"
 
 
 def _signed(value: float, system: System) -> str:

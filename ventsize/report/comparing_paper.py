@@ -41,7 +41,7 @@ def _blocks(found: Comparison, system: System) -> Iterator[Block]:
     for one in rest:
         if len(one.parts) > 1:
             shares = tuple((part.name, _signed(part.pressure, system)) for part in one.parts)
-            whole = ("together", _signed(sum(part.pressure for part in one.parts), system))
+            whole = ("together", _signed(one.together, system))
             yield Table(
                 (Column(f"{one.name}, change by change", share=2.0), Column("pressure", "right")),
                 (*shares, whole),

@@ -34,12 +34,13 @@ def curve_chart(study: InducerStudy, appliance: str, system: System, *, width: i
     curve = curve_through(next(points for name, _, points in study.curves if name == appliance))
     rates = [rate for rate in study.rates if rate.appliance == appliance]
     highest = 1.2 * max(curve.head(curve.least), *(rate.needed for rate in rates))
-    lines = [Line(name="top speed", mark="T", points=_curve(curve, 1.0, system))]
+    lines = [Line(name="top speed", mark="T", points=_curve(curve, system))]
     for letter, rate in zip(LETTERS, rates, strict=False):
         taken = [_point(flow, head, system) for flow, head in rate.system if head <= highest]
         lines.append(Line(name=rate.rate, mark=letter, points=taken))
         if rate.speed is not None and rate.speed <= 1.0:
-            lines.append(Line(name=f"speed for {rate.rate}", points=_curve(curve, rate.speed, system), dashed=True))
+            slower = _curve(curve.at_speed(rate.speed), system)
+            lines.append(Line(name=f"speed for {rate.rate}", points=slower, dashed=True))
         here = [_point(rate.flow, head, system) for head in (0.0, rate.needed)]
         lines.append(Line(name=f"flow at {rate.rate}", points=here))
     across, up = (display_unit(d, system) for d in (Dimension.VOLUME_FLOW, Dimension.PRESSURE))
@@ -52,10 +53,8 @@ def curve_chart(study: InducerStudy, appliance: str, system: System, *, width: i
     ]
 
 
-def _curve(curve: Curve, speed: float, system: System) -> list[Point]:
-    """A curve at a share of top speed, by the affinity laws."""
-    flows = [curve.least + (curve.most - curve.least) * i / 40 for i in range(41)]
-    return [_point(speed * flow, speed**2 * curve.head(flow), system) for flow in flows]
+def _curve(curve: Curve, system: System) -> list[Point]:
+    return [_point(flow, head, system) for flow, head in curve.drawn()]
 
 
 def _point(flow: float, head: float, system: System) -> Point:

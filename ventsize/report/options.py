@@ -57,8 +57,7 @@ def _options(found: Found, system: System, every: bool) -> Iterator[str]:
 def summary(found: Found) -> str:
     """How many there were, and how many of them will do."""
     failed = ", ".join(f"{count:,} {verdict}" for verdict, count in found.failures.items())
-    within = found.looked_at - sum(found.failures.values())
-    return f"{found.looked_at:,} options looked at; {within:,} within" + (f"; {failed}" if failed else "")
+    return f"{found.looked_at:,} options looked at; {found.within:,} within" + (f"; {failed}" if failed else "")
 
 
 def _route(route: RouteFound, system: System) -> Iterator[str]:

@@ -30,6 +30,18 @@ class Curve:
         """The highest flow of the curve [m³/s]."""
         return self.points[-1][0]
 
+    def at_speed(self, speed: float) -> Curve:
+        """The curve at a share of top speed [-], by the affinity laws."""
+        return Curve(
+            tuple((speed * flow, speed**2 * head) for flow, head in self.points),
+            lambda flow: speed**2 * self.head(flow / speed),
+        )
+
+    def drawn(self, pieces: int = 40) -> list[tuple[float, float]]:
+        """(flow, head) at even steps along it."""
+        flows = [self.least + (self.most - self.least) * i / pieces for i in range(pieces + 1)]
+        return [(flow, self.head(flow)) for flow in flows]
+
     def speed_for(self, *, flow: float, head: float) -> float | None:
         """The share of top speed s with head = s²·H(flow/s) [-]; None where the curve does not reach."""
         slowest = flow / self.most

@@ -52,6 +52,11 @@ class Compared:
     parts: tuple[Part, ...] = ()
     said: str = ""
 
+    @property
+    def together(self) -> float:
+        """What all its parts make together [Pa]."""
+        return math.fsum(part.pressure for part in self.parts)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Comparison:

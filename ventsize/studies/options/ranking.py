@@ -41,8 +41,8 @@ class RouteFound:
 class Found:
     """The answer: acceptable options ranked, the smallest of them, and the nearest misses.
 
-    failures: how many options each verdict has; what_would_help: for the nearest misses, where nothing is acceptable,
-    a sentence each. by_route: the same for each way to lay the runs, where there are several.
+    failures: how many options each other verdict has. what_would_help: for the nearest misses, where nothing is
+    acceptable, a sentence each. by_route: the same for each way to lay the runs, where there are several.
     """
 
     looked_at: int
@@ -54,6 +54,11 @@ class Found:
     failures: Mapping[str, int]
     order: Order
     by_route: tuple[RouteFound, ...] = ()
+
+    @property
+    def within(self) -> int:
+        """How many of those looked at are acceptable."""
+        return self.looked_at - sum(self.failures.values())
 
 
 @dataclass(slots=True)

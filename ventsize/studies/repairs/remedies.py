@@ -6,14 +6,13 @@ smallest.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from ventsize.catalog.records import larger_size
 from ventsize.check.inputs import Inputs
 from ventsize.jobfile.job import FittingPiece, PipePiece, Run
-from ventsize.quantity import System, show_length, show_size
+from ventsize.quantity import System, rounded_up, show_length, show_size
 from ventsize.studies.altering import changes
 
 INCH = 0.0254
@@ -45,8 +44,7 @@ Group = list[Change]
 
 def least_cut(length: float, system: System) -> float:
     """A length to take off [m], rounded up to what a person measures: a quarter inch, or 5 mm."""
-    step = INCH / 4 if system is System.US else 0.005
-    return math.ceil(length / step - 1e-9) * step
+    return rounded_up(length, system, {System.US: INCH / 4, System.SI: 0.005})
 
 
 def single_changes(run: Run, inputs: Inputs, system: System) -> list[Group]:
