@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,7 @@ from ventsize.allowance.plausibility import (
     unknown_fittings,
 )
 from ventsize.allowance.reading import read_table, table_from_text
+from ventsize.jobfile.problems import InputError
 
 
 def pressure(*, input: float, size: float, altitude: float, length: float) -> float:
@@ -147,3 +149,35 @@ def test_demonstration_tables_are_in_order(root: Path):
     """The invented figures are at least possible ones."""
     for path in (root / "tables").glob("demo-*.toml"):
         assert order_remarks(read_table(path)) == (), path.name
+
+
+def test_where_nothing_can_be_worked_out():
+    """The row says why, and the others are held against one another without it."""
+
+    def failing(*, input: float, size: float, altitude: float, length: float) -> float:
+        if altitude > 12000:
+            raise ValueError("there is no air")
+        return pressure(input=input, size=size, altitude=altitude, length=length)
+
+    text = HEAD + row("40 ft") + row("40 ft", input="90 kBtu/h")
+    read = table_from_text(text, file="table.toml")
+    high = replace(read, rows=(read.rows[0], replace(read.rows[1], altitude=(0.0, 13716.0))))
+    sound, failed = implied_pressures(high, failing)
+    assert sound.ratio == 1.0 and failed.pressure is None
+    assert "row 2" in failed.remark and "there is no air" in failed.remark
+
+
+@pytest.mark.parametrize(("top", "said"), [("15,000 ft", False), ("16,000 ft", True)])
+def test_a_band_above_any_house(top, said):
+    """Read as it stands, and pointed at: a digit too many covers sites that the page does not."""
+    remarked = order_remarks(table(row("40 ft", band=("0 ft", top))))
+    assert bool(remarked) is said
+    assert not said or top in remarked[0]
+
+
+@pytest.mark.parametrize("band", [("0 ft", "45000 ft"), ("-5000 ft", "0 ft")])
+def test_a_band_where_no_building_stands_is_refused(band):
+    """Where there is no air pressure to reckon with (standard atmosphere, lowest layer), in one sentence."""
+    with pytest.raises(InputError) as caught:
+        table(row("40 ft", band=band))
+    assert [str(problem) for problem in caught.value.problems if "no building stands at" in str(problem)]

@@ -50,6 +50,9 @@ def test_a_table_is_looked_over(capsys: pytest.CaptureFixture[str]) -> None:
     text = path.read_text(encoding="utf-8")
     path.write_text(text.replace('source = "Invented', 'sauce = "Invented'), encoding="utf-8")
     assert main(["tables", "--look", str(path)]) == 1
+    path.write_text(text.replace('"2000 ft"]', '"45000 ft"]', 1), encoding="utf-8")
+    assert main(["tables", "--look", str(path)]) == 1
+    assert "no building stands at 45000 ft" in capsys.readouterr().out
     assert main(["tables", "--look", "nowhere.toml"]) == 2
     assert "there is no table" in capsys.readouterr().err
 

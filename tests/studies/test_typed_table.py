@@ -56,6 +56,8 @@ def test_rows_that_stand_are_judged_while_others_are_half_typed() -> None:
         ([row(), row(low="1000 ft", high="3000 ft")], 2, "overlaps 0 ft to 2000 ft of row 1"),
         ([row(), row()], 2, "it is for the same case as row 1"),
         ([row(low="2000 ft", high="0 ft")], 1, "is upside down; expected the lower altitude first"),
+        ([row(high="45000 ft")], 1, "altitude: no building stands at 45000 ft"),
+        ([row(low="-5000 ft")], 1, "altitude: no building stands at -5000 ft"),
         ([row(allowable="90 bananas")], 1, "bananas"),
         ([row(allowable="90 ft", minimum="95 ft")], 1, "the minimum is above what the row allows"),
         ([row(allowable_by_elbows=["90 ft", "not permitted", "60 ft"])], 1, "1 elbows are not permitted, yet 2 are"),
@@ -116,9 +118,29 @@ def test_nothing_typed_is_fatal(rows: list[dict[str, Any]], deductions: Any, tit
     data = table(*rows, deductions=deductions, title=title)
     found = look_over(data, CATALOG)
     assert len(found.rows) == len(rows)
+    assert not any("cannot be looked over" in fault for fault in found.faults), "nothing of the kind is unforeseen"
     try:
         from ventsize.allowance.reading import table_from_data
 
         table_from_data(data, file="")
     except InputError:
         assert not found.usable
+
+
+def test_an_altitude_without_a_pressure_leaves_the_others_judged() -> None:
+    """4500 typed as 45000: no air pressure can be told there, and the row says so while the next has its own."""
+    found = look_over(table(row(high="45000 ft"), row(input="90 MBH")), CATALOG)
+    assert found.rows[0].pressure is None and found.rows[0].remarks == ()
+    assert found.rows[1].pressure and not found.rows[1].faults
+    assert not found.usable
+
+
+def test_a_table_that_nobody_foresaw_is_unusable_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The working-out failing is no reason to lose what somebody is typing."""
+
+    def fails(*_: Any) -> Any:
+        raise RuntimeError("out of order")
+
+    monkeypatch.setattr("ventsize.studies.typed_table.row_pressures", fails)
+    found = look_over(table(row()), CATALOG)
+    assert not found.usable and len(found.rows) == 1 and "out of order" in found.faults[0]

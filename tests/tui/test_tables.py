@@ -73,6 +73,20 @@ async def test_rows_are_typed_cell_by_cell() -> None:
         assert "Usable (2 rows), with gaps. No deductions are typed in" in state(screen)
 
 
+async def test_an_altitude_that_no_building_has_is_marked_and_ends_nothing() -> None:
+    """4500 with a digit too many: the row says so under the table and is not worked out; the keys go on."""
+    async with running() as (app, pilot):
+        screen = await new_table(app, pilot)
+        for text in ("80", "3", "0", "45000", "90", ""):
+            await typed(pilot, text)
+            await pilot.press("enter")
+        await pilot.press("up")
+        await pilot.pause()
+        assert "no building stands at 45000 ft" in state(screen)
+        assert "! altitude: no building stands at 45000 ft" in as_text(app)
+        assert not screen.found.usable and screen.found.rows[0].pressure is None
+
+
 async def test_esc_puts_a_cell_back_and_undo_takes_a_row_back() -> None:
     """Nothing typed by mistake stays, and nothing that was there is lost."""
     async with running() as (app, pilot):

@@ -16,6 +16,7 @@ from ventsize.allowance.model import (
     by_size,
 )
 from ventsize.catalog.records import same_size
+from ventsize.gas.atmosphere import HIGHEST_ALTITUDE, LOWEST_ALTITUDE
 
 Fault = tuple[str, str, str]
 
@@ -60,6 +61,7 @@ def _case_faults(rows: Sequence[Row]) -> Iterator[Fault]:
 def _row_faults(row: Row) -> Iterator[Fault]:
     place = f"row {row.number}"
     low, high = row.altitude
+    yield from _altitude_faults(row, place)
     if low > high:
         expected = "the lower altitude first"
         yield f"{place}, altitude", f"the band {row.band_label} is upside down", expected
@@ -72,6 +74,13 @@ def _row_faults(row: Row) -> Iterator[Fault]:
     lengths = [e for e in (row.allowable, *(row.allowable_by_elbows or ())) if isinstance(e, float)]
     if lengths and row.minimum is not None and row.minimum > max(lengths) + SAME_LENGTH:
         yield f"{place}, minimum", "the minimum is above what the row allows", "a length below the allowable"
+
+
+def _altitude_faults(row: Row, place: str) -> Iterator[Fault]:
+    """An end of the band where no air pressure can be told: a digit too many, as a rule."""
+    for end, label in zip(row.altitude, row.altitude_labels, strict=True):
+        if not LOWEST_ALTITUDE <= end <= HIGHEST_ALTITUDE:
+            yield f"{place}, altitude", f"no building stands at {label}", "the altitude that the page names"
 
 
 def _entry_faults(row: Row, place: str) -> Iterator[Fault]:

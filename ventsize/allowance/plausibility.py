@@ -23,6 +23,7 @@ from ventsize.allowance.model import (
     by_input,
     by_size,
 )
+from ventsize.gas.atmosphere import HIGHEST_ALTITUDE, HIGHEST_SITE
 from ventsize.jobfile.document import nearest
 
 FEWEST_ROWS = 4  # below this no row can be said to stand apart from the others
@@ -44,16 +45,17 @@ class RowPressure:
     """What a row's allowance amounts to.
 
     length: straight pipe it allows with no elbow [m]
-    pressure: what that loses at the row's input and the top of its band [Pa]
-    ratio: to the median of the table's rows
+    pressure: what that loses at the row's input and the top of its band; None where it cannot be worked out [Pa]
+    ratio: to the median of the table's rows; None where it cannot be worked out
     usual: least and most that a row of this table may come to without standing out; None with too few rows [Pa]
-    remark: why the row stands out and which slip of the keys would explain it; empty if it does not
+    remark: why the row stands out and which slip of the keys would explain it, or why nothing can be worked out;
+        empty if there is nothing to say
     """
 
     row: Row
     length: float
-    pressure: float
-    ratio: float
+    pressure: float | None = None
+    ratio: float | None = None
     usual: tuple[float, float] | None = None
     remark: str = ""
 
@@ -62,15 +64,31 @@ def implied_pressures(table: AllowanceTable, pressure_of: PressureOf) -> tuple[R
     """The pressure each row allows, and a remark on the rows far from the others.
 
     The band's upper end is taken, where the gas is thinnest and a table must still hold. Rows that permit no
-    length are left out, and rows at a limit that several share (the longest length) may well be low.
+    length are left out, and rows at a limit that several share (the longest length) may well be low. A row whose
+    pressure cannot be worked out is among those found, with the reason as its remark, and is not held against others.
     """
     usable: list[tuple[Row, float, float]] = []
+    failed: list[RowPressure] = []
     for row in table.rows:
-        if row.budget is not None:
-            top = row.altitude[1]
-            pressure = pressure_of(input=row.input, size=row.size, altitude=top, length=row.budget)
-            if pressure > 0:
-                usable.append((row, row.budget, pressure))
+        if row.budget is None:
+            continue
+        try:
+            pressure = pressure_of(input=row.input, size=row.size, altitude=row.altitude[1], length=row.budget)
+        except (ValueError, ArithmeticError) as error:
+            failed.append(RowPressure(row=row, length=row.budget, remark=_not_worked_out(row, error)))
+            continue
+        if 0 < pressure < math.inf:
+            usable.append((row, row.budget, pressure))
+    return (*_held_together(usable), *failed)
+
+
+def _not_worked_out(row: Row, error: Exception) -> str:
+    why = str(error).strip().rstrip(".") or type(error).__name__
+    return f"What row {row.number} ({row.label}) comes to as pressure cannot be worked out: {why}."
+
+
+def _held_together(usable: Sequence[tuple[Row, float, float]]) -> tuple[RowPressure, ...]:
+    """Rows with the lengths and pressures they allow, each held against the others."""
     if not usable:
         return ()
     limit = _common_limit([length for _, length, _ in usable])
@@ -208,7 +226,17 @@ class OrderRemark(NamedTuple):
 
 def order_remarks_by_row(table: AllowanceTable) -> tuple[OrderRemark, ...]:
     """`order_remarks` with the row each is about."""
-    return (*_elbow_order(table), *_row_order(table))
+    return (*_elbow_order(table), *_row_order(table), *_heights(table))
+
+
+def _heights(table: AllowanceTable) -> Iterator[OrderRemark]:
+    for row in table.rows:
+        if HIGHEST_SITE < row.altitude[1] <= HIGHEST_ALTITUDE:  # higher still is a fault of the table
+            yield OrderRemark(
+                row.number,
+                f"Row {row.number} ({row.label}) reaches up to {row.altitude_labels[1]}, where hardly any house "
+                "stands: look at it again.",
+            )
 
 
 def _elbow_order(table: AllowanceTable) -> Iterator[OrderRemark]:

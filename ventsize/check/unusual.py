@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ventsize.gas.atmosphere import HIGHEST_SITE
 from ventsize.jobfile.job import Job, PipePiece, Rate, Run
 from ventsize.quantity import System, show_length, show_power, show_temperature
 
@@ -15,7 +16,6 @@ SHORTEST_PIPE = 0.0254  # m, 1 in
 LONGEST_RUN = 152.4  # m, 500 ft
 INPUTS = (1465.4, 1172284.0)  # W, 5,000 to 4,000,000 Btu/h
 FLUE = (288.71, 477.59)  # K, 60 to 400 °F
-HIGHEST_SITE = 4572.0  # m, 15,000 ft
 _SLIP = "is that so, or a slip of the finger?"
 
 

@@ -11,6 +11,8 @@ from ventsize.quantity import Dimension, System, show
 LOWEST_ALTITUDE = -1000.0
 HIGHEST_ALTITUDE = 11_000.0
 """Altitudes accepted [m]: the lowest layer of the standard atmosphere, a little below sea level included."""
+HIGHEST_SITE = 4572.0
+"""Above it (15,000 ft) hardly anybody lives [m]. Common practice, no source; nothing is refused by it."""
 
 
 @lru_cache(maxsize=1024)

@@ -63,7 +63,20 @@ class TypedTable:
 
 
 def look_over(data: Data, catalog: Catalog) -> TypedTable:
-    """What there is to say of a table as typed, whatever state it is in."""
+    """What there is to say of a table as typed, whatever state it is in.
+
+    Somebody is typing: a table nobody foresaw is unusable, and no reason to lose what is typed.
+    """
+    try:
+        return _looked_over(data, catalog)
+    except Exception as error:
+        listed = value_at(data, ("row",), [])
+        rows = [row for row in listed if isinstance(row, Mapping)] if isinstance(listed, (list, tuple)) else []
+        said = f"the table cannot be looked over ({type(error).__name__}: {error})"
+        return TypedTable(tuple(TypedRow(number) for number, _ in enumerate(rows, start=1)), (said,), (), ())
+
+
+def _looked_over(data: Data, catalog: Catalog) -> TypedTable:
     listed = value_at(data, ("row",), [])
     typed = [row for row in listed if isinstance(row, Mapping)] if isinstance(listed, (list, tuple)) else []
     empty = [_empty(row) for row in typed]
@@ -101,7 +114,9 @@ def _judged(
     found = []
     for number, left in enumerate(empty, start=1):
         implied = pressures.get(number)
-        own = [implied.remark] if implied and implied.remark else []
+        # A fault says better what is wrong with a row that nothing can be worked out for.
+        told = implied is not None and implied.pressure is None and number in faults
+        own = [implied.remark] if implied and implied.remark and not told else []
         found.append(
             TypedRow(
                 number=number,

@@ -62,8 +62,7 @@ class RowsArea(Area):
         lines = []
         for n in range(len(model.rows_of(data))):
             row = found[n] if n < len(found) else TypedRow(number=n + 1)
-            texts = (model.cell(data, n, title) for title in heads)
-            cells = [Cell("no", "faint") if text == NOT_PERMITTED else text for text in texts]
+            cells = [_cell(row, title, model.cell(data, n, title)) for title in heads]
             mark = "!" if row.faults else ("?" if row.remarks else "")
             tone = "bad" if row.faults else ("warn" if row.remarks else "faint")
             lines.append(Line(f"{mark}{n + 1:>{4 - len(mark)}}", (*cells, *_pressure(row, system)), tone))
@@ -185,6 +184,15 @@ class RowsArea(Area):
             self.notify("Nothing to say of any row.", timeout=2)
             return
         self.grid.go(next((n for n in marked if n > self.grid.row), marked[0]))
+
+
+def _cell(row: TypedRow, title: str, text: str) -> Cell:
+    """A cell as it stands; one that a fault of its row speaks of is marked."""
+    if text == NOT_PERMITTED:
+        return Cell("no", "faint")
+    key = "altitude" if title in ("From", "To") else model.KEYS.get(title)
+    wrong = any(key and fault.startswith(f"{key}") and (key != "altitude" or text in fault) for fault in row.faults)
+    return Cell(text, "bad" if wrong and text else "")
 
 
 def _pressure(row: TypedRow, system: System) -> tuple[Cell, Cell]:
