@@ -112,6 +112,8 @@ def test_on_the_command_line(scenario: Path, capsys: pytest.CaptureFixture[str])
     assert sum(first["share_of_spread"].values()) == pytest.approx(1.0)
     assert main(["uncertainty", str(scenario), "--samples", "3"]) == 2
     assert "3 samples" in capsys.readouterr().err
+    assert main(["uncertainty", str(scenario), "--seed", "-3"]) == 2
+    assert capsys.readouterr().err == "--seed: -3 is below zero; expected a whole number of zero or more\n"
 
 
 def test_cooling_is_followed_where_the_job_asks_for_it(root: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -17,6 +18,12 @@ def add_output(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--units", choices=("us", "si"), default="us", help="units of the text (default: us)")
 
 
+def add_job(parser: argparse.ArgumentParser, what: str = "a job file") -> None:
+    """The job that is asked about, and whether its gas is to cool; `read` makes of both what a study goes by."""
+    parser.add_argument("job", type=Path, metavar="JOB", help=what)
+    add_cooling(parser)
+
+
 def add_cooling(parser: argparse.ArgumentParser) -> None:
     """The switch that lets the gas cool along the pipes."""
     parser.add_argument(
@@ -24,17 +31,23 @@ def add_cooling(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def with_cooling(inputs: Inputs, options: argparse.Namespace) -> Inputs:
-    """The job as the switch has it: it turns cooling on, and leaves on what the job has on."""
+def read(path: Path, options: argparse.Namespace) -> Inputs:
+    """A job as the switch has it: it turns cooling on, and leaves on what the job has on.
+
+    Raises InputError with every fault found.
+    """
+    from ventsize.check.inputs import read_inputs
+
+    inputs = read_inputs(path)
     return replace(inputs, job=replace(inputs.job, cooling=True)) if options.cooling else inputs
 
 
 def typed(text: str, option: str, dimension: Dimension, *, signed: bool = False) -> float:
     """A quantity given to an option, in SI. InputError, naming the option, where it cannot be read."""
+    from ventsize.jobfile.fields import read_quantity
     from ventsize.jobfile.problems import InputError, Problem
-    from ventsize.quantity import QuantityError, parse
 
     try:
-        return parse(text, dimension, signed=signed)
-    except QuantityError as error:
+        return read_quantity(text, dimension, signed=signed)
+    except ValueError as error:
         raise InputError(Problem("", option, str(error), "")) from None

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import argparse
-import json
-import sys
-from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
-from ventsize.cli.arguments import add_output
-from ventsize.cli.status import UNREADABLE, WITHIN
+from ventsize.cli.arguments import add_job, add_output, typed
+from ventsize.cli.studying import run_study
+
+if TYPE_CHECKING:
+    from ventsize.check.inputs import Inputs
+    from ventsize.quantity import System
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
-    parser.add_argument("job", type=Path, metavar="JOB", help="a job file with an inducer")
+    add_job(parser, "a job file with an inducer")
     parser.add_argument("--appliance", metavar="NAME", help="which appliance (default: the first with an inducer)")
     parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: its highest)")
     parser.add_argument("--start", metavar="LENGTH", help="straight vent pipe to begin with (default: what it has)")
@@ -27,29 +29,22 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(options: argparse.Namespace) -> int:
-    from ventsize.check.inputs import read_inputs
-    from ventsize.jobfile.problems import InputError
-    from ventsize.quantity import Dimension, QuantityError, System, parse
+    return run_study(options, lambda inputs, system: _answer(inputs, system, options))
+
+
+def _answer(inputs: Inputs, system: System, options: argparse.Namespace) -> tuple[str, dict[str, Any]]:
+    from ventsize.quantity import Dimension
     from ventsize.report.bench import bench_object, bench_text
     from ventsize.studies.bench import bench
 
-    system = System(options.units)
-    try:
-        found = bench(
-            read_inputs(options.job),
-            appliance=options.appliance,
-            rate=options.rate,
-            start=None if options.start is None else parse(options.start, Dimension.LENGTH),
-            fixed_speed=None if options.fixed is None else parse(options.fixed, Dimension.FRACTION),
-            step=parse(options.step, Dimension.LENGTH),
-            count=options.steps,
-            system=system,
-        )
-    except (InputError, QuantityError) as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
-    if options.json:
-        print(json.dumps(bench_object(found), indent=2, ensure_ascii=False, allow_nan=False))
-    else:
-        print(bench_text(found, system), end="")
-    return WITHIN
+    found = bench(
+        inputs,
+        appliance=options.appliance,
+        rate=options.rate,
+        start=None if options.start is None else typed(options.start, "--start", Dimension.LENGTH),
+        fixed_speed=None if options.fixed is None else typed(options.fixed, "--fixed", Dimension.FRACTION),
+        step=typed(options.step, "--step", Dimension.LENGTH),
+        count=options.steps,
+        system=system,
+    )
+    return bench_text(found, system), bench_object(found)

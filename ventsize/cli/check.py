@@ -7,12 +7,12 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.arguments import add_cooling, add_output
+from ventsize.cli.arguments import add_cooling, add_output, read
+from ventsize.cli.printing import json_text
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
 
 if TYPE_CHECKING:
     from ventsize.check.result import JobCheck
-    from ventsize.quantity import System
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -25,36 +25,30 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Check every job; one that cannot be read does not keep the others from being checked."""
+    from ventsize.check.verdict import check
     from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
 
     checks: list[tuple[str, JobCheck]] = []
-    unreadable = False
     for path in options.jobs:
         try:
-            checks.append((str(path), _check_one(path, System(options.units), cooling=options.cooling)))
+            checks.append((str(path), check(read(path, options), system=System(options.units))))
         except InputError as error:
-            unreadable = True
             print(error, file=sys.stderr)
-    if checks:
-        _print_checks(checks, options)
-    if unreadable:
+    _print_checks(checks, options)
+    if len(checks) < len(options.jobs):
         return UNREADABLE
     return WITHIN if all(check.verdict == "within" for _, check in checks) else NOT_WITHIN
 
 
-def _check_one(path: Path, system: System, *, cooling: bool) -> JobCheck:
-    from ventsize.check.inputs import read_inputs
-    from ventsize.check.verdict import check
-
-    return check(read_inputs(path), system=system, cooling=cooling or None)
-
-
 def _print_checks(checks: list[tuple[str, JobCheck]], options: argparse.Namespace) -> None:
+    """For several jobs an array and a summary, even where only some of them, or none, could be read."""
     if options.json:
-        from ventsize.report.as_json import dump
+        from ventsize.report.as_json import job_object
 
-        print(dump([check for _, check in checks], as_list=len(options.jobs) > 1))
+        objects = [job_object(check) for _, check in checks]
+        if len(options.jobs) > 1 or objects:
+            print(json_text(objects if len(options.jobs) > 1 else objects[0]))
         return
     from ventsize.quantity import System
     from ventsize.report.as_text import render, summary

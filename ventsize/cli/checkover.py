@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import argparse
 import datetime
-import json
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.arguments import add_output
-from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
+from ventsize.cli.arguments import add_job, add_output, read
+from ventsize.cli.printing import print_answer
+from ventsize.cli.status import NOT_WITHIN, WITHIN
 
 if TYPE_CHECKING:
     from ventsize.studies.checkover.rules import CheckOverRules
@@ -18,7 +17,7 @@ if TYPE_CHECKING:
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
-    parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
+    add_job(parser)
     parser.add_argument("--rules", type=Path, metavar="FILE", help="rules of your own, over those shipped and yours")
     tick = parser.add_argument_group("ticking off", "a rule is ticked off in the job file, then the list is printed")
     tick.add_argument("--tick", metavar="RULE", help="the rule's name, in brackets in the list")
@@ -36,28 +35,17 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Print the list. The exit status is 1 where something is not met or still to be looked at."""
-    from ventsize.check.inputs import read_inputs
-    from ventsize.jobfile.problems import InputError
-    from ventsize.jobfile.writer import SaveError
     from ventsize.quantity import System
     from ventsize.report.checkover import as_object, render
     from ventsize.studies.checkover import DONE, check_over
     from ventsize.studies.checkover.rules import read_rules
 
     system = System(options.units)
-    try:
-        rules = read_rules(options.rules)
-        if options.tick:
-            _tick(options, rules)
-        study = check_over(read_inputs(options.job), rules=rules, system=system)
-    except (InputError, SaveError) as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
-    print(
-        json.dumps(as_object(study), indent=2, ensure_ascii=False, allow_nan=False)
-        if options.json
-        else render(study, system)
-    )
+    rules = read_rules(options.rules)
+    if options.tick:
+        _tick(options, rules)
+    study = check_over(read(options.job, options), rules=rules, system=system)
+    print_answer(options, text=lambda: render(study, system), data=lambda: as_object(study))
     return WITHIN if study.verdict == DONE else NOT_WITHIN
 
 
@@ -93,7 +81,6 @@ def _date(options: argparse.Namespace) -> datetime.date:
 
 def _place(options: argparse.Namespace, rules: CheckOverRules) -> str:
     """Where the rule is ticked off: as given, or the one place where it is asked."""
-    from ventsize.check.inputs import read_inputs
     from ventsize.jobfile.document import nearest
     from ventsize.jobfile.problems import InputError, Problem
     from ventsize.studies.checkover import check_over
@@ -103,7 +90,7 @@ def _place(options: argparse.Namespace, rules: CheckOverRules) -> str:
         raise InputError(Problem("--tick", "", problem, nearest(options.tick, rules.rules)))
     if options.open and options.at is not None:
         return str(options.at)
-    items = check_over(read_inputs(options.job), rules=rules).items
+    items = check_over(read(options.job, options), rules=rules).items
     places = [item.place for item in items if item.rule.name == options.tick]
     if options.at in places:
         return str(options.at)

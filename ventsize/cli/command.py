@@ -10,8 +10,12 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from ventsize import __version__
-from ventsize.cli.status import NOT_WITHIN, UNREADABLE
+from ventsize.cli.letters import fit
+from ventsize.cli.parsing import Parser
+from ventsize.cli.printing import flush, give_up
+from ventsize.cli.status import UNREADABLE
 from ventsize.cli.verbs import VERBS, prepare
+from ventsize.jobfile.problems import Refused
 
 # Starting makes objects by the hundred thousand, nearly all of which stay. Python would look through them for rubbish
 # some two hundred times, a sixth of the time a verdict takes from a cold start.
@@ -27,22 +31,45 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command. Returns the exit status: 0 all within, 1 not so, 2 input that cannot be read."""
     gc.set_threshold(_NEW_OBJECTS_BEFORE_A_LOOK, *gc.get_threshold()[1:])
     words = list(sys.argv[1:] if arguments is None else arguments)
+    fit(sys.stdout)
     if not words or (words[0] not in VERBS and not words[0].startswith("-")):
         if len(words) > 1 and (mistaken := _mistyped_verb(words[0])):
             print(mistaken, file=sys.stderr)
             return UNREADABLE
         words = ["open", *words]
-    options = _parser(words[0]).parse_args(words)
-    run: Callable[[argparse.Namespace], int] = options.run
+    if words[0] != "open":  # the screens are drawn on standard error
+        fit(sys.stderr)
     try:
-        return run(options)
+        try:
+            return _run(words)
+        finally:
+            flush()
+    except Refused as error:
+        print(error, file=sys.stderr)
     except BrokenPipeError:  # the reader of a pipe has seen enough
-        sys.stderr.close()
-        return NOT_WITHIN
+        give_up()
+    except OSError as error:
+        give_up()
+        where = f"{error.filename}: " if error.filename else ""
+        print(f"{where}it cannot be read or written: {error.strerror or error}", file=sys.stderr)
+    except ArithmeticError as error:
+        print(f"{words[0]}: it cannot be worked out with these figures ({error}); expected usual ones", file=sys.stderr)
     except KeyboardInterrupt:
         return 130
     finally:
         gc.freeze()  # at its end Python would look through it all once more: another sixth
+    return UNREADABLE
+
+
+def _run(words: Sequence[str]) -> int:
+    parser, verb = _parsers(words[0])
+    if verb is None and not any(word in ("-h", "--help", "--version") for word in words):
+        parser.error(f"'{words[0]:.40}' stands before the verb; expected a verb that {parser.prog} --help lists")
+    options, rest = parser.parse_known_args(words)
+    if rest:
+        (verb or parser).unknown(rest)
+    run: Callable[[argparse.Namespace], int] = options.run
+    return run(options)
 
 
 def _mistyped_verb(word: str) -> str:
@@ -54,15 +81,17 @@ def _mistyped_verb(word: str) -> str:
     return f"there is no verb '{word:.40}'; expected {expected}"
 
 
-def _parser(asked: str) -> argparse.ArgumentParser:
-    """Knows every verb by name, and the arguments of the one that is asked for."""
-    parser = argparse.ArgumentParser(
+def _parsers(asked: str) -> tuple[Parser, Parser | None]:
+    """One that knows every verb by name, and that of the verb asked for, with its arguments."""
+    parser = Parser(
         prog="ventsize", description=DESCRIPTION, epilog="ventsize JOB opens a job; ventsize alone opens the shelf."
     )
     parser.add_argument("--version", action="version", version=f"ventsize {__version__}")
     verbs = parser.add_subparsers(metavar="VERB", required=True)
+    found = None
     for name, help_text in VERBS.items():
         verb = verbs.add_parser(name, help=help_text, description=help_text)
         if name == asked:
             prepare(name)(verb)
-    return parser
+            found = verb
+    return parser, found

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import json
 import string
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.arguments import add_output
-from ventsize.cli.status import UNREADABLE, WITHIN
+from ventsize.cli.arguments import add_cooling, add_output, read
+from ventsize.cli.printing import print_answer
+from ventsize.cli.status import DONE
 
 if TYPE_CHECKING:
     from ventsize.check.inputs import Inputs
@@ -34,6 +33,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--run", dest="run_name", metavar="NAME", help="which run (default: the first vent)")
     parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: where each run loses most)")
+    add_cooling(parser)
     parser.add_argument("--html", type=Path, metavar="FILE", help="write it as one HTML file")
     parser.add_argument("--pdf", type=Path, metavar="FILE", help="write it as a PDF")
     parser.add_argument("--replace", action="store_true", help="replace files that are there already")
@@ -43,47 +43,34 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(options: argparse.Namespace) -> int:
-    from ventsize.check.inputs import read_inputs
-    from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.report.comparing import comparison_object, comparison_text
     from ventsize.studies.comparing import compare
 
     system = System(options.units)
-    try:
-        inputs = [read_inputs(path) for path in options.jobs]
-        inputs += [_with(inputs[0], text) for text in options.changed]
-        jobs = list(zip(string.ascii_uppercase, inputs, strict=False))
-        found = compare(jobs, run=options.run_name, rate=options.rate, system=system)
-    except InputError as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
+    inputs = [read(path, options) for path in options.jobs]
+    inputs += [_with(inputs[0], text) for text in options.changed]
+    jobs = list(zip(string.ascii_uppercase, inputs, strict=False))
+    found = compare(jobs, run=options.run_name, rate=options.rate, system=system)
     if options.html or options.pdf:
-        return _write(found, options, system)
-    if options.json:
-        print(json.dumps(comparison_object(found), indent=2, ensure_ascii=False, allow_nan=False))
+        _write(found, options, system)
     else:
-        print(comparison_text(found, system), end="")
-    return WITHIN
+        print_answer(options, text=lambda: comparison_text(found, system), data=lambda: comparison_object(found))
+    return DONE
 
 
-def _write(found: Comparison, options: argparse.Namespace, system: System) -> int:
+def _write(found: Comparison, options: argparse.Namespace, system: System) -> None:
     from ventsize.report.comparing_paper import comparison_paper
-    from ventsize.report.paper import PaperNotWritten, write
+    from ventsize.report.paper import write
 
     files = {kind: file for kind in ("html", "pdf") if (file := getattr(options, kind)) is not None}
-    try:
-        write(
-            comparison_paper(found, system),
-            files,  # type: ignore[arg-type]
-            size=options.paper,
-            replace=options.replace,
-            keep=options.jobs,
-        )
-    except PaperNotWritten as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
-    return WITHIN
+    write(
+        comparison_paper(found, system),
+        files,  # type: ignore[arg-type]
+        size=options.paper,
+        replace=options.replace,
+        keep=options.jobs,
+    )
 
 
 def _with(inputs: Inputs, text: str) -> Inputs:

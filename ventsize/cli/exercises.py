@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from typing import TYPE_CHECKING
 
-from ventsize.cli.status import UNREADABLE, WITHIN
+from ventsize.cli.status import DONE
 from ventsize.cli.writing import add_files, write_files
 
 if TYPE_CHECKING:
@@ -32,15 +31,17 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(options: argparse.Namespace) -> int:
+    from ventsize.jobfile.problems import InputError, Problem
     from ventsize.quantity import System
     from ventsize.studies.exercises import TOPICS, sheet
 
     if options.topics:
         print("\n".join(TOPICS))
-        return WITHIN
+        return DONE
+    if not 1 <= options.students <= MOST_STUDENTS:
+        problem = f"{options.students} students cannot have sheets"
+        raise InputError(Problem("", "--students", problem, f"1 to {MOST_STUDENTS}"))
     try:
-        if not 1 <= options.students <= MOST_STUDENTS:
-            raise ValueError(f"{options.students} students cannot have sheets; expected 1 to {MOST_STUDENTS}")
         sheets = [
             sheet(
                 seed=options.seed,
@@ -53,8 +54,7 @@ def _run(options: argparse.Namespace) -> int:
             for student in range(1, options.students + 1)
         ]
     except ValueError as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
+        raise InputError(Problem("", "", str(error))) from None
     return _give(sheets, options)
 
 
@@ -66,12 +66,11 @@ def _give(sheets: list[Sheet], options: argparse.Namespace) -> int:
 
         return paper_of(sheets, exercises=tasks, key=key)
 
-    written = write_files(options, paper)
-    if written is not None:
-        return written
+    if write_files(options, paper):
+        return DONE
     from ventsize.report.exercises.as_text import key_text, sheet_text
 
     texts = [sheet_text(one) for one in sheets] if tasks else []
     texts += [key_text(one) for one in sheets] if key else []
     print("\n\n\n".join(texts))
-    return WITHIN
+    return DONE

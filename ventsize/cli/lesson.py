@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import argparse
-import json
 import sys
 import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.arguments import add_output
-from ventsize.cli.status import UNREADABLE, WITHIN
+from ventsize.cli.arguments import add_cooling, add_output, read
+from ventsize.cli.printing import json_text
+from ventsize.cli.status import DONE
 
 if TYPE_CHECKING:
     from ventsize.quantity import System
@@ -35,24 +35,19 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--large", action="store_true", help="of the papers: a question a page, in large type")
     parser.add_argument("--replace", action="store_true", help="replace files that are there already")
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter", help="size of the page")
+    add_cooling(parser)
     add_output(parser)
     parser.set_defaults(run=_run)
 
 
 def _run(options: argparse.Namespace) -> int:
-    from ventsize.jobfile.problems import InputError
-    from ventsize.jobfile.writer import SaveError
-
     try:
         if options.new_score or options.score or options.name is None:
             return _list(options)
         return _lesson(options)
-    except (InputError, SaveError) as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
     except EOFError:
         print("\nstopped", file=sys.stderr)
-        return WITHIN
+        return DONE
 
 
 def _list(options: argparse.Namespace) -> int:
@@ -65,42 +60,36 @@ def _list(options: argparse.Namespace) -> int:
         forget_marks()
     if options.new_score or options.score:
         print("\n".join(score_lines(totals((mark.who, mark.points) for mark in kept_marks()))))
-        return WITHIN
+        return DONE
     for name, path in lessons().items():
         print(f"{name:<34}{read_toml(path).get('title', '')}")
-    return WITHIN
+    return DONE
 
 
 def _lesson(options: argparse.Namespace) -> int:
-    from ventsize.check.inputs import read_inputs
     from ventsize.quantity import System
     from ventsize.report.lessons import lesson_object
     from ventsize.studies.lessons import find_lesson, held_lesson
 
     system, path = System(options.units), find_lesson(options.name)
     name = path.stem.removeprefix("lesson-")
-    lesson = held_lesson(read_inputs(path), name=name, system=system)
+    lesson = held_lesson(read(path, options), name=name, system=system)
     if options.html or options.pdf:
-        return _write(lesson, options, system, path)
-    if options.json:
-        print(json.dumps(lesson_object(lesson), indent=2, ensure_ascii=False, allow_nan=False))
-        return WITHIN
-    _hold(lesson, options, system)
-    return WITHIN
+        _write(lesson, options, system, path)
+    elif options.json:
+        print(json_text(lesson_object(lesson)))
+    else:
+        _hold(lesson, options, system)
+    return DONE
 
 
-def _write(lesson: HeldLesson, options: argparse.Namespace, system: System, path: Path) -> int:
+def _write(lesson: HeldLesson, options: argparse.Namespace, system: System, path: Path) -> None:
     from ventsize.report.lesson_paper import lesson_paper
-    from ventsize.report.paper import PaperNotWritten, write
+    from ventsize.report.paper import write
 
     files = {kind: file for kind in ("html", "pdf") if (file := getattr(options, kind)) is not None}
     paper = lesson_paper(lesson, system, large=options.large)
-    try:
-        write(paper, files, size=options.paper, replace=options.replace, keep=[path])  # type: ignore[arg-type]
-    except PaperNotWritten as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
-    return WITHIN
+    write(paper, files, size=options.paper, replace=options.replace, keep=[path])  # type: ignore[arg-type]
 
 
 def _hold(lesson: HeldLesson, options: argparse.Namespace, system: System) -> None:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import json
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.arguments import add_output
-from ventsize.cli.prices import add_prices, add_taking, pricer_of, take, taking_fault
-from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
+from ventsize.cli.arguments import add_job, add_output, read
+from ventsize.cli.prices import add_prices, add_taking, check_taking, pricer_of, take
+from ventsize.cli.printing import print_answer
+from ventsize.cli.status import NOT_WITHIN, WITHIN
 
 if TYPE_CHECKING:
     from ventsize.studies.options import Search
@@ -22,7 +21,7 @@ KEPT = 1000
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
-    parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
+    add_job(parser)
     parser.add_argument("--sort", choices=("margin", "joints", "cost"), default="margin", help="what ranks first")
     parser.add_argument(
         "--run", dest="vary", default="", metavar="NAMES", help="vary these runs only (default: those with flue gas)"
@@ -52,39 +51,27 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Look at all options, with progress on a terminal. 0 where one is within, 1 where none is."""
-    from ventsize.check.inputs import read_inputs
-    from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.report.options import options_object, options_text
-    from ventsize.studies.options import Search, TooManyOptions
+    from ventsize.studies.options import Search
     from ventsize.studies.options.asked import choices_of
     from ventsize.studies.options.ranking import Ranking
 
     system = System(options.units)
-    fault = taking_fault(options)
-    try:
-        pricer = pricer_of(options, system)
-        if options.sort == "cost" and pricer is None:
-            fault = fault or "nothing can be ranked by cost without prices; expected --prices FILE, or another --sort"
-        if fault:
-            print(fault, file=sys.stderr)
-            return UNREADABLE
-        inputs, choices = choices_of(read_inputs(options.job), _asked(options), beside=options.job.parent)
-        search = Search(inputs, choices, pricer=pricer, beside=options.job.parent, system=system)
-    except (InputError, TooManyOptions) as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
+    check_taking(options)
+    pricer = pricer_of(options, system)
+    inputs, choices = choices_of(read(options.job, options), _asked(options), beside=options.job.parent)
+    search = Search(inputs, choices, pricer=pricer, beside=options.job.parent, system=system)
     ranking = Ranking(order=options.sort, system=system, keep=max(search.total, 1) if options.every else KEPT)
     _look(search, ranking)
     found = ranking.found(search.total)
-    if options.json:
-        print(json.dumps(options_object(found), indent=2, ensure_ascii=False, allow_nan=False))
-    else:
-        print(options_text(found, system, every=options.every), end="")
+    print_answer(
+        options,
+        text=lambda: options_text(found, system, every=options.every),
+        data=lambda: options_object(found),
+    )
     if options.take is not None:
-        status = take(options, list(found.acceptable), search.apply)
-        if status != WITHIN:
-            return status
+        take(options, list(found.acceptable), search.apply)
     return WITHIN if found.acceptable else NOT_WITHIN
 
 

@@ -8,13 +8,10 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from ventsize.cli.status import UNREADABLE, WITHIN
-
 if TYPE_CHECKING:
     from ventsize.jobfile.editing import Data
     from ventsize.quantity import System
     from ventsize.studies.pricing import Pricer
-    from ventsize.studies.takeoff.practice import Practice
 
 
 def add_prices(parser: argparse.ArgumentParser) -> None:
@@ -24,14 +21,18 @@ def add_prices(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def pricer_of(options: argparse.Namespace, system: System, *, practice: Practice | None = None) -> Pricer | None:
-    """What puts costs to jobs; None without a price list. Raises InputError."""
+def pricer_of(options: argparse.Namespace, system: System) -> Pricer | None:
+    """What puts costs to jobs; None without a price list. Raises InputError, also where cost is to rank without one."""
+    from ventsize.jobfile.problems import InputError, Problem
     from ventsize.studies.pricing import Pricer
     from ventsize.studies.pricing.prices import own_prices, read_prices
     from ventsize.studies.takeoff.practice import read_practice
 
     prices = read_prices(options.prices) if options.prices else own_prices()
-    return None if prices is None else Pricer(prices, practice or read_practice(), system=system)
+    if prices is None and options.sort == "cost":
+        problem = "nothing can be sorted by cost without prices"
+        raise InputError(Problem("", "--sort", problem, "--prices FILE, or another --sort"))
+    return None if prices is None else Pricer(prices, read_practice(), system=system)
 
 
 def add_taking(parser: argparse.ArgumentParser, what: str) -> None:
@@ -40,27 +41,25 @@ def add_taking(parser: argparse.ArgumentParser, what: str) -> None:
     parser.add_argument("--to", type=Path, metavar="FILE", help="the new job file to write it to")
 
 
-def taking_fault(options: argparse.Namespace) -> str:
-    """What is wrong with those arguments; empty if nothing."""
+def check_taking(options: argparse.Namespace) -> None:
+    """Raises InputError where one of those arguments stands without the other."""
+    from ventsize.jobfile.problems import InputError, Problem
+
     if (options.take is None) != (options.to is None):
-        return "expected --take NUMBER and --to FILE together"
-    return ""
+        given, lacking = ("--take", "--to FILE") if options.to is None else ("--to", "--take NUMBER")
+        raise InputError(Problem("", given, "it stands alone", f"{lacking} beside it"))
 
 
-def take(options: argparse.Namespace, found: list[Any], change: Callable[[Data, Any], Data]) -> int:
-    """Write the job with the answer of the number asked for. Never over a file that is there."""
-    from ventsize.jobfile.editing import EditError
-    from ventsize.jobfile.problems import InputError
-    from ventsize.jobfile.writer import NO_FILE, SaveError, open_file, save
+def take(options: argparse.Namespace, found: list[Any], change: Callable[[Data, Any], Data]) -> None:
+    """Write the job with the answer of the number asked for. Never over a file that is there.
+
+    Raises InputError, EditError or SaveError where it cannot be.
+    """
+    from ventsize.jobfile.problems import InputError, Problem
+    from ventsize.jobfile.writer import NO_FILE, open_file, save
 
     if not 1 <= options.take <= len(found):
         known = f"1 to {len(found)}" if found else "another choice: there is none to take"
-        print(f"--take {options.take}: there is no such number; expected {known}", file=sys.stderr)
-        return UNREADABLE
-    try:
-        save(options.to, change(open_file(options.job).data, found[options.take - 1]), known=NO_FILE)
-    except (InputError, EditError, SaveError) as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
+        raise InputError(Problem("", f"--take {options.take}", "there is no such number", known))
+    save(options.to, change(open_file(options.job).data, found[options.take - 1]), known=NO_FILE)
     print(f"written: {options.to}", file=sys.stderr)
-    return WITHIN

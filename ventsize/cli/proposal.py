@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from pathlib import Path
 
-from ventsize.cli.paper import add_material, refused
-from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
-from ventsize.cli.writing import write_files
+from ventsize.cli.arguments import add_cooling, read
+from ventsize.cli.paper import add_material
+from ventsize.cli.status import NOT_WITHIN, WITHIN
+from ventsize.cli.writing import write_some
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("jobs", type=Path, nargs="+", metavar="JOB", help="a job file; up to four")
+    add_cooling(parser)
     parser.add_argument("--title", default="", help="what it is called (default: after the first job)")
     add_material(parser)
     parser.set_defaults(run=run)
@@ -23,8 +24,7 @@ def run(options: argparse.Namespace) -> int:
     """Write the proposal. The exit status is 0 where at least one way is within, 1 where none is."""
     from datetime import date
 
-    from ventsize.check.inputs import read_inputs
-    from ventsize.jobfile.problems import InputError
+    from ventsize.jobfile.problems import InputError, Problem
     from ventsize.quantity import System
     from ventsize.report.job_paper.proposal import proposal_paper
     from ventsize.studies.pricing.prices import own_prices, read_prices
@@ -32,25 +32,18 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.studies.takeoff.practice import read_practice
 
     if len(options.jobs) > MOST:
-        print(f"{len(options.jobs)} jobs are named; expected {MOST} or fewer", file=sys.stderr)
-        return UNREADABLE
+        raise InputError(Problem("", "", f"{len(options.jobs)} jobs are named", f"{MOST} or fewer"))
     system = System(options.units)
-    try:
-        found = proposal(
-            [read_inputs(job) for job in options.jobs],
-            practice=read_practice(options.practice),
-            prices=read_prices(options.prices) if options.prices else own_prices(),
-            system=system,
-        )
-    except InputError as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
+    found = proposal(
+        [read(job, options) for job in options.jobs],
+        practice=read_practice(options.practice),
+        prices=read_prices(options.prices) if options.prices else own_prices(),
+        system=system,
+    )
     title = options.title.strip() or f"Proposal: {found.ways[0].check.title}"
-    status = write_files(
+    write_some(
         options,
         lambda: proposal_paper(found, title=title, system=system, day=date.today()),
         keep=[*options.jobs, options.prices, options.practice],
     )
-    if status != WITHIN:
-        return refused(status)
     return WITHIN if any(way.acceptable for way in found.ways) else NOT_WITHIN

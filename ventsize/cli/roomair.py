@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import argparse
-import json
-import sys
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from ventsize.cli.arguments import add_output
-from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
+from ventsize.cli.studying import run_finding
+
+if TYPE_CHECKING:
+    from ventsize.check.inputs import Inputs
+    from ventsize.quantity import System
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -16,25 +19,18 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file with a [[room]]")
     parser.add_argument("--rules", type=Path, metavar="FILE", help="your code's figures (as in room-air.toml)")
     add_output(parser)
-    parser.set_defaults(run=run)
+    parser.set_defaults(cooling=False, run=_run)  # nothing here depends on how warm the gas is
 
 
-def run(options: argparse.Namespace) -> int:
-    """Print every room. The exit status is 1 where one is short of air, or where it cannot be told."""
-    from ventsize.check.inputs import read_inputs
-    from ventsize.jobfile.problems import InputError
-    from ventsize.quantity import System
+def _run(options: argparse.Namespace) -> int:
+    return run_finding(options, lambda inputs, system: _finding(inputs, system, options))
+
+
+def _finding(inputs: Inputs, system: System, options: argparse.Namespace) -> tuple[str, dict[str, Any], bool]:
+    """Every room. The exit status is 1 where one is short of air, or where it cannot be told."""
     from ventsize.report.room_air import as_object, render
     from ventsize.studies.room_air import room_air
     from ventsize.studies.room_air.rules import read_rules
 
-    try:
-        study = room_air(read_inputs(options.job), rules=read_rules(options.rules))
-    except InputError as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
-    if options.json:
-        print(json.dumps(as_object(study), indent=2, ensure_ascii=False, allow_nan=False))
-    else:
-        print(render(study, System(options.units)))
-    return WITHIN if study.enough else NOT_WITHIN
+    study = room_air(inputs, rules=read_rules(options.rules))
+    return render(study, system), as_object(study), study.enough

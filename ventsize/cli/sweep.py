@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import json
-import sys
-from pathlib import Path
 
-from ventsize.cli.arguments import add_output
-from ventsize.cli.status import UNREADABLE, WITHIN
+from ventsize.cli.arguments import add_job, add_output, read
+from ventsize.cli.printing import print_answer
+from ventsize.cli.status import DONE
 
 KINDS = (
     "elbow-by-rate",
@@ -27,7 +25,7 @@ KINDS = (
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("kind", metavar="KIND", choices=KINDS, help=f"one of: {', '.join(KINDS)}")
-    parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
+    add_job(parser)
     parser.add_argument("--run", dest="run_name", metavar="NAME", help="which run (default: the first vent)")
     parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: where the run loses most)")
     parser.add_argument("--fitting", metavar="NAME", help="which fitting (default: the run's first elbow)")
@@ -37,27 +35,22 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(options: argparse.Namespace) -> int:
-    from ventsize.check.inputs import read_inputs
-    from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.report.sweeps import sweep_csv, sweep_object, sweep_text
     from ventsize.studies.sweeps import sweep
 
     system = System(options.units)
-    try:
-        found = sweep(
-            options.kind,
-            read_inputs(options.job),
-            run=options.run_name,
-            rate=options.rate,
-            fitting=options.fitting,
-            system=system,
-        )
-    except InputError as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
-    if options.json:
-        print(json.dumps(sweep_object(found), indent=2, ensure_ascii=False, allow_nan=False))
-    else:
-        print(sweep_csv(found, system) if options.csv else sweep_text(found, system), end="")
-    return WITHIN
+    found = sweep(
+        options.kind,
+        read(options.job, options),
+        run=options.run_name,
+        rate=options.rate,
+        fitting=options.fitting,
+        system=system,
+    )
+    print_answer(
+        options,
+        text=lambda: (sweep_csv if options.csv else sweep_text)(found, system),
+        data=lambda: sweep_object(found),
+    )
+    return DONE

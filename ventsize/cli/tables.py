@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import json
-import sys
 from pathlib import Path
-from typing import Any
 
 from ventsize.cli.arguments import add_output
-from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
+from ventsize.cli.printing import print_answer
+from ventsize.cli.status import DONE, NOT_WITHIN, WITHIN
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -24,15 +22,9 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """List, look over or write out. The exit status of a look is 1 where the table cannot be used as it stands."""
-    from ventsize.jobfile.problems import InputError
-
-    try:
-        if options.sheet is not None:
-            return _sheet(options.sheet)
-        return _look(options) if options.look is not None else _list(options)
-    except InputError as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
+    if options.sheet is not None:
+        return _sheet(options.sheet)
+    return _look(options) if options.look is not None else _list(options)
 
 
 def _list(options: argparse.Namespace) -> int:
@@ -43,8 +35,8 @@ def _list(options: argparse.Namespace) -> int:
     tables = [table for table in known_tables(Path.cwd()) if table.matches(" ".join(options.words))]
     folders = (Path.cwd(), user_jobs_folder(), shipped_folder("scenarios"))
     used = jobs_by_table(path for folder in folders for path in sorted(folder.glob("*.toml")))
-    _print(list_object(tables, used) if options.json else list_text(tables, used))
-    return WITHIN if tables else NOT_WITHIN
+    print_answer(options, text=lambda: list_text(tables, used), data=lambda: list_object(tables, used))
+    return DONE if tables else NOT_WITHIN
 
 
 def _look(options: argparse.Namespace) -> int:
@@ -55,7 +47,7 @@ def _look(options: argparse.Namespace) -> int:
     from ventsize.studies.typed_table import look_over
 
     found = look_over(read_toml(_path(options.look)), load_catalog())
-    _print(look_object(found) if options.json else look_text(found, System(options.units)))
+    print_answer(options, text=lambda: look_text(found, System(options.units)), data=lambda: look_object(found))
     return WITHIN if found.usable else NOT_WITHIN
 
 
@@ -64,7 +56,7 @@ def _sheet(table: Path) -> int:
     from ventsize.jobfile.document import read_toml
 
     print(as_sheet(read_toml(_path(table))), end="")
-    return WITHIN
+    return DONE
 
 
 def _path(table: Path) -> Path:
@@ -72,7 +64,3 @@ def _path(table: Path) -> Path:
     from ventsize.allowance.reading import find_table
 
     return table if table.exists() else find_table(str(table), beside=Path.cwd())
-
-
-def _print(answer: Any) -> None:
-    print(answer if isinstance(answer, str) else json.dumps(answer, indent=2, ensure_ascii=False, allow_nan=False))

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import json
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.arguments import add_output
+from ventsize.cli.arguments import add_output, typed
 from ventsize.cli.prices import add_prices
-from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
+from ventsize.cli.printing import print_answer
+from ventsize.cli.status import NOT_WITHIN, WITHIN
 
 if TYPE_CHECKING:
     from ventsize.studies.takeoff.practice import Practice
@@ -36,27 +35,21 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Print the takeoff. The exit status is 1 where something could not be taken off or has no price."""
     from ventsize.check.inputs import read_inputs
-    from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.report.takeoff import as_csv, as_data, render
     from ventsize.studies.pricing.prices import cost, own_prices, read_prices
     from ventsize.studies.takeoff import takeoff
 
     system = System(options.units)
-    try:
-        practice = _practice(options)
-        prices = read_prices(options.prices) if options.prices else own_prices()
-        taken = takeoff(read_inputs(options.job), practice=practice, system=system)
-    except InputError as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
+    practice = _practice(options)
+    prices = read_prices(options.prices) if options.prices else own_prices()
+    taken = takeoff(read_inputs(options.job), practice=practice, system=system)
     costs = cost(taken, prices) if prices else None
-    if options.json:
-        print(json.dumps(as_data(taken, costs), indent=2, ensure_ascii=False, allow_nan=False))
-    elif options.csv:
-        print(as_csv(taken, costs, system), end="")
-    else:
-        print(render(taken, costs, system))
+    print_answer(
+        options,
+        text=lambda: (as_csv if options.csv else render)(taken, costs, system),
+        data=lambda: as_data(taken, costs),
+    )
     return NOT_WITHIN if not taken.complete or (costs and costs.at_least) else WITHIN
 
 
@@ -73,13 +66,10 @@ def _practice(options: argparse.Namespace) -> Practice:
 
 def _length(text: str, option: str) -> float:
     from ventsize.jobfile.problems import InputError, Problem
-    from ventsize.quantity import Dimension, QuantityError, parse
+    from ventsize.quantity import Dimension
     from ventsize.studies.takeoff.practice import SHORTEST_STOCK
 
-    try:
-        length = parse(text, Dimension.LENGTH)
-    except QuantityError as error:
-        raise InputError(Problem(option, "", str(error))) from None
+    length = typed(text, option, Dimension.LENGTH)
     if option == "--stock" and length < SHORTEST_STOCK:
-        raise InputError(Problem(option, "", f"'{text:.40}' is too short to be sold", "a length such as '10 ft'"))
+        raise InputError(Problem("", option, f"'{text:.40}' is too short to be sold", "a length such as '10 ft'"))
     return length

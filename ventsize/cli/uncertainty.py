@@ -3,38 +3,39 @@
 from __future__ import annotations
 
 import argparse
-import sys
-from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
-from ventsize.cli.arguments import add_cooling, add_output, with_cooling
-from ventsize.cli.status import UNREADABLE, WITHIN
+from ventsize.cli.arguments import add_job, add_output
+from ventsize.cli.studying import run_study
+
+if TYPE_CHECKING:
+    from ventsize.check.inputs import Inputs
+    from ventsize.quantity import System
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
-    parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
+    add_job(parser)
     parser.add_argument("--samples", type=int, default=10_000, help="how many cases are drawn (default: 10000)")
     parser.add_argument("--seed", type=int, default=1, help="a number; the same one draws the same cases (default: 1)")
-    add_cooling(parser)
     add_output(parser)
-    parser.set_defaults(run=run)
+    parser.set_defaults(run=_run)
 
 
-def run(options: argparse.Namespace) -> int:
-    """Print the range of every run at every rate."""
-    from ventsize.check.inputs import read_inputs
-    from ventsize.jobfile.problems import InputError
-    from ventsize.quantity import System
-    from ventsize.report import ranges
-    from ventsize.studies.uncertainty import uncertainty
+def _run(options: argparse.Namespace) -> int:
+    return run_study(options, lambda inputs, system: _answer(inputs, system, options))
 
-    try:
-        found = uncertainty(with_cooling(read_inputs(options.job), options), samples=options.samples, seed=options.seed)
-    except InputError as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
-    except ValueError as error:
-        print(f"ventsize uncertainty: {error}", file=sys.stderr)
-        return UNREADABLE
-    print(ranges.dump(found) if options.json else ranges.render(found, System(options.units)), end="")
-    return WITHIN
+
+def _answer(inputs: Inputs, system: System, options: argparse.Namespace) -> tuple[str, dict[str, Any]]:
+    """The range of every run at every rate."""
+    from ventsize.jobfile.problems import InputError, Problem
+    from ventsize.report.ranges import as_object, render
+    from ventsize.studies.uncertainty import FEWEST_SAMPLES, MOST_SAMPLES, uncertainty
+
+    if not FEWEST_SAMPLES <= options.samples <= MOST_SAMPLES:
+        problem = f"{options.samples} samples cannot be drawn"
+        raise InputError(Problem("", "--samples", problem, f"{FEWEST_SAMPLES} to {MOST_SAMPLES:,}"))
+    if options.seed < 0:
+        raise InputError(Problem("", "--seed", f"{options.seed} is below zero", "a whole number of zero or more"))
+    found = uncertainty(inputs, samples=options.samples, seed=options.seed)
+    return render(found, system), as_object(found)

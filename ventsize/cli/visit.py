@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import argparse
 import datetime
-import json
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from ventsize.cli.arguments import add_output
-from ventsize.cli.status import UNREADABLE, WITHIN
+from ventsize.cli.printing import json_text
+from ventsize.cli.status import DONE
 
 if TYPE_CHECKING:
     from ventsize.jobfile.visits import Visit
@@ -35,19 +34,12 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Print visits, or keep one. The exit status is 2 where something cannot be read or written."""
-    from ventsize.jobfile.problems import InputError
-    from ventsize.jobfile.writer import SaveError
-
-    try:
-        if options.start:
-            return _start(options)
-        if options.keep:
-            return _keep(options)
-        return _show(options) if options.on else _changes(options)
-    except (InputError, SaveError) as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
+    """Print visits, or keep one."""
+    if options.start:
+        return _start(options)
+    if options.keep:
+        return _keep(options)
+    return _show(options) if options.on else _changes(options)
 
 
 def _date(text: str | None, option: str) -> datetime.date:
@@ -119,11 +111,11 @@ def _changes(options: argparse.Namespace) -> int:
         _visit_on(visits, options.since, "--since")
     if options.json:
         listed = [visit_object(visit, missing=photos_missing(visit, options.job.parent)) for visit in visits]
-        _print({"visits": listed, "changes": None if changes is None else changes_object(changes)})
+        print(json_text({"visits": listed, "changes": None if changes is None else changes_object(changes)}))
     else:
         names = dict.fromkeys(name for visit in visits for name in photos_missing(visit, options.job.parent))
         print(render(visits, changes, System(options.units), missing=list(names)))
-    return WITHIN
+    return DONE
 
 
 def _show(options: argparse.Namespace) -> int:
@@ -135,10 +127,10 @@ def _show(options: argparse.Namespace) -> int:
     visit = _visit_on(read_visits(options.job), options.on, "--on")
     missing = photos_missing(visit, options.job.parent)
     if options.json:
-        _print(visit_object(visit, missing=missing))
+        print(json_text(visit_object(visit, missing=missing)))
     else:
         print("\n".join(visit_lines(visit, System(options.units), missing=missing)))
-    return WITHIN
+    return DONE
 
 
 def _keep(options: argparse.Namespace) -> int:
@@ -152,8 +144,8 @@ def _keep(options: argparse.Namespace) -> int:
     kept = as_visit(visit)
     missing = photos_missing(kept, options.job.parent)
     if options.json:
-        _print(visit_object(kept, missing=missing))
-        return WITHIN
+        print(json_text(visit_object(kept, missing=missing)))
+        return DONE
     counts = f"{len(kept.readings)} readings, {len(kept.checked)} ticked off, {len(kept.not_met)} not met"
     print(f"Kept in {visits_file(options.job)}: {kept.date.isoformat()}, {kept.verdict}, {counts}, {kept.to_do} to do")
     stale = stale_readings(kept, visits[-1] if visits else None)
@@ -161,7 +153,7 @@ def _keep(options: argparse.Namespace) -> int:
         print(f"{stale} readings are those of {visits[-1].date.isoformat()}, to the letter: were they taken anew?")
     for name in missing:
         print(f"The photo {name} is not beside the job.")
-    return WITHIN
+    return DONE
 
 
 def _start(options: argparse.Namespace) -> int:
@@ -180,8 +172,4 @@ def _start(options: argparse.Namespace) -> int:
     print(f"{len(readings) - left} readings taken out of the job: the last visit has them.")
     if left:
         print(f"{left} readings stay in it: the last visit does not have them.")
-    return WITHIN
-
-
-def _print(data: Any) -> None:
-    print(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False, default=str))
+    return DONE

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import sys
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.status import UNREADABLE, WITHIN
+from ventsize.cli.arguments import add_job, read
+from ventsize.cli.status import DONE
 from ventsize.cli.writing import add_files, write_files
 
 if TYPE_CHECKING:
@@ -16,7 +15,7 @@ if TYPE_CHECKING:
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
-    parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
+    add_job(parser)
     parser.add_argument("--run", dest="run_name", metavar="NAME", help="which run (default: the first)")
     parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: where the run loses most)")
     parser.add_argument("--piece", type=int, metavar="NUMBER", help="one piece of the run, counted from 1")
@@ -26,29 +25,21 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(options: argparse.Namespace) -> int:
-    from ventsize.check.inputs import read_inputs
     from ventsize.check.verdict import check
-    from ventsize.jobfile.problems import InputError
     from ventsize.quantity import System
     from ventsize.studies.working import working_of
 
-    try:
-        inputs, system = read_inputs(options.job), System(options.units)
-        found = check(inputs, system=system)
-        working = working_of(found, inputs, run=options.run_name, rate=options.rate, piece=options.piece)
-    except InputError as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
+    inputs, system = read(options.job, options), System(options.units)
+    found = check(inputs, system=system)
+    working = working_of(found, inputs, run=options.run_name, rate=options.rate, piece=options.piece)
 
     def paper() -> Paper:
         from ventsize.report.working_paper import working_paper
 
         return working_paper([working], system, job=found.title)
 
-    status = write_files(options, paper)
-    if status is not None:
-        return status
-    from ventsize.report.working import working_text
+    if not write_files(options, paper):
+        from ventsize.report.working import working_text
 
-    print(working_text(working, system))
-    return WITHIN
+        print(working_text(working, system))
+    return DONE

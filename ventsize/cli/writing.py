@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
-
-from ventsize.cli.status import UNREADABLE, WITHIN
 
 if TYPE_CHECKING:
     from ventsize.report.paper import Paper
@@ -24,22 +21,24 @@ def add_files(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--replace", action="store_true", help="replace a file that is there already")
 
 
-def write_files(
-    options: argparse.Namespace, make: Callable[[], Paper], *, keep: Sequence[Path | None] = ()
-) -> int | None:
-    """The exit status of writing the files that were asked for; None where none was.
+def write_files(options: argparse.Namespace, make: Callable[[], Paper], *, keep: Sequence[Path | None] = ()) -> bool:
+    """Write the files that were asked for. Gives whether any was; raises PaperNotWritten.
 
     make: called only if there is something to write. keep: files besides the job that are never replaced.
     """
     if all(getattr(options, kind) is None for kind in _KINDS):
-        return None
-    from ventsize.report.paper import KINDS, PaperNotWritten, write
+        return False
+    from ventsize.report.paper import KINDS, write
 
     files = {kind: path for kind in KINDS if (path := getattr(options, kind)) is not None}
     kept = [path for path in (getattr(options, "job", None), *keep) if path is not None]
-    try:
-        write(make(), files, size=options.paper, replace=options.replace, keep=kept, written=print)
-    except PaperNotWritten as error:
-        print(error, file=sys.stderr)
-        return UNREADABLE
-    return WITHIN
+    write(make(), files, size=options.paper, replace=options.replace, keep=kept, written=print)
+    return True
+
+
+def write_some(options: argparse.Namespace, make: Callable[[], Paper], *, keep: Sequence[Path | None]) -> None:
+    """The same for a verb that does nothing else. Raises InputError where no file is named."""
+    from ventsize.jobfile.problems import InputError, Problem
+
+    if not write_files(options, make, keep=keep):
+        raise InputError(Problem("", "", "no file is named", "at least one of --html, --pdf, --markdown, --csv"))

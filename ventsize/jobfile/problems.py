@@ -21,7 +21,11 @@ class Problem:
         return " ".join(f"{where}: {sentence}".split()) if where else sentence
 
 
-class InputError(Exception):
+class Refused(Exception):
+    """Why there is no answer, or no file, in words for whoever asked for it."""
+
+
+class InputError(Refused):
     """Input that cannot be read. Carries every fault found, each one line of text."""
 
     def __init__(self, problems: Problem | Iterable[Problem]) -> None:

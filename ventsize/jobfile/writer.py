@@ -20,13 +20,13 @@ from uuid import uuid4
 
 from ventsize.jobfile.document import LARGEST_FILE, decoded, parse_toml, read_bytes
 from ventsize.jobfile.editing.values import Data
-from ventsize.jobfile.problems import InputError, Problem
+from ventsize.jobfile.problems import InputError, Problem, Refused
 from ventsize.jobfile.rewriting import NotToml, rewritten
 
 NO_FILE = ""  # the fingerprint of a file that is not there
 
 
-class SaveError(Exception):
+class SaveError(Refused):
     """A file that could not be saved; what was there is as it was. `problem` says why."""
 
     def __init__(self, problem: Problem) -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Sequence
 from typing import Any
 
 from ventsize.check.appliances import ApplianceGas, RateGas
@@ -14,12 +12,6 @@ from ventsize.flow.pieces import PieceFlow
 from ventsize.flow.solve import RunFlow
 
 Object = dict[str, Any]
-
-
-def dump(checks: Sequence[JobCheck], *, as_list: bool) -> str:
-    """One object for one job, an array for several, even where only one of them could be read."""
-    objects = [job_object(check) for check in checks]
-    return json.dumps(objects if as_list else objects[0], indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def job_object(check: JobCheck) -> Object:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Any
@@ -12,10 +11,10 @@ from ventsize.report.sheet import WIDTH
 from ventsize.studies.uncertainty import RunUncertainty, Spread, Uncertainty
 
 
-def dump(found: Uncertainty) -> str:
-    """JSON in SI units."""
+def as_object(found: Uncertainty) -> dict[str, Any]:
+    """In SI units, for JSON."""
     ranges = found.ranges
-    whole = {
+    return {
         "job": found.title,
         "samples": found.samples,
         "seed": found.seed,
@@ -29,7 +28,6 @@ def dump(found: Uncertainty) -> str:
         "cautions": list(found.cautions),
         "runs": [_run(run) for run in found.runs],
     }
-    return json.dumps(whole, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
 def _run(run: RunUncertainty) -> dict[str, Any]:

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from ventsize.jobfile.problems import Refused
+
 Data = dict[str, Any]
 Path = tuple[str | int, ...]
 
@@ -30,7 +32,7 @@ KEY_ORDER: dict[str, tuple[str, ...]] = {
 }
 
 
-class EditError(ValueError):
+class EditError(Refused, ValueError):
     """An edit that cannot be made here; `str()` is one sentence a person can act on."""
 
 

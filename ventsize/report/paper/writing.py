@@ -9,13 +9,14 @@ from pathlib import Path
 from typing import Literal
 from uuid import uuid4
 
+from ventsize.jobfile.problems import Refused
 from ventsize.report.paper.blocks import Paper, Size
 
 Kind = Literal["html", "pdf", "markdown", "csv"]
 KINDS: tuple[Kind, ...] = ("html", "pdf", "markdown", "csv")
 
 
-class PaperNotWritten(Exception):
+class PaperNotWritten(Refused):
     """A file that could not be written; what was there is as it was. The text says which, and why."""
 
 

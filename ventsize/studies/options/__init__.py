@@ -15,6 +15,7 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.variants import VariantCheck, Variants
 from ventsize.jobfile.editing import Data
 from ventsize.jobfile.job import Job, Run
+from ventsize.jobfile.problems import Refused
 from ventsize.quantity import System
 from ventsize.run.graph import VentGraph
 from ventsize.run.model import Run as BuiltRun
@@ -26,7 +27,7 @@ from ventsize.studies.pricing import Pricer
 from ventsize.studies.pricing.prices import Cost
 
 
-class TooManyOptions(ValueError):
+class TooManyOptions(Refused):
     """More combinations than are worth looking through; the message says how many."""
 
 

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 SAMPLES, SEED = 10_000, 1
+FEWEST_SAMPLES = 10
 MOST_SAMPLES = 1_000_000
 INPUTS = ("length", "fittings", "excess air", "flue gas temperature")
 COOLED = "how the gas cools is taken as in the job in every case; only its temperature at the appliance is varied"
@@ -105,8 +106,8 @@ def uncertainty(
     Raises ValueError for a number of samples out of bounds, InputError as `check` does, Stopped where `progress` says
     so.
     """
-    if not 10 <= samples <= MOST_SAMPLES:
-        raise ValueError(f"{samples} samples; a number from 10 to {MOST_SAMPLES} is expected")
+    if not FEWEST_SAMPLES <= samples <= MOST_SAMPLES:
+        raise ValueError(f"{samples} samples; a number from {FEWEST_SAMPLES} to {MOST_SAMPLES} is expected")
     import numpy as np
 
     within = ranges or ranges_of(inputs)

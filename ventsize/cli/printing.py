@@ -1,0 +1,56 @@
+"""How the verbs print an answer, and what becomes of it where it cannot be printed."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import os
+import sys
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from typing import Any
+
+
+def print_answer(options: argparse.Namespace, *, text: Callable[[], str], data: Callable[[], Any]) -> None:
+    """The answer as asked for: as text, or as JSON."""
+    if options.json:
+        print(json_text(data()))
+    else:
+        print(text().rstrip("\n"))
+
+
+def json_text(data: Any) -> str:
+    """JSON, indented. What is no finite number is null; what standard output cannot show is escaped."""
+    try:
+        told = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)
+    except ValueError:
+        data = _finite(data)
+        told = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)
+    try:
+        told.encode(getattr(sys.stdout, "encoding", None) or "utf-8")
+    except UnicodeEncodeError:
+        return json.dumps(data, indent=2, allow_nan=False)
+    return told
+
+
+def _finite(data: Any) -> Any:
+    if isinstance(data, Mapping):
+        return {key: _finite(value) for key, value in data.items()}
+    if isinstance(data, (list, tuple)):
+        return [_finite(value) for value in data]
+    return None if isinstance(data, float) and not math.isfinite(data) else data
+
+
+def flush() -> None:
+    """What has been printed goes out now, while it can still be said that it did not."""
+    if sys.stdout is not None:
+        sys.stdout.flush()
+
+
+def give_up() -> None:
+    """Nothing more is printed: what waits to go out would fail once more at the very end."""
+    with suppress(OSError, ValueError, AttributeError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
