@@ -35,11 +35,11 @@ def test_a_fitting_of_the_job_s_own(loss: Data) -> None:
 def test_the_far_ends_of_what_is_read(changed: dict[str, Any], cooling: bool) -> None:
     """Where no limit of a single value is passed: an answer that JSON can hold, or a sentence; within it is not."""
     from ventsize.cli.printing import json_text
-    from ventsize.report.as_json import job_object
+    from ventsize.report.check_json import as_object
 
     try:
         found = checked({**job(**changed), "cooling": cooling})
     except InputError as error:
         assert len(error.problems) == 1 and "run 'vent'" in str(error)
         return
-    assert json.loads(json_text(job_object(found)))["verdict"] != "within"
+    assert json.loads(json_text(as_object(found)))["verdict"] != "within"

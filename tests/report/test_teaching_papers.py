@@ -13,8 +13,8 @@ from ventsize.cli import main
 from ventsize.jobfile.lesson import Changed
 from ventsize.quantity import System
 from ventsize.report.comparing_paper import comparison_paper
-from ventsize.report.lesson_paper import lesson_paper
 from ventsize.report.lessons import answer_in_words
+from ventsize.report.lessons_paper import lesson_paper
 from ventsize.report.paper import Figure, PageBreak, Paper, Paragraph
 from ventsize.report.paper.as_html import html
 from ventsize.report.paper.as_markdown import markdown

@@ -11,7 +11,7 @@ from ventsize.cli import main
 from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
-from ventsize.report.bench import bench_object, bench_text, gauges
+from ventsize.report.bench import as_object, gauges, render
 from ventsize.studies.altering.altered import altered
 from ventsize.studies.bench import bench
 from ventsize.studies.inducer import curve_through, inducer_study
@@ -96,12 +96,12 @@ def test_a_job_without_an_inducer() -> None:
 def test_text_gauges_and_json() -> None:
     """In 80 columns; the word OPEN, not a colour."""
     found = bench(LONG, start=15 * FOOT)
-    text = bench_text(found, System.US)
+    text = render(found, System.US)
     assert max(map(len, text.splitlines())) <= 80
     assert "OPEN" in text and "closed" in text
     drawn = "\n".join(gauges(found.steps[-1], found, System.SI))
     assert "SWITCH OPEN" in drawn
-    json.dumps(bench_object(found), allow_nan=False)
+    json.dumps(as_object(found), allow_nan=False)
 
 
 def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:

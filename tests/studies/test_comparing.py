@@ -16,7 +16,7 @@ from ventsize.cli import main
 from ventsize.jobfile.lesson import Changed, SizeFrom
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
-from ventsize.report.comparing import comparison_object, comparison_text
+from ventsize.report.comparing import as_object, render
 from ventsize.studies.altering.altered import altered
 from ventsize.studies.comparing import compare
 
@@ -175,5 +175,5 @@ def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
 def test_text_and_json_carry_the_same() -> None:
     """Every variant, every share."""
     found = compare(beside(altitude=2000.0, size=0.0508))
-    assert comparison_object(found)["compared"][1]["said"] == found.compared[1].said
-    assert "together" in comparison_text(found, System.US)
+    assert as_object(found)["compared"][1]["said"] == found.compared[1].said
+    assert "together" in render(found, System.US)

@@ -16,7 +16,7 @@ from ventsize.cli.sweep import KINDS as NAMED
 from ventsize.flow.friction import friction_factor
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
-from ventsize.report.sweeps import sweep_csv, sweep_object, sweep_text
+from ventsize.report.sweeps import as_csv, as_object, render
 from ventsize.studies.sweeps import KINDS, Sweep, sweep
 from ventsize.studies.sweeps.subject import scaled
 
@@ -37,11 +37,11 @@ def test_the_command_line_names_what_there_is() -> None:
 def test_every_sweep_draws_and_speaks(kind: str) -> None:
     """Lines or bars, a sentence on what to notice, in 80 columns; JSON and CSV of the same figures."""
     found = sweep(kind, scenario("simple-pass"))
-    text = sweep_text(found, System.US)
+    text = render(found, System.US)
     assert found.notice and (found.series or found.bars)
     assert max(map(len, text.splitlines())) <= 80
-    json.dumps(sweep_object(found), allow_nan=False)
-    rows = list(csv.reader(io.StringIO(sweep_csv(found, System.SI))))
+    json.dumps(as_object(found), allow_nan=False)
+    rows = list(csv.reader(io.StringIO(as_csv(found, System.SI))))
     assert len(rows) > 3 and len({len(row) for row in rows}) == 1
 
 

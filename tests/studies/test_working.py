@@ -21,7 +21,7 @@ from ventsize.cli.command import main
 from ventsize.jobfile.job import job_from_data
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
-from ventsize.report.working import working_text
+from ventsize.report.working import render
 from ventsize.studies.working import working_of
 from ventsize.studies.working.steps import Working
 
@@ -53,7 +53,7 @@ def every_working(inputs: Inputs) -> Iterator[list[Line]]:
             for piece in (None, 1):
                 working = working_of(found, inputs, run=run.run.name, rate=rate.name, piece=piece)
                 for system in System:
-                    lines = list(lines_of(working_text(working, system)))
+                    lines = list(lines_of(render(working, system)))
                     assert len(lines) == len(working.steps)
                     yield lines
 
@@ -111,7 +111,7 @@ def followed(working: Working) -> dict[str, float]:
     Where a formula has its own symbol on the right, it is solved by putting in what comes out, from 0.02 on.
     """
     known: dict[str, float] = {}
-    for step, line in zip(working.steps, lines_of(working_text(working, System.SI)), strict=True):
+    for step, line in zip(working.steps, lines_of(render(working, System.SI)), strict=True):
         known |= {given.symbol: given.value for given in step.inputs if given.source and given.symbol != step.symbol}
         implicit = step.symbol in re.findall(SYMBOL, line.formula)
         known[step.symbol] = 0.02
@@ -158,7 +158,7 @@ def test_known_constants_stand_in_the_working() -> None:
     working = working_of(check(inputs), inputs)
     heat = next(given for given in working.steps[0].inputs if given.symbol == "H[CH4]")
     assert heat.value == pytest.approx(890_580.0, rel=2e-4)
-    assert "10.7316 [psi·ft³/(lbmol·°R)]" in working_text(working, System.US)
+    assert "10.7316 [psi·ft³/(lbmol·°R)]" in render(working, System.US)
 
 
 def test_what_is_not_there_is_said() -> None:
@@ -178,7 +178,7 @@ def test_the_jobs_own_verdict_and_cautions_stand_beside_the_runs() -> None:
     inputs = scenario("simple-pass")
     found = check(inputs)
     other = replace(found, verdict="over", reason="attic: too long")
-    said = working_text(working_of(other, inputs, run="vent"), System.US)
+    said = render(working_of(other, inputs, run="vent"), System.US)
     assert "within: Equivalent length" in said
     assert "The job as a whole is not this run's verdict, but over: attic: too long" in " ".join(said.split())
     kept = working_of(found, inputs, run="vent").cautions

@@ -34,7 +34,7 @@ def _run(options: argparse.Namespace) -> int:
 
 def _answer(inputs: Inputs, system: System, options: argparse.Namespace) -> tuple[str, dict[str, Any]]:
     from ventsize.quantity import Dimension
-    from ventsize.report.bench import bench_object, bench_text
+    from ventsize.report.bench import as_object, render
     from ventsize.studies.bench import bench
 
     found = bench(
@@ -47,4 +47,4 @@ def _answer(inputs: Inputs, system: System, options: argparse.Namespace) -> tupl
         count=options.steps,
         system=system,
     )
-    return bench_text(found, system), bench_object(found)
+    return render(found, system), as_object(found)

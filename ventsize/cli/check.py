@@ -44,14 +44,14 @@ def run(options: argparse.Namespace) -> int:
 def _print_checks(checks: list[tuple[str, JobCheck]], options: argparse.Namespace) -> None:
     """For several jobs an array and a summary, even where only some of them, or none, could be read."""
     if options.json:
-        from ventsize.report.as_json import job_object
+        from ventsize.report.check_json import as_object
 
-        objects = [job_object(check) for _, check in checks]
+        objects = [as_object(check) for _, check in checks]
         if len(options.jobs) > 1 or objects:
             print(json_text(objects if len(options.jobs) > 1 else objects[0]))
         return
     from ventsize.quantity import System
-    from ventsize.report.as_text import render, summary
+    from ventsize.report.check_text import render, summary
 
     for _, check in checks:
         print(render(check, System(options.units)))

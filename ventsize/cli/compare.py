@@ -44,7 +44,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def _run(options: argparse.Namespace) -> int:
     from ventsize.quantity import System
-    from ventsize.report.comparing import comparison_object, comparison_text
+    from ventsize.report.comparing import as_object, render
     from ventsize.studies.comparing import compare
 
     system = System(options.units)
@@ -55,7 +55,7 @@ def _run(options: argparse.Namespace) -> int:
     if options.html or options.pdf:
         _write(found, options, system)
     else:
-        print_answer(options, text=lambda: comparison_text(found, system), data=lambda: comparison_object(found))
+        print_answer(options, text=lambda: render(found, system), data=lambda: as_object(found))
     return DONE
 
 

@@ -18,8 +18,8 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 
 def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:
-    from ventsize.report.headroom import headroom_object, headroom_text
+    from ventsize.report.headroom import as_object, render
     from ventsize.studies.headroom import headroom
 
     answers = list(headroom(inputs, system=system))
-    return headroom_text(answers, system), headroom_object(answers)
+    return render(answers, system), as_object(answers)

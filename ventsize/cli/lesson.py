@@ -68,7 +68,7 @@ def _list(options: argparse.Namespace) -> int:
 
 def _lesson(options: argparse.Namespace) -> int:
     from ventsize.quantity import System
-    from ventsize.report.lessons import lesson_object
+    from ventsize.report.lessons import as_object
     from ventsize.studies.lessons import find_lesson, held_lesson
 
     system, path = System(options.units), find_lesson(options.name)
@@ -77,14 +77,14 @@ def _lesson(options: argparse.Namespace) -> int:
     if options.html or options.pdf:
         _write(lesson, options, system, path)
     elif options.json:
-        print(json_text(lesson_object(lesson)))
+        print(json_text(as_object(lesson)))
     else:
         _hold(lesson, options, system)
     return DONE
 
 
 def _write(lesson: HeldLesson, options: argparse.Namespace, system: System, path: Path) -> None:
-    from ventsize.report.lesson_paper import lesson_paper
+    from ventsize.report.lessons_paper import lesson_paper
     from ventsize.report.paper import write
 
     files = {kind: file for kind in ("html", "pdf") if (file := getattr(options, kind)) is not None}

@@ -52,7 +52,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Look at all options, with progress on a terminal. 0 where one is within, 1 where none is."""
     from ventsize.quantity import System
-    from ventsize.report.options import options_object, options_text
+    from ventsize.report.options import as_object, render
     from ventsize.studies.options import Search
     from ventsize.studies.options.asked import choices_of
     from ventsize.studies.options.ranking import Ranking
@@ -67,8 +67,8 @@ def run(options: argparse.Namespace) -> int:
     found = ranking.found(search.total)
     print_answer(
         options,
-        text=lambda: options_text(found, system, every=options.every),
-        data=lambda: options_object(found),
+        text=lambda: render(found, system, every=options.every),
+        data=lambda: as_object(found),
     )
     if options.take is not None:
         take(options, list(found.acceptable), search.apply)

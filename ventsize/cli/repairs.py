@@ -23,7 +23,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Print what brings each run within, or what can be saved; write the job with one of them, if asked."""
     from ventsize.quantity import System
-    from ventsize.report.repairs import repairs_object, repairs_text
+    from ventsize.report.repairs import as_object, render
     from ventsize.studies.repairs import apply_repair, cheapest_first, repairs
 
     system = System(options.units)
@@ -33,7 +33,7 @@ def run(options: argparse.Namespace) -> int:
     answers = list(repairs(inputs, pricer=pricer, system=system))
     if options.sort == "cost":
         answers = [cheapest_first(answer) for answer in answers]
-    print_answer(options, text=lambda: repairs_text(answers, system), data=lambda: repairs_object(answers))
+    print_answer(options, text=lambda: render(answers, system), data=lambda: as_object(answers))
     if options.take is not None:
         numbered = [repair for answer in answers for repair in (*answer.repairs, *answer.savings)]
         take(options, numbered, lambda data, repair: apply_repair(data, repair, inputs=inputs, system=system))

@@ -36,7 +36,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def _run(options: argparse.Namespace) -> int:
     from ventsize.quantity import System
-    from ventsize.report.sweeps import sweep_csv, sweep_object, sweep_text
+    from ventsize.report.sweeps import as_csv, as_object, render
     from ventsize.studies.sweeps import sweep
 
     system = System(options.units)
@@ -50,7 +50,7 @@ def _run(options: argparse.Namespace) -> int:
     )
     print_answer(
         options,
-        text=lambda: (sweep_csv if options.csv else sweep_text)(found, system),
-        data=lambda: sweep_object(found),
+        text=lambda: (as_csv if options.csv else render)(found, system),
+        data=lambda: as_object(found),
     )
     return DONE

@@ -36,7 +36,7 @@ def run(options: argparse.Namespace) -> int:
     """Print the takeoff. The exit status is 1 where something could not be taken off or has no price."""
     from ventsize.check.inputs import read_inputs
     from ventsize.quantity import System
-    from ventsize.report.takeoff import as_csv, as_data, render
+    from ventsize.report.takeoff import as_csv, as_object, render
     from ventsize.studies.pricing.prices import cost, own_prices, read_prices
     from ventsize.studies.takeoff import takeoff
 
@@ -48,7 +48,7 @@ def run(options: argparse.Namespace) -> int:
     print_answer(
         options,
         text=lambda: (as_csv if options.csv else render)(taken, costs, system),
-        data=lambda: as_data(taken, costs),
+        data=lambda: as_object(taken, costs),
     )
     return NOT_WITHIN if not taken.complete or (costs and costs.at_least) else WITHIN
 

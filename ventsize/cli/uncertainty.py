@@ -29,7 +29,7 @@ def _run(options: argparse.Namespace) -> int:
 def _answer(inputs: Inputs, system: System, options: argparse.Namespace) -> tuple[str, dict[str, Any]]:
     """The range of every run at every rate."""
     from ventsize.jobfile.problems import InputError, Problem
-    from ventsize.report.ranges import as_object, render
+    from ventsize.report.uncertainty import as_object, render
     from ventsize.studies.uncertainty import FEWEST_SAMPLES, MOST_SAMPLES, uncertainty
 
     if not FEWEST_SAMPLES <= options.samples <= MOST_SAMPLES:

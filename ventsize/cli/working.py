@@ -39,7 +39,7 @@ def _run(options: argparse.Namespace) -> int:
         return working_paper([working], system, job=found.title)
 
     if not write_files(options, paper):
-        from ventsize.report.working import working_text
+        from ventsize.report.working import render
 
-        print(working_text(working, system))
+        print(render(working, system))
     return DONE

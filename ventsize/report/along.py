@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.gas.constants import FREEZING
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure, show_temperature
 from ventsize.report.chart import Line, Point, line_chart
-from ventsize.report.sheet import WIDTH, head, sentences
+from ventsize.report.text_parts import WIDTH, head, indented, sentences
 from ventsize.studies.along import Along, AlongRate
 
 CHART_HEIGHT = 14
@@ -93,7 +92,7 @@ def _lines(study: Along, system: System) -> Iterator[str]:
         yield f"{run}: {rates[0].carries}, from {rates[0].start} to {rates[0].end}"[:WIDTH]
         for rate in rates:
             said = f"{rate.rate}: {ends_of(rate, system)}"
-            yield from textwrap.wrap(said, WIDTH, initial_indent="  ", subsequent_indent="    ")
+            yield from indented(said, "  ", "    ")
         yield ""
         for rate in rates:
             yield f"  temperature at {rate.rate}"[:WIDTH]

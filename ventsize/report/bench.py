@@ -7,14 +7,14 @@ from typing import Any
 
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_fraction, show_pressure
 from ventsize.report.chart import Line, bar, line_chart
-from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.report.text_parts import WIDTH, head, sentences, table
 from ventsize.studies.bench import Bench, BenchStep, Turning
 
 HEIGHT = 13
 GAUGE = 20
 
 
-def bench_text(found: Bench, system: System) -> str:
+def render(found: Bench, system: System) -> str:
     """Every step, the flow drawn, and what was to be seen."""
     return "\n".join(_lines(found, system)) + "\n"
 
@@ -105,7 +105,7 @@ def _gauge(value: float | None, most: float, dimension: Dimension, system: Syste
     return f"{bar(value / most, GAUGE):<{GAUGE}} {display_value(value, dimension, system):>6.3g}"
 
 
-def bench_object(found: Bench) -> dict[str, Any]:
+def as_object(found: Bench) -> dict[str, Any]:
     """The bench in SI units; keys end in their unit."""
     return {
         "appliance": found.appliance,

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.quantity import Dimension, System
-from ventsize.report.sheet import WIDTH, head, sentences
+from ventsize.report.text_parts import head, indented, sentences
 from ventsize.studies.checkover import MET, NOT_MET, OPEN, CheckOver, Item, limit_words
 from ventsize.studies.checkover.rules import GROUPS, STATUS_WORDS
 
@@ -59,17 +58,13 @@ def place_of(item: Item) -> str:
 def _item(item: Item, system: System) -> Iterator[str]:
     limit = limit_words(item, system)
     first = f"{SIGNS[item.outcome]} {place_of(item)}{': ' + limit if limit else ''}"
-    yield from textwrap.wrap(first, WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+    yield from indented(first, "  ", "    ", break_on_hyphens=False)
     if item.outcome == OPEN:
-        yield from _wrapped(f"{item.rule.ask} [{item.rule.name}]")
+        yield from indented(f"{item.rule.ask} [{item.rule.name}]", "    ", break_on_hyphens=False)
     if item.said:
-        yield from _wrapped(item.said)
+        yield from indented(item.said, "    ", break_on_hyphens=False)
     if item.outcome != MET or limit:
-        yield from _wrapped(item.rule.cited)
-
-
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent="    ", subsequent_indent="    ", break_on_hyphens=False)
+        yield from indented(item.rule.cited, "    ", break_on_hyphens=False)
 
 
 def as_object(study: CheckOver) -> dict[str, Any]:

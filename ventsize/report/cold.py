@@ -9,7 +9,7 @@ from ventsize.gas.constants import FREEZING
 from ventsize.quantity import Dimension, System, rounded_up, show, show_feet, show_length, show_temperature
 from ventsize.report.along import CHART_HEIGHT, LETTERS, distance_chart, temperature_point
 from ventsize.report.chart import Line
-from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.report.text_parts import WIDTH, head, sentences, table
 from ventsize.studies.cold import ColdRate, ColdWeather, Cure
 from ventsize.studies.cold.doubt import DOUBT, THICKEST
 

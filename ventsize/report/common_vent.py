@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 
 from ventsize.check.collars import common_vents, idle_collars
 from ventsize.check.result import JobCheck
 from ventsize.quantity import System, show_pressure
-from ventsize.report.sheet import WIDTH, table
+from ventsize.report.text_parts import indented, table
 
 
 def common_vent_sentences(check: JobCheck, system: System) -> Iterator[str]:
@@ -30,7 +29,7 @@ def common_vent_lines(check: JobCheck, system: System) -> Iterator[str]:
         return
     yield "Vents that appliances share"
     for sentence in said:
-        yield from textwrap.wrap(sentence, WIDTH, initial_indent="  ", subsequent_indent="    ")
+        yield from indented(sentence, "  ", "    ")
     collars = idle_collars(check.runs)
     columns = (("collar of the one that is off", 31), ("static", 15), ("without draft's help", 22))
     rows = [(c.appliance, show_pressure(c.pressure, system), show_pressure(c.without_draft, system)) for c in collars]
@@ -39,5 +38,5 @@ def common_vent_lines(check: JobCheck, system: System) -> Iterator[str]:
         warned = f"{collar.appliance}: the worst is {collar.rate}"
         if collar.without_draft > 0.0:
             warned += "; flue gas is pushed back into it unless something stops it"
-        yield from textwrap.wrap(warned, WIDTH, initial_indent="    ", subsequent_indent="      ")
+        yield from indented(warned, "    ", "      ")
     yield ""

@@ -15,7 +15,7 @@ from ventsize.quantity import (
     show_pressure,
 )
 from ventsize.report.chart import Line, bar, line_chart
-from ventsize.report.sheet import WIDTH, head, sentences
+from ventsize.report.text_parts import WIDTH, head, indented, sentences, signed_pressure
 from ventsize.studies.comparing import Compared, Comparison
 
 HEIGHT = 16
@@ -23,7 +23,7 @@ _LABEL = 24
 Figure = Callable[[Compared, System], str]
 
 
-def comparison_text(found: Comparison, system: System) -> str:
+def render(found: Comparison, system: System) -> str:
     """The figures beside each other, what differs, the pressure along each, where it goes, what made the difference."""
     return "\n".join(_lines(found, system)) + "\n"
 
@@ -45,7 +45,7 @@ def _lines(found: Comparison, system: System) -> Iterator[str]:
 def _name(one: Compared) -> list[str]:
     lines = textwrap.wrap(f"{one.name}  {one.title}", WIDTH, subsequent_indent="   ")
     for said in one.differences:
-        lines += textwrap.wrap(said, WIDTH, initial_indent="     » ", subsequent_indent="       ")
+        lines += indented(said, "     » ", "       ")
     return lines
 
 
@@ -126,15 +126,11 @@ def _shares(found: Comparison, system: System) -> Iterator[str]:
         yield ""
         yield f"  {one.name}, change by change:"
         for part in one.parts:
-            yield f"    {part.name:<40}{_signed(part.pressure, system):>16}"
-        yield f"    {'together':<40}{_signed(one.together, system):>16}"
+            yield f"    {part.name:<40}{signed_pressure(part.pressure, system):>16}"
+        yield f"    {'together':<40}{signed_pressure(one.together, system):>16}"
 
 
-def _signed(value: float, system: System) -> str:
-    return f"{'−' if value < 0 else '+'}{show_pressure(abs(value), system)}"
-
-
-def comparison_object(found: Comparison) -> dict[str, Any]:
+def as_object(found: Comparison) -> dict[str, Any]:
     """Jobs side by side in SI units; keys end in their unit."""
     return {
         "run": found.run,

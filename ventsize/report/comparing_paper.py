@@ -8,6 +8,7 @@ from ventsize.quantity import Dimension, System, display_unit, display_value, sh
 from ventsize.report.comparing import FIGURES
 from ventsize.report.drawing import Bar, Series, bars, line_chart
 from ventsize.report.paper import Block, Bullets, Column, Figure, Heading, Paper, Paragraph, Table
+from ventsize.report.text_parts import signed_pressure
 from ventsize.studies.comparing import Comparison
 
 
@@ -40,8 +41,8 @@ def _blocks(found: Comparison, system: System) -> Iterator[Block]:
     yield Table(columns, tuple(rows))
     for one in rest:
         if len(one.parts) > 1:
-            shares = tuple((part.name, _signed(part.pressure, system)) for part in one.parts)
-            whole = ("together", _signed(one.together, system))
+            shares = tuple((part.name, signed_pressure(part.pressure, system)) for part in one.parts)
+            whole = ("together", signed_pressure(one.together, system))
             yield Table(
                 (Column(f"{one.name}, change by change", share=2.0), Column("pressure", "right")),
                 (*shares, whole),
@@ -87,7 +88,3 @@ def comparison_figures(found: Comparison, system: System) -> Iterator[Block]:
         bars(items, title="Pressure drop by kind of piece"), f"In the second color: not {found.compared[0].name}."
     )
     yield Paragraph("Shares of a change are the mean over every order in which the changes could be made.", small=True)
-
-
-def _signed(value: float, system: System) -> str:
-    return f"{'−' if value < 0 else '+'}{show_pressure(abs(value), system)}"

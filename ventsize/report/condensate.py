@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 from typing import Any
 
@@ -16,7 +15,7 @@ from ventsize.quantity import (
     show_pressure,
 )
 from ventsize.report.chart import Line, Point, line_chart
-from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.report.text_parts import WIDTH, head, indented, sentences, table
 from ventsize.studies.condensate import Condensate
 from ventsize.studies.slope import RunSlope
 
@@ -56,14 +55,14 @@ def figures(study: Condensate, system: System) -> Iterator[str]:
     for rate in study.rates:
         parts = ", ".join(f"{name} {show_condensate(water, system)}" for name, water in (*rate.appliances, *rate.runs))
         said = f"{rate.rate}: {show_condensate(rate.total, system)} ({parts})"
-        yield from textwrap.wrap(said, WIDTH, initial_indent="  ", subsequent_indent="    ")
+        yield from indented(said, "  ", "    ")
     yield ""
     columns = (("pipe, away from the appliance", 30), ("length", 11), ("rises", 11), ("needs*", 11), ("", 12))
     rows = [
         (
             p.place,
             show_length(p.length, system),
-            _signed(p.rise, system) if p.known else "not given",
+            show_length(p.rise, system) if p.known else "not given",
             show_length(p.needed, system),
             "TOO LITTLE" if p.enough is False else "",
         )
@@ -96,10 +95,6 @@ def _lines(study: Condensate, system: System) -> Iterator[str]:
             *study.cautions,
         ),
     )
-
-
-def _signed(value: float, system: System) -> str:
-    return f"-{show_length(-value, system)}" if value < 0 else show_length(value, system)
 
 
 def as_object(study: Condensate) -> dict[str, Any]:

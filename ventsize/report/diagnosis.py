@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 from typing import Any
 
@@ -14,10 +13,9 @@ from ventsize.report.readings import (
     opening,
     reading_object,
     readings_lines,
-    titled,
     value_text,
 )
-from ventsize.report.sheet import WIDTH, sentences
+from ventsize.report.text_parts import indented, sentences, titled
 from ventsize.studies.diagnosis.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading, Noticed
 
 MOST_GROUPS, MOST_PLACES = 3, 3
@@ -33,9 +31,9 @@ def render(found: Diagnosis, system: System) -> str:
 
 def _lines(found: Diagnosis, system: System) -> Iterator[str]:
     yield from titled(found.title, _headline(found))
-    yield from _wrapped(found.reason[0].upper() + found.reason[1:] + ".", "  ")
+    yield from indented(found.reason[0].upper() + found.reason[1:] + ".", "  ")
     by_table = f"By the table: {found.by_table.verdict.upper()}. {found.by_table.reason.rstrip('.')}."
-    yield from _wrapped(by_table, "  ")
+    yield from indented(by_table, "  ")
     yield ""
     yield from readings_lines(found.readings, system)
     if found.outcome == "something is off" and found.groups:
@@ -63,12 +61,12 @@ def _causes(found: Diagnosis, system: System) -> Iterator[str]:
         yield from _group(number, group, system)
         against = found.against_next[number - 2] if number > 1 else None
         if against is not None:
-            yield from _wrapped(f"against 1: {next_text(against, system, '1', str(number))}", "      ", "        ")
+            yield from indented(f"against 1: {next_text(against, system, '1', str(number))}", "      ", "        ")
     rest = [cause.what for group in found.groups[len(likely) :] for cause in group.causes]
     if rest:
-        yield from _wrapped(f"Hardly: {'; '.join(rest)}.", "  ", "    ")
+        yield from indented(f"Hardly: {'; '.join(rest)}.", "  ", "    ")
     yield ""
-    yield from _wrapped(f"Next: {first_step(found, len(likely))}", "  ", "    ")
+    yield from indented(f"Next: {first_step(found, len(likely))}", "  ", "    ")
 
 
 def first_step(found: Diagnosis, likely: int) -> str:
@@ -93,20 +91,20 @@ def _group(number: int, group: CauseGroup, system: System) -> Iterator[str]:
         if letter == "a":
             continue
         said = "no reading would tell it from a; look" if told is None else next_text(told, system, "a", letter)
-        yield from _wrapped(said, "        ", "          ")
+        yield from indented(said, "        ", "          ")
 
 
 def _cause(mark: str, cause: Cause, system: System) -> Iterator[str]:
     indent = " " * (len(mark) + 2)
-    yield from _wrapped(f"{mark}{cause.what[0].upper()}{cause.what[1:]}", "  ", indent)
-    yield from _wrapped(size_text(cause, system) + _adds(cause, system), indent)
+    yield from indented(f"{mark}{cause.what[0].upper()}{cause.what[1:]}", "  ", indent)
+    yield from indented(size_text(cause, system) + _adds(cause, system), indent)
     places = cause.places[:MOST_PLACES]
     more = len(cause.places) - len(places)
     also = f"; or {', or '.join(places[1:])}" if len(places) > 1 else ""
     several = f", and {more} more places" if more else ""
-    yield from _wrapped(f"where: {cause.where}{also}{several}", indent)
+    yield from indented(f"where: {cause.where}{also}{several}", indent)
     fits = "explains every reading" if not cause.misses else f"leaves {numbered(cause.misses)} unexplained"
-    yield from _wrapped(fits, indent)
+    yield from indented(fits, indent)
 
 
 def _adds(cause: Cause, system: System) -> str:
@@ -165,10 +163,6 @@ def next_text(told: NextReading, system: System, here: str, there: str) -> str:
 
 def _read(told: NextReading) -> str:
     return f"{NAMES[told.kind]}, {told.where}, at {told.rate}"
-
-
-def _wrapped(text: str, indent: str, further: str | None = None) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent if further is None else further)
 
 
 def as_object(found: Diagnosis) -> dict[str, Any]:

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from typing import Any
 
 from ventsize.quantity import System, show_feet, show_length
-from ventsize.report.sheet import wrapped
+from ventsize.report.text_parts import wrapped
 from ventsize.studies.headroom import Headroom, Line
 
 Object = dict[str, Any]
 
 
-def headroom_text(answers: list[Headroom], system: System) -> str:
+def render(answers: list[Headroom], system: System) -> str:
     """What is left of each run's allowance, and the chart as a table."""
     return "\n".join(line for answer in answers for line in _headroom(answer, system)) + "\n"
 
@@ -39,7 +39,7 @@ def _points(line: Line, system: System) -> str:
     return "; ".join(cells)
 
 
-def headroom_object(answers: list[Headroom]) -> Object:
+def as_object(answers: list[Headroom]) -> Object:
     """The headroom for JSON."""
     return {
         "runs": [

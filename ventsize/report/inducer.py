@@ -16,7 +16,7 @@ from ventsize.quantity import (
     show_pressure,
 )
 from ventsize.report.chart import Line, Point, line_chart
-from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.report.text_parts import WIDTH, head, sentences, table
 from ventsize.studies.fan_curve import Curve, curve_through
 from ventsize.studies.inducer import InducerRate, InducerStudy
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from ventsize.quantity import System
 from ventsize.report.chart import bar
-from ventsize.report.sheet import WIDTH, head
+from ventsize.report.text_parts import WIDTH, head
 from ventsize.studies.lessons import HeldLesson, Mark, Question, said_value, unit_asked
 
 BAR = 30
@@ -91,7 +91,7 @@ def score_lines(totals: Iterable[tuple[str, int]]) -> Iterator[str]:
         yield "  nobody has a point yet"
 
 
-def lesson_object(lesson: HeldLesson) -> dict[str, Any]:
+def as_object(lesson: HeldLesson) -> dict[str, Any]:
     """The whole lesson with its answers, in SI units."""
     return {
         "lesson": lesson.name,

@@ -7,7 +7,7 @@ from typing import Any
 
 from ventsize.quantity import System, show_length
 from ventsize.report.money import cost_object, cost_words
-from ventsize.report.sheet import wrapped
+from ventsize.report.text_parts import wrapped
 from ventsize.studies.options import Option
 from ventsize.studies.options.ranking import Found, RouteFound
 
@@ -22,7 +22,7 @@ ONE_PIPE = (
 BY = {"margin": "the most room first", "joints": "the fewest joints first", "cost": "the cheapest first"}
 
 
-def options_text(found: Found, system: System, *, every: bool = False) -> str:
+def render(found: Found, system: System, *, every: bool = False) -> str:
     """The acceptable options ranked; where there is none, what comes nearest and what would help.
 
     every: all that are kept, with why each of the others is not within, instead of the first few.
@@ -91,7 +91,7 @@ def by_calculation(option: Option) -> list[str]:
     return ["by calculation over: ask the maker"] if option.by_calculation is False else []
 
 
-def options_object(found: Found) -> Object:
+def as_object(found: Found) -> Object:
     """The options for JSON."""
     return {
         "looked_at": found.looked_at,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -18,7 +17,7 @@ from ventsize.quantity import (
     show_pressure,
     show_temperature,
 )
-from ventsize.report.sheet import WIDTH, sentences, table
+from ventsize.report.text_parts import indented, sentences, table, titled
 from ventsize.studies.readings.result import ReadingFound, ReadingsStudy, Surplus
 
 NAMES: dict[Kind, str] = {
@@ -57,14 +56,6 @@ def _lines(study: ReadingsStudy, system: System) -> Iterator[str]:
     yield from sentences("Cautions", study.cautions)
 
 
-def titled(title: str, verdict: str) -> Iterator[str]:
-    """A title with the verdict at its right."""
-    room = WIDTH - len(verdict) - 2
-    short = title if len(title) <= room else title[: room - 1] + "…"
-    yield f"{short:<{WIDTH - len(verdict)}}{verdict}"
-    yield "=" * WIDTH
-
-
 def readings_lines(study: ReadingsStudy, system: System) -> Iterator[str]:
     """Each reading with what it should be, and what those that are off amount to."""
     yield from table(_COLUMNS, (_row(reading, system) for reading in study.readings))
@@ -93,7 +84,7 @@ def _said(reading: ReadingFound, system: System) -> Iterator[str]:
     if reading.verdict in ("high", "low") and reading.surplus is not None:
         parts.append(surplus_text(reading.surplus, system))
     for part in parts:
-        yield from textwrap.wrap(f"{reading.number}: {part}", WIDTH, initial_indent="    ", subsequent_indent="       ")
+        yield from indented(f"{reading.number}: {part}", "    ", "       ")
 
 
 def surplus_text(surplus: Surplus, system: System) -> str:

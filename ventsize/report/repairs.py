@@ -7,7 +7,7 @@ from typing import Any
 from ventsize.quantity import System, show_length
 from ventsize.report.money import change_object, change_words
 from ventsize.report.options import DECIDES
-from ventsize.report.sheet import wrapped
+from ventsize.report.text_parts import wrapped
 from ventsize.studies.repairs import Repair, RunRepairs
 
 Object = dict[str, Any]
@@ -17,7 +17,7 @@ NEW_PARTS = (
 )
 
 
-def repairs_text(answers: list[RunRepairs], system: System) -> str:
+def render(answers: list[RunRepairs], system: System) -> str:
     """Every run's repairs or savings, numbered through."""
     lines: list[str] = []
     number = 0
@@ -52,7 +52,7 @@ def repair_facts(repair: Repair, system: System) -> list[str]:
     return parts
 
 
-def repairs_object(answers: list[RunRepairs]) -> Object:
+def as_object(answers: list[RunRepairs]) -> Object:
     """The repairs for JSON."""
     return {
         "runs": [

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
 from ventsize.quantity import Dimension, System, show, show_power
-from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.report.text_parts import head, indented, sentences, table
 from ventsize.studies.room_air import RoomAir, RoomAirStudy
 from ventsize.studies.room_air.cures import Cure
 from ventsize.studies.room_air.fans import Fans
@@ -40,7 +39,7 @@ def _status(status: str) -> str:
 def _room(room: RoomAir, system: System) -> Iterator[str]:
     yield from head(f"Room air, {room.name}: {room.verdict}")
     for figure in _figures(room, system):
-        yield from _wrapped(figure)
+        yield from indented(figure, "  ", "    ")
     yield ""
     columns = (("air", 48), ("needs", 15), ("has", 15))
     rows = [(p.name, _amount(p.needed, p, system), _amount(p.present, p, system)) for p in room.provisions]
@@ -114,10 +113,6 @@ def fan_sentences(fans: Fans, system: System) -> Iterator[str]:
     elif fans.missing and fans.pull is not None:
         pull = show(fans.pull, Dimension.PRESSURE, system)
         yield f"through its openings outdoors alone, {show(fans.free, Dimension.AREA, system)}, that would pull {pull}"
-
-
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
 
 
 def _amount(value: float | None, provision: Provision, system: System) -> str:

@@ -11,7 +11,7 @@ from typing import Any
 
 from ventsize.quantity import System, display_unit, display_value
 from ventsize.report.chart import Line, bar, line_chart
-from ventsize.report.sheet import WIDTH, head, sentences
+from ventsize.report.text_parts import WIDTH, head, sentences
 from ventsize.studies.sweeps import Axis, Bar, Series, Sweep
 
 LETTERS = string.ascii_uppercase
@@ -19,7 +19,7 @@ HEIGHT = 18
 ROWS = 7  # of the list of figures under a chart
 
 
-def sweep_text(sweep: Sweep, system: System) -> str:
+def render(sweep: Sweep, system: System) -> str:
     """The chart, its figures, and what to notice."""
     return "\n".join(_lines(sweep, system)) + "\n"
 
@@ -150,7 +150,7 @@ def _remark(entry: Bar, sweep: Sweep, system: System) -> str:
     return f"{low} to {high}" + (f"; {entry.remark}" if entry.remark else "")
 
 
-def sweep_object(sweep: Sweep) -> dict[str, Any]:
+def as_object(sweep: Sweep) -> dict[str, Any]:
     """The sweep in SI units, with the units named."""
     return {
         "sweep": sweep.kind,
@@ -180,7 +180,7 @@ def _axis_object(axis: Axis) -> dict[str, str]:
     return {"title": axis.title, "unit": unit.replace("dimensionless", "")}
 
 
-def sweep_csv(sweep: Sweep, system: System) -> str:
+def as_csv(sweep: Sweep, system: System) -> str:
     """The figures as rows, in the chosen units, the units in the heads."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")

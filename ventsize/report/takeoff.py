@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from ventsize.quantity import System, show_length
-from ventsize.report.sheet import WIDTH
+from ventsize.report.text_parts import WIDTH, indented
 from ventsize.studies.pricing.prices import Cost, PricedItem
 from ventsize.studies.takeoff.tally import Item, PipeCuts, Takeoff
 
@@ -37,11 +37,7 @@ def _lines(takeoff: Takeoff, cost: Cost | None, system: System) -> Iterator[str]
             yield ""
             yield head
             for sentence in sentences:
-                yield from _wrapped(sentence)
-
-
-def _wrapped(sentence: str) -> list[str]:
-    return textwrap.wrap(sentence, WIDTH, initial_indent="  - ", subsequent_indent="    ")
+                yield from indented(sentence, "  - ", "    ")
 
 
 def describe(item: Item, system: System) -> str:
@@ -65,11 +61,11 @@ def _priced(cost: Cost, system: System) -> Iterator[str]:
     yield _sum("Total", _amount(cost, cost.total))
     if cost.without_price:
         names = ", ".join(describe(item, system) for item in cost.without_price)
-        yield from _wrapped(f"no price in the list, so the total is at least: {names}")
+        yield from indented(f"no price in the list, so the total is at least: {names}", "  - ", "    ")
     elif cost.at_least:
-        yield from _wrapped("the takeoff is not complete, so the total is at least this")
+        yield from indented("the takeoff is not complete, so the total is at least this", "  - ", "    ")
     if cost.source:
-        yield from _wrapped(f"prices: {cost.source}")
+        yield from indented(f"prices: {cost.source}", "  - ", "    ")
 
 
 def _sum(name: str, amount: str) -> str:
@@ -129,7 +125,7 @@ def _harmless(text: str) -> str:
     return f"'{text}" if text.lstrip()[:1] in ("=", "+", "-", "@") or text[:1] in ("\t", "\r", "\n") else text
 
 
-def as_data(takeoff: Takeoff, cost: Cost | None) -> dict[str, Any]:
+def as_object(takeoff: Takeoff, cost: Cost | None) -> dict[str, Any]:
     """The takeoff for JSON: SI, keys end in their unit; money as text, to the cent."""
     data: dict[str, Any] = {
         "job": takeoff.title,

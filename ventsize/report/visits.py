@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Any
 
@@ -10,7 +9,7 @@ from ventsize.jobfile.reading import Reading
 from ventsize.jobfile.ticks import Tick
 from ventsize.jobfile.visits import Visit
 from ventsize.quantity import Dimension, System, show
-from ventsize.report.sheet import WIDTH, head, sentences, table
+from ventsize.report.text_parts import head, indented, sentences, table
 from ventsize.studies.visits import GONE, NEW, ReadingChange, TickChange, VisitChanges
 
 KIND_WORDS = {
@@ -57,7 +56,7 @@ def changes_lines(changes: VisitChanges, system: System) -> Iterator[str]:
     was, now = changes.was, changes.now
     yield from head(f"Since {was.date.isoformat()}: " + ("nothing has changed" if changes.nothing else "what changed"))
     same = "the same" if was.verdict == now.verdict else f"was {was.verdict}"
-    yield from _wrapped(f"verdict: {now.verdict} ({same}); {now.reason}")
+    yield from indented(f"verdict: {now.verdict} ({same}); {now.reason}", "  ", "    ")
     for margin in changes.margins:
         yield f"  left of the allowance, {margin.run}: {margin.now or 'no figure'} (was {margin.was or 'no figure'})"
     if changes.readings:
@@ -69,10 +68,6 @@ def changes_lines(changes: VisitChanges, system: System) -> Iterator[str]:
     yield from sentences("Ticked off", [tick_words(tick) for tick in changes.ticks])
     yield from sentences("The job", [f"{d.place}: {_typed(d.was)} -> {_typed(d.now)}" for d in changes.job])
     yield from sentences("Note then", [was.note] if was.note else [])
-
-
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
 
 
 def _reading_row(change: ReadingChange, system: System) -> tuple[str, ...]:
@@ -109,7 +104,7 @@ def _typed(value: Any) -> str:
 def visit_lines(visit: Visit, system: System, *, missing: Sequence[str]) -> Iterator[str]:
     """One visit by itself."""
     yield from head(f"Visit of {visit.date.isoformat()}" + (f", by {visit.by}" if visit.by else ""))
-    yield from _wrapped(f"verdict: {visit.verdict}; {visit.reason}")
+    yield from indented(f"verdict: {visit.verdict}; {visit.reason}", "  ", "    ")
     for run, margin in visit.margins.items():
         yield f"  left of the allowance, {run}: {margin}"
     yield from sentences("Note", [visit.note] if visit.note else [])

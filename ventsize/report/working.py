@@ -8,7 +8,7 @@ import textwrap
 from collections.abc import Iterator
 
 from ventsize.quantity import System, show_temperature
-from ventsize.report.sheet import WIDTH, head, sentences
+from ventsize.report.text_parts import WIDTH, head, sentences
 from ventsize.studies.working.steps import Given, Kind, Step, Working, unit_of
 
 DIGITS = 6
@@ -19,7 +19,7 @@ DIGITS_SAID = (
 )
 
 
-def working_text(working: Working, system: System) -> str:
+def render(working: Working, system: System) -> str:
     """A working, a paragraph a step."""
     return "\n".join(_lines(working, system))
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ventsize.quantity import System
 from ventsize.report.exercises import words
-from ventsize.report.sheet import WIDTH, head, sentences, table, wrapped
+from ventsize.report.text_parts import WIDTH, head, sentences, table, wrapped
 from ventsize.report.working import step_lines
 from ventsize.studies.exercises import Exercise, Sheet
 

@@ -10,7 +10,7 @@ from ventsize.check.cautions import ALWAYS
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.quantity import System, show, show_feet, show_power, show_temperature
 from ventsize.quantity.dimensions import Dimension
-from ventsize.report.as_text import margin
+from ventsize.report.check_text import margin
 from ventsize.report.drawing.model import Drawing
 from ventsize.report.drawing.route import route
 from ventsize.report.drawing.strip import strip

@@ -8,7 +8,7 @@ from pathlib import Path
 from ventsize.allowance.answer import TableAnswer
 from ventsize.check.result import RunCheck, RunRate
 from ventsize.quantity import show_feet, show_length, show_power, show_pressure, show_velocity
-from ventsize.report.as_text import FIGURES
+from ventsize.report.check_text import FIGURES
 from ventsize.report.job_paper.customer import picture_figure, pictures_first, sizes_of
 from ventsize.report.job_paper.material import Material
 from ventsize.report.job_paper.pictures import loss_bars, pressure_along

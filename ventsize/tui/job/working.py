@@ -73,7 +73,7 @@ class WorkingScreen(Screen[None]):
 
     def _show(self) -> None:
         from ventsize.jobfile.problems import InputError
-        from ventsize.report.working import working_text
+        from ventsize.report.working import render
         from ventsize.studies.working import working_of
 
         session = self._session
@@ -81,7 +81,7 @@ class WorkingScreen(Screen[None]):
             working = working_of(
                 session.check, session.inputs, run=self._run.run.name, rate=self._rate, piece=self._piece
             )
-            self.answer = working_text(working, self._system)
+            self.answer = render(working, self._system)
             title = working.title
         except InputError as error:
             self.answer, title = str(error), self._run.run.name

@@ -18,18 +18,18 @@ Answer = Callable[["Inputs", "JobCheck", "System"], str]
 
 def report(_inputs: Inputs, check: JobCheck, system: System) -> str:
     """The whole check."""
-    from ventsize.report.as_text import render
+    from ventsize.report.check_text import render
 
     return render(check, system)
 
 
 def working(inputs: Inputs, check: JobCheck, system: System) -> str:
     """Every run's figures, at the rate at which it loses most."""
-    from ventsize.report.working import working_text
+    from ventsize.report.working import render
     from ventsize.studies.working import working_of
 
     names = [run.run.name for run in check.runs]
-    return "\n".join(working_text(working_of(check, inputs, run=name), system) for name in names)
+    return "\n".join(render(working_of(check, inputs, run=name), system) for name in names)
 
 
 def checkover(inputs: Inputs, check: JobCheck, system: System) -> str:

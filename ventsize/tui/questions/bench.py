@@ -66,15 +66,15 @@ class BenchScreen(PictureScreen):
 
     def text(self) -> str:
         """Every step in figures."""
-        from ventsize.report.bench import bench_text
+        from ventsize.report.bench import render
 
-        return bench_text(self.study, self.session.system)
+        return render(self.study, self.session.system)
 
     def drawn(self, *, width: int, height: int) -> Iterator[str]:
         """The last step as gauges, what the switches felt so far as lines, what was to be seen."""
         from ventsize.quantity import show_feet
         from ventsize.report.bench import chart, gauges
-        from ventsize.report.sheet import sentences
+        from ventsize.report.text_parts import sentences
 
         study, system = self.study, self.session.system
         last = study.steps[-1]

@@ -81,7 +81,7 @@ class ColdScreen(PictureScreen):
         """The walls of one vent on the first day, and the figures of all."""
         from ventsize.quantity import show_temperature
         from ventsize.report.cold import figures, first_day, wall_chart
-        from ventsize.report.sheet import sentences
+        from ventsize.report.text_parts import sentences
 
         system = self.session.system
         vents = list(dict.fromkeys(rate.run for rate in self.study.rates))

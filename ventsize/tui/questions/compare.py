@@ -53,9 +53,9 @@ class CompareScreen(PictureScreen):
 
     def text(self) -> str:
         """Everything."""
-        from ventsize.report.comparing import comparison_text
+        from ventsize.report.comparing import render
 
-        return comparison_text(self.study, self.session.system) if self.study else ""
+        return render(self.study, self.session.system) if self.study else ""
 
     def drawn(self, *, width: int, height: int) -> Iterator[str]:
         """What differs and what made the difference, and the view chosen in the rest of the room."""

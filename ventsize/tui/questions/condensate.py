@@ -39,7 +39,7 @@ class CondensateScreen(PictureScreen):
     def drawn(self, *, width: int, height: int) -> Iterator[str]:
         """The fall of one vent, what to look at, and the figures."""
         from ventsize.report.condensate import fall_chart, figures
-        from ventsize.report.sheet import sentences
+        from ventsize.report.text_parts import sentences
 
         system, runs = self.session.system, self.study.runs
         if runs:

@@ -14,7 +14,7 @@ from textual.worker import get_current_worker
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import Dimension, display_unit, display_value, show_length
 from ventsize.report.chart import Line, line_chart
-from ventsize.report.headroom import headroom_text
+from ventsize.report.headroom import render
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
@@ -160,7 +160,7 @@ class HeadroomScreen(EditingScreen):
 
     def copied(self) -> str:
         """As the command line prints it."""
-        return headroom_text(self._answers, self.session.system)
+        return render(self._answers, self.session.system)
 
     # Keys
 

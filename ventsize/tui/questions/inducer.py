@@ -90,7 +90,7 @@ class InducerScreen(PictureScreen):
     def drawn(self, *, width: int, height: int) -> Iterator[str]:
         """The chosen appliance's curves, and the figures of all."""
         from ventsize.report.inducer import curve_chart, figures
-        from ventsize.report.sheet import sentences
+        from ventsize.report.text_parts import sentences
 
         system = self.session.system
         name = value_at(self.session.data, ("appliance", self._at, "name"))

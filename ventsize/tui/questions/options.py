@@ -19,7 +19,7 @@ from ventsize.jobfile.problems import InputError
 from ventsize.quantity import show_feet
 from ventsize.report.chart import bar
 from ventsize.report.money import amount, missing_words
-from ventsize.report.options import options_text, summary
+from ventsize.report.options import render, summary
 from ventsize.studies.options.asked import Asked
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
@@ -211,7 +211,7 @@ class OptionsScreen(EditingScreen):
 
     def copied(self) -> str:
         """As the command line prints it."""
-        return options_text(self._found, self.session.system, every=True) if self._found else ""
+        return render(self._found, self.session.system, every=True) if self._found else ""
 
     # Keys
 

@@ -14,7 +14,7 @@ from textual.worker import get_current_worker
 from ventsize.jobfile.editing import EditError
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import show_feet
-from ventsize.report.repairs import repair_facts, repairs_text
+from ventsize.report.repairs import render, repair_facts
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
@@ -153,7 +153,7 @@ class RepairsScreen(EditingScreen):
 
     def copied(self) -> str:
         """As the command line prints it."""
-        return repairs_text(self._answers, self.session.system)
+        return render(self._answers, self.session.system)
 
     # Keys
 

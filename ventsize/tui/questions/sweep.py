@@ -53,14 +53,14 @@ class SweepScreen(PictureScreen):
 
     def text(self) -> str:
         """As the command line prints it."""
-        from ventsize.report.sweeps import sweep_text
+        from ventsize.report.sweeps import render
 
-        return sweep_text(self.study, self.session.system)
+        return render(self.study, self.session.system)
 
     def drawn(self, *, width: int, height: int) -> Iterator[str]:
         """What to notice under the picture, which gets the rest of the room."""
-        from ventsize.report.sheet import sentences
         from ventsize.report.sweeps import bars, chart, legend
+        from ventsize.report.text_parts import sentences
 
         study, system = self.study, self.session.system
         said = list(sentences("What to notice", study.notice))

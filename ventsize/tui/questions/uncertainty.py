@@ -87,15 +87,15 @@ class UncertaintyScreen(PictureScreen):
 
     def text(self) -> str:
         """Every run at every rate."""
-        from ventsize.report.ranges import render
+        from ventsize.report.uncertainty import render
 
         return render(self.study, self.session.system)
 
     def drawn(self, *, width: int, height: int) -> Iterator[str]:
         """The ranges on one scale, and what spreads them."""
         from ventsize.quantity import show_pressure
-        from ventsize.report.ranges import picture
-        from ventsize.report.sheet import sentences
+        from ventsize.report.text_parts import sentences
+        from ventsize.report.uncertainty import picture
 
         study, system = self.study, self.session.system
         yield f"{study.samples:,} cases; nine in ten lie between low and high. Pressure drop:"

@@ -14,7 +14,7 @@ from ventsize.flow.solve import RunFlow
 Object = dict[str, Any]
 
 
-def job_object(check: JobCheck) -> Object:
+def as_object(check: JobCheck) -> Object:
     """The whole answer for a job."""
     return {
         "job": check.title,

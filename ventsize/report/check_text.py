@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Callable, Iterator, Sequence
 
 from ventsize.check.result import JobCheck, RunCheck, RunRate
@@ -20,7 +19,7 @@ from ventsize.quantity import (
     show_velocity,
 )
 from ventsize.report.common_vent import common_vent_lines
-from ventsize.report.sheet import WIDTH
+from ventsize.report.text_parts import WIDTH, beside, indented, shortened, titled
 
 
 def render(check: JobCheck, system: System) -> str:
@@ -29,10 +28,8 @@ def render(check: JobCheck, system: System) -> str:
 
 
 def _lines(check: JobCheck, system: System) -> Iterator[str]:
-    verdict = check.verdict.upper()
-    yield f"{_shortened(check.title, WIDTH - len(verdict) - 2):<{WIDTH - len(verdict)}}{verdict}"
-    yield "=" * WIDTH
-    yield from _wrapped(check.reason, "  ")
+    yield from titled(check.title, check.verdict.upper())
+    yield from indented(check.reason, "  ")
     for run in check.runs:
         yield ""
         yield from _run(run, system)
@@ -42,27 +39,27 @@ def _lines(check: JobCheck, system: System) -> Iterator[str]:
     yield ""
     yield "Cautions"
     for caution in check.cautions:
-        yield from _wrapped(caution, "  - ", "    ")
+        yield from indented(caution, "  - ", "    ")
 
 
 def _run(check: RunCheck, system: System) -> Iterator[str]:
     run = check.run
     head = f"{run.name}: {run.carries}, {run.start} to {run.end}, {show_power(check.input, system)}"
-    yield f"{_shortened(head, WIDTH - len(check.verdict) - 2):<{WIDTH - len(check.verdict)}}{check.verdict}"
+    yield beside(head, check.verdict)
     yield "-" * WIDTH
     yield from _by_table(check, system)
     yield from _by_calculation(check, system)
     if check.difference:
-        yield from _wrapped(check.difference, "  ")
+        yield from indented(check.difference, "  ")
     yield ""
     yield from _pieces(check.worst, system)
 
 
 def _by_table(check: RunCheck, system: System) -> Iterator[str]:
     if check.table is None:
-        yield from _wrapped(f"no answer: {check.reason}", "  By the table     ", " " * 19)
+        yield from indented(f"no answer: {check.reason}", "  By the table     ", " " * 19)
         return
-    yield from _wrapped(check.table.reason, "  By the table     ", " " * 19)
+    yield from indented(check.table.reason, "  By the table     ", " " * 19)
     for line in check.table.deductions:
         mark = "" if line.origin == "table" else "  (the job's own)"
         yield f"{'':19}{line.count} x {line.fitting} at {show_length(line.each, system)}{mark}"
@@ -77,7 +74,7 @@ def _by_calculation(check: RunCheck, system: System) -> Iterator[str]:
 
 def _beside_each_other(check: RunCheck, system: System) -> Iterator[str]:
     """A column for each of one or two firing rates."""
-    yield f"   {'':20}" + "".join(f"{_shortened(rate.name, 26):<28}" for rate in check.rates)
+    yield f"   {'':20}" + "".join(f"{shortened(rate.name, 26):<28}" for rate in check.rates)
     for label, value in FIGURES:
         yield f"   {label:<20}" + "".join(f"{value(check, rate, system):<28}" for rate in check.rates)
 
@@ -89,7 +86,7 @@ def _below_each_other(check: RunCheck, system: System) -> Iterator[str]:
     for rate in check.rates:
         mark = " !" if rate.within_allowance is False else ""
         yield (
-            f"    {_shortened(rate.name, 29):<30}{_number(show_pressure(rate.flow.pressure_drop, system)):>8}"
+            f"    {shortened(rate.name, 29):<30}{_number(show_pressure(rate.flow.pressure_drop, system)):>8}"
             f"{_number(_draft(check, rate, system)):>8}"
             f"{_number(_pressure_or_dash(rate.static_pressure_at_appliance, system)):>8}"
             f"{_number(_pressure_or_dash(rate.budget_pressure, system)):>9}"
@@ -117,7 +114,7 @@ def _draft(check: RunCheck, rate: RunRate, system: System) -> str:
 
 
 def _pieces(rate: RunRate, system: System) -> Iterator[str]:
-    yield f"  Where the pressure goes, at {_shortened(rate.name, 40)}"
+    yield f"  Where the pressure goes, at {shortened(rate.name, 40)}"
     yield f"    {'':24}{'size':<9}{'velocity':>11}{'K':>7}{'loss':>14}{'share':>7}"
     for piece, share in zip(rate.flow.pieces, rate.piece_shares, strict=True):
         name = f"pipe {show_length(piece.piece.length, system)}" if piece.piece.is_pipe else piece.piece.name
@@ -134,7 +131,7 @@ def _pieces(rate: RunRate, system: System) -> Iterator[str]:
 def _row(name: str, size: str, velocity: float, k: float, loss: float, share: float | None, system: System) -> str:
     part = "-" if share is None else f"{share:.0%}"
     return (
-        f"    {_shortened(name, 23):<24}{size:<9}{show_velocity(velocity, system):>11}{k:>7.2f}"
+        f"    {shortened(name, 23):<24}{size:<9}{show_velocity(velocity, system):>11}{k:>7.2f}"
         f"{show_pressure(loss, system):>14}{part:>7}"
     )
 
@@ -144,21 +141,13 @@ def _appliances(check: JobCheck, system: System) -> Iterator[str]:
     for appliance in check.appliances:
         for rate in appliance.rates:
             gas = rate.gas
-            yield from _wrapped(
+            yield from indented(
                 f"{appliance.name} {rate.name}: {show_power(gas.input, system)}, "
                 f"excess air {show_fraction(gas.excess_air)}, O2 {show_fraction(gas.oxygen_dry)}, "
                 f"CO2 {show_fraction(gas.carbon_dioxide_dry)} (dry)",
                 "  ",
                 "    ",
             )
-
-
-def _wrapped(text: str, first: str, rest: str | None = None) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=first if rest is None else rest)
-
-
-def _shortened(text: str, width: int) -> str:
-    return text if len(text) <= width else text[: width - 1] + "…"
 
 
 def margin(value: float, system: System) -> str:

@@ -1,9 +1,11 @@
-"""Parts of a plain text answer: a head, a table, sentences."""
+"""Parts of a plain text answer: a head, a table, sentences, lines of a width."""
 
 from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
+
+from ventsize.quantity import System, show_pressure
 
 WIDTH = 78  # of a terminal of 80 columns, less what a screen has around a text
 
@@ -12,6 +14,27 @@ def head(title: str) -> Iterator[str]:
     """A title, underlined."""
     yield title
     yield "=" * WIDTH
+
+
+def titled(title: str, verdict: str) -> Iterator[str]:
+    """A title with the verdict at its right, underlined."""
+    yield beside(title, verdict)
+    yield "=" * WIDTH
+
+
+def beside(text: str, word: str) -> str:
+    """A line of a text with a word at its right end."""
+    return f"{shortened(text, WIDTH - len(word) - 2):<{WIDTH - len(word)}}{word}"
+
+
+def shortened(text: str, width: int) -> str:
+    """The text, or so much of it as fits a width, and that there is more."""
+    return text if len(text) <= width else text[: width - 1] + "…"
+
+
+def signed_pressure(value: float, system: System) -> str:
+    """A pressure more or less [Pa], with its sign in any case."""
+    return f"{'−' if value < 0 else '+'}{show_pressure(abs(value), system)}"
 
 
 def table(columns: Sequence[tuple[str, int]], rows: Iterable[Sequence[str]]) -> Iterator[str]:
@@ -34,6 +57,17 @@ def wrapped(text: str, indent: str = "") -> list[str]:
     return textwrap.wrap(text, WIDTH, subsequent_indent=indent) or [""]
 
 
+def indented(text: str, first: str = "  ", rest: str | None = None, *, break_on_hyphens: bool = True) -> list[str]:
+    """A text as lines, with an indent before the first and one before the rest: the same where only one is given."""
+    return textwrap.wrap(
+        text,
+        WIDTH,
+        initial_indent=first,
+        subsequent_indent=first if rest is None else rest,
+        break_on_hyphens=break_on_hyphens,
+    )
+
+
 def sentences(title: str, said: Iterable[str]) -> Iterator[str]:
     """A list of sentences, where there are any."""
     listed = list(said)
@@ -42,4 +76,4 @@ def sentences(title: str, said: Iterable[str]) -> Iterator[str]:
     yield ""
     yield title
     for sentence in listed:
-        yield from textwrap.wrap(sentence, WIDTH, initial_indent="  - ", subsequent_indent="    ")
+        yield from indented(sentence, "  - ", "    ")

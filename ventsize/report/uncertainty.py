@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.quantity import System, show_feet, show_pressure
-from ventsize.report.sheet import WIDTH
+from ventsize.report.text_parts import WIDTH, indented
 from ventsize.studies.uncertainty import RunUncertainty, Spread, Uncertainty
 
 
@@ -72,11 +72,11 @@ def _lines(found: Uncertainty, system: System) -> Iterator[str]:
             allowance = show_pressure(run.budget_pressure, system)
             yield f"  inside the allowance of {allowance}: {_percent(run.inside)} of the cases"
         parts = ", ".join(f"{name} {share:.0%}" for name, share in sorted(run.shares, key=lambda part: -part[1]))
-        yield from textwrap.wrap(f"what spreads it: {parts}", WIDTH, initial_indent="  ", subsequent_indent="    ")
+        yield from indented(f"what spreads it: {parts}", "  ", "    ")
     yield ""
     yield "Cautions"
     for said in (*found.cautions, "The table decides: these ranges say how sure the calculation is, no more."):
-        yield from textwrap.wrap(said, WIDTH, initial_indent="  - ", subsequent_indent="    ")
+        yield from indented(said, "  - ", "    ")
 
 
 def range_line(run: RunUncertainty, most: float, width: int) -> str:
