@@ -25,6 +25,7 @@ from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
 
 LARGEST_FILE = 4_000_000  # bytes; a job of several thousand pieces is well under one million
+ALIKE_KEYS = 0.6  # keys are many and none of the user's making: only what is near was meant
 _TEXT_FILE = "a TOML text file"
 
 T = TypeVar("T")
@@ -121,11 +122,12 @@ def _faults_of(table: Mapping[str, Any], cls: Any, read: Callable[[Any], Any]) -
     for key in table:
         if key in known:
             continue
-        near = "" if key in elsewhere else _near(key, known)
+        near = "" if key in elsewhere else _near(key, known, ALIKE_KEYS)
         near = "" if near in meant else near
         if near:
             meant[near] = table[key]
-        yield _fault("unknown_key", f"unknown key {_short(key)}", elsewhere.get(key) or nearest(key, known), key, near)
+        expected = elsewhere.get(key) or nearest(key, known, alike=ALIKE_KEYS)
+        yield _fault("unknown_key", f"unknown key {_short(key)}", expected, key, near)
     missing = [key for key, (required, _) in known.items() if required and key not in meant]
     for key in missing:
         yield _fault("missing_key", f"the key '{key}' is missing", known[key][1])
@@ -149,15 +151,16 @@ def _again(fault: Any) -> InitErrorDetails:
     return InitErrorDetails(type=kind, loc=fault["loc"], input=fault["input"], ctx=context)
 
 
-def _near(name: str, known: Iterable[str]) -> str:
-    """The known name that a mistyped one was meant to be; empty where none is near."""
-    return next(iter(difflib.get_close_matches(str(name)[:80].lower(), sorted(map(str, known)), n=1)), "")
+def _near(name: str, known: Iterable[str], alike: float) -> str:
+    """The known name that a mistyped one was meant to be; empty where none is as much alike, from 0 to 1."""
+    names = sorted(map(str, known))
+    return next(iter(difflib.get_close_matches(str(name)[:80].lower(), names, n=1, cutoff=alike)), "")
 
 
-def nearest(name: str, known: Iterable[str]) -> str:
+def nearest(name: str, known: Iterable[str], *, alike: float = 0.5) -> str:
     """The known name nearest to a mistyped one, as the end of a sentence "expected …"."""
     names = sorted(set(map(str, known)))
-    near = _near(name, names)
+    near = _near(name, names, alike)
     if near:
         return f"perhaps '{near}'"
     listed = ", ".join(names[:12]) + (", …" if len(names) > 12 else "")
