@@ -121,3 +121,22 @@ def test_a_length_of_the_jobs_own_is_said() -> None:
     pieces = [{"pipe": "9 ft"}, {"fitting": "tee-branch", "table_length": "2 ft"}, {"fitting": "terminal-open"}]
     told = checked(job(pieces)).cautions
     assert any("tee-branch" in said and "the job's own figure, not the table's" in said for said in told)
+
+
+def test_no_allowance_holds_for_pipe_that_the_gas_is_too_hot_for() -> None:
+    """PVC is not for gas at 150 °F (its record in tables/pipes.toml says 140 °F): never within, however short."""
+    at_the_limit = checked(job(flue_temperature="140 degF"))
+    assert at_the_limit.verdict == "within"
+    found = checked(job(flue_temperature="150 degF"))
+    assert found.verdict == "not covered"
+    assert "must not be used there" in found.reason and "must not be used there" in found.cautions[0]
+
+
+def test_a_pass_by_a_row_in_question_says_so() -> None:
+    """The row of the higher band allows more than that of the lower: one of them is mistyped."""
+    table = deepcopy(TABLE)
+    table["row"] += [{**TABLE["row"][1], "altitude": ["4500 ft", "8000 ft"], "allowable": "150 ft"}]
+    assert "in question" not in checked(job(), table).reason
+    found = checked(job(altitude="5000 ft"), table)
+    assert found.verdict == "within"
+    assert "that row is in question: Row 4" in found.reason

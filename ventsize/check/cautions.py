@@ -10,6 +10,7 @@ from ventsize.catalog.records import same_size
 from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas
 from ventsize.check.collars import common_vents, idle_collars
 from ventsize.check.inputs import Inputs
+from ventsize.check.limits import too_hot_for
 from ventsize.check.result import RunCheck, RunRate
 from ventsize.check.traps import trap_cautions
 from ventsize.check.unusual import unusual
@@ -50,12 +51,12 @@ def for_job(
 
     assumed: what was assumed of the air around the pipes; None where the gas is figured at one temperature.
     """
-    said = list(unusual(inputs.job, system))
+    said = [f"run '{check.run.name}': {hot}" for check in runs for hot in _too_hot(check, system)]
+    said += [*_table_cautions(inputs), *unusual(inputs.job, system)]
     for check in runs:
         said += _run_cautions(check, system)
     for rate in rates:
         said += rate.cautions
-    said += _table_cautions(inputs)
     said += _site_cautions(inputs, system)
     said += [ONE_TEMPERATURE] if assumed is None else [*assumed, COOLS]
     said += _appliance_cautions(inputs, appliances, system)
@@ -64,6 +65,10 @@ def for_job(
     said += _shared_vent(runs, system)
     said += _combinations(appliances, rates, runs)
     return tuple(dict.fromkeys([*said, *ALWAYS]))
+
+
+def _too_hot(check: RunCheck, system: System) -> tuple[str, ...]:
+    return too_hot_for(check.run, (rate.flow for rate in check.rates), system)
 
 
 def _run_cautions(check: RunCheck, system: System) -> Iterator[str]:
@@ -80,7 +85,6 @@ def _run_cautions(check: RunCheck, system: System) -> Iterator[str]:
     yield from _piece_cautions(check)
     if not check.run.rise_known:
         yield f"run '{check.run.name}' is counted, not laid out: how far it rises is not known, so draft is left out"
-    yield from _temperature_limits(check, system)
 
 
 def _disagreement(check: RunCheck, system: System) -> Iterator[str]:
@@ -140,17 +144,6 @@ def _piece_cautions(check: RunCheck) -> Iterator[str]:
     for said in rates:
         at, of = (", ".join(dict.fromkeys(names[said])) for names in (rates, pieces))
         yield f"run '{check.run.name}', {at}: {of}: {said}"
-
-
-def _temperature_limits(check: RunCheck, system: System) -> Iterator[str]:
-    for material in {piece.section.material.name: piece.section.material for piece in check.run.pieces}.values():
-        hottest = max(rate.flow.stream.temperature for rate in check.rates)
-        limit = material.temperature_limit
-        if limit is not None and hottest > limit:
-            yield (
-                f"run '{check.run.name}': gas at {show_temperature(hottest, system)} is above the limit of "
-                f"{material.name}, {show_temperature(limit, system)}; this pipe must not be used there"
-            )
 
 
 def _table_cautions(inputs: Inputs) -> Iterator[str]:

@@ -8,6 +8,7 @@ from typing import Protocol
 
 from ventsize.allowance.answer import TableAnswer, Verdict
 from ventsize.allowance.model import SAME_LENGTH
+from ventsize.allowance.plausibility import order_remarks_by_row
 from ventsize.catalog.records import same_size
 from ventsize.check import cautions
 from ventsize.check.appliances import appliance_gases, firings, surroundings
@@ -15,6 +16,7 @@ from ventsize.check.climate import job_climate
 from ventsize.check.difference import difference
 from ventsize.check.inputs import Inputs
 from ventsize.check.judging import Judged, Judgement, Said, judge, worst
+from ventsize.check.limits import too_hot_for
 from ventsize.check.paths import through
 from ventsize.check.result import JobCheck, RunCheck, RunRate
 from ventsize.flow.solve import RateFlow, RunFlow, solve
@@ -98,6 +100,8 @@ def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow], sections: Ma
     checked = tuple(_run_rate(judged, run, rate, sections) for rate in rates)
     worst = max(checked, key=lambda rate: rate.counted_pressure)
     verdict, reason = run_verdict(judged, run, checked)
+    if verdict == "within":
+        reason += _in_question(judged, group)
     return RunCheck(
         run=run,
         verdict=verdict,
@@ -112,6 +116,19 @@ def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow], sections: Ma
         worst=worst,
         difference=difference(group.answer, worst, judged.system) if group.answer else "",
     )
+
+
+def _in_question(judged: Judged, group: Judgement) -> str:
+    """What a pass has to say of its row, where that row stands out from its table as mistyped; else nothing."""
+    answer = group.answer
+    if answer is None or group.table_file is None:
+        return ""
+    governing = {
+        row.number for row in answer.rows if (row.input, row.size_label) == (answer.row_input, answer.row_size)
+    }
+    remarks = order_remarks_by_row(judged.inputs.tables[group.table_file])
+    said = [remark.text for remark in remarks if remark.row in governing]
+    return f" But that row is in question: {' '.join(said)}" if said else ""
 
 
 def reference_sections(judged: Judged) -> dict[str, Section]:
@@ -213,11 +230,13 @@ def _pressure(length: float | None, gradient: float) -> float | None:
 
 def run_verdict(judged: Judged, run: Run, rates: Sequence[AnsweredRate]) -> Said:
     """The verdict on a run: by its table, unless it cannot be relied on for another reason."""
+    flows = [rate.flow for rate in rates]
     said = [judged.said(run), *(("incomplete", why) for why in (*run.unmeasured, *run.unturned))]
     if not all(_finite(rate.flow) for rate in rates):
         said.append(("incomplete", "the pressure drop could not be computed"))
     if not all(rate.flow.settled for rate in rates):
         said.append(("incomplete", "no flow was found at which the pressures around its loops agree"))
+    said += [("not covered", f"run '{run.name}': {why}") for why in too_hot_for(run, flows, judged.system)]
     if any(rate.flow.divided for rate in rates):
         said.append(("not covered", "the gas divides over several pipes here, and an allowance table is for one"))
     return worst(said)

@@ -130,7 +130,7 @@ class VentsizeApp(KeysInTurn):
         node: Any = self.focused
         while node is not None and not isinstance(node, FieldBase):
             node = node.parent
-        self.push_screen(HelpScreen(node.topic if node is not None else getattr(self.screen, "topic", "list")))
+        self.push_screen(HelpScreen(node.topic if node is not None else getattr(self.screen, "topic", "anywhere")))
 
     def action_keys(self) -> None:
         """Every action with its key; searching in them, and doing one by Enter."""

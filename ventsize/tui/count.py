@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any, ClassVar
 
 from textual import work
@@ -24,8 +25,7 @@ from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 FRESH_FIELDS = ("air_pipe", "air_known_by", "excess_air", "oxygen", "carbon_dioxide", "flue_temperature", "material")
-NEXT = "Next: Ctrl+S saves it, Ctrl+L lays it out, F9: what is left or would cure it"
-OPEN_ENDS = ("terminal-open", "entrance-open")
+NEXT = "Next: Ctrl+S saves it, Ctrl+L lays it out (a tee, other sizes), F9: what is left or would cure it"
 
 
 class CountScreen(FileScreen):
@@ -38,7 +38,7 @@ class CountScreen(FileScreen):
     CountScreen {
         & #count-title { height: 1; padding: 0 1; text-style: bold; }
         & Form { height: 1fr; padding: 0 1; }
-        & Field Input, & ChoiceField _ChoiceLine { width: 28; }
+        & Field Input, & ChoiceField _ChoiceLine { width: 27; margin: 0 0 0 18; }
         & #count-next { height: auto; max-height: 4; padding: 0 1; background: $panel; }
     }
     """
@@ -64,6 +64,7 @@ class CountScreen(FileScreen):
         self._catalog: Any = None
         self._known: set[str] = set()
         self._altitude = ""
+        self._seen: Any = None  # the data when another screen came on top
 
     def compose(self) -> ComposeResult:
         """Verdict, form, what comes next, keys."""
@@ -118,8 +119,14 @@ class CountScreen(FileScreen):
             self.session.do(data, f"table {name}")
             self.notify(f"{name} judges this count now.", markup=False, timeout=3)
             await self._again()
+        elif self._seen is not self.session.data:  # a question put something into the job
+            await self._again()
         else:  # what was just chosen in a list may still be on its way into the data
             self.query_one(Form).offer(self._specs())
+
+    def on_screen_suspend(self) -> None:
+        """What has been seen here."""
+        self._seen = self.session.data
 
     def refreshed(self) -> None:
         """Judge what is typed now, and show it."""
@@ -177,30 +184,38 @@ class CountScreen(FileScreen):
         """Named after the job's title."""
         return "Save the count as a job", edits.file_name(self.session.data)
 
+    def before_saving(self, path: Path) -> None:
+        """A count nobody has named is called after its file."""
+        edits.name_after(self.session, path)
+
     def saved(self) -> None:
         """It is among the jobs opened last now."""
         self.app.remember(self.session.path)  # type: ignore[attr-defined]
         self.notify(f"Saved {self.session.path}", markup=False, timeout=4)
 
-    def _as_job(self, data: Any, label: str) -> None:
-        session = Session(counting.begun(), path=None)
-        session.do(data, label)
-        self.app.push_screen(JobScreen(session))
+    def _as_job(self) -> None:
+        """The same job, file and history, on the screen of a job instead of this one."""
+        self.session.history.pause()
+        self.app.switch_screen(JobScreen(self.session))
 
     def action_open_job(self) -> None:
         """The same count as a job, with its pressures and cautions."""
-        self._as_job(self.session.data, "count")
+        self._as_job()
 
     def action_lay_out(self) -> None:
         """The same feet and fittings as pieces, to be put in order."""
         data = self.session.data
         try:
             for number in range(len(data["run"])):
-                data = to_laid_out(data, number, open_ends=OPEN_ENDS)
+                data = to_laid_out(data, number, open_ends=self._ends())
         except (EditError, TypeError, KeyError) as error:
             self.notify(f"It cannot be laid out yet: {error}", severity="warning", markup=False)
             return
-        self._as_job(data, "count, laid out")
+        self.session.do(data, "lay out the count")
+        self._as_job()
+
+    def _ends(self) -> tuple[str, ...]:
+        return tuple(name for name, record in self._catalog.fittings.items() if record.kind in counting.ENDS)
 
     def action_questions(self) -> None:
         """What can be asked of this count."""

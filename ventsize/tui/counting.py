@@ -16,13 +16,15 @@ from ventsize.tui.job import edits, specs
 from ventsize.tui.job.spec import Spec
 from ventsize.tui.widgets.field import Choice, Reader, Reading
 
-VENT = {
+COUNTED = {
     "elbow-90-long": ("90° long elbows", "wide sweep; how many"),
     "elbow-90-short": ("90° short elbows", "tight turn; how many"),
     "elbow-45": ("45° elbows", "how many"),
-    "terminal-open": ("Open ends", "1: the pipe just ends"),
 }
-AIR = {**{name: VENT[name] for name in list(VENT)[:3]}, "entrance-open": ("Open inlets", "1: a plain pipe end")}
+"""Fittings that are counted, by name: what the field is called, and what is said beside it."""
+ENDS = ("terminal", "entrance")
+USUAL_END = ("terminal-open", "entrance-open")
+"""Of a vent, and of an air pipe: a plain pipe end."""
 HINTS = {
     "input": "rating plate: INPUT, as 80 MBH",
     "fuel": "rating plate",
@@ -71,7 +73,7 @@ def _saying(spec: Spec, begins: str, said: str) -> Spec:
 
 def begun(altitude: str = "") -> Data:
     """A count with nothing counted yet; with the altitude one usually works at, if there is one."""
-    data = put(edits.counted_job(), ("run", 0, "fittings"), {"terminal-open": 1})
+    data = put(edits.counted_job(), ("run", 0, "fittings"), {USUAL_END[0]: 1})
     data = put(data, ("run", 0, "size"), "")  # a size nobody chose would give a verdict on another pipe
     return put(data, ("site", "altitude"), altitude)
 
@@ -83,14 +85,16 @@ def count_specs(data: Data, catalog: Any, tables: Sequence[KnownTable], *, usual
         _fuel(catalog),
         _altitude(usual_altitude),
         *(_field(data, catalog, tables, topic) for topic in ("table", "size", "straight")),
-        *(_count(0, name, label, hint) for name, (label, hint) in VENT.items()),
+        *(_count(0, name, label, hint) for name, (label, hint) in COUNTED.items()),
+        _end(catalog, 0, "End of pipe", "outdoors: plain, screen …"),
         _air_pipe(),
     ]
     if len(value_at(data, ("run",), [])) > 1:
         found += [
             replace(_run_field(data, catalog, tables, 1, "size"), label="Air pipe size"),
             replace(_run_field(data, catalog, tables, 1, "straight"), label="Air straight"),
-            *(_count(1, name, f"Air {label[0].lower()}{label[1:]}", hint) for name, (label, hint) in AIR.items()),
+            *(_count(1, name, f"Air {label.removesuffix(' elbows')}", hint) for name, (label, hint) in COUNTED.items()),
+            _end(catalog, 1, "Air pipe's end", "outdoors: plain, screen …"),
         ]
     given = next((key for key in BURNING if value_at(data, (*RATE, key)) is not None), "excess_air")
     return [
@@ -136,7 +140,7 @@ def _plain(spec: Spec) -> Spec:
 def _every_table(data: Data, name: Any) -> Data:
     """One table judges vent and air pipe."""
     for number in range(len(value_at(data, ("run",), []))):
-        data = put(data, ("run", number, "table"), name)
+        data = put(data, ("run", number, "table"), name or None)
     return data
 
 
@@ -165,6 +169,27 @@ def _count(run: int, name: str, label: str, hint: str) -> Spec:
     )  # fmt: skip
 
 
+def _end(catalog: Any, run: int, label: str, hint: str) -> Spec:
+    """What a pipe ends with outdoors: one of the ends there are, since the table may take something for it."""
+    place = ("run", run, "fittings")
+    ends = [record for record in catalog.fittings.values() if record.kind in ENDS[: run + 1]]
+    usual = USUAL_END[run]
+    ends.sort(key=lambda record: (record.name != usual, record.kind != ENDS[run]))
+    names = [record.name for record in ends]
+
+    def got(data: Data) -> str:
+        return next((name for name in value_at(data, place, {}) if name in names), "")
+
+    def changed(data: Data, wanted: Any) -> Data:
+        kept = {name: count for name, count in value_at(data, place, {}).items() if name not in names}
+        return put(data, place, {**kept, wanted: 1})
+
+    return Spec(
+        label=label, place=place, topic="end", kind="choice", hint=hint, got=got, put=changed,
+        choices=tuple(Choice(record.name, record.title[0].lower() + record.title[1:]) for record in ends),
+    )  # fmt: skip
+
+
 def _air_pipe() -> Spec:
     """Whether the air comes by a pipe of its own, which then is counted and judged too."""
 
@@ -173,8 +198,8 @@ def _air_pipe() -> Spec:
         return put(data, ("run",), [*runs, _air_run(runs[0])] if where == OWN_PIPE else runs)
 
     return Spec(
-        label="Air comes", place=("run",), topic="air_pipe", kind="choice", hint="two pipes, or one",
-        choices=(Choice(ROOM, "from the room: one pipe"), Choice(OWN_PIPE, "by a pipe of its own")),
+        label="Air comes", place=("run",), topic="air_pipe", kind="choice", hint="one pipe, or two",
+        choices=(Choice(ROOM, "from the room"), Choice(OWN_PIPE, "by a pipe of its own")),
         got=lambda data: OWN_PIPE if len(value_at(data, ("run",), [])) > 1 else ROOM, put=changed,
     )  # fmt: skip
 
@@ -182,8 +207,8 @@ def _air_pipe() -> Spec:
 def _air_run(vent: Data) -> Data:
     return {
         "name": "air", "carries": "combustion air", "between": list(vent["between"]), "size": vent.get("size", "3 in"),
-        "material": vent.get("material", "pvc-40"), "table": vent.get("table", ""), "straight": "",
-        "fittings": {"entrance-open": 1},
+        "material": vent.get("material", "pvc-40"), "straight": "", "fittings": {USUAL_END[1]: 1},
+        **({"table": vent["table"]} if vent.get("table") else {}),
     }  # fmt: skip
 
 
@@ -215,7 +240,7 @@ def assumed(data: Data) -> str:
     typical = [key for key in both if value_at(data, (*RATE, key)) == _typical(data, key)]
     words = [f"{_words(key)} {value_at(data, (*RATE, key))}" for key in typical]
     said = [f"Assumed: {', '.join(words)} (no matter to the table)."] if words else []
-    counts = [value_at(data, ("run", 0, "fittings", name), 0) for name in VENT if name.startswith("elbow")]
+    counts = [value_at(data, ("run", 0, "fittings", name), 0) for name in COUNTED]
     return "\n".join([*said, *([] if any(counts) else ["No elbow is counted."])])
 
 

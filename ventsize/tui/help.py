@@ -246,6 +246,27 @@ TOPICS: dict[str, FieldHelp] = {
         "L puts pipe on, S takes it off, G goes on by itself, + and - change the fixed speed, R the rate; B begins "
         "anew.",
     ),
+    "shelf": FieldHelp(
+        "What can be begun, the jobs opened last, and the demonstrations. Enter opens what the cursor is on.",
+        "N counts feet and fittings for a verdict, W lays out a new job, T lists the tables, O opens a file.",
+        "F10 has the settings (units, look, folders, keys), Ctrl+Q leaves: what is not saved is offered again.",
+    ),
+    "choosing": FieldHelp(
+        "A list to choose from: arrows, then Enter; Esc leaves everything as it was.",
+        "Letters typed search in it, several words too.",
+    ),
+    "file": FieldHelp(
+        "A file, by its name in the folder shown or by its whole path; ~ is your own folder.",
+        "Arrows and Tab take a name from the list, Shift+Tab goes to the folder above.",
+    ),
+    "reading_text": FieldHelp(
+        "An answer to read: arrows and PageDown move in it.",
+        "C copies it, Esc goes back to where you came from.",
+    ),
+    "anywhere": FieldHelp(
+        "F12 lists every key that does something here and searches in them; Esc goes back.",
+        "F1 on a field tells what it is and where to find it.",
+    ),
     "list": FieldHelp(
         "Every run of the job with its pieces, walking from its first end. Enter changes a piece.",
         "Letters are commands: the bottom line names some, Ctrl+P all of them.",

@@ -74,6 +74,11 @@ TABLE_TOPICS: dict[str, FieldHelp] = {
         "Ctrl+T types the maker's table in, Ctrl+S saves the count as a job, Ctrl+L lays the route out, F9 asks "
         "questions, F8 copies the result.",
     ),
+    "end": FieldHelp(
+        "What the pipe ends with outdoors. Tables often take some feet for a screen or a turned-down elbow.",
+        "Outside, at the wall or roof. What is not in the list can be described in a job laid out (Ctrl+L).",
+        "a plain open end",
+    ),
     "air_pipe": FieldHelp(
         "Where the air to burn comes from. A pipe of its own has lengths and fittings of its own, and is judged too.",
         "The appliance: one pipe or two on it.", "two pipes", "one-pipe and two-pipe; direct vent",

@@ -86,7 +86,12 @@ class FileScreen(Screen[None]):
 
         self.app.push_screen(FilePicker(title, self.folder(), name=usual, saving=True), chosen)
 
+    def before_saving(self, path: Path) -> None:
+        """The file is about to be written under a name of its own."""
+
     def _write(self, path: Path | None, then: Callable[[], None] | None, *, overwrite: bool = False) -> None:
+        if path is not None:
+            self.before_saving(path)
         try:
             self.session.save(path, overwrite=overwrite)
         except ChangedOnDisk as error:
@@ -107,4 +112,5 @@ class FileScreen(Screen[None]):
             elif word == "other":
                 self._ask_name(then)
 
-        self.app.push_screen(Question("The file is not as it was", f"{error}. Write over it?", answers), answered)
+        title = "There is such a file already" if path is not None else "The file is not as it was"
+        self.app.push_screen(Question(title, f"{error}. Write over it?", answers), answered)

@@ -55,6 +55,8 @@ class ShelfScreen(Screen[None]):
         Binding("o", "begin('open')", "Open", id="shelf.open"),
     ]
 
+    topic = "shelf"
+
     def compose(self) -> ComposeResult:
         """The list, the story of what the cursor is on, the cautions."""
         yield Static("ventsize: is the vent within its allowance?", id="shelf-title")

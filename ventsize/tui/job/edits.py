@@ -23,6 +23,7 @@ from ventsize.jobfile.editing import (
     names_of,
     pieces_at,
     pieces_of,
+    put,
     remove_pieces,
     replace_fitting,
     set_count,
@@ -31,6 +32,7 @@ from ventsize.jobfile.editing import (
 )
 from ventsize.tui.job import specs
 from ventsize.tui.job.outline import Key
+from ventsize.tui.job.session import Session
 
 USUAL_ELBOW = "elbow-90-long"
 
@@ -246,23 +248,34 @@ def file_name(data: Data) -> str:
     return f"{'-'.join(words)[:60] or 'job'}.toml"
 
 
+NEW_TITLES = ("Count of feet and fittings", "New job")
+"""Of a job counted, and of one laid out, until somebody gives it another."""
+
+
+def name_after(session: Session, path: Path) -> None:
+    """Call a job after its file where nobody has given it a title yet."""
+    words = re.sub(r"[-_ ]+", " ", path.stem).strip()
+    if session.data.get("title") in NEW_TITLES and words:
+        session.do(put(session.data, ("title",), f"{words[:1].upper()}{words[1:]}"), "title, after the file's name")
+
+
 def counted_job() -> Data:
     """A job to be counted: nothing in it that could flatter a result, and every field there to be typed."""
     run = {
         "name": "vent", "carries": "flue gas", "between": ["appliance", "outdoors"], "size": "3 in",
-        "material": "pvc-40", "table": "", "straight": "",
+        "material": "pvc-40", "straight": "",
         "fittings": {"elbow-90-long": 0, "elbow-90-short": 0, "elbow-45": 0, "terminal-open": 1},
     }  # fmt: skip
-    return {"title": "Count of feet and fittings", "site": {"altitude": ""}, "appliance": [_appliance()], "run": [run]}
+    return {"title": NEW_TITLES[0], "site": {"altitude": ""}, "appliance": [_appliance()], "run": [run]}
 
 
 def laid_out_job() -> Data:
     """A job to be walked."""
     run = {
         "name": "vent", "carries": "flue gas", "between": ["appliance", "outdoors"], "size": "3 in",
-        "material": "pvc-40", "table": "", "pieces": [],
+        "material": "pvc-40", "pieces": [],
     }  # fmt: skip
-    return {"title": "New job", "site": {"altitude": ""}, "appliance": [_appliance()], "run": [run]}
+    return {"title": NEW_TITLES[1], "site": {"altitude": ""}, "appliance": [_appliance()], "run": [run]}
 
 
 def _appliance() -> dict[str, Any]:

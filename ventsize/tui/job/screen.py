@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+from pathlib import Path
 from typing import Any, ClassVar
 
 from textual import work
@@ -287,6 +288,10 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, LookKeys):
     def usual_name(self) -> tuple[str, str]:
         """Named after the job's title."""
         return "Save the job as", edits.file_name(self.session.data)
+
+    def before_saving(self, path: Path) -> None:
+        """A job nobody has named is called after its file."""
+        edits.name_after(self.session, path)
 
     def saved(self) -> None:
         """It is among the jobs opened last now."""

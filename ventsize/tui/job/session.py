@@ -152,7 +152,7 @@ class Session:
 
         self._judged = (self.data, self.system)
         try:
-            job = job_from_data(_without_empty_tables(self.data), file="")
+            job = job_from_data(self.data, file="")
             beside = self.beside
             names = {*job.tables, *(run.table for run in job.runs if run.table is not None)}
             tables = {name: table for name in names if (table := self._table(name, beside)) is not None}
@@ -163,6 +163,9 @@ class Session:
             self.problems = error.problems
         except ArithmeticError as error:  # figures beyond what can be reckoned with
             self.problems = (Problem("", "", f"it cannot be worked out with these figures ({error})", "usual ones"),)
+        except Exception as error:  # a fault of ours: nobody loses what is typed by it
+            said = f"it cannot be worked out, by a fault of this program ({type(error).__name__}: {error})"
+            self.problems = (Problem("", "", said, "another figure, or the last one taken back"),)
 
     def _table(self, name: str, beside: Path) -> Any:
         """A table at hand, read again only when its file has changed; None to let the reading say what is wrong."""
@@ -198,15 +201,3 @@ class Session:
         self.path = target
         self.history.mark_saved()
         self.journal.clear()
-
-
-def _without_empty_tables(data: Data) -> Data:
-    """The job in which a run with no table yet names none, as the calculation needs no table."""
-    runs = data.get("run")
-    if not isinstance(runs, list) or not any(isinstance(run, dict) and run.get("table") == "" for run in runs):
-        return data
-    named = [
-        {key: value for key, value in run.items() if (key, value) != ("table", "")} if isinstance(run, dict) else run
-        for run in runs
-    ]
-    return {**data, "run": named}

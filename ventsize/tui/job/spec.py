@@ -89,7 +89,8 @@ def _remarking(read: Reader, spec: Spec, system: System) -> Reader:
         if size == 0.0 or least <= size <= most:
             return reading
         low, high = (_shown(limit, dimension, system) for limit in (least, most))
-        return Reading(reading.text, reading.note, f"is that so? From {low} to {high} is usual")
+        doubts = (reading.doubt, f"is that so? From {low} to {high} is usual")
+        return Reading(reading.text, reading.note, "; ".join(doubt for doubt in doubts if doubt))
 
     return marked
 
@@ -128,14 +129,17 @@ def _quantity(dimension: Dimension, unit: tuple[str, str], signed: bool, system:
     own = unit[0] if system is System.US else unit[1]
 
     def read(text: str) -> Reading:
-        full = text.strip()
+        full, doubt = text.strip(), ""
         if own and _bare(full):
-            if dimension is Dimension.POWER and system is System.US and 0 < float(full.replace(",", "")) < 1000:
-                raise ValueError(f"{full} of what? Expected, for example, {full} MBH or {full},000 Btu/h")
-            full = f"{full} {own}"
+            thousands = dimension is Dimension.POWER and system is System.US and 0 < float(full.replace(",", "")) < 1000
+            if thousands:  # an "80 furnace", as it is spoken of: none is of 80 Btu/h
+                full = f"{full} MBH"
+                doubt = f"read as {full}, {show(parse(full, dimension), dimension, system)}"
+            else:
+                full = f"{full} {own}"
         value = parse(full, dimension, signed=signed)
         understood = full if dimension is Dimension.FRACTION else show(value, dimension, system)
-        return Reading(full, f"= {understood}" if understood != text.strip() else "")
+        return Reading(full, f"= {understood}" if understood != text.strip() else "", doubt)
 
     def careful(text: str) -> Reading:
         try:

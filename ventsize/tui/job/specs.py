@@ -142,7 +142,9 @@ def run(data: Data, at: int, materials: Sequence[str], sizes: Sequence[str], tab
              choices=_choices(("flue gas", "combustion air"))),
         Spec(label="Size", place=(*base, "size"), topic="size", kind="choice", choices=_choices(sizes)),
         Spec(label="Material", place=(*base, "material"), topic="material", kind="choice", choices=_choices(materials)),
-        Spec(label="Table", place=(*base, "table"), topic="table", kind="choice", choices=_choices(tables)),
+        Spec(
+            label="Table", place=(*base, "table"), topic="table", kind="choice", choices=_choices(tables), optional=True
+        ),
         *(_end(data, base, number) for number in (0, 1)),
         *_around(base),
     ]  # fmt: skip

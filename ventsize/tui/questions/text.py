@@ -31,6 +31,8 @@ class TextScreen(Screen[None]):
         Binding("c", "copy", "Copy all", id="text.copy"),
     ]
 
+    topic = "reading_text"
+
     def __init__(self, session: Session, question: QuestionEntry) -> None:
         super().__init__()
         self._session = session

@@ -50,6 +50,13 @@ class _ChoiceLine(Static, can_focus=True):
         assert isinstance(self.parent, ChoiceField)
         return self.parent
 
+    def on_key(self, event: events.Key) -> None:
+        """A letter or digit searches in the list."""
+        if event.character is not None and event.character.isalnum():
+            event.stop()
+            event.prevent_default()
+            self._field.list_choices(event.character)
+
     def action_step(self, step: int) -> None:
         """The choice before or after."""
         self._field.step(step)
@@ -145,12 +152,12 @@ class ChoiceField(FieldBase):
         else:
             self.list_choices()
 
-    def list_choices(self) -> None:
-        """Ask for one in a list."""
+    def list_choices(self, wanted: str = "") -> None:
+        """Ask for one in a list. wanted: what has been typed to search for already."""
         from ventsize.tui.widgets.picker import Picker
 
         entries = [(choice.value, choice.shown) for choice in self.choices]
-        self.app.push_screen(Picker(self.title, entries, at=self.value), self._picked)
+        self.app.push_screen(Picker(self.title, entries, at=self.value, wanted=wanted), self._picked)
 
     def _picked(self, value: str | None) -> None:
         if value is not None:

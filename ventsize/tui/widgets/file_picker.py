@@ -91,6 +91,8 @@ class FilePicker(ModalScreen[Path | None]):
         Binding("ctrl+up,shift+tab", "outwards", "Folder above", show=False, priority=True, id="file.outwards"),
     ]
 
+    topic = "file"
+
     def __init__(
         self, title: str, folder: Path, *, suffixes: Sequence[str] = (".toml",), name: str = "", saving: bool = False
     ) -> None:

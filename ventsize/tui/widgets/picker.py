@@ -39,13 +39,22 @@ class Picker(ModalScreen[str | None]):
         Binding("up", "move(-1)", "Up", show=False, priority=True, id="picker.up"),
     ]
 
+    topic = "choosing"
+
     def __init__(
-        self, title: str, entries: Sequence[tuple[str, str]] | Sequence[tuple[str, str, str]], *, at: str = ""
+        self,
+        title: str,
+        entries: Sequence[tuple[str, str]] | Sequence[tuple[str, str, str]],
+        *,
+        at: str = "",
+        wanted: str = "",
     ) -> None:
+        """at: the present choice. wanted: what has been typed to search for already."""
         super().__init__()
         self._title = title
         self._entries = [(e[0], e[1], e[2] if len(e) > 2 else "") for e in entries]
         self._at = at
+        self._wanted = wanted
         self._rows = Rows([Column(width=20, grow=1), Column(width=0, grow=1)], head=False)
         self._rows.can_focus = False
         self._said = Static("", classes="picker-said", markup=False)  # a description may be wider than its column
@@ -55,7 +64,7 @@ class Picker(ModalScreen[str | None]):
         """The search line over the list."""
         with Vertical() as box:
             box.border_title = Content(self._title)
-            search = Input(placeholder="type to search", compact=True)
+            search = Input(self._wanted, placeholder="type to search", compact=True, select_on_focus=False)
             search.cursor_blink = False
             yield search
             yield self._rows
@@ -64,7 +73,9 @@ class Picker(ModalScreen[str | None]):
 
     def on_mount(self) -> None:
         """Everything, with the cursor on the present choice."""
-        self._fill("")
+        self._fill(self._wanted)
+        if self._wanted:
+            return
         at = self._rows.index_of(self._at)
         if at is not None:
             self._rows.row = at
