@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
+import pytest
 from textual.pilot import Pilot
 
 from tests.tui.screens import as_text, running, typed, until, verdict
 from ventsize.catalog.folders import settings_file
+from ventsize.jobfile.editing import put
 from ventsize.tui.count import CountScreen
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.screen import JobScreen
+from ventsize.tui.shelf import ShelfScreen
 from ventsize.tui.table.screen import TableScreen
+from ventsize.tui.widgets.picker import Picker
 
 
 async def counted(app: Any, pilot: Pilot[int], *, feet: str = "27", elbows: str = "3") -> Any:
@@ -163,3 +168,59 @@ async def test_an_emptied_count_is_not_none() -> None:
         assert "still to be given: 90° long elbows" in verdict(app)
         await typed(pilot, "0")
         await until(pilot, lambda: "No elbow is counted." in " ".join(as_text(app).split()))
+
+
+async def test_laid_out_it_is_the_same_job(tmp_path: Path) -> None:
+    """Saved, laid out and saved again: one file, no question; undo counts again."""
+    async with running() as (app, pilot):
+        count = await counted(app, pilot)
+        count.session.save(tmp_path / "smith.toml")
+        await pilot.press("ctrl+l")
+        await until(pilot, lambda: isinstance(app.screen, JobScreen) and not app.screen.opening)
+        assert app.screen.session is count.session
+        await pilot.press("ctrl+s")
+        await until(pilot, lambda: not app.screen.session.history.unsaved)
+        assert "pieces" in (tmp_path / "smith.toml").read_text()
+        await pilot.press("escape")
+        await until(pilot, lambda: isinstance(app.screen, ShelfScreen))
+
+
+async def test_the_end_of_the_pipe_is_counted() -> None:
+    """A screened end takes what the table takes for it: 3 ft in 3 in pipe by the demonstration table."""
+    async with running() as (app, pilot):
+        count = await counted(app, pilot)
+        before = count.session.check.runs[0].table.equivalent_length
+        form = count.query_one(Form)
+        form.focus_field(form.field_of("end"))
+        await pilot.pause()
+        await typed(pilot, "s")
+        await until(pilot, lambda: isinstance(app.screen, Picker))
+        await typed(pilot, "creen")
+        await pilot.press("enter")
+        await until(pilot, lambda: "terminal-screened" in count.session.data["run"][0]["fittings"])
+        await until(pilot, lambda: not count.session.stale)
+        assert count.session.check.runs[0].table.equivalent_length - before == pytest.approx(3 * 0.3048)
+        assert "terminal-open" not in count.session.data["run"][0]["fittings"]
+
+
+async def test_a_bare_input_is_in_thousands() -> None:
+    """An 80 furnace is one of 80 MBH, and that is said."""
+    async with running() as (app, pilot):
+        await pilot.press("n")
+        await until(pilot, lambda: isinstance(app.screen, CountScreen) and not app.screen.opening)
+        await typed(pilot, "80")
+        assert "read as 80 MBH" in as_text(app)
+        await pilot.press("enter")
+        await until(pilot, lambda: app.screen.session.data["appliance"][0]["rate"][0]["input"] == "80 MBH")
+
+
+async def test_what_a_question_put_into_the_job_is_in_the_count() -> None:
+    """Back from a question that changed the size, the form shows it, and the verdict is of it."""
+    async with running() as (app, pilot):
+        count = await counted(app, pilot)
+        await pilot.press("f9")
+        await until(pilot, lambda: isinstance(app.screen, Picker))
+        count.session.do(put(count.session.data, ("run", 0, "size"), "2 in"), "size is 2 in now")
+        await pilot.press("escape")
+        await until(pilot, lambda: "◂ 2 in" in as_text(app))
+        assert count.session.fresh
