@@ -140,3 +140,13 @@ def test_a_pass_by_a_row_in_question_says_so() -> None:
     found = checked(job(altitude="5000 ft"), table)
     assert found.verdict == "within"
     assert "that row is in question: Row 4" in found.reason
+
+
+def test_a_pass_by_a_deduction_in_question_says_so() -> None:
+    """5 ft typed as 5 in: the vent passes by it, and the verdict points at it, as do the cautions."""
+    table = deepcopy(TABLE)
+    table["deductions"]["elbow-90-long"] = "5 in"
+    found = checked(job(), table)
+    assert found.verdict == "within"
+    assert "a deduction is in question: elbow-90-long deducts" in found.reason
+    assert any("elbow-90-long deducts" in caution for caution in found.cautions)

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from ventsize.allowance.implied import row_pressures
 from ventsize.allowance.reading import read_table
 from ventsize.catalog.folders import shipped_folder
 from ventsize.catalog.library import load_catalog
 from ventsize.jobfile.problems import InputError
-from ventsize.studies.implied import row_pressures
 from ventsize.studies.typed_table import look_over
 
 CATALOG = load_catalog()

@@ -200,6 +200,25 @@ async def test_deductions_by_fitting_and_size() -> None:
         assert "No deduction for elbow-90-short, elbow-45" in state(screen)
 
 
+async def test_a_deduction_worth_a_second_look_is_marked() -> None:
+    """A short elbow below a long one: marked at its line, said below, and in the state of the table."""
+    async with running() as (app, pilot):
+        screen = await new_table(app, pilot)
+        await paste(app, pilot, PAGE)
+        await pilot.press("f3")
+        await pilot.pause()
+        names = screen.area.names
+        for name, text in (("elbow-90-long", "5"), ("elbow-90-short", "3")):
+            screen.area.grid.go(names.index(name), 0)
+            await typed(pilot, text)
+            await pilot.press("enter")
+        screen.area.grid.go(names.index("elbow-90-short"), 0)
+        await pilot.pause()
+        assert "?elbow-90-short" in as_text(app) and "?elbow-90-long" not in as_text(app)
+        assert "? elbow-90-short deducts 3 ft in 2 1/2 in, less than elbow-90-long (5 ft)" in as_text(app)
+        assert "Look at the deduction of elbow-90-short again (F3)." in state(screen)
+
+
 async def test_what_a_table_is_for_is_chosen() -> None:
     """Vent only, and both pipes against one length, as the page says."""
     async with running() as (app, pilot):

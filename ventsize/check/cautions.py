@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from ventsize.allowance.implied import remarks_on_deductions
 from ventsize.allowance.plausibility import order_remarks, unknown_fittings
 from ventsize.catalog.records import same_size
 from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas
@@ -52,7 +53,7 @@ def for_job(
     assumed: what was assumed of the air around the pipes; None where the gas is figured at one temperature.
     """
     said = [f"run '{check.run.name}': {hot}" for check in runs for hot in _too_hot(check, system)]
-    said += [*_table_cautions(inputs), *unusual(inputs.job, system)]
+    said += [*_table_cautions(inputs, system), *unusual(inputs.job, system)]
     for check in runs:
         said += _run_cautions(check, system)
     for rate in rates:
@@ -146,10 +147,11 @@ def _piece_cautions(check: RunCheck) -> Iterator[str]:
         yield f"run '{check.run.name}', {at}: {of}: {said}"
 
 
-def _table_cautions(inputs: Inputs) -> Iterator[str]:
+def _table_cautions(inputs: Inputs, system: System) -> Iterator[str]:
     """What in a table is likely mistyped: it is read as it stands, never corrected."""
     for name, table in inputs.tables.items():
-        remarks = (*unknown_fittings(table, inputs.catalog.fittings), *order_remarks(table))
+        deductions = (remark.text for remark in remarks_on_deductions(table, inputs.catalog, system))
+        remarks = (*unknown_fittings(table, inputs.catalog.fittings), *order_remarks(table), *deductions)
         yield from (f"table '{name}': {remark}" for remark in remarks)
 
 

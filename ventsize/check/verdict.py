@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from ventsize.allowance.answer import TableAnswer, Verdict
+from ventsize.allowance.implied import remarks_on_deductions
 from ventsize.allowance.model import SAME_LENGTH
 from ventsize.allowance.plausibility import order_remarks_by_row
 from ventsize.catalog.records import same_size
@@ -119,16 +120,20 @@ def _run_check(judged: Judged, run: Run, rates: Sequence[RateFlow], sections: Ma
 
 
 def _in_question(judged: Judged, group: Judgement) -> str:
-    """What a pass has to say of its row, where that row stands out from its table as mistyped; else nothing."""
+    """What a pass has to say where its row, or what it deducts, stands out of the table as mistyped; else nothing."""
     answer = group.answer
     if answer is None or group.table_file is None:
         return ""
     governing = {
         row.number for row in answer.rows if (row.input, row.size_label) == (answer.row_input, answer.row_size)
     }
-    remarks = order_remarks_by_row(judged.inputs.tables[group.table_file])
-    said = [remark.text for remark in remarks if remark.row in governing]
-    return f" But that row is in question: {' '.join(said)}" if said else ""
+    table = judged.inputs.tables[group.table_file]
+    said = [remark.text for remark in order_remarks_by_row(table) if remark.row in governing]
+    row = f" But that row is in question: {' '.join(said)}" if said else ""
+    counted = {line.fitting for line in answer.deductions if line.origin == "table"}
+    doubts = remarks_on_deductions(table, judged.inputs.catalog, judged.system) if counted else ()
+    said = [remark.text for remark in doubts if remark.fitting in counted]
+    return f"{row} But a deduction is in question: {' '.join(said)}" if said else row
 
 
 def reference_sections(judged: Judged) -> dict[str, Section]:

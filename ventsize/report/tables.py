@@ -50,7 +50,8 @@ def look_text(found: TypedTable, system: System) -> str:
     lines += [f"! {fault}" for fault in found.faults]
     for row in found.rows:
         lines += _row_lines(row, system)
-    return "\n".join([*lines, *(f"? {remark}" for remark in found.remarks), *(f"! {gap}" for gap in found.gaps)])
+    remarks = (*(remark.text for remark in found.deductions), *found.remarks)
+    return "\n".join([*lines, *(f"? {remark}" for remark in remarks), *(f"! {gap}" for gap in found.gaps)])
 
 
 def _row_lines(row: TypedRow, system: System) -> list[str]:
@@ -76,6 +77,6 @@ def look_object(found: TypedTable) -> dict[str, Any]:
         for row in found.rows
     ]  # fmt: skip
     return {
-        "usable": found.usable, "faults": list(found.faults), "remarks": list(found.remarks),
-        "gaps": list(found.gaps), "rows": rows,
+        "usable": found.usable, "faults": list(found.faults), "gaps": list(found.gaps), "rows": rows,
+        "remarks": [*(remark.text for remark in found.deductions), *found.remarks],
     }  # fmt: skip

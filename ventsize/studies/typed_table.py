@@ -10,15 +10,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from ventsize.allowance.deduction_remarks import DeductionRemark
 from ventsize.allowance.faults import faults_of
 from ventsize.allowance.gaps import gaps_of
+from ventsize.allowance.implied import remarks_on_deductions, row_pressures
 from ventsize.allowance.model import AllowanceTable
 from ventsize.allowance.plausibility import order_remarks_by_row, unknown_fittings
 from ventsize.allowance.reading import head_from_data, rows_from_data
 from ventsize.catalog.library import Catalog
 from ventsize.jobfile.editing.values import Data, value_at
 from ventsize.jobfile.problems import Problem
-from ventsize.studies.implied import row_pressures
+from ventsize.quantity import System
 
 NO_ROW = "the table has no row"
 _ROW = re.compile(r"^row (\d+)(?:, )?")
@@ -49,12 +51,14 @@ class TypedTable:
     """A table as typed: its rows, and what is said of the whole.
 
     faults: of title, source and deductions. remarks: on fittings nobody knows. gaps: runs it cannot judge.
+    deductions: what is worth a second look of them, with the fitting each is of.
     """
 
     rows: tuple[TypedRow, ...]
     faults: tuple[str, ...]
     remarks: tuple[str, ...]
     gaps: tuple[str, ...]
+    deductions: tuple[DeductionRemark, ...] = ()
 
     @property
     def usable(self) -> bool:
@@ -62,13 +66,15 @@ class TypedTable:
         return bool(self.rows) and not self.faults and not any(row.faults or row.empty for row in self.rows)
 
 
-def look_over(data: Data, catalog: Catalog) -> TypedTable:
+def look_over(data: Data, catalog: Catalog, system: System = System.US) -> TypedTable:
     """What there is to say of a table as typed, whatever state it is in.
+
+    system: of units, for the sentences.
 
     Somebody is typing: a table nobody foresaw is unusable, and no reason to lose what is typed.
     """
     try:
-        return _looked_over(data, catalog)
+        return _looked_over(data, catalog, system)
     except Exception as error:
         listed = value_at(data, ("row",), [])
         rows = [row for row in listed if isinstance(row, Mapping)] if isinstance(listed, (list, tuple)) else []
@@ -76,7 +82,7 @@ def look_over(data: Data, catalog: Catalog) -> TypedTable:
         return TypedTable(tuple(TypedRow(number) for number, _ in enumerate(rows, start=1)), (said,), (), ())
 
 
-def _looked_over(data: Data, catalog: Catalog) -> TypedTable:
+def _looked_over(data: Data, catalog: Catalog, system: System) -> TypedTable:
     listed = value_at(data, ("row",), [])
     typed = [row for row in listed if isinstance(row, Mapping)] if isinstance(listed, (list, tuple)) else []
     empty = [_empty(row) for row in typed]
@@ -101,6 +107,7 @@ def _looked_over(data: Data, catalog: Catalog) -> TypedTable:
         faults=tuple(of_table),
         remarks=unknown_fittings(table, catalog.fittings),
         gaps=gaps_of(table) if rows else (),
+        deductions=remarks_on_deductions(table, catalog, system),
     )
 
 

@@ -57,12 +57,13 @@ class DeductionsArea(Area):
         """A line a fitting."""
         data = self.session.data
         heads = deducted.titles(data)
-        unknown = {name for name in self.names if name not in self.catalog.fittings}
+        doubtful = {name for name in self.names if name not in self.catalog.fittings}
+        doubtful |= {remark.fitting for remark in self.found.deductions} if self.found else set()
         lines = []
         for name in self.names:
-            mark = "?" if name in unknown else " "
+            mark = "?" if name in doubtful else " "
             cells = tuple(deducted.cell(data, name, title) for title in heads)
-            lines.append(Line(f"{mark}{name}", cells, "warn" if name in unknown else ""))
+            lines.append(Line(f"{mark}{name}", cells, "warn" if name in doubtful else ""))
         self.grid.show(lines, columns=deducted.columns(data))
 
     def said(self) -> list[str]:
@@ -79,6 +80,7 @@ class DeductionsArea(Area):
             expected = f"equivalent length in {title}, where it differs by size"
         lines = [f"{name}{meant}: {expected}"]
         lines += [f"! {fault}" for fault in self.found.faults if "deduction" in fault or "elbows_each" in fault]
+        lines += [f"? {remark.text}" for remark in self.found.deductions if remark.fitting == name]
         lines += [f"? {remark}" for remark in self.found.remarks]
         return [*lines, *(f"▲ {gap}" for gap in self.found.gaps)]
 

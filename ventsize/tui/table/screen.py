@@ -151,7 +151,7 @@ class TableScreen(FileScreen):
         from ventsize.studies.typed_table import look_over
 
         session = self.session
-        self.found = look_over(session.data, self._catalog)
+        self.found = look_over(session.data, self._catalog, session.system)
         for area in self.query(Area):
             area.show(session, self.found, self._catalog)
         look, said = state_of(session.data, self.found)

@@ -28,9 +28,13 @@ def state_of(data: Data, found: TypedTable) -> tuple[str, str]:
         return "bad", f"✗ Not usable yet ({counted}): {_why(found)}"
     doubtful = [row.number for row in found.rows if row.remarks]
     look_at = f" Look at row{'s' * (len(doubtful) != 1)} {_listed(doubtful)} again (N)." if doubtful else ""
+    named = list(dict.fromkeys(remark.fitting for remark in found.deductions))
+    if named:
+        more = f" and {len(named) - 1} more" if len(named) > 1 else ""
+        look_at += f" Look at the deduction of {named[0]}{more} again (F3)."
     if found.gaps:
         return "doubt", f"▲ Usable ({counted}), with gaps. {found.gaps[0]}{_more(len(found.gaps))}{look_at}"
-    if doubtful or found.remarks:
+    if look_at or found.remarks:
         first = found.remarks[0] if found.remarks else ""
         return "doubt", f"? Usable ({counted}).{look_at} {first}".rstrip()
     return "good", f"✓ Usable: {counted}."
