@@ -1,4 +1,4 @@
-"""What the help says of a field."""
+"""What the help says of a field, or of a screen."""
 
 from __future__ import annotations
 
@@ -26,3 +26,17 @@ class FieldHelp:
         if self.words:
             found.append(f"Also called: {self.words}")
         return found
+
+
+@dataclass(frozen=True, slots=True)
+class ScreenHelp:
+    """What is said about a screen: what it shows, and its keys."""
+
+    what: str
+    keys: str
+    more: str = ""
+
+    @property
+    def lines(self) -> list[str]:
+        """Everything, with an empty line between."""
+        return [said for said in (self.what, self.keys, self.more) if said]

@@ -9,11 +9,11 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from ventsize.tui.field_help import FieldHelp
+from ventsize.tui.field_help import FieldHelp, ScreenHelp
 from ventsize.tui.help_job import JOB_TOPICS
 from ventsize.tui.help_tables import TABLE_TOPICS
 
-TOPICS: dict[str, FieldHelp] = {
+TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "title": FieldHelp("What you call this job.", "Your own words: customer, address, appliance."),
     "note": FieldHelp("Anything worth remembering about the job.", "Your own words."),
     "name": FieldHelp("The name the runs refer to.", "Your own words, such as furnace or boiler."),
@@ -73,13 +73,13 @@ TOPICS: dict[str, FieldHelp] = {
     "count": FieldHelp("How many there are in the run.", "Count them along the pipe.", "3"),
     "k": FieldHelp("Your own loss coefficient, in place of the catalog's.", "A test report.", "0.9"),
     "table_length": FieldHelp("Equivalent length of your own, in place of the table's.", "The fitting's maker."),
-    "route": FieldHelp(
+    "route": ScreenHelp(
         "The run under the list's cursor, drawn to scale: from above with north up, and unrolled from the side. "
         "Elbows are corners; straight pipe lies end to end, without what elbows add.",
         "F2, then a piece of another run, draws that run. Headings are typed on each pipe, or by walking the route. "
         "Dashed pipes have no heading and are drawn straight on.",
     ),
-    "field": FieldHelp(
+    "field": ScreenHelp(
         "A visit, one question at a time: readings, the check-over rule by rule, causes, and the visit's record.",
         "Everything is on the number pad: digits choose and type, Enter goes on, + met, - not met. Esc goes back.",
         "every key is kept at once; a lid may be shut at any time",
@@ -89,12 +89,12 @@ TOPICS: dict[str, FieldHelp] = {
         "A manometer at the port, an analyser's probe. Let each rate settle before reading.",
         "0.31, or 0.31 in w.c., or 77 Pa; a minus for suction",
     ),
-    "field_rule": FieldHelp(
+    "field_rule": ScreenHelp(
         "A rule of the check-over: + where it is met, - where it is not, or the figure measured; its limit judges it.",
         "M adds a note, Delete takes back what was said, the arrows go to and fro.",
         "14, or 14 in, or 4 ft 2 in",
     ),
-    "roomair": FieldHelp(
+    "roomair": ScreenHelp(
         "Rooms that appliances take their air from: volume, openings, fans. The answer below follows every keystroke.",
         "A adds, X removes, Space says which appliances breathe here, F2 scrolls the answer.",
     ),
@@ -130,39 +130,39 @@ TOPICS: dict[str, FieldHelp] = {
     "exhaust": FieldHelp(
         "What takes air out of the room: a dryer, a bath or kitchen fan.", "Its plate.", "180 ft³/min"
     ),
-    "options": FieldHelp(
+    "options": ScreenHelp(
         "Every combination of what may be chosen, judged by the table and by calculation. Enter puts the one under the "
         "cursor into the job; Ctrl+Z takes it out again.",
         "O sorts by room, joints or cost, F lists those that are not within and what each would take, V says what may "
         "be chosen, S stops the search, P takes in your prices.",
     ),
-    "repairs": FieldHelp(
+    "repairs": ScreenHelp(
         "The smallest changes that bring each run within, or what can be saved. Each was made and judged. Enter makes "
         "the one under the cursor; Ctrl+Z takes it back.",
         "New parts are what is bought if the rest hangs already; whole job is how much more all of it costs.",
     ),
-    "headroom": FieldHelp(
+    "headroom": ScreenHelp(
         "Straight pipe that is allowed with so many elbows, a letter for each size. The run stands where the dashed "
         "line turns down: below a size's line it is within for that size.",
         "B shows the table's answer or the calculation's, E chooses the elbow counted, N goes to the next run.",
     ),
-    "papers": FieldHelp(
+    "papers": ScreenHelp(
         "A paper of this job to hand over: a page for the customer, then what a permit file wants to hold, with "
         "blank lines for license number and signature. Enter on a kind asks where to write it.",
         "Z changes between Letter and A4, P takes in your prices, B puts another job beside this one, and the paper is "
         "then a proposal; X takes it out again.",
     ),
-    "takeoff": FieldHelp(
+    "takeoff": ScreenHelp(
         "What is bought to build the job. What has no price is named and never counts as nothing.",
         "Prices: P takes in your own list. How pipe is sold, cut and hung: a takeoff.toml among your own tables.",
     ),
-    "along": FieldHelp(
+    "along": ScreenHelp(
         "What a thermometer and a gauge moved along the run would show, the way the gas moves. D is the dew point of "
         "the gas, F freezing. Dashed pressures are with the gas at one temperature all along.",
         "N steps through the runs, R through the rates, S changes the picture, O turns cooling on or off in the job, "
         "for every answer.",
     ),
-    "exercises": FieldHelp(
+    "exercises": ScreenHelp(
         "Problems for a class, drawn by chance and met in practice, each answered by the solver. Everything in them is "
         "invented.",
         "K shows the key, W writes sheets and key to a file, T shows both as text.",
@@ -175,7 +175,7 @@ TOPICS: dict[str, FieldHelp] = {
     "exercises_level": FieldHelp("How far a problem goes.", "1 one formula, 2 several, 3 from the firing rate on."),
     "exercises_seed": FieldHelp("Which sheet: the same number brings the same sheet again.", "Your choice.", "1"),
     "exercises_students": FieldHelp("So many sheets, each with other numbers.", "Your class list.", "12"),
-    "cold": FieldHelp(
+    "cold": ScreenHelp(
         "The inside wall along the vent on the first day asked about, a line each rate, with freezing. At worst is "
         "with the films inside and outside the pipe off by a fifth, the wrong way.",
         "Type a day or a thickness above; empty again, the job's own. What pipes run through is said on each pipe.",
@@ -190,12 +190,12 @@ TOPICS: dict[str, FieldHelp] = {
         "What the supplier has.",
         "1/2 in",
     ),
-    "condensate": FieldHelp(
+    "condensate": ScreenHelp(
         "Water at each rate, how each pipe falls back to the appliance, low spots, and whether the trap's seal stands "
         "against the vent's pressure without help from draft.",
         "Rises are typed on each pipe; the trap's depth is trap_seal of the appliance.",
     ),
-    "inducer": FieldHelp(
+    "inducer": ScreenHelp(
         "The fan's head over its flow at top speed, what the vent takes at each rate, and the speed that meets it.",
         "D describes an inducer where there is none, E goes into its fields. Points come from the fan's own data only.",
     ),
@@ -217,57 +217,57 @@ TOPICS: dict[str, FieldHelp] = {
         "Printed on the switch.",
         "0.75 in w.c.",
     ),
-    "uncertainty": FieldHelp(
+    "uncertainty": ScreenHelp(
         "The calculation as a range: lengths, fittings, excess air and temperature drawn from their ranges, case by "
         "case. The table still decides.",
         "The ranges are in the job under [uncertainty]; Enter in the field draws the cases, S stops it.",
     ),
     "uncertainty_cases": FieldHelp("How many cases are drawn.", "More make the ends surer, and take longer.", "10000"),
-    "lesson": FieldHelp(
+    "lesson": ScreenHelp(
         "Questions about this job. Everybody guesses before the answer is shown; answers are worked out from the job.",
         "Type a choice's number or a number, and Enter. F2 says who guesses, F3 makes the letters large, F4 shows the "
         "score, which is kept in class-score.toml in your own ventsize folder.",
         "F2: Team blue, Team red",
     ),
-    "compare": FieldHelp(
+    "compare": ScreenHelp(
         "The open job as A, and up to five variants beside it: what differs, what each loses and where, and what made "
         "the difference. The shares of several changes add up to the whole.",
         "V makes a variant, M changes the last one further, X takes it away, O opens it as a job, N shows curves, bars "
         "or figures, R another firing rate.",
     ),
-    "sweep": FieldHelp(
+    "sweep": ScreenHelp(
         "One thing of the job changed and everything else held. ▲ is where the job stands; a dotted stretch is where "
         "nobody can say for sure.",
         "S picks what is swept, N goes to the next; F another fitting, R another rate, V another run.",
     ),
-    "bench": FieldHelp(
+    "bench": ScreenHelp(
         "The vent of the open job made longer step by step. One inducer adapts its speed, the other turns always the "
         "same; the pressure switch opens where the drop across the heat exchanger falls below its setting.",
         "L puts pipe on, S takes it off, G goes on by itself, + and - change the fixed speed, R the rate; B begins "
         "anew.",
     ),
-    "shelf": FieldHelp(
+    "shelf": ScreenHelp(
         "What can be begun, the jobs opened last, and the demonstrations. Enter opens what the cursor is on.",
         "N counts feet and fittings for a verdict, W lays out a new job, T lists the tables, O opens a file.",
         "F10 has the settings (units, look, folders, keys), Ctrl+Q leaves: what is not saved is offered again.",
     ),
-    "choosing": FieldHelp(
+    "choosing": ScreenHelp(
         "A list to choose from: arrows, then Enter; Esc leaves everything as it was.",
         "Letters typed search in it, several words too.",
     ),
-    "file": FieldHelp(
+    "file": ScreenHelp(
         "A file, by its name in the folder shown or by its whole path; ~ is your own folder.",
         "Arrows and Tab take a name from the list, Shift+Tab goes to the folder above.",
     ),
-    "reading_text": FieldHelp(
+    "reading_text": ScreenHelp(
         "An answer to read: arrows and PageDown move in it.",
         "C copies it, Esc goes back to where you came from.",
     ),
-    "anywhere": FieldHelp(
+    "anywhere": ScreenHelp(
         "F12 lists every key that does something here and searches in them; Esc goes back.",
         "F1 on a field tells what it is and where to find it.",
     ),
-    "list": FieldHelp(
+    "list": ScreenHelp(
         "Every run of the job with its pieces, walking from its first end. Enter changes a piece.",
         "Letters are commands: the bottom line names some, Ctrl+P all of them.",
     ),

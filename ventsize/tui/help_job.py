@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from ventsize.tui.field_help import FieldHelp
+from ventsize.tui.field_help import FieldHelp, ScreenHelp
 
-JOB_TOPICS: dict[str, FieldHelp] = {
+JOB_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "wind": FieldHelp(
         "Wind speed at the outdoor end, for what it cools.", "The weather report, or the local code.", "900 ft/min"
     ),
@@ -42,14 +42,14 @@ JOB_TOPICS: dict[str, FieldHelp] = {
     "in_line": FieldHelp(
         "The two runs that go straight through the tee or wye; the other one is the branch.", "Look at it."
     ),
-    "beside": FieldHelp(
+    "beside": ScreenHelp(
         "Variants of the job side by side: what differs and what each comes to.", "V makes a variant of a job."
     ),
-    "working": FieldHelp(
+    "working": ScreenHelp(
         "How a figure comes about: the formula, the values with units, the result and its source.",
         "Enter or = on a figure opens it.",
     ),
-    "plant": FieldHelp(
+    "plant": ScreenHelp(
         "Appliances with their firing rates, and the joints where runs meet. Enter changes one, A adds, X removes.",
         "The rating plate, and the combustion analyser.",
     ),

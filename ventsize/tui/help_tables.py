@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from ventsize.tui.field_help import FieldHelp
+from ventsize.tui.field_help import FieldHelp, ScreenHelp
 
-TABLE_TOPICS: dict[str, FieldHelp] = {
-    "tables": FieldHelp(
+TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
+    "tables": ScreenHelp(
         "The allowance tables a job can be judged by: your own, and demonstrations whose figures are invented.",
         "N types one in from the maker's instructions, I takes a file in. Digits or / begin a search: 80 kbtu 3in. "
         "Enter opens, Y copies to a new one, R renames it in the jobs too, E writes it elsewhere or as a sheet.",
@@ -69,7 +69,7 @@ TABLE_TOPICS: dict[str, FieldHelp] = {
         "A small table or a footnote: equivalent feet of elbows, tees and terminals.",
         "5 ft for a 90° elbow, half of it for a 45°", "equivalent feet; fitting allowance; friction equivalent",
     ),
-    "count_form": FieldHelp(
+    "count_form": ScreenHelp(
         "A verdict from feet and fittings: type what stands on the rating plate and what a tape measure gives.",
         "Ctrl+T types the maker's table in, Ctrl+S saves the count as a job, Ctrl+L lays the route out, F9 asks "
         "questions, F8 copies the result.",
@@ -105,7 +105,7 @@ TABLE_TOPICS: dict[str, FieldHelp] = {
         "The folder in which a job saved under a bare name goes. The whole path is shown before anything is saved.",
         "Your own choice.", "~/vents/jobs",
     ),
-    "settings_keys": FieldHelp(
+    "settings_keys": ScreenHelp(
         "Every key of the program. Enter on one asks for another key, D brings back the one as shipped; all of it is "
         "kept under [keys] in the settings file and undone by Ctrl+Z.",
         "/ searches: words of the action, of the place, or the key.",

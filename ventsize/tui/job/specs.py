@@ -143,7 +143,8 @@ def run(data: Data, at: int, materials: Sequence[str], sizes: Sequence[str], tab
         Spec(label="Size", place=(*base, "size"), topic="size", kind="choice", choices=_choices(sizes)),
         Spec(label="Material", place=(*base, "material"), topic="material", kind="choice", choices=_choices(materials)),
         Spec(
-            label="Table", place=(*base, "table"), topic="table", kind="choice", choices=_choices(tables), optional=True
+            label="Table", place=(*base, "table"), topic="table", kind="choice", optional=True,
+            choices=(Choice("", "none yet"), *_choices(tables)),
         ),
         *(_end(data, base, number) for number in (0, 1)),
         *_around(base),
