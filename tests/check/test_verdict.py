@@ -150,3 +150,15 @@ def test_a_pass_by_a_deduction_in_question_says_so() -> None:
     assert found.verdict == "within"
     assert "a deduction is in question: elbow-90-long deducts" in found.reason
     assert any("elbow-90-long deducts" in caution for caution in found.cautions)
+
+
+def test_air_from_a_room_of_unknown_temperature_is_said() -> None:
+    """How much water air holds goes by its temperature; where none is given, the outdoor one is taken and said."""
+    said = "no indoor temperature"
+    data = job()
+    data["site"] |= {"relative_humidity": 0.4}
+    assert not any(said in caution for caution in checked(data).cautions)
+    del data["site"]["indoor"]
+    assert any(said in caution for caution in checked(data).cautions)
+    data["site"]["relative_humidity"] = 0.0
+    assert not any(said in caution for caution in checked(data).cautions)

@@ -164,6 +164,16 @@ def _site_cautions(inputs: Inputs, system: System) -> Iterator[str]:
             f"the job gives no outdoor temperature; {show_temperature(ASSUMED_OUTDOOR, system)} is assumed for draft "
             "and for the combustion air"
         )
+    if site.indoor is None and site.relative_humidity > 0.0 and _takes_room_air(inputs):
+        yield "the job gives no indoor temperature; air from the room is figured as humid air at the outdoor one"
+
+
+def _takes_room_air(inputs: Inputs) -> bool:
+    """Whether any appliance has no air pipe of its own."""
+    return any(
+        all(run.carries != "combustion air" for run in inputs.graph.runs_at(appliance.name))
+        for appliance in inputs.job.appliances
+    )
 
 
 def _appliance_cautions(inputs: Inputs, appliances: Sequence[ApplianceGas], system: System) -> Iterator[str]:
