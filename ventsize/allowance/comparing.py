@@ -129,7 +129,7 @@ def _addition(row: Row, table: AllowanceTable, fitting: CountedFitting) -> _Addi
     if fitting.table_length is not None:
         return _Addition(fitting, each=fitting.table_length, origin="override")
     unlisted = fitting.name not in table.deductions
-    if unlisted and fitting.implied:  # an open end that nobody listed: `_missing_end` says where it matters
+    if fitting.implied and (unlisted or row.counts_elbows):  # where that matters, `_missing_end` says so
         return None
     if row.counts_elbows and unlisted and fitting.kind in {TERMINAL, ENTRANCE, COUPLING}:
         return None
