@@ -62,23 +62,49 @@ def _causes(found: Diagnosis, system: System) -> Iterator[str]:
         against = found.against_next[number - 2] if number > 1 else None
         if against is not None:
             yield from indented(f"against 1: {next_text(against, system, '1', str(number))}", "      ", "        ")
-    rest = [cause.what for group in found.groups[len(likely) :] for cause in group.causes]
-    if rest:
-        yield from indented(f"Hardly: {'; '.join(rest)}.", "  ", "    ")
+    rest = [cause for group in found.groups[len(likely) :] for cause in group.causes]
+    hardly = [cause.what for cause in rest if cause.dismissed]
+    if hardly:
+        yield from indented(f"Hardly: {'; '.join(hardly)}.", "  ", "    ")
+    for cause in rest:
+        if not cause.dismissed:
+            yield from indented(_not_dismissed(cause), "  ", "    ")
+    if found.two_at_once:
+        yield ""
+        yield from indented(two_text(found), "  ", "    ")
     yield ""
     yield from indented(f"Next: {first_step(found, len(likely))}", "  ", "    ")
 
 
+def two_text(found: Diagnosis) -> str:
+    """That one cause does not explain everything, in a sentence."""
+    return (
+        f"The best single cause leaves {numbered(found.two_at_once)} unexplained: two things at once may be at work, "
+        "and causes are only tried one at a time here. Set right what you find first, then take all readings again."
+    )
+
+
+def _not_dismissed(cause: Cause) -> str:
+    return (
+        f"Not to be dismissed: {cause.what}. The job has all straight pipe of '{cause.run}' in one piece, so that "
+        f"which of it would be of another size could not be tried: {cause.look}."
+    )
+
+
 def first_step(found: Diagnosis, likely: int) -> str:
-    """What to do next, in a sentence: the reading that tells most, or to go and look.
+    """What to do next, in a sentence: what costs but a look, then the reading that tells most, or to go and look.
 
     likely: how many groups come into question.
     """
     told = [reading for group in found.groups[:1] for reading in group.next_readings if reading is not None]
     told += [reading for reading in found.against_next[: likely - 1] if reading is not None and not told]
+    steps = [cause.look for cause in found.groups[0].causes if cause.look]
     if told:
-        return f"read the {_read(max(told, key=lambda reading: reading.apart))}."
-    return f"look there ({found.groups[0].causes[0].where}), set right what you find, and take the same readings again."
+        steps.append(f"read the {_read(max(told, key=lambda reading: reading.apart))}")
+    else:
+        where = found.groups[0].causes[0].where
+        steps.append(f"look there ({where}), set right what you find, and take the same readings again")
+    return f"{'; then '.join(steps)}."
 
 
 def _group(number: int, group: CauseGroup, system: System) -> Iterator[str]:
@@ -103,6 +129,8 @@ def _cause(mark: str, cause: Cause, system: System) -> Iterator[str]:
     also = f"; or {', or '.join(places[1:])}" if len(places) > 1 else ""
     several = f", and {more} more places" if more else ""
     yield from indented(f"where: {cause.where}{also}{several}", indent)
+    if cause.look:
+        yield from indented(cause.look, indent)
     fits = "explains every reading" if not cause.misses else f"leaves {numbered(cause.misses)} unexplained"
     yield from indented(fits, indent)
 
@@ -185,6 +213,7 @@ def as_object(found: Diagnosis) -> dict[str, Any]:
             }
             for group, against in zip(found.groups, (None, *found.against_next), strict=False)
         ],
+        "two_at_once": list(found.two_at_once),
         "would_not_show": list(found.unseen),
         "would_have_shown": [
             {"kind": one.kind, "what": one.what, "from_m": one.size.value, "of_m": one.size.of} for one in found.noticed
@@ -220,6 +249,8 @@ def _cause_object(cause: Cause) -> dict[str, Any]:
         "chi_square": cause.chi_square,
         "score": cause.score,
         "likelihood": cause.likelihood,
+        "look": cause.look,
+        "not_to_be_dismissed": not cause.dismissed,
         "shows": list(cause.shows),
         "leaves_unexplained": list(cause.misses),
     }

@@ -21,12 +21,13 @@ from ventsize.studies.diagnosis.together import all_together, worth_repeating
 from ventsize.studies.diagnosis.verifying import verified
 from ventsize.studies.readings import Looked, look
 from ventsize.studies.readings.case import Array
-from ventsize.studies.readings.margins import margins, usual_accuracy
+from ventsize.studies.readings.margins import margins, usual_accuracy, wider
 from ventsize.studies.readings.model import Change, Model
 from ventsize.studies.uncertainty.ranges import ranges_of
 
 ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told apart
 AS_GOOD = 4.0  # of chi square; a place that leaves no more than so much beyond the best is as good
+MARKING = "read the marking on the pipe of '{run}': it says size and schedule; look at its fittings too"
 SIZED = ("terminal", "inside", "water", "air pipe", "leak")
 COUNTED = (
     "a run of this job is only counted: laid out piece by piece, readings between its pieces could tell more causes "
@@ -81,11 +82,12 @@ def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
             *(usual_accuracy(tap, value) for tap, value in zip(others, expected[len(read) :], strict=True)),
         ]
     )
-    off = margins(model, ranges_of(inputs), accuracies)
+    ranges = ranges_of(inputs)
+    off = margins(model, ranges, accuracies)
     return _Evidence(
         looked=looked,
         numbers=tuple(reading.number for reading in compared),
-        fitter=Fitter(model, np.array([reading.measured for reading in compared]), off.covariance),
+        fitter=Fitter(model, ranges, np.array([reading.measured for reading in compared]), off.covariance),
         accuracies=accuracies,
         low=off.low - model.base,
         high=off.high - model.base,
@@ -174,7 +176,7 @@ def _groups(evidence: _Evidence, fits: Sequence[Fit]) -> tuple[list[_Group], lis
     left = sorted(best.values(), key=lambda fit: fit.score)
     while left:
         first, rest = left[0], left[1:]
-        alike = [fit for fit in rest if fitter.apart(first.shows, fit.shows) < ALIKE]
+        alike = [fit for fit in rest if fitter.alike(first, fit) < ALIKE]
         tells = [next_reading(fitter, first, fit, read=evidence.count) for fit in alike]
         groups.append(_Group(first, alike, tells))
         left = [fit for fit in rest if not any(fit is one for one in alike)]
@@ -195,8 +197,10 @@ def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int
         other for other in fits if other.suspect.kind == suspect.kind and other.chi_square <= fit.chi_square + AS_GOOD
     ]
     shows = fit.shows[:count]
-    room_low = shows + evidence.low[:count] - evidence.accuracies[:count]
-    room_high = shows + evidence.high[:count] + evidence.accuracies[:count]
+    room = wider(fitter.model, fitter.ranges, suspect.change(fit.size).swaps) if suspect.stretch is not None else None
+    low, high = (evidence.low, evidence.high) if room is None else (evidence.low + room.low, evidence.high + room.high)
+    room_low = shows + low[:count] - evidence.accuracies[:count]
+    room_high = shows + high[:count] + evidence.accuracies[:count]
     missed = (fitter.measured < room_low) | (fitter.measured > room_high)
     added = [
         float(shows[row] - fitter.nominal[row])
@@ -217,7 +221,14 @@ def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int
         likelihood=sum(weights[id(other)] for other in fits if other.suspect.kind == suspect.kind),
         shows=tuple(float(value) for value in shows),
         misses=tuple(number for number, miss in zip(evidence.numbers, missed, strict=True) if miss),
+        look=MARKING.format(run=suspect.run) if suspect.stretch is not None else "",
+        lumped=suspect.run is not None and _lumped(fitter.model, suspect.run),
     )
+
+
+def _lumped(model: Model, run: str) -> bool:
+    pieces = model.conditions.inputs.graph.runs[run].pieces
+    return sum(piece.is_pipe for piece in pieces) == 1
 
 
 def _where(fit: Fit) -> str:
@@ -229,7 +240,7 @@ def _where(fit: Fit) -> str:
 def _size(fit: Fit) -> CauseSize:
     suspect = fit.suspect
     if suspect.stretch is not None:
-        bore = suspect.stretch.size.bore
+        bore = suspect.stretch.section.bore
         return CauseSize(kind="bore", value=bore, low=bore, high=bore, of=suspect.of)
     return CauseSize(kind=suspect.size_kind, value=fit.size, low=fit.low, high=fit.high, of=suspect.of)
 

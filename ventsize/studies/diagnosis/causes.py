@@ -148,11 +148,11 @@ def _water(run: Run) -> Iterator[Suspect]:
 
 
 def _wrong_sizes(run: Run, model: Model) -> Iterator[Suspect]:
-    for stretch in stretches(run):
+    for stretch in stretches(run, tuple(model.conditions.inputs.catalog.pipes.values())):
         whole = stretch.part is None
         yield Suspect(
             kind="wrong size",
-            what=f"part of '{run.name}' is of another size than the job says",
+            what=f"{'all' if stretch.whole else 'part'} of '{run.name}' is other pipe than the job says",
             where=_stretch_named(run, stretch),
             run=run.name,
             change=_always(Change(swaps=_swaps(model, stretch))) if whole else _partly(model, stretch),
@@ -174,7 +174,7 @@ def _partly(model: Model, stretch: Stretch) -> Callable[[float], Change]:
 
     def change(part: float) -> Change:
         mixed = (
-            Swap(extra=none.extra + part * (all_.extra - none.extra), dynamic=none.dynamic)
+            Swap(ratio=none.ratio + part * (all_.ratio - none.ratio), steps=none.steps, dynamic=none.dynamic)
             for none, all_ in zip(steps, whole, strict=True)
         )
         return Change(swaps=tuple(mixed))
@@ -183,7 +183,11 @@ def _partly(model: Model, stretch: Stretch) -> Callable[[float], Change]:
 
 
 def _stretch_named(run: Run, stretch: Stretch) -> str:
-    size = f"in {stretch.size.label}"
+    here = ordered(run)[stretch.first].before
+    other = stretch.section
+    size = f"in {other.label}" if other.material is here.material else f"in {other.label} {other.material.title}"
+    if stretch.whole:
+        return f"all of '{run.name}' {size}, fittings and all"
     if run.counted:
         return f"the straight pipe of '{run.name}' {size}"
     first, last = named(run, stretch.first), named(run, stretch.last)

@@ -1,8 +1,9 @@
 """How well each suspect explains all readings together: its size by least squares, its score by likelihood.
 
 Readings are weighted by what they may be off by together (`Margins`), so that ten readings of one uncertain elbow do
-not count as ten. A suspect's own effect is uncertain too, with the flow: that widens the margins in proportion. The
-score is what is left unexplained, plus a penalty of ln(n) for each number fitted (Schwarz 1978).
+not count as ten. A suspect's own effect is uncertain too, with the flow: that widens the margins in proportion, and
+fittings of another size bring the spread of their own losses along. The score is what is left unexplained, plus a
+penalty of ln(n) for each number fitted (Schwarz 1978).
 """
 
 from __future__ import annotations
@@ -16,7 +17,9 @@ from scipy.optimize import brentq, least_squares
 
 from ventsize.studies.diagnosis.causes import Suspect
 from ventsize.studies.readings.case import Array
-from ventsize.studies.readings.model import Model
+from ventsize.studies.readings.margins import wider
+from ventsize.studies.readings.model import Change, Model
+from ventsize.studies.uncertainty.ranges import Ranges
 
 LAW = 0.03  # how far a suspect's effect may depart from its law between rates, standard deviation over the effect
 COARSE = 7  # sizes tried before the search
@@ -30,6 +33,7 @@ class Fit:
     """A suspect at the size that explains the readings best.
 
     low, high: between them lie nineteen of twenty sizes. shows: every tap with it. chi_square, score: see above.
+    factor: of the margins of the taps read, its own uncertainty included.
     """
 
     suspect: Suspect
@@ -39,6 +43,7 @@ class Fit:
     shows: Array
     chi_square: float
     score: float
+    factor: Array
 
 
 class Fitter:
@@ -47,8 +52,8 @@ class Fitter:
     measured: the values of the first taps of the model, which are those that were read; covariance: of every tap.
     """
 
-    def __init__(self, model: Model, measured: Array, covariance: Array) -> None:
-        self.model, self.measured = model, measured
+    def __init__(self, model: Model, ranges: Ranges, measured: Array, covariance: Array) -> None:
+        self.model, self.ranges, self.measured = model, ranges, measured
         self.count = len(measured)
         self.covariance = covariance
         self._read = covariance[: self.count, : self.count]
@@ -65,6 +70,16 @@ class Fitter:
         """How far two predictions of the taps read lie apart, in standard deviations."""
         difference = (one - other)[: self.count]
         return math.sqrt(max(float(difference @ cho_solve(self._factor, difference)), 0.0))
+
+    def alike(self, one: Fit, other: Fit) -> float:
+        """How far two causes lie apart in the taps read, in standard deviations.
+
+        Where one is pipe of another size, in those that the spread of its own fittings leaves.
+        """
+        difference = (one.shows - other.shows)[: self.count]
+        sizes = (fit.factor for fit in (one, other) if fit.suspect.stretch is not None)
+        squares = (float(np.sum(solve_triangular(factor, difference, lower=True) ** 2)) for factor in sizes)
+        return min([self.apart(one.shows, other.shows), *map(math.sqrt, squares)])
 
     def surprise(self, one: Array, other: Array, tap: int) -> float:
         """How far two predictions of a tap not read lie apart, over what the readings and its instrument leave open."""
@@ -107,7 +122,7 @@ class Fitter:
         if not suspect.fixed:
             tried = np.geomspace(low, high, COARSE) if low > 0.0 else np.linspace(low, high, COARSE)
             size = min(map(float, tried), key=lambda one: float(np.sum(left(one, self._factor[0]) ** 2)))
-            factor = self._widened(at(size))
+            factor = self._widened(at(size), suspect.change(size))
             edge = 1e-3 * (high - low)
             found = least_squares(
                 lambda x: left(float(x[0]), factor),
@@ -120,9 +135,10 @@ class Fitter:
             )
             size, slope = float(found.x[0]), float(np.sum(found.jac**2))
             spread = NINETEEN / math.sqrt(slope) if slope > 0.0 else high - low
-        factor = self._widened(at(size))
+        factor = self._widened(at(size), suspect.change(size))
         chi_square = float(np.sum(left(size, factor) ** 2))
-        penalty = (2.0 if suspect.stretch is not None else 1.0) * math.log(max(self.count, 3))
+        placed = suspect.stretch is not None and not suspect.stretch.whole
+        penalty = (2.0 if placed else 1.0) * math.log(max(self.count, 3))
         return Fit(
             suspect=suspect,
             size=size,
@@ -131,18 +147,22 @@ class Fitter:
             shows=at(size),
             chi_square=chi_square,
             score=chi_square + _log_determinant(factor) - self._log_size + penalty,
+            factor=factor,
         )
 
-    def _widened(self, shows: Array) -> Array:
+    def _widened(self, shows: Array, change: Change) -> Array:
         """The factor of the margins with a suspect's effect as uncertain as the flow."""
         effect = (shows - self.model.base)[: self.count]
-        wider = self._read.copy()
+        covariance = self._read.copy()
         for case in self.model.cases:
             rows = case.rows[case.in_pipe & (case.rows < self.count)]
             own = np.zeros(self.count)
             own[rows] = effect[rows] * math.hypot(LAW, 2.0 * MOST / math.sqrt(2.0))
-            wider += np.outer(own, own)
-        return np.asarray(cho_factor(wider, lower=True)[0])
+            covariance += np.outer(own, own)
+        if change.swaps:
+            columns = wider(self.model, self.ranges, change.swaps).columns[: self.count]
+            covariance += columns @ columns.T
+        return np.asarray(cho_factor(covariance, lower=True)[0])
 
 
 def _log_determinant(factor: Array) -> float:

@@ -68,7 +68,9 @@ class Cause:
     readings cannot tell from it. size: how large; extra: pressure it adds at the highest rate read [Pa], None where
     that is not what it does. chi_square: what it leaves unexplained, in squared standard deviations; score: that with
     a penalty for what was fitted to it. shows: what each compared reading would be with it; misses: numbers of the
-    readings that it leaves outside. likelihood: weight among all causes [-].
+    readings that it leaves outside. likelihood: weight among all causes [-]. look: what to look at that shows it
+    without any reading; empty where there is none. lumped: whether its run has all its straight pipe in one piece, so
+    that which of it would be of another size could not be tried.
     """
 
     kind: CauseKind
@@ -83,6 +85,13 @@ class Cause:
     likelihood: float
     shows: tuple[float, ...]
     misses: tuple[int, ...]
+    look: str = ""
+    lumped: bool = False
+
+    @property
+    def dismissed(self) -> bool:
+        """Whether a poor fit speaks against it: not where the job cannot say where along the run it would be."""
+        return not (self.kind == "wrong size" and self.lumped)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,6 +161,15 @@ class Diagnosis:
     noticed: tuple[Noticed, ...]
     verified: Verified | None
     cautions: tuple[str, ...]
+
+    @property
+    def two_at_once(self) -> tuple[int, ...]:
+        """Numbers of the readings that the best single cause leaves unexplained: then two may be at work.
+
+        Causes are tried one at a time; none is ever put together of two.
+        """
+        off = self.outcome == "something is off" and self.groups
+        return self.groups[0].causes[0].misses if off else ()
 
     @property
     def all_well(self) -> bool:

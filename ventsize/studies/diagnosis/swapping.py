@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from ventsize.catalog.records import PipeSize
+from ventsize.catalog.records import PipeRecord, PipeSize
 from ventsize.flow.fittings import local_loss
 from ventsize.flow.pieces import SectionFlow, section_flow
 from ventsize.flow.solve import RunFlow
@@ -15,47 +15,81 @@ from ventsize.run.model import Piece, Run, Section
 from ventsize.studies.readings.case import Case
 from ventsize.studies.readings.model import Swap
 from ventsize.studies.readings.narrow import narrow_k
-from ventsize.studies.readings.places import ENDS, ordered
+from ventsize.studies.readings.places import ordered
 
-SMALLER, LARGER = 2, 1  # how many sizes below and above are looked at
+SMALLER, LARGER = 2, 1  # how many sizes below and above are looked at between two pipes
+WIDER, ROUGHER = 0.03, 0.005  # of the bore; pipe of another material that differs by less loses about as much
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stretch:
-    """Some pieces of a run in another size.
+    """Some pieces of a run in another size, or in the same one of another material: `section`.
 
     first, last: numbers among its `ordered` pieces. part: how much of a single pipe, where not the whole of it is.
+    whole: whether it is all of the run.
     """
 
     run: str
     first: int
     last: int
-    size: PipeSize
+    section: Section
     part: float | None = None
+    whole: bool = False
 
 
-def stretches(run: Run) -> Iterator[Stretch]:
-    """Every stretch of a vent between two of its pipes, to its end too, and a part of each pipe; in each size near."""
+def stretches(run: Run, materials: Sequence[PipeRecord] = ()) -> Iterator[Stretch]:
+    """The whole run, all of it from some piece on and all up to one, stretches between two pipes, and parts of each.
+
+    Fittings and terminal go with them. What reaches an end of the run is looked at in every size of its material, as
+    somebody who took a 3 in pipe for a 2 in one did so to its end; what lies between in those near. The whole run is
+    looked at in the other `materials`' same size too.
+    """
     pieces = ordered(run)
+    end = len(pieces) - 1
     pipes = [number for number, piece in enumerate(pieces) if piece.is_pipe and piece.length > 0.0]
-    for place, first in enumerate(pipes):
-        for last in pipes[place:]:
+    for first in sorted({0, *pipes}):
+        for last in sorted({*pipes, end}):
             inside = pieces[first : last + 1]
-            if any(piece.before is not inside[0].before or piece.after is not inside[0].before for piece in inside):
+            if first > last or any(p.before is not inside[0].before or p.after is not inside[0].before for p in inside):
                 continue
-            to_the_end = last == len(pieces) - 2 and pieces[-1].kind in ENDS
-            for size in _near(inside[0].before):
-                yield Stretch(run=run.name, first=first, last=last, size=size)
-                if to_the_end:
-                    yield Stretch(run=run.name, first=first, last=last + 1, size=size)
-                if first == last:
-                    yield Stretch(run=run.name, first=first, last=last, size=size, part=1.0)
+            section = inside[0].before
+            whole = first == 0 and last == end
+            others = _all_others(section) if first == 0 or last == end else _near(section)
+            others += _of_others(materials, section) if whole else []
+            for other in others:
+                yield Stretch(run=run.name, first=first, last=last, section=other, whole=whole)
+    for number in pipes:
+        for other in _near(pieces[number].before):
+            yield Stretch(run=run.name, first=number, last=number, section=other, part=1.0)
 
 
-def _near(section: Section) -> list[PipeSize]:
-    sizes = sorted(section.material.sizes, key=lambda size: size.bore)
+def _sizes(section: Section) -> list[PipeSize]:
+    return sorted(section.material.sizes, key=lambda size: size.bore)
+
+
+def _all_others(section: Section) -> list[Section]:
+    sizes = (size for size in _sizes(section) if size is not section.size)
+    return [Section(material=section.material, size=size) for size in sizes]
+
+
+def _near(section: Section) -> list[Section]:
+    sizes = _sizes(section)
     here = next(number for number, size in enumerate(sizes) if size is section.size)
-    return [*sizes[max(0, here - SMALLER) : here], *sizes[here + 1 : here + 1 + LARGER]]
+    near = (*sizes[max(0, here - SMALLER) : here], *sizes[here + 1 : here + 1 + LARGER])
+    return [Section(material=section.material, size=size) for size in near]
+
+
+def _of_others(materials: Sequence[PipeRecord], section: Section) -> list[Section]:
+    """The same nominal size in the materials that lose another pressure in it."""
+    found: list[Section] = []
+    for material in materials:
+        size = material.size(section.nominal)
+        if material.name == section.material.name or size is None:
+            continue
+        rougher = abs(material.roughness / size.bore - section.roughness / section.bore)
+        if abs(size.bore / section.bore - 1.0) > WIDER or rougher > ROUGHER:
+            found.append(Section(material=material, size=size))
+    return found
 
 
 def swap(case: Case, stretch: Stretch) -> Swap:
@@ -63,30 +97,31 @@ def swap(case: Case, stretch: Stretch) -> Swap:
     flow = case.flow.runs[stretch.run]
     pieces = ordered(flow.run)
     section = pieces[stretch.first].before
-    other = Section(material=section.material, size=stretch.size)
+    other = stretch.section
     here, there = (section_flow(one, flow.stream) for one in (section, other))
-    extra = np.zeros(len(case.keys))
+    steps = np.zeros(len(case.keys))
     dynamic = np.ones(len(case.taps))
+    ratios = np.ones(len(case.keys))
     if here.dynamic_pressure == 0.0:
-        return Swap(extra=extra, dynamic=dynamic)
+        return Swap(ratio=ratios, steps=steps, dynamic=dynamic)
     last = stretch.last
     for number in range(stretch.first, last + 1):
         place = case.index[stretch.run, number]
         ratio = _ratio(case.pieces[place].piece, here, there, other, case.pieces[place].k)
-        extra[place] = case.loss[place] * (ratio - 1.0) * (1.0 if stretch.part is None else stretch.part)
+        ratios[place] = 1.0 + (ratio - 1.0) * (1.0 if stretch.part is None else stretch.part)
     if stretch.first > 0 or stretch.part is not None:
         into = _step(flow, True, section, other, here, there)
-        extra[case.index[stretch.run, stretch.first]] += into
+        steps[case.index[stretch.run, stretch.first]] += into
     if last < len(pieces) - 1 or stretch.part is not None:
         out = _step(flow, False, section, other, here, there)
         beyond = last + 1 if stretch.part is None else last  # behind what is read where the stretch ends
-        extra[case.index[stretch.run, beyond]] += out
+        steps[case.index[stretch.run, beyond]] += out
     if stretch.part is None:
         for row, tap in enumerate(case.taps):
             at_start = tap.position == 0 and stretch.first == 0
             if tap.run == stretch.run and (stretch.first < tap.position <= last + 1 or at_start):
                 dynamic[row] = there.dynamic_pressure / here.dynamic_pressure
-    return Swap(extra=extra, dynamic=dynamic)
+    return Swap(ratio=ratios, steps=steps, dynamic=dynamic)
 
 
 def _ratio(piece: Piece, here: SectionFlow, there: SectionFlow, other: Section, k: float) -> float:

@@ -125,7 +125,7 @@ def _fitting(inputs: Inputs, name: str, before: Section, after: Section, k: floa
 
 def _other_size(inputs: Inputs, pieces: Sequence[Piece], stretch: Stretch) -> Parts:
     section = pieces[stretch.first].before
-    other = Section(material=section.material, size=stretch.size)
+    other = stretch.section
     into = "increaser" if other.bore > section.bore else "reducer"
     back = "reducer" if other.bore > section.bore else "increaser"
     begins, ends = _fitting(inputs, into, section, other, None), _fitting(inputs, back, other, section, None)

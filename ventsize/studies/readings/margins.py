@@ -8,13 +8,14 @@ known, counts as a standard deviation of a/√3 (JCGM 100:2008, 4.3.7).
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from ventsize.jobfile.reading import Reading
 from ventsize.studies.readings.case import Array, Case
-from ventsize.studies.readings.model import Model
+from ventsize.studies.readings.model import Model, Swap
 from ventsize.studies.readings.places import Tap
 from ventsize.studies.uncertainty.ranges import Ranges
 
@@ -72,6 +73,41 @@ class Margins:
         return np.asarray(self.columns @ self.columns.T + np.diag(self.own))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wider:
+    """What other pipe adds to margins: columns as in `Margins`; low, high: what is added to either end of each band."""
+
+    columns: Array
+    low: Array
+    high: Array
+
+
+def wider(model: Model, ranges: Ranges, swaps: Sequence[Swap]) -> Wider:
+    """What readings may be off by more (or, at the ends of the band, less) where pieces are of another size.
+
+    The spread of a fitting goes with its loss: elbows of 2 in pipe that stand in for elbows of 3 in are as uncertain
+    as they are lossy. swaps: by case.
+    """
+    size = len(model.taps)
+    low, high = np.zeros(size), np.zeros(size)
+    columns: dict[tuple[str, ...], Array] = {}
+    for case, swap in zip(model.cases, swaps, strict=True) if ranges.fittings else ():
+        ends = case.path * (case.low - case.loss), case.path * (case.high - case.loss)
+        low[case.rows] += np.minimum(*ends) @ (swap.ratio - 1.0)
+        high[case.rows] += np.maximum(*ends) @ (swap.ratio - 1.0)
+        grown = _fitting_spread(case) * np.sqrt(np.maximum(swap.ratio**2 - 1.0, 0.0)) * HALF
+        for place in np.flatnonzero(grown):
+            run, number = case.keys[place]
+            for key in (("kind", case.pieces[place].piece.name), ("fitting", run, str(number))):
+                columns.setdefault(key, np.zeros(size))[case.rows] += case.path[:, place] * grown[place]
+    return Wider(columns=np.array(list(columns.values())).T.reshape(size, -1), low=low, high=high)
+
+
+def _fitting_spread(case: Case) -> Array:
+    """How far each piece's loss may lie from the one taken, standard deviation [Pa]."""
+    return np.asarray(np.sqrt((case.high - case.low) ** 2 / 12.0 + ((case.high + case.low) / 2.0 - case.loss) ** 2))
+
+
 def margins(model: Model, ranges: Ranges, accuracies: Array) -> Margins:
     """What the taps of a model may be off by. accuracies: of the instruments, by tap."""
     return _Margins(model, ranges).found(accuracies)
@@ -126,7 +162,7 @@ class _Margins:
         ranges = self._ranges
         lower, upper = case.path * (case.low - case.loss), case.path * (case.high - case.loss)
         if ranges.fittings:
-            spread = np.sqrt((case.high - case.low) ** 2 / 12.0 + ((case.high + case.low) / 2.0 - case.loss) ** 2)
+            spread = _fitting_spread(case)
             self._lower[case.rows] += np.minimum(lower, upper).sum(axis=1)
             self._upper[case.rows] += np.maximum(lower, upper).sum(axis=1)
         for place, (run, number) in enumerate(case.keys):

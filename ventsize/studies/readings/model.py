@@ -29,10 +29,12 @@ LEAST_FLOW, MOST_FLOW = 0.2, 1.6  # shares of the flow looked for
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Swap:
-    """Pipe of another size over some pieces. extra: at the flow as it should be, by piece [Pa]; dynamic: of each
-    tap's velocity pressure, over what it should be [-]."""
+    """Pipe of another size over some pieces. ratio: of each piece's loss, over what it should be [-]; steps: what the
+    changes of size lose, at the flow as it should be, by piece [Pa]; dynamic: of each tap's velocity pressure, over
+    what it should be [-]."""
 
-    extra: Array
+    ratio: Array
+    steps: Array
     dynamic: Array
 
 
@@ -128,13 +130,14 @@ class Model:
             beyond = case.between(run, position) != 0.0
             shares = shares - np.where(beyond, let_out * case.shares_of(run), 0.0)
         losses = case.losses(shares)
+        if change.swaps:
+            swap = change.swaps[number]
+            losses = losses * swap.ratio + swap.steps * shares**2
         if change.narrow is not None:
             place = case.index[change.narrow[0]]
             losses[place] += change.narrow[1] * case.dynamic[place] * shares[place] ** 2
         if change.water is not None:
             losses[case.index[change.water[0]]] += change.water[1]
-        if change.swaps:
-            losses = losses + change.swaps[number].extra * shares**2
         return losses, shares, let_out
 
     def _let_out(self, case: Case, hole: tuple[str, int, float], share: float) -> float:
