@@ -525,3 +525,58 @@ def test_a_terminal_deducted_by_an_elbow_count_table_is_added():
     end = fitting("terminal-screened")
     assert ask(listed, run(10, end)).equivalent_length == pytest.approx(14 * FOOT)
     assert ask(table(rows), run(10, end)).equivalent_length == pytest.approx(10 * FOOT)
+
+
+LIMITED = HEAD + "most_elbows = 2\n"
+
+
+@pytest.mark.parametrize(
+    ("fittings", "verdict"),
+    [
+        ((fitting("elbow-90-long", 2),), "within"),
+        ((fitting("elbow-90-long", 2), fitting("elbow-22", 5)), "within"),  # 22½° is no more than 30°
+        ((fitting("elbow-90-long", 3),), "over"),
+        ((fitting("elbow-90-long"), fitting("elbow-45", 2)), "over"),  # each one, whatever its angle
+        ((fitting("elbow-90-long", 2), fitting("terminal-elbow-down")), "over"),
+    ],
+)
+@pytest.mark.parametrize("rows", [row("90 ft"), row(["90 ft"] * 9)], ids=["lengths", "by elbows"])
+def test_a_page_may_limit_the_elbows(fittings, verdict, rows):
+    """However short the run: one elbow more than the page permits is over, and says so."""
+    names = {f.name for f in fittings}
+    deducted = "\n".join(f'{name} = "1 ft"' for name in names)
+    limited = table(rows, deductions=deducted, head=LIMITED)
+    free = table(rows, deductions=deducted)
+    asked = {"input": 80 * KBTU_H, "altitude": 0.0, "counted": [run(10, *fittings)]}
+    assert look_up(free, **asked).verdict == "within"
+    answer = look_up(limited, **asked)
+    assert answer.verdict == verdict
+    assert ("3 of more than 30°, and the table permits no more than 2 elbows in one run" in answer.reason) == (
+        verdict == "over"
+    )
+    assert (answer.allowable_length is None) == (verdict == "over")
+
+
+def test_runs_counted_together_share_the_elbows():
+    """Two in the vent and one in the air pipe are three of the page's two."""
+    text = LIMITED.replace("each run", "runs together")
+    shared = table(row("90 ft"), deductions='elbow-90-long = "1 ft"', head=text)
+    vent, air = run(10, fitting("elbow-90-long", 2)), run(10, fitting("elbow-90-long", 1), carries="combustion air")
+    answer = look_up(shared, input=80 * KBTU_H, altitude=0.0, counted=[vent, air])
+    assert answer.verdict == "over" and "in vent and air pipe together" in answer.reason
+
+
+def test_too_many_elbows_and_too_long():
+    """Both are said: fewer elbows alone would not do."""
+    answer = look_up(
+        table(row("90 ft"), deductions='elbow-90-long = "1 ft"', head=LIMITED),
+        input=80 * KBTU_H, altitude=0.0, counted=[run(100, fitting("elbow-90-long", 3))],
+    )  # fmt: skip
+    assert answer.verdict == "over" and "Too many elbows" in answer.reason and "13 ft over" in answer.reason
+
+
+@pytest.mark.parametrize("limit", ["-1", "1.5", '"8"', "true"])
+def test_a_limit_of_elbows_is_a_whole_number(limit):
+    """Said with the key and what is expected."""
+    with pytest.raises(InputError, match="most_elbows.*(whole number|below|0)"):
+        table(row("90 ft"), head=HEAD + f"most_elbows = {limit}\n")

@@ -63,6 +63,7 @@ def test_a_sheet_holds_the_whole_table(path: Path, capsys: pytest.CaptureFixture
     assert main(["tables", "--sheet", str(path)]) == 0
     text = capsys.readouterr().out
     data = read_toml(path)
+    assert from_sheet(as_sheet({**data, "most_elbows": 8}))["most_elbows"] == 8
     assert is_sheet(text) and text == as_sheet(data)
     back = from_sheet(text)
     for key in (*data, "elbows_each"):

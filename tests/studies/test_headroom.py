@@ -49,6 +49,18 @@ def test_one_more_is_too_many(name: str, rooms: int) -> None:
     assert tried == rooms
 
 
+def test_a_limit_of_elbows_leaves_no_room_for_more() -> None:
+    """The vent's own two and the page's two: not one more, long or short, whatever length is left; a run with more has
+    no length left at all.
+    """
+    inputs = scenario("simple-pass")
+    limited = {name: replace(table, most_elbows=2) for name, table in inputs.tables.items()}
+    vent, air = headroom(replace(inputs, tables=limited))
+    assert vent.verdict == "within" and [room.more for room in vent.rooms] == [0] * len(vent.rooms)
+    assert air.verdict == "over" and air.left is None and air.rooms == ()
+    assert all((point.by_table is None) == (point.elbows > 2) for line in vent.lines for point in line.points)
+
+
 def test_chart_by_table() -> None:
     """26 ft allowed at 80 kBtu/h in 2 in, 3 ft an elbow: 26, 23, 20 … by hand from the demonstration table."""
     inputs = scenario("two-sizes")

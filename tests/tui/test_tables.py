@@ -230,6 +230,19 @@ async def test_what_a_table_is_for_is_chosen() -> None:
         await until(pilot, lambda: screen.session.data["counts"] == "each run")
 
 
+async def test_a_limit_of_elbows_is_typed_beside_the_source() -> None:
+    """A whole number in the table's head, looked over; empty again it is gone."""
+    async with running() as (app, pilot):
+        screen = await new_table(app, pilot)
+        await paste(app, pilot, PAGE)
+        await pilot.press("f4", "down", "down", "down", "down")
+        await typed(pilot, "8")
+        await until(pilot, lambda: screen.session.data.get("most_elbows") == 8)
+        assert not screen.found.faults
+        await pilot.press("backspace", "enter")
+        await until(pilot, lambda: "most_elbows" not in screen.session.data)
+
+
 async def test_a_table_is_saved_among_ones_own_and_found_by_search() -> None:
     """Ctrl+S proposes a name; the list finds it by a word of its title, with the jobs that name it."""
     async with running() as (app, pilot):

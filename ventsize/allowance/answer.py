@@ -38,6 +38,9 @@ class TableAnswer:
     used: share of the allowance used
     elbows: 90° elbows counted, in an elbow-count row
     budget_length: straight pipe the governing row allows with no elbow: the allowance as pipe alone [m]
+    turns: elbows of more than 30° in the runs counted
+    most_elbows: how many of them the table permits; None where it sets no limit
+    note: what the table says besides
     """
 
     verdict: Verdict
@@ -54,3 +57,11 @@ class TableAnswer:
     deductions: tuple[DeductionLine, ...] = ()
     elbows: int | None = None
     budget_length: float | None = None
+    turns: int = 0
+    most_elbows: int | None = None
+    note: str = ""
+
+    @property
+    def too_many_elbows(self) -> bool:
+        """Whether the runs have more elbows than the table permits, whatever their length."""
+        return self.most_elbows is not None and self.turns > self.most_elbows

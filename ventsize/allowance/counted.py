@@ -19,6 +19,8 @@ IN_THE_LENGTHS = frozenset({TERMINAL, ENTRANCE, COUPLING, SIZE_CHANGE})
 # An elbow pointing down at the end of a run is an elbow, whatever else it is.
 ELBOW_AT_THE_END = frozenset({"terminal-elbow-down"})
 
+SLIGHT_TURN = 30.0 + 1e-6  # degrees; up to this an elbow is none where a page limits their number (common practice)
+
 
 @dataclass(frozen=True, slots=True)
 class SizedLength:
@@ -99,6 +101,15 @@ class Counted:
             if not found or not same_size(found[-1], size):
                 found.append(size)
         return tuple(found)
+
+    @property
+    def turns(self) -> int:
+        """Elbows of more than 30°, each one whatever its angle."""
+        return sum(
+            fitting.count
+            for fitting in self.present
+            if fitting.turns and (fitting.angle_degrees is None or fitting.angle_degrees > SLIGHT_TURN)
+        )
 
     def label_of(self, size: float) -> str | None:
         """How the job writes a size, if straight pipe of that size says so."""

@@ -150,6 +150,9 @@ def _judge(case: _Case, comparisons: list[Comparison]) -> TableAnswer:
         deductions=governing.lines,
         elbows=governing.elbows,
         budget_length=governing.row.budget,
+        turns=sum(run.turns for run in case.counted),
+        most_elbows=case.table.most_elbows,
+        note=case.table.note,
     )
     missing = tuple(dict.fromkeys(phrase for c in comparisons for phrase in c.missing))
     if missing:
@@ -159,6 +162,10 @@ def _judge(case: _Case, comparisons: list[Comparison]) -> TableAnswer:
         equivalent_length=governing.compared,
         used=governing.compared / governing.allowable if governing.allowable else None,
     )
+    if answer.too_many_elbows:
+        too_long = "" if governing.fits else f". {sentences.over(governing, case.system)}"
+        reason = f"{sentences.too_many_elbows(answer.turns, case.table)}{too_long}."
+        return replace(answer, verdict="over", reason=reason, allowable_length=None, used=None)
     shortest = max(comparisons, key=lambda comparison: comparison.shortfall)
     around = sentences.around(case.input, _pair_of(governing, comparisons), governing.row, case.system)
     if not governing.fits:

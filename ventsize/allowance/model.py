@@ -112,6 +112,7 @@ class AllowanceTable:
     """An allowance table.
 
     elbows_each: how many 90° elbows a fitting counts as in an elbow-count row, where the table says so
+    most_elbows: how many elbows of more than 30° a run may have, or the runs it counts together; None for no limit
     """
 
     file: str
@@ -122,6 +123,7 @@ class AllowanceTable:
     counts: Counts
     deductions: Mapping[str, Deduction] = field(default_factory=lambda: MappingProxyType({}))
     elbows_each: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    most_elbows: int | None = None
     note: str = ""
 
     @property

@@ -81,6 +81,7 @@ class _TableFile:
     counts: Annotated[Counts, Expected("'each run' or 'runs together'")]
     deductions: dict[str, _Deduction] = field(default_factory=dict)
     elbows_each: dict[str, NotNegativeNumber] = field(default_factory=dict)
+    most_elbows: Annotated[int, Field(strict=True, ge=0), Expected("a whole number of elbows, such as 8")] | None = None
     rows: Annotated[tuple[_RowFile, ...], Field(alias="row"), Expected("at least one [[row]]")]
 
 
@@ -117,6 +118,7 @@ def _table(typed: _TableFile, data: Mapping[str, Any], file: str) -> AllowanceTa
         counts=typed.counts,
         deductions=MappingProxyType({name: _deduction(value) for name, value in typed.deductions.items()}),
         elbows_each=MappingProxyType(dict(typed.elbows_each)),
+        most_elbows=typed.most_elbows,
     )
 
 

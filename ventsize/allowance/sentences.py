@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from ventsize.allowance.comparing import Comparison
-from ventsize.allowance.model import NOT_PERMITTED, SAME_ALTITUDE, AllowanceTable, Row, by_size
+from ventsize.allowance.model import EACH_RUN, NOT_PERMITTED, SAME_ALTITUDE, AllowanceTable, Row, by_size
 from ventsize.quantity import Dimension, System, show, show_power
 
 TOO_SMALL_FOR_SIXTEENTHS = 0.0016  # m; below it a margin would read as none
@@ -47,6 +47,14 @@ def over(comparison: Comparison, system: System) -> str:
     if count < len(entries):
         return f"Not permitted: the run counts {_elbows(count)}, and {_row(comparison)} permits {most}"
     return f"Too many elbows: the run counts {_elbows(count)}, and {_row(comparison)} lists {most}"
+
+
+def too_many_elbows(turns: int, table: AllowanceTable) -> str:
+    """The table limits the number of elbows, whatever the length."""
+    where = "in one run" if table.counts == EACH_RUN else "in vent and air pipe together"
+    most = table.most_elbows or 0
+    permitted = "no elbow" if most == 0 else f"no more than {_elbows(most)}"
+    return f"Too many elbows: {turns} of more than 30°, and the table permits {permitted} {where}"
 
 
 def short(comparison: Comparison, system: System) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 HEADS = ("input", "size", "from", "to", "allowed", "least")
-ABOUT = ("title", "source", "note", "applies_to", "counts")
+ABOUT = ("title", "source", "note", "applies_to", "counts", "most_elbows")
 DEDUCTION, EVERY, ELBOWS = "deduction", "every size", "as elbows"
 
 
@@ -64,6 +64,8 @@ def _about(data: Mapping[str, Any]) -> list[list[str]]:
 
 def _about_value(line: Sequence[str]) -> Any:
     text = line[1] if len(line) > 1 else ""
+    if line[0].lower() == "most_elbows":
+        return _whole(text)
     return [word.strip() for word in text.split(";")] if line[0].lower() == "applies_to" else text
 
 

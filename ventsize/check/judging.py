@@ -83,6 +83,10 @@ class Judged:
         answers = [self._look_up(part, self._counted(part.runs, way)) for part in parts]
         if len(parts) == 1:
             return worst([parts[0].said, (answers[0].verdict, f"{names}: {answers[0].reason}")])
+        turns, most = sum(answer.turns for answer in answers), [answer.most_elbows for answer in answers]
+        limits = [limit for limit in most if limit is not None]
+        if limits and turns > min(limits):
+            return "over", f"{names}: together {turns} elbows of more than 30°, more than the {min(limits)} permitted"
         missing = next((answer for answer in answers if answer.equivalent_length is None), None)
         if missing is not None:
             return "incomplete", f"{names}: {missing.reason}"

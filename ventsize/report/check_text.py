@@ -63,6 +63,8 @@ def _by_table(check: RunCheck, system: System) -> Iterator[str]:
     for line in check.table.deductions:
         mark = "" if line.origin == "table" else "  (the job's own)"
         yield f"{'':19}{line.count} x {line.fitting} at {show_length(line.each, system)}{mark}"
+    if check.table.note:
+        yield from indented(f"The table notes: {check.table.note}", " " * 19)
 
 
 def _by_calculation(check: RunCheck, system: System) -> Iterator[str]:

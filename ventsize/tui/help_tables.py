@@ -30,6 +30,13 @@ TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "each pipe by itself",
         "total combined length; equivalent length of both pipes",
     ),
+    "table_most_elbows": FieldHelp(
+        "The most elbows a run may have, whatever its length; where vent and air pipe share a length, both together. "
+        "Each elbow of more than 30° is one. Empty where the page sets no limit; with more, a run is over.",
+        "A note by the lengths: 'no more than 8 elbows'.",
+        "8",
+        "maximum number of elbows; not to exceed",
+    ),
     "table_note": FieldHelp("Anything else the page says that whoever reads a verdict should know.", "Its footnotes."),
     "row_input": FieldHelp(
         "The appliance's input the row is for. A job is looked up at its highest input; between two rows the stricter "

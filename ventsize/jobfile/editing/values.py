@@ -18,8 +18,8 @@ Path = tuple[str | int, ...]
 KEY_ORDER: dict[str, tuple[str, ...]] = {
     kind: tuple(keys.split())
     for kind, keys in {
-        "": "title source note applies_to counts tables cooling lesson site uncertainty appliance run joint room "
-        "fitting pipe reading checked deductions elbows_each row",
+        "": "title source note applies_to counts most_elbows tables cooling lesson site uncertainty appliance run "
+        "joint room fitting pipe reading checked deductions elbows_each row",
         "site": "altitude outdoor indoor relative_humidity indoor_relative_humidity attic crawlspace wind",
         "appliance": "name fuel collar trap_seal inducer rate",
         "rate": "name input excess_air oxygen carbon_dioxide flue_temperature",

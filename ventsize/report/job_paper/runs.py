@@ -54,6 +54,8 @@ def _by_table(material: Material, run: RunCheck) -> Iterator[Block]:
     table = material.inputs.tables.get(run.table_file or "")
     if table is not None:
         yield Paragraph(f"Table: {table.title} ({Path(table.file).name}). Copied from: {table.source}.", small=True)
+    if answer.note:
+        yield Paragraph(f"The table notes: {answer.note}")
     yield from _rows_used(material, answer)
     yield from _counted(material, answer)
 

@@ -44,5 +44,9 @@ def fields() -> list[Spec]:
             choices=(Choice(EACH_RUN, "each pipe by itself"), Choice(RUNS_TOGETHER, "vent and air together")),
             hint="do both share a length?",
         ),
+        Spec(
+            label="Most elbows", place=("most_elbows",), topic="table_most_elbows", kind="count", optional=True,
+            hint="in a run, if it says so",
+        ),
         Spec(label="Note", place=("note",), topic="table_note", optional=True, hint="anything else it says"),
     ]  # fmt: skip
