@@ -113,6 +113,7 @@ def _inducer(chance: Random, inputs: Inputs, *, adaptive: bool) -> Data:
     settings = dict(zip(names, (switch, switch * chance.uniform(0.3, 0.5)), strict=False))
     return {
         "source": "Invented",
+        "example": False,
         "adaptive": adaptive,
         "curve": points,
         "switch": {name: f"{value:.1f} Pa" for name, value in settings.items()},

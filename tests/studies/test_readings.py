@@ -7,9 +7,12 @@ from typing import Any
 
 import pytest
 
-from tests.studies.readings_of import collar, data_of, inputs_of, reading
+from tests.studies.readings_of import Data, collar, data_of, inputs_of, reading
 from ventsize.check.verdict import check
 from ventsize.jobfile.problems import InputError
+from ventsize.quantity import System
+from ventsize.report.readings import render
+from ventsize.studies.field import spots, stands
 from ventsize.studies.readings import readings
 from ventsize.studies.readings.narrow import narrow_k
 from ventsize.studies.readings.result import ReadingFound
@@ -194,3 +197,43 @@ def test_no_readings_says_what_one_looks_like() -> None:
     """A job without any is told what is expected."""
     with pytest.raises(InputError, match="the job has no reading"):
         readings(inputs_of(data_of(LONG)))
+
+
+@pytest.mark.parametrize("taken", [reading("switch", pressure="3 in w.c."), reading("inducer", speed="5 %")])
+def test_nothing_is_called_high_or_low_from_an_example_inducer(taken: Data) -> None:
+    """An invented curve in the job is no measure of the appliance: far off as it is, the reading is not compared."""
+    data = data_of("trips-not-the-vent")
+    own = data["appliance"][0]["inducer"]
+    assert own["example"] is False
+    assert readings(inputs_of(data, taken)).readings[0].verdict in ("high", "low")
+    data["appliance"][0]["inducer"] = {**own, "example": True}
+    study = readings(inputs_of(data, taken))
+    assert study.readings[0].verdict == "not compared"
+    assert "the inducer is an example, not the appliance's own" in study.readings[0].says
+    assert "not compared: the inducer is an example" in " ".join(render(study, System.US).split())
+
+
+def test_a_setting_read_off_the_switch_counts_beside_an_example_inducer() -> None:
+    """What is written on the switch is the appliance's own, whatever curve is beside it."""
+    data = data_of("trips-not-the-vent")
+    data["appliance"][0]["inducer"] = {**data["appliance"][0]["inducer"], "example": True}
+    taken = reading("switch", pressure="0.6 in w.c.", setting="0.6 in w.c.")
+    assert readings(inputs_of(data, taken)).readings[0].verdict == "expected"
+
+
+def test_an_example_of_fixed_speed_does_not_move_the_flow() -> None:
+    """The collar of a job is what it is with no inducer described at all."""
+    data = data_of("switch-opens-at-high-fire")
+    taken = reading("collar", pressure="0.5 in w.c.")
+    with_example = readings(inputs_of(data, taken)).readings[0]
+    del data["appliance"][0]["inducer"]
+    assert with_example.expected == readings(inputs_of(data, taken)).readings[0].expected
+
+
+def test_the_page_at_the_appliance_and_the_study_show_one_band() -> None:
+    """What a kept reading says of the weather and its instrument holds while its value is typed anew."""
+    taken = reading("collar", pressure="0.36 in w.c.", accuracy="0.03 in w.c.", outdoor="-10 degF")
+    inputs = inputs_of(data_of(LONG), taken)
+    spot = next(one for one in spots(inputs, "high") if (one.place, one.kind) == ("collar", "pressure"))
+    value = inputs.job.readings[0].value
+    assert stands(inputs, spot, value) == readings(inputs).readings[0]

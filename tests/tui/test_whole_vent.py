@@ -136,3 +136,21 @@ async def test_the_range_is_drawn_again_with_as_many_cases_as_typed() -> None:
         screen._ask({"samples": 600})
         await until(pilot, lambda: "stopped" in as_text(app))
         assert screen.study.samples == 500
+
+
+async def test_an_example_inducer_put_in_by_a_slip_is_dropped() -> None:
+    """Esc right after D takes it out again; after something was typed it stays."""
+    async with running(scenario("simple-pass"), size=LARGE) as (app, pilot):
+        session = app.screen.session
+        before = session.data
+        app.push_screen(entry("inducer").open(session))
+        await until(pilot, lambda: "no appliance has an inducer" in as_text(app))
+        await pilot.press("d")
+        await until(pilot, lambda: "inducer" in session.data["appliance"][0])
+        await pilot.press("escape")
+        await until(pilot, lambda: session.data == before)
+        await pilot.press("d")
+        await typed(pilot, "0: 4; 20: 3; 40: 0")
+        await pilot.press("enter", "escape")
+        await pilot.pause()
+        assert session.data["appliance"][0]["inducer"]["curve"][1] == ["20 ft³/min", "3 in w.c."]

@@ -80,7 +80,7 @@ def _row(reading: ReadingFound, system: System) -> tuple[str, ...]:
 def _said(reading: ReadingFound, system: System) -> Iterator[str]:
     parts = []
     if reading.says:
-        parts.append(reading.says)
+        parts.append(f"not compared: {reading.says}" if reading.verdict == "not compared" else reading.says)
     if reading.verdict in ("high", "low") and reading.surplus is not None:
         parts.append(surplus_text(reading.surplus, system))
     for part in parts:

@@ -54,6 +54,11 @@ class Spot:
         given = {self.kind: value}
         return Reading(place=self.place, rate=self.rate, appliance=self.appliance, **given)  # type: ignore[arg-type]
 
+    def is_of(self, reading: Reading) -> bool:
+        """Whether a reading of the job is one taken here."""
+        where = (self.place, self.rate, self.appliance, self.kind)
+        return reading.run is None and (reading.place, reading.rate, reading.appliance, reading.kind) == where
+
     def unit(self, system: System) -> str:
         """The unit meant where none is typed."""
         return display_unit(DIMENSIONS[self.kind], system)
@@ -106,9 +111,12 @@ def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
 def stands(inputs: Inputs, spot: Spot, value: float) -> ReadingFound:
     """How a value read stands beside what it should be. Raises InputError as `readings` does.
 
-    value: [Pa], [K] or [-].
+    What was kept of the same reading beside its value (how cold it was, how exact the instrument is, what the switch
+    is set to) goes with it. value: [Pa], [K] or [-].
     """
-    job = replace(inputs.job, readings=(spot.reading(value),))
+    kept = next((one for one in inputs.job.readings if spot.is_of(one)), None)
+    new = spot.reading(value) if kept is None else replace(kept, **{spot.kind: value})  # type: ignore[arg-type]
+    job = replace(inputs.job, readings=(new,))
     return readings(replace(inputs, job=job)).readings[0]
 
 

@@ -177,7 +177,12 @@ def _assumed(inputs: Inputs, conditions: Conditions, found: Sequence[ReadingFoun
             f"not every reading says how cold it was outdoors: {taken} is taken, give or take 27 °F (15 K); it matters "
             "where a run rises"
         )
-    if all(conditions.inducer(appliance.name) is None for appliance in inputs.job.appliances):
+    if any(conditions.exemplary(appliance.name) for appliance in inputs.job.appliances):
+        said.append(
+            "the inducer described is an example, not the appliance's own: no reading is judged by it, and the inducer "
+            "is taken to hold its flow whatever the vent"
+        )
+    elif all(conditions.inducer(appliance.name) is None for appliance in inputs.job.appliances):
         said.append("no inducer is described: it is taken to hold its flow whatever the vent")
     elif not conditions.alone:
         said.append("with several appliances, each inducer is taken to hold its flow whatever the vent")

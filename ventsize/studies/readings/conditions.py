@@ -69,8 +69,14 @@ class Conditions:
             raise InputError(Problem(self.inputs.file, "inducer, curve", str(error))) from None
 
     def inducer(self, appliance: str) -> Inducer | None:
-        """An appliance's inducer, where the job describes it."""
-        return next(one.inducer for one in self.inputs.job.appliances if one.name == appliance)
+        """An appliance's own inducer, where the job describes it; an example's curve and switch say nothing of it."""
+        found = next(one.inducer for one in self.inputs.job.appliances if one.name == appliance)
+        return None if found is None or found.example else found
+
+    def exemplary(self, appliance: str) -> bool:
+        """Whether an appliance's inducer is described by an example only."""
+        found = next(one.inducer for one in self.inputs.job.appliances if one.name == appliance)
+        return found is not None and found.example
 
     @property
     def fixed_speed(self) -> bool:

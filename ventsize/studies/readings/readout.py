@@ -16,6 +16,11 @@ NO_SETTING = (
 NOT_COOLED = (
     "the gas is figured at one temperature all along the pipe; with cooling = true in the job it can be compared"
 )
+EXAMPLE = (
+    "the inducer is an example, not the appliance's own, so that there is nothing to compare with: type its own data "
+    "over it, or give the reading's setting"
+)
+EXAMPLE_SPEED = "the inducer is an example, not the appliance's own, so that there is nothing to compare with"
 NO_CURVE = "the job does not describe an inducer that holds its flow ([appliance.inducer])"
 
 
@@ -104,12 +109,16 @@ def _switch(tap: Tap, flow: RateFlow, conditions: Conditions, nominal: RateFlow)
     inducer = conditions.inducer(tap.appliance)
     if inducer is not None and rate is not None:
         return inducer.switch[rate]  # the inducer goes as fast as keeps it there
-    return NO_SETTING if tap.setting is None else tap.setting
+    if tap.setting is not None:
+        return tap.setting
+    return EXAMPLE if conditions.exemplary(tap.appliance) else NO_SETTING
 
 
 def _speed(tap: Tap, flow: RateFlow, conditions: Conditions) -> float | str:
     inducer = conditions.inducer(tap.appliance)
     rate = flow.firing.rates[tap.appliance]
+    if conditions.exemplary(tap.appliance):
+        return EXAMPLE_SPEED
     if inducer is None or not inducer.adaptive or conditions.curve is None or rate is None:
         return NO_CURVE
     needed = inducer.switch[rate] + head_at(tap.appliance, flow)

@@ -15,6 +15,10 @@ _LOOKS = {"expected": "good", "high": "bad", "low": "bad", "doubtful": "unsure",
 _WORDS = {"expected": "expected", "high": "high", "low": "low", "doubtful": "doubtful", "not compared": ""}
 
 
+def _not_compared(found: Any) -> str:
+    return f"Not compared: {found.says}" if found.says else ""
+
+
 class ReadingPage(Page):
     """The readings of a rate in turn; Enter goes to the next, and after the last one back."""
 
@@ -75,7 +79,7 @@ class ReadingPage(Page):
             self._say("", "", f"{error.problems[0].problem}; expected {error.problems[0].expected}")
             return
         band = band_of(found, spot, system)
-        self.put("how", f"It should be {band}" if band else found.says or "What it should be is not known.")
+        self.put("how", f"It should be {band}" if band else _not_compared(found) or "What it should be is not known.")
         self.put("band", "\n".join(large(band, half=True)) if band and self.roomy and not self.plain else "")
         self.put_figure(self.typing.split(" ")[0] if self.typing.strip() else "?")
         if isinstance(read, str):

@@ -43,6 +43,7 @@ class InducerScreen(PictureScreen):
     def __init__(self, *given: Any) -> None:
         super().__init__(*given)
         self._at = 0
+        self._begun = False  # whether D has just put an example in, and nothing of it has been changed
 
     def fields(self) -> Iterable[Widget]:
         """Curve, source, switch."""
@@ -63,6 +64,7 @@ class InducerScreen(PictureScreen):
     def on_form_typed(self, event: Form.Typed) -> None:
         """Every keystroke is answered, as soon as it makes a value."""
         event.stop()
+        self._begun = False
         self.session.judge()
         self._tell_job()
         self.ask()
@@ -72,6 +74,7 @@ class InducerScreen(PictureScreen):
         event.stop()
         if event.by_escape:
             self.query_one(".picture-scroll").focus()
+            self.call_later(self._drop_untouched)
         else:
             self.focus_next()
 
@@ -116,11 +119,19 @@ class InducerScreen(PictureScreen):
         """An example inducer at this appliance, to be typed over."""
         if not described(self.session.data, self._at):
             self.session.do(begin(self.session.data, self._at), "describe the inducer")
+            self._begun = True
             self.session.judge()
             self._tell_job()
             await self._form()
             self.ask()
         self.action_edit()
+
+    async def _drop_untouched(self) -> None:
+        """An example just put in, and left with nothing of it changed, was a slip: it is taken out again."""
+        if self._begun:
+            self.session.undo()
+            self.notify("Dropped: nothing of the example was changed.", timeout=3)
+            await self._anew()
 
     def action_edit(self) -> None:
         """Into the first field."""
@@ -133,6 +144,11 @@ class InducerScreen(PictureScreen):
         """Take the last edit of the job back."""
         step = self.session.undo()
         self.notify(f"Undone: {step.label}" if step else "Nothing to undo.", markup=False, timeout=2)
+        await self._anew()
+
+    async def _anew(self) -> None:
+        """The job has changed under the form."""
+        self._begun = False
         self.session.judge()
         self._tell_job()
         await self._form()
