@@ -12,7 +12,9 @@ from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, u
 from ventsize.tui.job.beside import BesideScreen
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.working import WorkingScreen
+from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.field import Field
+from ventsize.tui.widgets.question import Question
 
 
 @pytest.fixture
@@ -185,3 +187,53 @@ async def test_tech_opens_numbers_by_mouse_alone(job: Path) -> None:
         await until(pilot, lambda: isinstance(app.screen, JobScreen))
         await pilot.click("KeyLine", offset=(10, 0))
         await until(pilot, lambda: isinstance(app.screen, WorkingScreen))
+
+
+async def test_an_added_run_is_walked(job: Path) -> None:
+    """N adds a run to be counted; with nothing in it yet W lays it out at once, and Ctrl+Z makes it a count again."""
+    async with running(job) as (app, pilot):
+        screen = app.screen
+        await pilot.press("n", "w")
+        await until(pilot, lambda: isinstance(app.screen, AskLine))
+        for step in ("up 3", "north 12 6", "end"):
+            await typed(pilot, step)
+            await pilot.press("enter")
+        await pilot.press("escape")
+        await until(pilot, lambda: app.screen is screen)
+        run = screen.session.data["run"][-1]
+        assert [piece.get("pipe") or piece["fitting"] for piece in run["pieces"]] == [
+            "3 ft", "elbow-90-long", "12 ft 6 in", "terminal-open",
+        ]  # fmt: skip
+        assert "straight" not in run and "fittings" not in run
+        await pilot.press("u", "u", "u", "u")
+        await until(pilot, lambda: screen.session.data["run"][-1].get("straight") == "0 ft")
+
+
+async def test_a_pipe_in_an_empty_count_is_its_first_piece(job: Path) -> None:
+    """P as well: the run is laid out, and the pipe waits for its length."""
+    async with running(job) as (app, pilot):
+        await pilot.press("n", "p")
+        await typed(pilot, "7")
+        await until(pilot, lambda: app.screen.session.data["run"][-1].get("pieces") == [{"pipe": "7 ft"}])
+
+
+async def test_a_count_is_laid_out_after_asking(job: Path) -> None:
+    """Feet and fittings become pieces, the end last; C leaves it a count."""
+    async with running(job) as (app, pilot):
+        screen = app.screen
+        counted = next(n for n, run in enumerate(screen.session.data["run"]) if "pieces" not in run)
+        before = screen.session.data["run"][counted]
+        screen.outline.go(screen.outline.index_of((counted, None)))
+        for answer in ("c", "l"):
+            await pilot.press("w")
+            await until(pilot, lambda: isinstance(app.screen, Question))
+            assert screen.session.data["run"][counted] == before
+            await pilot.press(answer)
+            await pilot.pause()
+        await until(pilot, lambda: isinstance(app.screen, AskLine))
+        pieces = screen.session.data["run"][counted]["pieces"]
+        assert [piece for piece in pieces if "pipe" in piece] == [{"pipe": before["straight"]}]
+        counts: dict[str, int] = {}
+        for piece in pieces[1:]:
+            counts[piece["fitting"]] = counts.get(piece["fitting"], 0) + 1
+        assert counts == before["fittings"] and pieces[-1] == {"fitting": "terminal-open"}

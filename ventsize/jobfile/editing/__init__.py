@@ -14,12 +14,20 @@ that makes no sense on it raises `EditError`, whose text is one sentence.
 - pieces:  `insert_pieces`, `remove_pieces`, `duplicate_pieces`, `move_pieces` with `places_after_move`,
            `pieces_at` (copy), `transfer_pieces` (cut and paste), `replace_fitting`, `change_size_from`, `one_size`
 - routes:  `walk` (a pipe more, with the elbows that join it), `elbows_between`, `heading_before`
-- counts:  `set_count`, `to_counted` with `why_not_counted`, `to_laid_out`, `length_text`
+- counts:  `set_count`, `to_counted` with `why_not_counted`, `to_laid_out`, `nothing_counted`,
+  `length_text`
 - names:   `rename` (run, appliance, rate, joint: with all that refers to it), `rename_meeting`, `rename_table`,
            `duplicate`, `refers_to`, `names_of`, `free_name`, `variant`, `variant_of_run`, `free_path`
 """
 
-from ventsize.jobfile.editing.counts import length_text, set_count, to_counted, to_laid_out, why_not_counted
+from ventsize.jobfile.editing.counts import (
+    length_text,
+    nothing_counted,
+    set_count,
+    to_counted,
+    to_laid_out,
+    why_not_counted,
+)
 from ventsize.jobfile.editing.names import (
     duplicate,
     free_name,
@@ -80,6 +88,7 @@ __all__ = [
     "move_item",
     "move_pieces",
     "names_of",
+    "nothing_counted",
     "one_size",
     "pieces_at",
     "pieces_of",

@@ -67,8 +67,23 @@ def _length_and_rise(piece: Piece, number: int) -> tuple[float, float]:
         raise EditError(f"piece {number}: {error}") from None
 
 
+def nothing_counted(data: Data, run: int) -> bool:
+    """Whether a run is counted and has no foot and no fitting yet."""
+    typed = value_at(data, ("run", run))
+    if not isinstance(typed, Mapping) or "pieces" in typed:
+        return False
+    counts = typed.get("fittings", {})
+    if not isinstance(counts, Mapping) or any(count != 0 for count in counts.values()):
+        return False
+    try:
+        straight = str(typed.get("straight", "")).strip()
+        return not straight or parse(straight, Dimension.LENGTH) == 0.0
+    except ValueError:
+        return False
+
+
 def to_laid_out(data: Data, run: int, *, open_ends: Collection[str] = ()) -> Data:
-    """The data with a counted run turned into pieces: one pipe, then its fittings.
+    """The data with a counted run turned into pieces: one pipe, then its fittings; none where nothing is counted yet.
 
     open_ends: names of the fittings that stand at an open end; they come last, or first where the run is
     listed from outdoors.
@@ -76,13 +91,17 @@ def to_laid_out(data: Data, run: int, *, open_ends: Collection[str] = ()) -> Dat
     typed = value_at(data, ("run", run))
     if not isinstance(typed, Mapping) or "pieces" in typed:
         raise EditError("this run is laid out already")
-    pipe = {"pipe": typed.get("straight", "0 ft"), **({"rise": typed["rise"]} if "rise" in typed else {})}
+    left = {key: value for key, value in typed.items() if key not in ("straight", "rise", "fittings")}
+    if nothing_counted(data, run):
+        return put(data, ("run", run), {**left, "pieces": []})
     counts = typed.get("fittings", {})
+    if odd := next((name for name, count in counts.items() if not isinstance(count, int)), None):
+        raise EditError(f"the number of {odd} cannot be read; type it first")
+    pipe = {"pipe": typed.get("straight", "0 ft"), **({"rise": typed["rise"]} if "rise" in typed else {})}
     inside = list(_each(counts, (name for name in counts if name not in open_ends)))
     outside = list(_each(counts, (name for name in counts if name in open_ends)))
     from_outdoors = value_at(typed, ("between", 0)) == OUTDOORS
     pieces = [*outside, pipe, *inside] if from_outdoors else [pipe, *inside, *outside]
-    left = {key: value for key, value in typed.items() if key not in ("straight", "rise", "fittings")}
     return put(data, ("run", run), {**left, "pieces": pieces})
 
 

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from typing import Any
 
 from textual.css.query import NoMatches
 from textual.widgets import TabbedContent
 
-from ventsize.jobfile.editing import Data, EditError, value_at
+from ventsize.jobfile.editing import Data, EditError, nothing_counted, value_at
 from ventsize.tui.job import edits
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import Key
 from ventsize.tui.saving import FileScreen
+from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Rows
 
 
@@ -85,6 +86,33 @@ class JobBase(FileScreen):
         """Why something was not done: one notice at a time."""
         self.app.clear_notifications()
         self.notify(sentence, severity="warning", markup=False)
+
+    async def with_layout(self, then: Callable[[], Awaitable[None]]) -> None:
+        """Do something that needs pieces; a counted run is laid out first, after asking where something is counted."""
+        data, run = self.session.data, self.run_at
+        if not edits.is_counted(data, run):
+            await then()
+            return
+
+        async def answered(word: str | None) -> None:
+            if word != "lay":
+                return
+            said = "laid out; u: a count again"
+            if await self.edit("lay out the count", lambda: edits.laid_out(data, run, self.catalog), said=said):
+                rows = self.outline
+                rows.go(rows.index_of((run, 0)) or rows.index_of((run, None)) or 0, tell=False)
+                await self.forms()
+                await then()
+
+        if nothing_counted(data, run):
+            await answered("lay")
+            return
+        text = (
+            "This run is counted: feet and fittings, without their order. Laid out, its pipe is one piece and each "
+            "fitting another, for you to put in their places (Ctrl+Up, Ctrl+Down)."
+        )
+        answers = (("lay", "Lay it out", "l"), ("leave", "Leave it counted", "c"))
+        self.app.push_screen(Question("A counted run", text, answers), answered)
 
     async def edit(self, label: str, change: Callable[[], Data], *, go: int = 0, said: str = "") -> bool:
         """Make a whole edit and say so, or say why it cannot be made."""

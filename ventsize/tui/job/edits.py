@@ -27,6 +27,7 @@ from ventsize.jobfile.editing import (
     remove_pieces,
     replace_fitting,
     set_count,
+    to_laid_out,
     value_at,
     walk,
 )
@@ -183,6 +184,18 @@ def new_run(data: Data) -> Data:
     if "table" in first:
         run["table"] = first["table"]
     return insert_item(data, ("run",), run)
+
+
+def is_counted(data: Data, run: int) -> bool:
+    """Whether a run is a count of feet and fittings, and no layout."""
+    typed = value_at(data, ("run", run))
+    return isinstance(typed, dict) and "pieces" not in typed
+
+
+def laid_out(data: Data, run: int, catalog: Any) -> Data:
+    """A counted run as pieces, its open ends at its outdoor end. Raises EditError."""
+    ends = [name for name, record in catalog.fittings.items() if record.kind in ("terminal", "entrance")]
+    return to_laid_out(data, run, open_ends=ends)
 
 
 HEADING_WORDS = {"u": "up", "d": "down", "n": "north", "s": "south", "e": "east", "w": "west"}

@@ -51,6 +51,9 @@ class PieceKeys(JobBase):
 
     async def action_add_pipe(self) -> None:
         """A straight pipe after the cursor; its length is for typing next."""
+        await self.with_layout(self._add_pipe)
+
+    async def _add_pipe(self) -> None:
         key, data = self.key_at, self.session.data
         if await self.edit("add pipe", lambda: edits.add_pipe(data, key), go=1, said="pipe added: type its length"):
             self.piece_form.focus_field()

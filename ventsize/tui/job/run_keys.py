@@ -35,8 +35,11 @@ class RunKeys(JobBase):
             rows = self.outline
             rows.go(rows.index_of((len(value_at(self.session.data, ("run",), [])) - 1, None)) or 0)
 
-    def action_walk(self) -> None:
+    async def action_walk(self) -> None:
         """Lay the route out by saying where it goes."""
+        await self.with_layout(self._walk)
+
+    async def _walk(self) -> None:
         self.app.push_screen(
             AskLine("Walk the route: up 3, elbow is proposed, north 12 6, end", self._step), self._walked
         )
