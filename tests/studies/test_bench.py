@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 
 from tests.studies.support import SCENARIOS, scenario
+from ventsize.check.inputs import prepare
+from ventsize.check.verdict import check
 from ventsize.cli import main
 from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
 from ventsize.report.bench import as_object, gauges, render
 from ventsize.studies.altering.altered import altered
-from ventsize.studies.bench import bench
+from ventsize.studies.bench import NO_PERMIT, bench
 from ventsize.studies.inducer import curve_through, inducer_study
 
 FOOT = 0.3048
@@ -111,3 +114,44 @@ def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
     assert json.loads(capsys.readouterr().out)["fixed_speed"] == pytest.approx(0.95)
     assert main(["bench", job, "--start", "20 flt"]) == 2
     assert capsys.readouterr().err.count("\n") == 1
+
+
+def test_a_closed_switch_is_no_permit() -> None:
+    """Every step is judged by the check of the job with that much pipe, at the job's highest rate: 26 ft by its row.
+
+    By hand: three long elbows count 3 ft each by the demonstration table and the terminal 0 ft, so that 17 ft of
+    straight pipe are allowed.
+    """
+    found = bench(LONG, start=15 * FOOT, step=5 * FOOT, count=8)
+    for step in found.steps:
+        job = check(altered(LONG, Changed(run="vent", straight=step.length)))
+        assert step.table.verdict == job.runs[0].verdict
+        assert step.table.reason == job.runs[0].reason
+    assert found.straight_allowed == pytest.approx(17 * FOOT)
+    assert [step.table.verdict for step in found.steps] == ["within"] + 8 * ["over"]
+    assert found.steps[1].table.allowable == pytest.approx(26 * FOOT)
+    assert found.steps[-1].adaptive.holds, "the point of it: the switch is content where the table is not"
+    at_low = bench(LONG, rate="low", start=15 * FOOT, step=5 * FOOT, count=2)
+    assert at_low.straight_allowed == pytest.approx(17 * FOOT), "the table is asked at the highest rate"
+
+
+def test_the_table_stands_beside_the_switch() -> None:
+    """On the gauges, in the rows, in the findings, on the chart and in JSON; never a pass without the table's."""
+    found = bench(LONG, start=15 * FOOT, step=5 * FOOT, count=8)
+    drawn = "\n".join(gauges(found.steps[-1], found, System.US))
+    assert "switch closed" in drawn and "the table allows 26 ft: OVER" in drawn and NO_PERMIT in drawn
+    text = render(found, System.US)
+    assert f"{NO_PERMIT}: with 55.0 ft of straight pipe a switch still is closed" in " ".join(text.split())
+    assert "▲ 17 ft" in text and "OVER" in text
+    steps = as_object(found)["steps"]
+    assert [step["table"]["verdict"] for step in steps] == ["within"] + 8 * ["over"]
+    assert NO_PERMIT not in "\n".join(gauges(found.steps[0], found, System.US))
+
+
+def test_a_job_whose_table_gives_no_length() -> None:
+    """No table, no permit: the words are never WITHIN."""
+    without = replace(LONG.job, tables=(), runs=tuple(replace(run, table=None) for run in LONG.job.runs))
+    found = bench(prepare(without, file=LONG.file), start=15 * FOOT, count=1)
+    assert {step.table.verdict for step in found.steps} == {"incomplete"} and found.straight_allowed is None
+    assert "it gives no length" in "\n".join(gauges(found.steps[0], found, System.US))
+    render(found, System.US)

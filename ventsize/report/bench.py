@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from ventsize.quantity import Dimension, System, display_unit, display_value, show_fraction, show_pressure
+from ventsize.quantity import Dimension, System, display_unit, display_value, show_fraction, show_length, show_pressure
 from ventsize.report.chart import Line, bar, line_chart
 from ventsize.report.text_parts import WIDTH, head, sentences, table
-from ventsize.studies.bench import Bench, BenchStep, Turning
+from ventsize.studies.bench import NO_PERMIT, Bench, BenchStep, TableSays, Turning
 
 HEIGHT = 13
 GAUGE = 20
@@ -35,11 +35,12 @@ def rows(found: Bench, system: System) -> Iterator[str]:
     """A row a step: the one that adapts, then the one of fixed speed."""
     unit = display_unit(Dimension.LENGTH, system)
     flow = display_unit(Dimension.VOLUME_FLOW, system)
-    yield f"  {'':<14}{'adapts':<30}fixed speed, {found.fixed_speed:.0%} of top"
-    columns = ((f"vent, {unit}", 10), ("speed", 8), (flow, 9), ("air", 8), ("switch", 9),
-               (flow, 11), ("air", 8), ("switch", 9))  # fmt: skip
+    yield f"  {'':<13}{'adapts':<27}fixed speed, {found.fixed_speed:.0%} of top"
+    columns = ((f"vent, {unit}", 9), ("speed", 7), (flow, 8), ("air", 6), ("switch", 8),
+               (flow, 10), ("air", 6), ("switch", 8), ("by the table", 14))  # fmt: skip
     yield from table(columns, (_row(step, system) for step in found.steps))
     yield "  speed: share of top speed. air: excess air left to the flame."
+    yield f"  by the table: whether the vent may be so long. {NO_PERMIT}."
 
 
 def _row(step: BenchStep, system: System) -> tuple[str, ...]:
@@ -49,6 +50,7 @@ def _row(step: BenchStep, system: System) -> tuple[str, ...]:
         f"{adaptive.speed:.0%}",
         *_cells(adaptive, system),
         *_cells(fixed, system),
+        step.table.verdict if step.table.verdict == "within" else step.table.verdict.upper(),
     )
 
 
@@ -77,9 +79,31 @@ def chart(found: Bench, system: System, *, width: int, height: int) -> list[str]
     setting = display_value(found.switch, Dimension.PRESSURE, system)
     lines.append(Line(name="setting", points=[(first, setting), (last, setting)], dashed=True))
     up = f"at the switch [{display_unit(Dimension.PRESSURE, system)}]   A adapts   F fixed speed   dashed: its setting"
-    return line_chart(
-        lines, width=width, height=height, across=display_unit(Dimension.LENGTH, system), up=up, start=first
+    limit = found.straight_allowed
+    at = None if limit is None else display_value(max(limit, 0.0), Dimension.LENGTH, system)
+    unit = display_unit(Dimension.LENGTH, system)
+    drawn = line_chart(
+        lines,
+        width=width,
+        height=height - 1,
+        across=unit,
+        up=up,
+        start=first,
+        unsure=None if at is None or at >= last else (max(at, first), last),
+        places=() if at is None or not first <= at <= last else (at,),
     )
+    return [*drawn, _of_the_allowance(at, first, last, unit)]
+
+
+def _of_the_allowance(at: float | None, first: float, last: float, unit: str) -> str:
+    """What the mark and the dots say; and where neither can be drawn, why."""
+    if at is None:
+        return "the table gives no length for this vent: no length of it is allowed by it"
+    if at < first:
+        return f"dotted: longer than the table allows, all of it ({at:.4g} {unit} of straight pipe)"
+    if at >= last:
+        return f"the table allows {at:.4g} {unit} of straight pipe on this vent"
+    return f"▲ {at:.4g} {unit} of straight pipe: all that the table allows on this vent; dotted: longer"
 
 
 def gauges(step: BenchStep, found: Bench, system: System) -> Iterator[str]:
@@ -94,9 +118,21 @@ def gauges(step: BenchStep, found: Bench, system: System) -> Iterator[str]:
     drops = [_gauge(t.drop, 2.0 * found.switch, Dimension.PRESSURE, system) for t in both]
     yield f"{'drop, ' + display_unit(Dimension.PRESSURE, system):<16}{drops[0]:<34}{drops[1]}"
     words = ["switch closed" if t.holds else "SWITCH OPEN" for t in both]
-    airs = ["no flame" if t.excess_air is None else f"air {show_fraction(round(t.excess_air, 3))}" for t in both]
-    said = [f"{word}, {air}" for word, air in zip(words, airs, strict=True)]
-    yield f"{'':<16}{said[0]:<34}{said[1]}"
+    airs = ["no flame" if t.excess_air is None else show_fraction(round(t.excess_air, 3)) for t in both]
+    yield f"{'excess air':<16}{airs[0]:<34}{airs[1]}"
+    yield f"{'':<16}{words[0]:<34}{words[1]}"
+    yield f"{'by the table':<16}{of_the_table(step.table, system)}"
+    if step.table.verdict != "within" and any(turning.holds for turning in both):
+        yield f"{'':<16}{NO_PERMIT}."
+
+
+def of_the_table(said: TableSays, system: System) -> str:
+    """The verdict on one length, with the two lengths it rests on."""
+    word = said.verdict if said.verdict == "within" else said.verdict.upper()
+    if said.allowable is None:
+        return f"{word}: it gives no length for this vent"
+    counted = "" if said.counted is None else f" (this vent counts {show_length(said.counted, system)})"
+    return f"the table allows {show_length(said.allowable, system)}: {word}{counted}"
 
 
 def _gauge(value: float | None, most: float, dimension: Dimension, system: System) -> str:
@@ -114,12 +150,19 @@ def as_object(found: Bench) -> dict[str, Any]:
         "switch_Pa": found.switch,
         "excess_air": found.excess_air,
         "fixed_speed": found.fixed_speed,
+        "straight_allowed_by_table_m": found.straight_allowed,
         "steps": [
             {
                 "length_m": step.length,
                 "vent_Pa": step.vent,
                 "adaptive": _object(step.adaptive),
                 "fixed": _object(step.fixed),
+                "table": {
+                    "verdict": step.table.verdict,
+                    "reason": step.table.reason,
+                    "allowable_length_m": step.table.allowable,
+                    "equivalent_length_m": step.table.counted,
+                },
             }
             for step in found.steps
         ],

@@ -10,19 +10,27 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import groupby
 
+from ventsize.allowance.answer import Verdict
 from ventsize.check.inputs import Inputs, prepare
+from ventsize.check.verdict import check
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.job import Appliance, Job
 from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import System, show_feet, show_fraction
+from ventsize.quantity import System, show_feet, show_fraction, show_length
 from ventsize.studies.altering.altered import altered
 from ventsize.studies.inducer import FixedSpeed, InducerRate, inducer_study
 
 STEP = 3.048  # 10 ft [m]
 MOST_STEPS = 60
 HOLDS = 1e-6  # of the switch's setting
+NO_INDUCER = (
+    "an [appliance.inducer] table (on the screens: D at the question 'The inducer'); the demonstrations "
+    "long-run-adaptive.toml and long-run-fixed-speed.toml have one"
+)
+NO_PERMIT = "A closed switch is no permit"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,6 +51,21 @@ class Turning:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TableSays:
+    """What `check` says of the vent at one length: a switch that stays closed says nothing of it.
+
+    allowable: what the table allows; counted: what it counts the vent as; margin: what is left of it, negative where
+    it is over [m]; None where there is no such figure.
+    """
+
+    verdict: Verdict
+    reason: str
+    allowable: float | None
+    counted: float | None
+    margin: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BenchStep:
     """The vent with so much straight pipe in all [m]. vent: the head that pushes the gas through it [Pa]."""
 
@@ -50,6 +73,7 @@ class BenchStep:
     vent: float
     adaptive: Turning
     fixed: Turning
+    table: TableSays
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,14 +90,22 @@ class Bench:
     findings: tuple[str, ...]
     cautions: tuple[str, ...]
 
+    @property
+    def straight_allowed(self) -> float | None:
+        """The straight pipe with which this vent comes to the table's allowance [m]; None where it gives no length."""
+        first = self.steps[0]
+        return None if first.table.margin is None else first.length + first.table.margin
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BenchSetting:
     """What stands on the bench: an appliance with its inducer, at one rate, and the fixed speed beside it.
 
+    job: as it was given, for the table, which is asked at its highest rate whatever rate is on the bench.
     start: straight pipe of the vent at the first step [m].
     """
 
+    job: Inputs
     inputs: Inputs
     appliance: str
     rate: str
@@ -102,7 +134,7 @@ def set_up(
         raise InputError(Problem(inputs.file, "", f"a fixed speed of {fixed_speed:.0%}", "20 % to 100 % of top speed"))
     described = [a for a in inputs.job.appliances if a.inducer is not None]
     if not described:
-        raise InputError(Problem(inputs.file, "", "no appliance has an inducer", "an [appliance.inducer] table"))
+        raise InputError(Problem(inputs.file, "", "no appliance has an inducer described", NO_INDUCER))
     chosen = _by_name(described, appliance, "appliance", inputs)
     highest = max(chosen.rates, key=lambda r: r.input).name
     at = rate or highest
@@ -121,7 +153,7 @@ def set_up(
         needed = _rate(altered(ready, Changed(run=vents[0], straight=begin))).speed
         fixed_speed = 1.0 if needed is None else min(1.0, math.ceil(needed * 100.0) / 100.0)
     return BenchSetting(
-        inputs=ready, appliance=chosen.name, rate=at, vent=vents[0], start=begin, fixed_speed=fixed_speed
+        job=inputs, inputs=ready, appliance=chosen.name, rate=at, vent=vents[0], start=begin, fixed_speed=fixed_speed
     )
 
 
@@ -144,8 +176,11 @@ def _alone(job: Job, chosen: Appliance, rate: str) -> Job:
     return replace(job, appliances=appliances, lesson=None)
 
 
-def step_at(setting: BenchSetting, length: float) -> BenchStep:
-    """Both inducers on a vent of so much straight pipe in all [m]."""
+def step_at(setting: BenchSetting, length: float, system: System = System.US) -> BenchStep:
+    """Both inducers on a vent of so much straight pipe in all [m], and what the table says of it.
+
+    system: of units, for the table's reason.
+    """
     longer = altered(setting.inputs, Changed(run=setting.vent, straight=length))
     own = _rate(longer)
     nominal = _excess_air(longer, setting)
@@ -155,6 +190,20 @@ def step_at(setting: BenchSetting, length: float) -> BenchStep:
         vent=own.vent,
         adaptive=_adaptive(own, nominal),
         fixed=_turning(beside.fixed, setting.fixed_speed),
+        table=_judged(setting, length, system),
+    )
+
+
+def _judged(setting: BenchSetting, length: float, system: System) -> TableSays:
+    """The verdict on the vent at a length [m], by the check of the job itself."""
+    changed = altered(setting.job, Changed(run=setting.vent, straight=length))
+    found = next(run for run in check(changed, system=system).runs if run.run.name == setting.vent)
+    return TableSays(
+        verdict=found.verdict,
+        reason=found.reason,
+        allowable=None if found.table is None else found.table.allowable_length,
+        counted=None if found.table is None else found.table.equivalent_length,
+        margin=found.margin,
     )
 
 
@@ -199,10 +248,12 @@ def _turning(fixed: FixedSpeed, speed: float) -> Turning:
     )
 
 
-def steps(setting: BenchSetting, *, step: float = STEP, count: int = 12) -> Iterator[BenchStep]:
+def steps(
+    setting: BenchSetting, *, step: float = STEP, count: int = 12, system: System = System.US
+) -> Iterator[BenchStep]:
     """The vent as it is, and step by step longer [m]."""
     for number in range(count + 1):
-        yield step_at(setting, setting.start + number * step)
+        yield step_at(setting, setting.start + number * step, system)
 
 
 def bench(
@@ -224,7 +275,7 @@ def bench(
         problem = f"{count} steps of {step:g} m"
         raise InputError(Problem(inputs.file, "", problem, f"1 to {MOST_STEPS} steps of more than nothing"))
     setting = set_up(inputs, appliance=appliance, rate=rate, start=start, fixed_speed=fixed_speed)
-    return watched(setting, tuple(steps(setting, step=step, count=count)), system)
+    return watched(setting, tuple(steps(setting, step=step, count=count, system=system)), system)
 
 
 def watched(setting: BenchSetting, seen: tuple[BenchStep, ...], system: System) -> Bench:
@@ -243,6 +294,8 @@ def watched(setting: BenchSetting, seen: tuple[BenchStep, ...], system: System) 
         cautions=(
             "the fan's curve is taken as it stands for the gas that passes it; the switch feels the drop across the "
             "heat exchanger, which is taken to go with the square of the flow",
+            f"{NO_PERMIT}: the switch proves that enough flows at this moment, and the table decides whether the vent "
+            "may be so long",
             "when an appliance has stopped on its switch it must be found out why: a longer vent is only one reason",
         ),
     )
@@ -250,6 +303,7 @@ def watched(setting: BenchSetting, seen: tuple[BenchStep, ...], system: System) 
 
 def _findings(setting: BenchSetting, seen: tuple[BenchStep, ...], system: System) -> Iterator[str]:
     first, last = seen[0], seen[-1]
+    yield from _of_the_table(seen, system)
     held = [s for s in seen if s.adaptive.holds and s.adaptive.speed < 1.0]
     if len(held) > 1:
         yield (
@@ -279,3 +333,28 @@ def _findings(setting: BenchSetting, seen: tuple[BenchStep, ...], system: System
             "Both fans are one: from the length on at which the one that adapts has come to its top speed, the two do "
             "the same, and their switches open together."
         )
+
+
+def _of_the_table(seen: tuple[BenchStep, ...], system: System) -> Iterator[str]:
+    """How far the table goes, and what the switches make of a vent beyond it."""
+    first = seen[0].table
+    allows = "" if first.allowable is None else f"The table allows {show_length(first.allowable, system)}. "
+    stretches = [(verdict, list(group)) for verdict, group in groupby(seen, key=lambda s: s.table.verdict)]
+    told = (
+        f"{verdict if verdict == 'within' else verdict.upper()} {_stretch(group, system)}"
+        for verdict, group in stretches
+    )
+    yield f"{allows}The vent by the table: {', '.join(told)} of straight pipe."
+    outside = [s for s in seen if s.table.verdict != "within"]
+    closed = [s for s in outside if s.adaptive.holds or s.fixed.holds]
+    if closed:
+        yield (
+            f"{NO_PERMIT}: with {show_feet(closed[-1].length, system)} of straight pipe a switch still is closed, and "
+            f"the table says {closed[-1].table.verdict.upper()}."
+        )
+
+
+def _stretch(group: list[BenchStep], system: System) -> str:
+    if len(group) == 1:
+        return f"at {show_feet(group[0].length, system)}"
+    return f"from {show_feet(group[0].length, system)} to {show_feet(group[-1].length, system)}"

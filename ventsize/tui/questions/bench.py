@@ -6,9 +6,13 @@ from collections.abc import Iterator
 from typing import Any, ClassVar
 
 from textual.binding import Binding, BindingType
+from textual.content import Content
 from textual.timer import Timer
+from textual.widgets import Static
 
 from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
+from ventsize.tui.widgets.text import one_line
+from ventsize.tui.widgets.verdict_line import SIGNS
 
 MOST = 40  # steps
 PAUSE = 0.6  # seconds between two steps that go by themselves
@@ -60,7 +64,7 @@ class BenchScreen(PictureScreen):
         for number in range(asked["count"] + 1):
             at = (*key, step, number)
             if at not in self._seen:
-                self._seen[at] = step_at(setting, setting.start + number * step)
+                self._seen[at] = step_at(setting, setting.start + number * step, system)
             seen.append(self._seen[at])
         return watched(setting, tuple(seen), system)
 
@@ -78,14 +82,27 @@ class BenchScreen(PictureScreen):
 
         study, system = self.study, self.session.system
         last = study.steps[-1]
-        yield f"{study.appliance} at {study.rate}: {show_feet(last.length, system)} of straight vent pipe"
-        yield f"beside it one that always turns at {study.fixed_speed:.0%} of top speed"
-        yield ""
+        yield (
+            f"{study.appliance} at {study.rate}, {show_feet(last.length, system)} of straight vent pipe; "
+            f"the fixed one: {study.fixed_speed:.0%} of top"
+        )
         yield from gauges(last, study, system)
         yield ""
-        yield from chart(study, system, width=width, height=max(LEAST_CHART, height - 10))
+        yield from chart(study, system, width=width, height=max(LEAST_CHART, height - 12))
         yield from sentences("What was to be seen", study.findings)
         yield from sentences("Cautions", (study.curve, *study.cautions))
+
+    def redraw(self) -> None:
+        """The verdict on top is that of the vent on the bench, not of the job as it is."""
+        super().redraw()
+        if self.study is not None:
+            self.query_one(".picture-head", Static).update(Content(self._head()))
+
+    def _head(self) -> str:
+        if self.study is None:
+            return one_line(self.question.title)
+        verdict = self.study.steps[-1].table.verdict
+        return f"{one_line(self.question.title)}   this vent: {SIGNS[verdict]} {verdict.upper()}"
 
     # Keys
 
