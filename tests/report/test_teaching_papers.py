@@ -18,9 +18,11 @@ from ventsize.report.lessons_paper import lesson_paper
 from ventsize.report.paper import Figure, PageBreak, Paper, Paragraph
 from ventsize.report.paper.as_html import html
 from ventsize.report.paper.as_markdown import markdown
+from ventsize.report.paper.formulas import formula_blocks
 from ventsize.studies.altering.altered import altered
 from ventsize.studies.comparing import compare
 from ventsize.studies.lessons import held_lesson
+from ventsize.studies.working.steps import Given, Kind, Step
 
 LESSONS = sorted(SCENARIOS.glob("lesson-*.toml"))
 
@@ -78,3 +80,17 @@ def test_the_verbs_write_them(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert main(["compare", job, "--with", 'size = "2 in"', "--pdf", str(sheet)]) == 0
     assert sheet.read_bytes().startswith(b"%PDF")
     assert len(capsys.readouterr().err.splitlines()) == 1
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_a_formula_is_read_with_its_symbols_its_numbers_and_its_result(system: System) -> None:
+    """Where formulas cannot be set, each step still has three lines, and none of them twice."""
+    bore = Given("bore", "D", 0.05, Kind.BORE, "typed")
+    step = Step(name="area", symbol="A", template="3.14159265 / 4 * {0}^2", inputs=(bore,), value=0.0019635,
+                kind=Kind.AREA, source="geometry", powers=(2.0,))  # fmt: skip
+    texts = [block.text for block in formula_blocks(step, system) if block.text]
+    assert len(texts) == len(set(texts)) == 3
+    if system is System.SI:
+        assert texts == ["A = 3.14159265 / 4 × D^2", "= 3.14159265 / 4 × (0.05 m)^2", "A = 0.0019635 m²"]
+    else:  # 0.05 m is 1.9685 in; square inches to square feet by 1/144
+        assert texts[0].startswith("A = C × 3.14159265") and "0.00694444 × " in texts[1] and "(1.9685 in)^2" in texts[1]

@@ -59,13 +59,18 @@ def _block(block: Block) -> Iterator[str]:
             for figure in block.figures if isinstance(block, Beside) else (block,):
                 yield from _figure(figure)
         case Formula():
-            yield f"    {plain(block.text)}"
+            yield from _formula(block)
         case Callout():
             yield "\n".join([f"> **{text(block.title)}**", *(f">\n> - {text(x)}" for x in block.sentences)])
         case PageBreak():
             yield "---"
         case _:
             yield _to_fill_in(block)
+
+
+def _formula(block: Formula) -> Iterator[str]:
+    if block.text:  # else it is read with the one before
+        yield f"    {plain(block.text)}"
 
 
 def _to_fill_in(block: Checklist | Blanks | Room) -> str:

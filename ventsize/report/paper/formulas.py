@@ -23,19 +23,27 @@ def formula_blocks(step: Step, system: System) -> tuple[Formula, ...]:
     """
     symbol = symbol_latex(step.symbol)
     factor = step.factor(system)
-    by = "" if math.isclose(factor, 1.0, rel_tol=1e-12) else factor
-    said = _in_words(step.template, [given.symbol for given in step.inputs])
+    by = not math.isclose(factor, 1.0, rel_tol=1e-12)
     symbols = [symbol_latex(given.symbol) for given in step.inputs]
     numbers = [number_latex(given.value, given.kind, system) for given in step.inputs]
-    lead = "" if by == "" else r"C \cdot "
-    lines = _broken(step.template, symbols, symbol, lead)
-    lead = "" if by == "" else rf"{_digits_latex(step.factor(system))} \cdot "
-    lines += _broken(step.template, numbers, "", lead)
-    lines.append(f"{symbol} = {number_latex(step.value, step.kind, system)}")
-    result = f"{step.symbol} = {_shown(step.result, system)}"
-    return tuple(
-        Formula(line, f"{step.symbol} = {said}" if number == 0 else result) for number, line in enumerate(lines)
+    lead = r"C \cdot " if by else ""
+    with_symbols = _broken(step.template, symbols, symbol, lead)
+    lead = rf"{_digits_latex(factor)} \cdot " if by else ""
+    with_numbers = _broken(step.template, numbers, "", lead)
+    result = f"{symbol} = {number_latex(step.value, step.kind, system)}"
+    shown = [_shown(given, system) for given in step.inputs]
+    return (
+        *_read_as(
+            with_symbols, f"{step.symbol} = {_in_words(step, [g.symbol for g in step.inputs], 'C' if by else '')}"
+        ),
+        *_read_as(with_numbers, f"= {_in_words(step, shown, digits(factor) if by else '')}"),
+        Formula(result, f"{step.symbol} = {_shown(step.result, system)}"),
     )
+
+
+def _read_as(lines: Sequence[str], text: str) -> list[Formula]:
+    """Lines that are one formula: it is read at the first."""
+    return [Formula(line, "" if number else text) for number, line in enumerate(lines)]
 
 
 def _broken(template: str, inputs: Sequence[str], symbol: str, lead: str) -> list[str]:
@@ -178,5 +186,10 @@ def _shown(given: Given, system: System) -> str:
     return f"{digits(given.value / unit.factor)} {unit.label}".rstrip()
 
 
-def _in_words(template: str, symbols: Sequence[str]) -> str:
-    return template.replace(" * ", " × ").format(*symbols)
+def _in_words(step: Step, inputs: Sequence[str], factor: str) -> str:
+    """A step's formula with its inputs put in, times a factor where there is one."""
+    raised = re.sub(r"(\{\d+\})\^", r"(\1)^", step.template) if any(" " in text for text in inputs) else step.template
+    said = raised.replace(" * ", " × ").format(*inputs)
+    if not factor:
+        return said
+    return f"{factor} × ({said})" if len(_summands(step.template)) > 1 else f"{factor} × {said}"
