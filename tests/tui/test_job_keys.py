@@ -116,7 +116,8 @@ async def test_instructor_puts_a_variant_beside_the_job(job: Path) -> None:
         await pressed(pilot, "enter", "V")
         assert isinstance(app.screen, BesideScreen)
         shown = as_text(app)
-        assert shown.count("Boathouse replacement") >= 2 and "99.5 ft to spare" in shown and "in w.c." in shown
+        assert "Boathouse replacement" in shown and "99.5 ft to spare" in shown and "in w.c." in shown
+        assert "2 × elbow-90-mitered instead of elbow-90-long" in " ".join(shown.replace("│", " ").split())
         await pressed(pilot, "up", "enter")
         assert isinstance(app.screen, JobScreen) and app.screen.session is first
         assert first.data["run"][0]["pieces"][1]["fitting"] == "elbow-90-long"
@@ -237,3 +238,29 @@ async def test_a_count_is_laid_out_after_asking(job: Path) -> None:
         for piece in pieces[1:]:
             counts[piece["fitting"]] = counts.get(piece["fitting"], 0) + 1
         assert counts == before["fittings"] and pieces[-1] == {"fitting": "terminal-open"}
+
+
+async def test_stale_losses_stay_with_their_pieces(job: Path) -> None:
+    """While a length is half typed the last losses are shown, each at the piece it is of, wherever that is moved."""
+
+    def losses(screen: Any) -> dict[str, str]:
+        """The loss beside each piece, by the piece's words."""
+        cells = [row.cells for row in screen.outline.rows if row.key[0] == 0 and isinstance(row.key[1], int)]
+        return {f"{c[1]} {c[2]}": c[5].text for c in cells}
+
+    async with running(job) as (app, pilot):
+        screen = app.screen
+        before = losses(screen)
+        assert len(set(before.values())) == len(before) == 5  # the two long elbows lose the same
+        await pilot.press("down", "down", "enter", *["delete"] * 12, "x", "enter")
+        await until(pilot, lambda: screen.session.stale)
+        assert losses(screen) == before
+        await pilot.press("ctrl+down", "ctrl+down")
+        await pilot.pause()
+        moved = losses(screen)
+        assert screen.session.stale and list(moved) != list(before)
+        assert moved == {**before, "pipe east": ""}  # typed anew and moved besides: nobody can say that it is the same
+        await pilot.press("up", "p")
+        await pilot.pause()
+        added = [row.cells for row in screen.outline.rows if row.key == screen.key_at]
+        assert screen.session.stale and added[0][5].text == ""

@@ -33,7 +33,7 @@ STATES: Sequence[tuple[str, Sequence[str], Sequence[str]]] = (
     ("rate", ("f3", "down", "enter"), ("Air given as", "80,000 Btu/h")),
     ("cautions", ("f6",), ("This is an estimate",)),
     ("route", ("f7",), ("Plan", "Scale")),
-    ("beside", ("v", "V"), ("Side by side", "Enter goes on with one")),
+    ("beside", ("v", "V"), ("The open variants", "Enter goes on with one")),
     ("unsaved", ("text:5", "enter", "escape"), ("Save and close (s)",)),
 )
 

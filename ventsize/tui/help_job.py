@@ -43,7 +43,7 @@ JOB_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "The two runs that go straight through the tee or wye; the other one is the branch.", "Look at it."
     ),
     "beside": ScreenHelp(
-        "Variants of the job side by side: what differs and what each comes to.", "V makes a variant of a job."
+        "The open variants of the job: what is different in each, and what it comes to.", "V makes a variant of a job."
     ),
     "working": ScreenHelp(
         "How a figure comes about: the formula, the values with units, the result and its source.",

@@ -51,6 +51,13 @@ _RATE: tuple[tuple[str, str, Shown], ...] = (
 )
 
 
+def job_differences(base: Inputs, other: Inputs, system: System) -> tuple[str, ...]:
+    """What another job has otherwise, all its runs looked at; a run of another name is another run."""
+    names = [name for name in base.graph.runs if name in other.graph.runs]
+    first = (names[0], names[0]) if names else (next(iter(base.graph.runs)), next(iter(other.graph.runs)))
+    return differences(base, other, run=first[0], other_run=first[1], system=system)
+
+
 def differences(base: Inputs, other: Inputs, *, run: str, other_run: str, system: System) -> tuple[str, ...]:
     """What the other job has otherwise, a sentence each: its site, its appliances, the run compared, other runs.
 

@@ -1,4 +1,4 @@
-"""Variants of a job side by side: what each comes to."""
+"""The open variants of a job: in what each differs from the first, and what it comes to."""
 
 from __future__ import annotations
 
@@ -58,7 +58,7 @@ class BesideScreen(ModalScreen[int | None]):
     def compose(self) -> ComposeResult:
         """A line each, and the reason of the one under the cursor."""
         with Vertical() as box:
-            box.border_title = Content("Side by side")
+            box.border_title = Content("The open variants")
             yield self._rows
             yield Static("", classes="beside-why", markup=False)
             yield Static("Enter goes on with one   c copies   Esc goes back", classes="beside-why", markup=False)
@@ -72,7 +72,7 @@ class BesideScreen(ModalScreen[int | None]):
         self._why()
 
     def _row(self, number: int, session: Session) -> Row:
-        check, title = session.check, one_line(value_at(session.data, ("title",), ""))
+        check, title = session.check, one_line(self._named(number))
         if session.problems or check is None:
             return Row(key=number, cells=(str(number + 1), title, Cell("▲ not judged", "warn")))
         verdict = f"{SIGNS[check.verdict]} {check.verdict}"
@@ -85,11 +85,21 @@ class BesideScreen(ModalScreen[int | None]):
             key=number, cells=(str(number + 1), title, Cell(verdict, TONES.get(check.verdict, "warn")), margin, lost)
         )
 
+    def _named(self, number: int) -> str:
+        """The first by its title, the others by what is different in them."""
+        from ventsize.studies.comparing.differences import job_differences
+
+        first, session = self._sessions[0], self._sessions[number]
+        title = str(value_at(session.data, ("title",), ""))
+        if number == 0 or session.problems or first.problems or session.inputs is None or first.inputs is None:
+            return title
+        return "; ".join(job_differences(first.inputs, session.inputs, session.system)) or "no change yet"
+
     def _why(self) -> None:
         session = self._sessions[self._rows.row]
         reason = str(session.problems[0]) if session.problems else session.check.reason
-        title = value_at(session.data, ("title",), "")
-        self.query(".beside-why").first(Static).update(Content(one_line(f"{title}. {reason}")))
+        said = one_line(f"{self._named(self._rows.row)}. {reason}")
+        self.query(".beside-why").first(Static).update(Content(said))
 
     def on_rows_moved(self, event: Rows.Moved) -> None:
         """The reason of another."""

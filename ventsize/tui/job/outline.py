@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Any
 
+from ventsize.jobfile.aligning import align
 from ventsize.jobfile.editing import Data, value_at
 from ventsize.quantity import System, show_feet, show_pressure
 from ventsize.tui.widgets.bars import bar
@@ -39,15 +40,19 @@ def place_of(data: Data, key: Key) -> str | None:
     return f"run '{name}'" if piece == "straight" else f"run '{name}', {piece}"
 
 
-def outline(data: Data, check: Any, system: System, *, stale: bool) -> MadeRows:
-    """Every row, in the job's order; each is written out only when it is shown."""
+def outline(data: Data, check: Any, system: System, *, answered: Data | None) -> MadeRows:
+    """Every row, in the job's order; each is written out only when it is shown.
+
+    answered: the job as it was when the check was made, where it has changed since: losses stay with their pieces.
+    """
     results = {c.run.name: c for c in check.runs} if check else {}
+    before = {run.get("name"): run for run in _tables(answered.get("run"))} if answered else {}
     rows: list[Maker] = []
     for at, run in enumerate(_tables(data.get("run"))):
         found = results.get(run.get("name"))
         rows.append(partial(_run_row, at, run, found, system))
         make = _laid_out if "pieces" in run else _counted
-        rows += make(at, run, _Losses(found, system, stale))
+        rows += make(at, run, _Losses(found, system, _was(before.get(run.get("name")), run) if answered else None))
     return MadeRows(rows)
 
 
@@ -76,17 +81,42 @@ def used(found: Any, system: System) -> str:
     return f", {show_feet(table.equivalent_length, system)} of {show_feet(table.allowable_length, system)}"
 
 
-class _Losses:
-    """Loss and share of what stands at each place of a run, at the rate that loses most."""
+def _was(before: Mapping[str, Any] | None, run: Mapping[str, Any]) -> dict[str, str]:
+    """By where each piece of a run stands now, where it stood before; without those that were another piece then."""
+    begin = f"run '{run.get('name')}'"
+    old, new = (_tables(typed.get("pieces")) if typed else [] for typed in (before, run))
+    places = {begin: begin, **{f"{begin}, {name}": f"{begin}, {name}" for name in _counts(before) & _counts(run)}}
+    for now, was in enumerate(align(old, new)):
+        if was is not None and _same_piece(old[was], new[now]):
+            places[f"{begin}, piece {now + 1}"] = f"{begin}, piece {was + 1}"
+    return places
 
-    def __init__(self, found: Any, system: System, stale: bool) -> None:
-        self._found, self._system, self._tone = found, system, "stale" if stale else ""
+
+def _counts(run: Mapping[str, Any] | None) -> set[str]:
+    counts = run.get("fittings") if run else None
+    return set(counts) if isinstance(counts, dict) else set()
+
+
+def _same_piece(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
+    """Whether a piece is the same one, though a length of it may have been typed anew."""
+    return one.get("fitting") == other.get("fitting") and ("pipe" in one) == ("pipe" in other)
+
+
+class _Losses:
+    """Loss and share of what stands at each place of a run, at the rate that loses most.
+
+    was: where the job has changed since, by the place now the place then.
+    """
+
+    def __init__(self, found: Any, system: System, was: Mapping[str, str] | None) -> None:
+        self._found, self._system, self._was, self._tone = found, system, was, "" if was is None else "stale"
         self._at: dict[str, tuple[float, float]] | None = None
 
     def cells(self, place: str) -> tuple[Cell, Cell]:
         """What a row says of its place."""
         if self._at is None:
             self._at = _losses(self._found)
+        place = place if self._was is None else self._was.get(place, "")
         if place not in self._at:
             return Cell(""), Cell("")
         loss, share = self._at[place]

@@ -23,7 +23,7 @@ class RunKeys(JobBase):
         Binding("w", "walk", "Walk", id="job.walk"),
         Binding("n", "new_run", "Add a run", show=False, id="job.new_run"),
         Binding("v", "variant", "Try a variant beside this one", show=False, id="job.variant"),
-        Binding("V", "beside", "Variants side by side", show=False, id="job.beside"),
+        Binding("V", "beside", "The open variants", show=False, id="job.beside"),
     ]
 
     variants: list[Session]
@@ -62,7 +62,7 @@ class RunKeys(JobBase):
         await self.after()
 
     async def action_variant(self) -> None:
-        """Go on with a copy of the job beside it: both stay open, and V shows them side by side."""
+        """Go on with a copy of the job beside it: both stay open, and V shows them."""
         if len(self.variants) >= MOST_VARIANTS:
             self.warn(f"{MOST_VARIANTS} are open side by side; close one (Esc) before another is made.")
             return
@@ -72,7 +72,7 @@ class RunKeys(JobBase):
         session.do(variant(self.session.data, titles), "make a variant")
         self.variants.append(session)
         await self.change_to(session)
-        self.say("this is the variant: change it; V shows both side by side")
+        self.say("this is the variant: change it; V shows both")
 
     async def action_beside(self) -> None:
         """Verdict, margin and pressure of each variant; Enter goes on with one."""

@@ -39,6 +39,7 @@ class Session:
         self.system = System.US
         self.check: Any = None
         self.inputs: Any = None  # what the last valid result was worked out from
+        self.answered: Data | None = None  # the job as typed then
         self.problems: tuple[Problem, ...] = ()
         self.drafts: dict[Place, str] = {}
         self._judged: tuple[Data, System] | None = None
@@ -157,7 +158,7 @@ class Session:
             names = {*job.tables, *(run.table for run in job.runs if run.table is not None)}
             tables = {name: table for name in names if (table := self._table(name, beside)) is not None}
             inputs = prepare(job, file="", beside=beside, tables=tables)
-            self.check, self.inputs = check(inputs, system=self.system), inputs
+            self.check, self.inputs, self.answered = check(inputs, system=self.system), inputs, self.data
             self.problems = ()
         except InputError as error:
             self.problems = error.problems

@@ -45,7 +45,8 @@ class Showing(RunKeys):
         session = self.session
         self.show_title()
         self.show_verdict()
-        self.outline.show(outline(session.data, session.check, session.system, stale=session.stale))
+        answered = session.answered if session.stale else None
+        self.outline.show(outline(session.data, session.check, session.system, answered=answered))
         self.show_area()
 
     def show_area(self) -> None:
