@@ -21,7 +21,7 @@ from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.ticks import Tick
 from ventsize.quantity import System
 from ventsize.report.checkover import render
-from ventsize.studies.checkover import CheckOver, Item, check_over
+from ventsize.studies.checkover import CheckOver, Item, as_typed, check_over, judged, limit_words, unit_meant
 from ventsize.studies.checkover.rules import STATUS_WORDS, read_rules
 
 TODAY = datetime.date(2026, 11, 20)
@@ -221,7 +221,7 @@ def test_a_rule_with_a_fault_is_refused(before: str, after: str, said: str, tmp_
     [
         ({"rule": "alarm"}, "'date' is missing"),
         ({"rule": "alarm", "date": "2026-11-20"}, "is not a date"),
-        ({"rule": "alarm", "date": TODAY}, "neither what was measured nor whether it is met"),
+        ({"rule": "alarm", "date": TODAY}, "neither what was measured nor whether it is met, and has no note"),
         ({"rule": "alarm", "date": TODAY, "met": "yes"}, "expected true or false"),
         ({"rule": "alarm", "date": TODAY, "met": True, "wehn": 1}, "unknown key 'wehn'"),
     ],
@@ -276,3 +276,52 @@ def test_a_rule_of_several_places_asks_which(tmp_path: Path, capsys: pytest.Capt
     path = Path(shutil.copy(SCENARIOS / "simple-pass.toml", tmp_path / "job.toml"))
     assert main(["checkover", str(path), "--tick", "support-horizontal", "--value", "3 ft"]) == 2
     assert "one of: vent, air" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_a_limit_typed_as_it_is_shown_is_met(system: System) -> None:
+    """A bare number is read in the unit the limit is stated in, and what is shown is never a hair past the limit."""
+    tried = 0
+    for name in ("simple-pass", "second-visit", "common-vent", "basement-short-of-air"):
+        for one in check_over(scenario(name), system=system).items:
+            words = limit_words(one, system)
+            if one.rule.dimension is None or not words or one.rule.told == "expansion":
+                continue
+            number, _, unit = words.removeprefix("at least ").removeprefix("no more than ").partition(" ")
+            assert unit == unit_meant(one, system)
+            assert judged(one, as_typed(one, number, system), system)[0] is True, words
+            tried += 1
+    assert tried > 10
+
+
+def test_what_a_bare_number_means_is_stated_with_the_limit() -> None:
+    """A foot is a limit in inches, seven feet one in feet; in SI centimeters and meters, rounded to the safe side."""
+    found = {one.rule.name: one for one in check_over(PASS).items}
+    above, walkway = found["terminal-above-grade"], found["terminal-over-walkway"]
+    assert [limit_words(above, system) for system in System] == ["at least 12 in", "at least 30.5 cm"]
+    assert [limit_words(walkway, system) for system in System] == ["at least 7 ft", "at least 2.14 m"]
+    assert as_typed(above, "18", System.US) == "18 in" and as_typed(walkway, "3", System.US) == "3 ft"
+    assert as_typed(above, "18", System.SI) == "18 cm" and as_typed(above, "0.5 m", System.SI) == "0.5 m"
+
+
+def test_a_note_by_itself_is_kept_and_leaves_the_rule_open() -> None:
+    """Somebody notes what is in the way before saying whether it is met."""
+    found = item(ticked(PASS, rule="terminal-above-grade", at="vent", note="behind the shrub"), "terminal-above-grade")
+    assert found.outcome == "to measure" and "behind the shrub" in found.said
+    job_from_data(again_data(note="behind the shrub"), file="job")
+
+
+def again_data(**tick: str) -> dict[str, object]:
+    """The data of a job with one tick."""
+    data = tomllib.loads((SCENARIOS / "simple-pass.toml").read_text())
+    return data | {"checked": [{"rule": "terminal-above-grade", "at": "vent", "date": TODAY, **tick}]}
+
+
+def test_rules_of_one_place_are_called_local_examples() -> None:
+    """Whoever reads a city's figure elsewhere sees that it is that city's; a rule of one's own may say so too."""
+    rules = read_rules().rules
+    local = [rule for rule in rules.values() if "local code" in rule.source]
+    assert local and all(rule.local for rule in local)
+    shown = render(check_over(PASS), System.US)
+    assert "Terminal beside a public walkway (local example), vent: at least 7 ft" in shown
+    assert "Local example, one place's code: New York City" in " ".join(shown.split())

@@ -85,7 +85,7 @@ async def test_a_reading_is_judged_as_it_is_typed(job: Path) -> None:
         assert "It should be 0.4" in part(app, "how")
         await typed(pilot, "0.62")
         assert part(app, "word") == word("high")
-        assert part(app, "large") == "\n".join(large("0.62"))
+        assert part(app, "large") == "\n".join(large("0.62")) + "  in w.c."
         await pilot.press("backspace", "backspace")
         await typed(pilot, "47")
         assert part(app, "word") == word("expected")
@@ -136,8 +136,10 @@ async def test_a_rule_after_another(job: Path) -> None:
     async with running(job) as (app, pilot):
         await opened(app, pilot)
         await chosen(app, pilot, "2", RulePage)
-        assert part(app, "ask") == "Terminal above the ground, vent: at least 1 ft"
+        assert part(app, "ask") == "Terminal above the ground, vent: at least 12 in"
+        assert "(in where no unit is typed)" in part(app, "says")
         await typed(pilot, "10")
+        assert part(app, "large").endswith("  in")
         assert part(app, "word") == word("not met", small=True)
         await pilot.press("backspace")
         await typed(pilot, "4")
@@ -257,6 +259,8 @@ async def test_a_visit_is_kept(job: Path) -> None:
         await typed(pilot, "windy")
         await pilot.press("enter")
         await pilot.pause()
+        await pilot.press("2")
+        await pilot.pause()
         await typed(pilot, "a.jpg, b.jpg")
         await pilot.press("enter")
         await until(pilot, lambda: read_visits(job))
@@ -266,6 +270,69 @@ async def test_a_visit_is_kept(job: Path) -> None:
         await chosen(app, pilot, "5", FieldText)
         await until(pilot, lambda: app.screen.answer)
         assert "nothing has changed" in app.screen.answer
+
+
+@pytest.mark.parametrize("keys", [("escape",), ("enter",), ("5", "1"), ("2", "escape")])
+async def test_a_visit_is_kept_without_photos(job: Path, keys: tuple[str, ...]) -> None:
+    """Whatever way out of the question of photos: the note was typed to be kept. A digit that is no answer is none."""
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await pilot.press("4")
+        await pilot.pause()
+        await typed(pilot, "windy")
+        await pilot.press("enter")
+        await pilot.pause()
+        for key in keys:
+            await pilot.press(key)
+            await pilot.pause()
+        await until(pilot, lambda: read_visits(job))
+        (visit,) = read_visits(job)
+        assert visit.note == "windy" and visit.photos == ()
+
+
+async def test_no_visit_is_kept_where_the_note_is_left(job: Path) -> None:
+    """Esc at the note keeps nothing, and says so; the keys after it are the menu's."""
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await pilot.press("4")
+        await pilot.pause()
+        await pilot.press("escape")
+        await until(pilot, lambda: any("No visit was kept" in one.message for one in app._notifications))
+        assert not read_visits(job)
+
+
+async def test_a_note_typed_before_met_is_kept(job: Path) -> None:
+    """It leaves the rule open; met afterwards keeps it, and so does taking a figure back."""
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await chosen(app, pilot, "2", RulePage)
+        await pilot.press("m")
+        await pilot.pause()
+        await pilot.press(*"shrub", "enter")
+        await pilot.pause()
+        (tick,) = app.screen.session.data["checked"]
+        assert tick["note"] == "shrub" and "met" not in tick
+        assert "Noted: shrub" in part(app, "says") and not app.screen.session.problems
+        await pilot.press("9", "backspace")
+        assert app.screen.session.data["checked"][0]["note"] == "shrub"
+        await pilot.press("+")
+        await pilot.pause()
+        (tick,) = app.screen.session.data["checked"]
+        assert tick["note"] == "shrub" and tick["met"] is True
+
+
+async def test_a_rules_source_is_shown_whole(job: Path) -> None:
+    """At 80 by 24 there are lines enough for it: what must be checked before use does not end in mid-sentence."""
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await chosen(app, pilot, "2", RulePage)
+        for _ in range(len(app.screen._items)):
+            if not isinstance(app.screen, RulePage):
+                break
+            cited = app.screen.item.rule.cited
+            assert " ".join(cited.split()) in " ".join(as_text(app).split()), cited
+            await pilot.press("right")
+            await pilot.pause()
 
 
 async def test_a_new_visit_begins_with_new_readings(job: Path) -> None:

@@ -5,7 +5,7 @@ rule = "terminal-above-grade"   # its name in check-over.toml
 at = "vent"                     # the run, appliance or material it was checked at; none for the job as a whole
 value = "14 in"                 # where something was measured: the rule's limit judges it
 met = true                      # where nothing was measured, or the rule has no limit
-note = "behind the shrub"
+note = "behind the shrub"       # by itself it leaves the rule open
 date = 2026-11-20
 """
 
@@ -45,7 +45,7 @@ YesOrNo = Annotated[bool, BeforeValidator(_yes_or_no), Expected("true or false")
 
 @rare_record
 class Tick:
-    """One rule checked by hand: value as typed, since what is measured is the rule's to say."""
+    """One rule checked by hand, or noted on: value as typed, since what is measured is the rule's to say."""
 
     rule: Text
     date: Date
@@ -60,8 +60,9 @@ def tick_faults(ticks: tuple[Tick, ...]) -> Iterator[tuple[str, str, str]]:
     seen: set[tuple[str, str]] = set()
     for number, tick in enumerate(ticks, start=1):
         place = f"checked {number}, {tick.rule:.40}"
-        if tick.value is None and tick.met is None:
-            yield place, "it says neither what was measured nor whether it is met", "value = '14 in' or met = true"
+        if tick.value is None and tick.met is None and not tick.note:
+            problem = "it says neither what was measured nor whether it is met, and has no note"
+            yield place, problem, "value = '14 in', met = true, or a note"
         if (tick.rule, tick.at) in seen:
             at = f" at '{tick.at:.40}'" if tick.at else ""
             yield place, f"the rule is ticked off twice{at}", "each rule once at each place"

@@ -52,7 +52,7 @@ def _lines(study: CheckOver, system: System) -> Iterator[str]:
 
 def place_of(item: Item) -> str:
     """The title with its place, where it has one."""
-    return f"{item.rule.title}, {item.place}" if item.place else item.rule.title
+    return f"{item.rule.heading}, {item.place}" if item.place else item.rule.heading
 
 
 def _item(item: Item, system: System) -> Iterator[str]:
@@ -95,6 +95,7 @@ def item_object(item: Item) -> dict[str, Any]:
         "ask": rule.ask,
         "source": rule.source,
         "edition": rule.edition,
+        "local_example": rule.local,
         "status": STATUS_WORDS[rule.status],
         "checked": None if tick is None else tick.date.isoformat(),
         "note": "" if tick is None else tick.note,

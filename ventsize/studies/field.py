@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from ventsize.check.inputs import Inputs
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.reading import Kind, Reading
-from ventsize.quantity import Dimension, QuantityError, System, display_unit, parse, show
+from ventsize.quantity import Dimension, QuantityError, System, display_unit, parse, show, with_unit
 from ventsize.studies.readings import readings
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.places import tap_at
@@ -65,8 +65,7 @@ class Spot:
 
     def whole(self, text: str, system: System) -> str:
         """What is typed, with its unit."""
-        bare = text.strip().removeprefix("-").removeprefix("+").replace(",", "").replace(".", "", 1).strip()
-        return f"{text.strip()} {self.unit(system)}" if bare.isdigit() else text.strip()
+        return with_unit(text, self.unit(system))
 
     def read(self, text: str) -> float:
         """A value in SI. Raises QuantityError."""

@@ -10,10 +10,9 @@ from ventsize.tui.widgets.field import Reading
 
 def altitude_read(text: str) -> Reading:
     """How the usual altitude is understood: feet without a unit. Raises ValueError."""
-    from ventsize.quantity import Dimension, QuantityError, System, parse, show
+    from ventsize.quantity import Dimension, QuantityError, System, parse, show, with_unit
 
-    bare = text.strip().lstrip("-").replace(",", "").isdigit()
-    full = f"{text.strip()} ft" if bare else text.strip()
+    full = with_unit(text, "ft")
     try:
         value = parse(full, Dimension.LENGTH, signed=True)
     except QuantityError as error:

@@ -7,6 +7,7 @@ under [[checked]]. A tick never overrules what the job itself says is not so.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -16,7 +17,16 @@ from ventsize.check.verdict import check
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.ticks import Tick
-from ventsize.quantity import Dimension, QuantityError, System, display_unit, show, show_length
+from ventsize.quantity import (
+    Dimension,
+    QuantityError,
+    System,
+    display_unit,
+    display_value,
+    show,
+    show_length,
+    with_unit,
+)
 from ventsize.studies.checkover.places import places_of
 from ventsize.studies.checkover.rules import CheckOverRules, Rule, read_rules
 from ventsize.studies.checkover.told import Asked, Said, told
@@ -24,7 +34,15 @@ from ventsize.studies.checkover.told import Asked, Said, told
 MET, NOT_MET, OPEN = "met", "not met", "to measure"
 DONE, FAULTY, UNFINISHED = "all met", "something is not met", "not finished"
 _ALMOST = 1e-9
+_HAIR = 1e-6  # of the last digit shown; what is beyond by less is rounding of the number
 _LONG = 0.5  # m; limits from here on are measured in feet, shorter ones in inches
+_DECIMALS = {Dimension.SLOPE: 3, Dimension.TEMPERATURE: 1}
+_LENGTHS = {  # unit, its size [m], and how many decimals of it are shown
+    (True, System.US): ("ft", 0.3048, 2),
+    (True, System.SI): ("m", 1.0, 2),
+    (False, System.US): ("in", 0.0254, 2),
+    (False, System.SI): ("cm", 0.01, 1),
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,7 +182,7 @@ def _by_hand(asked: Asked, tick: Tick, limit: float | None) -> tuple[float | Non
     elif tick.value is not None:
         shown = tick.value
     words = ", ".join(filter(None, (shown, tick.note))) or "looked at"
-    return value, met, f"{words} ({tick.date.isoformat()})"
+    return value, met, f"{words} ({tick.date.isoformat()})"  # a note by itself leaves it open
 
 
 def _fits(rule: Rule, value: float, limit: float) -> bool:
@@ -182,20 +200,39 @@ def limit_words(item: Item, system: System) -> str:
         return ""
     if item.rule.told == "expansion":
         return f"to be looked at where it grows more than {_shown(item.limit, item.dimension, system)}"
-    word = "no more than" if item.rule.greatest is not None or item.rule.told == "temperature" else "at least"
-    return f"{word} {_shown(item.limit, item.dimension, system)}"
+    most = item.rule.greatest is not None or item.rule.told == "temperature"
+    return f"{'no more than' if most else 'at least'} {_limit_shown(item, system, most=most)}"
 
 
-def with_unit(item: Item, text: str, system: System) -> str:
-    """What is typed for a rule, with the unit meant where none is typed: that of its limit."""
-    bare = text.strip().replace(",", "").replace(".", "", 1)
-    if not bare.isdigit() or item.rule.dimension is None:
-        return text.strip()
-    if item.rule.dimension is not Dimension.LENGTH:
-        return f"{text.strip()} {display_unit(item.rule.dimension, system)}"
+def unit_meant(item: Item, system: System) -> str:
+    """The unit of a bare number typed for a rule, which its limit is stated in too; empty where nothing is measured."""
+    dimension = item.rule.dimension or item.dimension
+    if dimension is None:
+        return ""
+    if dimension is not Dimension.LENGTH:
+        return display_unit(dimension, system)
     long = item.limit is not None and item.limit >= _LONG
-    units = ("ft", "m") if long else ("in", "cm")
-    return f"{text.strip()} {units[system is System.SI]}"
+    return _LENGTHS[long, system][0]
+
+
+def _limit_shown(item: Item, system: System, *, most: bool) -> str:
+    """A limit in the unit that a bare number typed for it is read in, so rounded that what is shown meets it."""
+    assert item.limit is not None and item.dimension is not None
+    if item.dimension is Dimension.LENGTH:
+        unit, size, decimals = _LENGTHS[item.limit >= _LONG, system]
+        value = item.limit / size
+    else:
+        unit, decimals = display_unit(item.dimension, system), _DECIMALS[item.dimension]
+        value = display_value(item.limit, item.dimension, system)
+    steps = value * 10**decimals
+    whole = math.floor(steps + _HAIR) if most else math.ceil(steps - _HAIR)
+    shown = f"{whole / 10**decimals:.{decimals}f}"
+    return f"{shown.rstrip('0').rstrip('.') if decimals else shown} {unit}"
+
+
+def as_typed(item: Item, text: str, system: System) -> str:
+    """What is typed for a rule, a bare number with the unit meant."""
+    return with_unit(text, unit_meant(item, system))
 
 
 def judged(item: Item, text: str, system: System) -> tuple[bool | None, str]:

@@ -109,6 +109,7 @@ class Rule:
     least: Limit = None
     greatest: Limit = None
     asked: YesOrNo = True
+    local: YesOrNo = False
 
     @property
     def dimension(self) -> Dimension | None:
@@ -116,11 +117,17 @@ class Rule:
         return None if self.measure is None else DIMENSIONS[self.measure]
 
     @property
+    def heading(self) -> str:
+        """The title, and that it is from one place's code where it is."""
+        return f"{self.title} (local example)" if self.local else self.title
+
+    @property
     def cited(self) -> str:
         """Source, edition and status as one phrase."""
         edition = f", edition {self.edition}" if self.edition else ""
+        local = "Local example, one place's code: " if self.local else ""
         said = self.status == "common practice" and "common practice" in self.source.lower()
-        return f"{self.source}{edition}" + ("" if said else f" ({STATUS_WORDS[self.status]})")
+        return f"{local}{self.source}{edition}" + ("" if said else f" ({STATUS_WORDS[self.status]})")
 
     def read(self, text: str) -> float:
         """A measured value in SI. Raises QuantityError."""

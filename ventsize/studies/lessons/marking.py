@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 
-from ventsize.quantity import QuantityError, System, parse
+from ventsize.quantity import QuantityError, System, parse, with_unit
 from ventsize.studies.lessons.holding import unit_asked
 from ventsize.studies.lessons.model import Guess, Mark, Question
 
@@ -25,8 +25,7 @@ def read_guess(question: Question, text: str, system: System) -> Guess:
         if question.dimension is None:
             value = float(typed.replace(",", ""))
         else:
-            bare = typed.replace(",", "").lstrip("+-").replace(".", "", 1).isdigit()
-            value = parse(f"{typed} {unit}" if bare else typed, question.dimension, signed=True)
+            value = parse(with_unit(typed, unit), question.dimension, signed=True)
     except (QuantityError, ValueError):
         raise ValueError(f"'{typed}' is no guess; expected a number{f' in {unit}' if unit else ''}") from None
     if not math.isfinite(value):

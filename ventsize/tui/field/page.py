@@ -13,6 +13,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Footer, Static
 
+from ventsize.quantity import is_bare
 from ventsize.tui.job.session import Session
 from ventsize.tui.plain import PlainCharacters
 from ventsize.tui.widgets.large import large
@@ -46,8 +47,8 @@ class Page(Screen[None]):
         & #page-word.-good { background: $success-muted; }
         & #page-word.-bad { background: $error-muted; }
         & #page-word.-unsure { background: $warning-muted; }
-        & #page-says { height: auto; max-height: 5; margin: 1 0 0 0; }
-        & #page-source { height: auto; max-height: 2; color: $text-muted; }
+        & #page-says { height: auto; margin: 1 0 0 0; }
+        & #page-source { height: auto; color: $text-muted; }
     }
     """
 
@@ -107,9 +108,12 @@ class Page(Screen[None]):
         else:
             self.put("word", "\n".join(large(word, half=small)) if word else "")
 
-    def put_figure(self, text: str) -> None:
-        """What is typed, in large figures."""
-        self.put("large", "\n".join(large(text, width=self.size.width - 4)) if text else "")
+    def put_figure(self, text: str, unit: str) -> None:
+        """What is typed, its number in large figures; beside them what follows it, or the unit it has without."""
+        number, _, rest = text.strip().partition(" ")
+        beside = rest or (unit if is_bare(number) or number == "?" else "")
+        lines = large(number, width=self.size.width - 6 - len(beside)) if number else []
+        self.put("large", "\n".join([*lines[:-1], f"{lines[-1]}  {beside}".rstrip()] if lines else []))
 
     # Keys
 

@@ -81,7 +81,7 @@ class ReadingPage(Page):
         band = band_of(found, spot, system)
         self.put("how", f"It should be {band}" if band else _not_compared(found) or "What it should be is not known.")
         self.put("band", "\n".join(large(band, half=True)) if band and self.roomy and not self.plain else "")
-        self.put_figure(self.typing.split(" ")[0] if self.typing.strip() else "?")
+        self.put_figure(self.typing.strip() or "?", spot.unit(system))
         if isinstance(read, str):
             self._say("", "", f"! {read}")
         elif value is None:

@@ -71,20 +71,21 @@ class RulePage(Page):
 
     def _draw(self, *, problem: str = "", word: str = "", look: str = "") -> None:
         from ventsize.report.checkover import counts_of, group_of
-        from ventsize.studies.checkover import limit_words
+        from ventsize.studies.checkover import limit_words, unit_meant
 
         item = self.item
         at = f", {item.place}" if item.place else ""
         self.put_title(f"Rule {self._at + 1} of {len(self._items)}", group_of(item), counts_of(self._items))
         limit = limit_words(item, self.session.system)
-        self.put("ask", f"{item.rule.title}{at}" + (f": {limit}" if limit else ""))
+        self.put("ask", f"{item.rule.heading}{at}" + (f": {limit}" if limit else ""))
         self.put("how", item.rule.ask)
-        self.put_figure(self.typing.split(" ")[0] if self.typing else "")
+        unit = unit_meant(item, self.session.system) if item.rule.dimension is not None else ""
+        self.put_figure(self.typing, unit)
         if not (word or problem or self.begun):
             word, look = ("" if item.outcome == "to measure" else item.outcome), _LOOKS[item.outcome]
         self.put("band", "")
         self.put_word(word, look, small=bool(self.typing) and not self.roomy)
-        typed = "figures type a measurement, " if item.rule.dimension is not None else ""
+        typed = f"figures type a measurement ({unit} where no unit is typed), " if unit else ""
         open_ = "" if item.outcome != "to measure" or self.begun else f"○ {typed}+ is met, - is not met, Enter goes on"
         said = problem or "\n".join(part for part in (self._by(), open_) if part)
         self.put("says", said)
@@ -93,8 +94,9 @@ class RulePage(Page):
     def _by(self) -> str:
         item = self.item
         who = {"job": "The job says: ", "tick": "Ticked off: "}.get(item.by, "")
-        if item.tick is None and item.said:
-            who = "The job says: "
+        if not who and item.said:
+            noted = item.tick is not None and item.tick.value is None and item.tick.met is None
+            who = "Noted: " if noted else "The job says: " if item.tick is None else ""
         return f"{SIGNS[_LOOKS[item.outcome]]} {who}{item.said}".strip() if item.said or who else ""
 
     # Keys
@@ -107,15 +109,18 @@ class RulePage(Page):
 
     def typed(self) -> None:
         """Every key: into the data where it can be read, else kept as a draft."""
-        from ventsize.studies.checkover import judged, with_unit
+        from ventsize.studies.checkover import as_typed, judged
 
         session, item = self.session, self.item
         if not self.typing.strip():
+            note = str(tick_at(session.data, *item.key).get("note", ""))
+            data = clear_tick(session.data, *item.key)
+            data = set_tick(data, *item.key, date=today(), note=note) if note else data
             session.draft(self._place, None)
-            session.type_at(self._place, clear_tick(session.data, *item.key), item.rule.title)
+            session.type_at(self._place, data, item.rule.title)
             self._draw()
             return
-        whole = with_unit(item, self.typing, session.system)
+        whole = as_typed(item, self.typing, session.system)
         try:
             met, shown = judged(item, whole, session.system)
         except QuantityError as error:
@@ -158,12 +163,11 @@ class RulePage(Page):
         if note is None:
             return
         tick = tick_at(self.session.data, *self.item.key)
-        if not tick:
-            self.notify("Say first whether it is met, or type what was measured.", timeout=4)
-            return
-        data = set_tick(
-            self.session.data, *self.item.key, date=today(), value=tick.get("value"), met=tick.get("met"), note=note
-        )
+        data, key, note = self.session.data, self.item.key, note.strip()
+        if note or "value" in tick or "met" in tick:
+            data = set_tick(data, *key, date=today(), value=tick.get("value"), met=tick.get("met"), note=note)
+        else:
+            data = clear_tick(data, *key)
         self.session.do(data, f"{self.item.rule.title}: note")
         self.show()
 

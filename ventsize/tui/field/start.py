@@ -32,6 +32,7 @@ class FieldScreen(Listing):
     def __init__(self, session: Session, question: QuestionEntry) -> None:
         super().__init__(session)
         self._question = question
+        self._note = ""  # of the visit, until it is kept
 
     async def on_mount(self) -> None:
         """Judge what is typed, if that has not been done."""
@@ -49,7 +50,8 @@ class FieldScreen(Listing):
         """What a visit consists of."""
         data = self.session.data
         read = len(value_at(data, ("reading",), []) or [])
-        ticked = len(value_at(data, ("checked",), []) or [])
+        ticks = value_at(data, ("checked",), []) or []
+        ticked = sum(isinstance(tick, dict) and ("value" in tick or "met" in tick) for tick in ticks)
         return [
             Option("Readings", f"{read} taken" if read else "none taken yet"),
             Option("Check-over", f"{ticked} ticked off, rule by rule" if ticked else "rule by rule"),
@@ -129,16 +131,27 @@ class FieldScreen(Listing):
         if session.path is None or session.shipped:
             self.notify(NO_FILE, severity="warning", markup=False, timeout=8)
             return
-        self.app.push_screen(AskLine("A note on this visit, or just Enter", None), self._noted)
+        title = "A note on this visit, or just Enter (Esc keeps no visit)"
+        self.app.push_screen(AskLine(title, None, value=self._note), self._noted)
 
     def _noted(self, note: str | None) -> None:
-        if note is not None:
-            title = "File names of photos, apart by commas, or just Enter"
-            self.app.push_screen(AskLine(title, None), lambda photos: self._kept(note, photos))
-
-    def _kept(self, note: str, photos: str | None) -> None:
-        if photos is None:
+        if note is None:
+            self.notify("No visit was kept.", timeout=4)
             return
+        self._note = note  # what was typed stays, should the visit not be kept after all
+        answers = (("none", "No photos", "1"), ("names", "Name photos", "2"))
+        text = "The visit is kept either way. Photos are named by their files, beside the job."
+
+        def answered(word: str | None) -> None:
+            if word == "names":
+                title = "File names of photos, apart by commas (Esc: none)"
+                self.app.push_screen(AskLine(title, None), lambda photos: self._kept(note, photos or ""))
+            else:
+                self._kept(note, "")
+
+        self.app.push_screen(Question("Photos?", text, answers, escape="none"), answered)
+
+    def _kept(self, note: str, photos: str) -> None:
         names = [name.strip() for name in photos.split(",") if name.strip()]
         try:
             self.session.save()
@@ -159,6 +172,7 @@ class FieldScreen(Listing):
             visit = visit_now(session.inputs, session.data, date=today(), note=note, photos=photos,
                               checked=session.check, system=session.system)  # fmt: skip
             add_visit(session.path, visit)
+            self._note = ""
             said = f"Kept in {visits_file(session.path).name}."
         except (InputError, SaveError, OSError) as error:
             said = f"Not kept: {error}"

@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.jobfile.editing import Path as Place
-from ventsize.quantity import Dimension, QuantityError, System, parse, show
+from ventsize.quantity import Dimension, QuantityError, System, is_bare, parse, show, with_unit
 from ventsize.tui.widgets.field import Choice, Reader, Reading, any_text
 
 Kind = Literal["text", "quantity", "share", "number", "count", "choice"]
@@ -130,13 +130,13 @@ def _quantity(dimension: Dimension, unit: tuple[str, str], signed: bool, system:
 
     def read(text: str) -> Reading:
         full, doubt = text.strip(), ""
-        if own and _bare(full):
+        if own and is_bare(full):
             thousands = dimension is Dimension.POWER and system is System.US and 0 < float(full.replace(",", "")) < 1000
             if thousands:  # an "80 furnace", as it is spoken of: none is of 80 Btu/h
                 full = f"{full} MBH"
                 doubt = f"read as {full}, {show(parse(full, dimension), dimension, system)}"
             else:
-                full = f"{full} {own}"
+                full = with_unit(full, own)
         value = parse(full, dimension, signed=signed)
         understood = full if dimension is Dimension.FRACTION else show(value, dimension, system)
         return Reading(full, f"= {understood}" if understood != text.strip() else "", doubt)
@@ -148,11 +148,3 @@ def _quantity(dimension: Dimension, unit: tuple[str, str], signed: bool, system:
             raise ValueError(str(error)) from None
 
     return careful
-
-
-def _bare(text: str) -> bool:
-    try:
-        float(text.replace(",", ""))
-    except ValueError:
-        return False
-    return text.lower() not in ("nan", "inf", "infinity")

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from ventsize.jobfile.editing import Data, put, value_at
-from ventsize.quantity import Dimension, QuantityError, System, parse
+from ventsize.quantity import Dimension, QuantityError, System, parse, with_unit
 from ventsize.tui.job.specs import Spec
 from ventsize.tui.widgets.field import Choice
 
@@ -95,13 +95,7 @@ def _point(part: str, system: System) -> list[str]:
 
 def _quantity(text: str, unit: str, read: Callable[[str], float]) -> str:
     """A quantity with its unit, the usual one where only a number is typed."""
-    full = text.strip()
-    try:
-        float(full)
-    except ValueError:
-        pass
-    else:
-        full = f"{full} {unit}"
+    full = with_unit(text, unit)
     try:
         read(full)
     except QuantityError as error:

@@ -13,7 +13,7 @@ from textual.widgets import Button, Static
 
 
 class Question(ModalScreen[str]):
-    """Gives the word of the answer. `answers`: (word, label, key); the last one is what Esc means."""
+    """Gives the word of the answer. `answers`: (word, label, key); the last one is what Esc means, or `escape`."""
 
     DEFAULT_CSS = """
     Question {
@@ -26,11 +26,14 @@ class Question(ModalScreen[str]):
     }
     """
 
-    def __init__(self, title: str, text: str, answers: Sequence[tuple[str, str, str]]) -> None:
+    def __init__(
+        self, title: str, text: str, answers: Sequence[tuple[str, str, str]], *, escape: str | None = None
+    ) -> None:
         super().__init__()
         self._title = title
         self._text = text
         self._answers = list(answers)
+        self._escape = escape or self._answers[-1][0]
 
     def compose(self) -> ComposeResult:
         """The text, and a button an answer with its key."""
@@ -53,7 +56,7 @@ class Question(ModalScreen[str]):
                 return
         if event.key == "escape":
             event.stop()
-            self.dismiss(self._answers[-1][0])
+            self.dismiss(self._escape)
 
     def on_button_pressed(self, event: Button.Pressed) -> None:
         """The same by Enter or mouse."""
