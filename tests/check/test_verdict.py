@@ -162,3 +162,13 @@ def test_air_from_a_room_of_unknown_temperature_is_said() -> None:
     assert any(said in caution for caution in checked(data).cautions)
     data["site"]["relative_humidity"] = 0.0
     assert not any(said in caution for caution in checked(data).cautions)
+
+
+def test_readings_kept_with_a_job_are_named_beside_its_verdict() -> None:
+    """A vent within its table can be blocked: the verdict says that it did not ask what was measured."""
+    data = job()
+    assert not any("kept with this job" in caution for caution in checked(data).cautions)
+    data["reading"] = [{"place": "collar", "rate": "high", "pressure": "0.6 in w.c."}]
+    found = checked(data)
+    assert found.verdict == "within"
+    assert found.cautions[0].startswith("1 reading is kept with this job")

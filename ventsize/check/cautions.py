@@ -53,7 +53,7 @@ def for_job(
     assumed: what was assumed of the air around the pipes; None where the gas is figured at one temperature.
     """
     said = [f"run '{check.run.name}': {hot}" for check in runs for hot in _too_hot(check, system)]
-    said += [*_table_cautions(inputs, system), *unusual(inputs.job, system)]
+    said += [*_readings_kept(inputs), *_table_cautions(inputs, system), *unusual(inputs.job, system)]
     for check in runs:
         said += _run_cautions(check, system)
     for rate in rates:
@@ -66,6 +66,17 @@ def for_job(
     said += _shared_vent(runs, system)
     said += _combinations(appliances, rates, runs)
     return tuple(dict.fromkeys([*said, *ALWAYS]))
+
+
+def _readings_kept(inputs: Inputs) -> Iterator[str]:
+    """What was measured is not asked by a verdict on feet and fittings, and may well say otherwise."""
+    kept = len(inputs.job.readings)
+    if kept:
+        readings = "1 reading is" if kept == 1 else f"{kept} readings are"
+        yield (
+            f"{readings} kept with this job, and the verdict does not go by what was measured: ask what the readings "
+            "mean (ventsize diagnose) before relying on it"
+        )
 
 
 def _too_hot(check: RunCheck, system: System) -> tuple[str, ...]:
