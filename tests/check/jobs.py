@@ -81,3 +81,41 @@ def checked(data: Data, table: Data | None = None) -> JobCheck:
 def drop(data: Data) -> float:
     """The pressure drop of a job's first run at its first rate [Pa]."""
     return checked(data).runs[0].rates[0].flow.pressure_drop
+
+
+def run(name: str, start: str, end: str, *pieces: Data, **changed: Any) -> Data:
+    """A run of flue gas in 3 in pipe, judged by the table of the tests."""
+    base = {"name": name, "carries": "flue gas", "between": [start, end], "size": "3 in", "material": "pvc-40"}
+    return {**base, "table": "table.toml", "pieces": list(pieces), **changed}
+
+
+def pipe(feet: float, heading: str | None = None, **more: Any) -> Data:
+    """A straight pipe."""
+    return {"pipe": f"{feet} ft", **({"heading": heading} if heading else {}), **more}
+
+
+def two_furnaces(*, own: float = 10, common: float = 10, heading: str | None = None, rates: int = 1) -> Data:
+    """Two furnaces of 40 kBtu/h on one vent, by a tee at J: their own vents 'va' and 'vb', and 'v' outdoors.
+
+    own, common: lengths of pipe [ft], the common one heading as said. rates: of each, the second of half the input.
+    """
+    data = job(runs=[
+        run("va", "furnace", "J", pipe(own)), run("vb", "other", "J", pipe(own)),
+        run("v", "J", "outdoors", pipe(common, heading), {"fitting": "terminal-open"}),
+    ])  # fmt: skip
+    first = data["appliance"][0]
+    first["rate"][0]["input"] = "40 kBtu/h"
+    if rates == 2:
+        first["rate"].append({**first["rate"][0], "name": "low", "input": "20 kBtu/h"})
+    data["appliance"].append({**deepcopy(first), "name": "other"})
+    data["joint"] = [{"name": "J", "fitting": "tee", "in_line": ["va", "v"]}]
+    return data
+
+
+def table_of_two(*, single: Data, common: Data) -> Data:
+    """The table of the tests with one row of 3 in for one of two furnaces (40) and one for both (80 kBtu/h)."""
+    table = deepcopy(TABLE)
+    table["deductions"]["tee"] = "0 ft"
+    of = {"size": "3 in", "altitude": ["0 ft", "4500 ft"]}
+    table["row"] = [{"input": "40 kBtu/h", **of, **single}, {"input": "80 kBtu/h", **of, **common}]
+    return table

@@ -1,0 +1,99 @@
+"""A vent that two furnaces share: what each way out is held to, and what the furnace that is off is under."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.check.jobs import Data, checked, pipe, run, table_of_two, two_furnaces
+from ventsize.check.collars import idle_collars
+from ventsize.check.result import JobCheck, RunCheck
+
+BTU_H = 0.29307107  # W
+LONG, SHORT = {"allowable": "90 ft"}, {"allowable": "30 ft"}
+
+
+def by_name(found: JobCheck) -> dict[str, RunCheck]:
+    """Its runs."""
+    return {check.run.name: check for check in found.runs}
+
+
+def test_each_run_is_looked_up_at_what_it_carries() -> None:
+    """Its own vent at 40 kBtu/h, the common one at 40 + 40."""
+    found = by_name(checked(two_furnaces(), table_of_two(single=LONG, common=LONG)))
+    assert {name: check.serves for name, check in found.items()} == {
+        "va": ("furnace",), "vb": ("other",), "v": ("furnace", "other"),
+    }  # fmt: skip
+    inputs = {name: check.table.row_input / BTU_H for name, check in found.items() if check.table}
+    assert inputs == pytest.approx({"va": 40_000, "vb": 40_000, "v": 80_000}, rel=1e-4)
+
+
+@pytest.mark.parametrize(("single", "common"), [(SHORT, LONG), (LONG, SHORT)])
+@pytest.mark.parametrize(("own", "verdict"), [(20, "within"), (21, "over")])
+def test_a_way_out_is_held_to_the_shortest_allowance_on_it(
+    single: Data, common: Data, own: float, verdict: str
+) -> None:
+    """20 + 10 ft of the 30 ft that either row allows; a foot more is over, although each run alone is inside."""
+    found = checked(two_furnaces(own=own), table_of_two(single=single, common=common))
+    assert {check.verdict for check in found.runs} == {verdict}
+
+
+@pytest.mark.parametrize(("own", "verdict"), [(14, "short"), (15, "within")])
+def test_a_way_out_is_as_long_as_the_longest_of_the_least_lengths(own: float, verdict: str) -> None:
+    """10 ft and the furnace's own against 25 ft for one and 5 ft for both; no part need have them by itself."""
+    table = table_of_two(single={**LONG, "minimum": "25 ft"}, common={**LONG, "minimum": "5 ft"})
+    assert {check.verdict for check in checked(two_furnaces(own=own), table).runs} == {verdict}
+
+
+def test_by_calculation_too_the_shortest_allowance_counts() -> None:
+    """At high fire 80 ft of pipe lose more than 30 ft of it, whatever the other row allows."""
+    found = checked(two_furnaces(own=40, common=40), table_of_two(single=SHORT, common=LONG))
+    assert {check.worst.within_allowance for check in found.runs} == {False}
+
+
+def test_by_calculation_nothing_is_said_where_one_part_has_no_allowance() -> None:
+    """A row that permits no pipe has no pressure to hold the way against."""
+    table = table_of_two(single={"allowable_by_elbows": ["not permitted"]}, common=LONG)
+    found = by_name(checked(two_furnaces(), table))
+    assert [rate.within_allowance for rate in found["v"].rates] == [None] * len(found["v"].rates)
+
+
+# The furnace that is off
+
+
+def test_an_idle_collar_is_under_the_pressure_of_the_common_vent() -> None:
+    """Level pipes: without flow in its own vent the collar stands at the joint's pressure, highest at high fire."""
+    found = checked(two_furnaces(rates=2))
+    vents = by_name(found)
+    collars = {collar.appliance: collar for collar in idle_collars(found.runs)}
+    assert set(collars) == {"furnace", "other"}
+    for name, firing in (("furnace", "other"), ("other", "furnace")):
+        off = {rate.name: rate for rate in vents["v"].rates if rate.fired[name] is None}
+        assert {rate.fired[firing] for rate in off.values()} == {"high", "low"}
+        at = off[collars[name].rate]
+        assert at.fired[firing] == "high"
+        assert collars[name].without_draft == pytest.approx(at.flow.start_pressure)
+        assert collars[name].without_draft > 0.0
+
+
+def test_an_idle_collar_is_judged_without_the_help_of_draft() -> None:
+    """A common vent that rises draws at the joint on a cold day; that is not counted upon."""
+    level, rising = (
+        {c.appliance: c for c in idle_collars(checked(two_furnaces(heading=way)).runs)}["furnace"]
+        for way in ("east", "up")
+    )
+    assert rising.pressure < level.pressure
+    assert rising.without_draft == pytest.approx(level.without_draft, rel=1e-6)
+
+
+def test_combinations_that_are_not_figured_are_said() -> None:
+    """Four furnaces, each high, low or off, are 3 x 3 x 3 x 3 - 1 = 80 combinations; not all are figured."""
+    data = two_furnaces(rates=2)
+    data["run"].pop()
+    for name, before, after in (("third", "J", "K"), ("fourth", "K", "L")):
+        data["appliance"].append({**data["appliance"][0], "name": name})
+        data["run"] += [run(f"from {name}", name, after, pipe(3)), run(f"to {after}", before, after, pipe(3))]
+    data["run"].append(run("v", "L", "outdoors", pipe(3), {"fitting": "terminal-open"}))
+    data["joint"][0]["in_line"] = ["va", "to K"]
+    assert any("of 80 combinations of firing rates" in said for said in checked(data).cautions)
+    assert not any("combinations of firing rates" in said and "are figured" in said for said in
+                   checked(two_furnaces(rates=2)).cautions)  # fmt: skip

@@ -1,0 +1,108 @@
+"""Which verdict and which reason settle a job, and what keeps a run from being within."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from tests.check.jobs import TABLE, Data, checked, job, pipe, run, table_of_two
+from ventsize.allowance.reading import table_from_data
+from ventsize.check import verdict as verdicts
+from ventsize.check.inputs import prepare
+from ventsize.check.judging import Answers, judge
+from ventsize.flow.solve import RateFlow
+from ventsize.jobfile.job import job_from_data
+from ventsize.quantity import System
+
+END: Data = {"fitting": "terminal-open"}
+OVER, SHORT = [pipe(91), END], [pipe(3), END]  # of 90 ft at most and 5 ft at least
+NOT_COVERED = [pipe(10), {"fitting": "increaser", "size": "4 in"}, pipe(10), END]  # no row for 4 in
+INCOMPLETE = [pipe(10), {"fitting": "tee-branch"}, END]  # the table says nothing of a tee
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "verdict"),
+    [
+        (OVER, SHORT, "over"),
+        (SHORT, NOT_COVERED, "short"),
+        (NOT_COVERED, INCOMPLETE, "not covered"),
+        (INCOMPLETE, [pipe(10), END], "incomplete"),
+    ],
+)
+def test_which_verdict_settles_a_job(first: list[Data], second: list[Data], verdict: str) -> None:
+    """What fails, before what the table does not cover, before what is missing: no filling in mends the first."""
+    row = {"allowable": "90 ft", "minimum": "5 ft"}
+    table = table_of_two(single=row, common=row)
+    vent, air = (
+        run("vent", "furnace", "outdoors", *first),
+        run("air", "furnace", "outdoors", *second, carries="combustion air"),
+    )
+    for order in ([vent, air], [air, vent]):
+        found = checked(job(runs=order), table)
+        assert found.verdict == verdict and found.reason.startswith("vent: ")
+
+
+def test_the_reason_is_that_of_the_run_nearest_its_limit() -> None:
+    """Both within: 80 ft of 90 is what to speak of, not 10 ft."""
+    long = run("long", "furnace", "outdoors", pipe(80), END)
+    short = run("short", "furnace", "outdoors", pipe(10), END, carries="combustion air")
+    for runs in ([long, short], [short, long]):
+        assert checked(job(runs=runs)).reason.startswith("long: ")
+
+
+def test_one_rate_without_a_settled_flow_leaves_a_run_incomplete(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A flow that was found at one rate says nothing of the other."""
+    solve = verdicts.solve
+
+    def one_unsettled(graph: Any, firing: Any) -> RateFlow:
+        found = solve(graph, firing)
+        if firing.name != "low":
+            return found
+        return replace(found, runs={name: replace(flow, settled=False) for name, flow in found.runs.items()})
+
+    data = job()
+    data["appliance"][0]["rate"].append({**data["appliance"][0]["rate"][0], "name": "low", "input": "50 kBtu/h"})
+    assert checked(data).verdict == "within"
+    monkeypatch.setattr(verdicts, "solve", one_unsettled)
+    assert checked(data).verdict == "incomplete"
+
+
+def test_the_worst_rate_is_the_one_with_draft_against_it() -> None:
+    """Led 40 ft down in wide pipe, the hot gas of low fire is held back more than high fire loses by friction."""
+    data = job([pipe(40, "down"), END], size="4 in", outdoor="-20 degF")
+    high = data["appliance"][0]["rate"][0] | {"flue_temperature": "100 degF"}
+    low = {**high, "name": "low", "input": "20 kBtu/h", "flue_temperature": "135 degF"}
+    data["appliance"][0]["rate"] = [high, low]
+    run_check = checked(data).runs[0]
+    by_name = {rate.name: rate for rate in run_check.rates}
+    assert by_name["high"].flow.pressure_drop > by_name["low"].flow.pressure_drop
+    assert by_name["high"].counted_pressure < by_name["low"].counted_pressure
+    assert run_check.worst.name == "low"
+
+
+def test_what_is_missing_is_named_where_it_stands() -> None:
+    """An answer kept for another variant of a run does not carry that one's place along."""
+    tables = {"table.toml": table_from_data(TABLE, file="table.toml")}
+    answers: Answers = {}
+    for place, pieces in (
+        (2, [pipe(5), {"fitting": "tee-branch"}, END]),
+        (1, [{"fitting": "tee-branch"}, pipe(5), END]),
+    ):
+        inputs = prepare(job_from_data(job(pieces), file="test.toml"), file="test.toml", tables=tables)
+        judged = judge(
+            inputs,
+            served={"vent": ("furnace",)},
+            highest={"furnace": 23445.7},
+            system=System.US,
+            answers=answers,
+        )
+        assert f"piece {place}" in judged.of["vent"].said[1]
+
+
+def test_at_a_change_of_size_the_larger_deduction_counts() -> None:
+    """An increaser of 1 ft in 3 in and 6 ft in 4 in: 10 + 10 + 6 ft, at either of its ends."""
+    table = {**TABLE, "deductions": {**TABLE["deductions"], "increaser": {"3 in": "1 ft", "4 in": "6 ft"}}}
+    answer = checked(job([pipe(10), {"fitting": "increaser", "size": "4 in"}, pipe(10), END]), table).runs[0].table
+    assert answer is not None and answer.equivalent_length == pytest.approx(26 * 0.3048)

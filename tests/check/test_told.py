@@ -1,0 +1,101 @@
+"""What has to be said of a job beside its verdict: each caution at its own limit, and not short of it."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.check.jobs import Data, checked, job, pipe
+
+END: Data = {"fitting": "terminal-open"}
+
+
+def told(data: Data, *words: str) -> bool:
+    """Whether one caution has all these words."""
+    return any(all(word in said for word in words) for said in checked(data).cautions)
+
+
+@pytest.mark.parametrize(("temperature", "said"), [("139 degF", False), ("141 degF", True)])
+def test_gas_hotter_than_the_pipe_bears(temperature: str, said: bool) -> None:
+    """PVC pipe bears 140 °F (its record; ASTM D2665 pipe is rated to it)."""
+    assert told(job(flue_temperature=temperature), "above the limit of pvc-40") is said
+
+
+def test_the_hottest_rate_decides() -> None:
+    """Low fire may well be the hotter one."""
+    data = job(flue_temperature="110 degF")
+    data["appliance"][0]["rate"].append(
+        {"name": "low", "input": "50 kBtu/h", "excess_air": 0.5, "flue_temperature": "150 degF"}
+    )
+    assert told(data, "above the limit of pvc-40")
+
+
+@pytest.mark.parametrize(("heading", "said"), [("up", False), ("east", False), ("down", True)])
+def test_draft_against_the_gas(heading: str, said: bool) -> None:
+    """Warm gas led down into a cold day is held back; led up it is helped."""
+    assert told(job([pipe(20, heading), END]), "draft works against the gas") is said
+
+
+@pytest.mark.parametrize(("collar", "said"), [("3 in", False), ("2 in", True)])
+def test_a_collar_of_another_size(collar: str, said: bool) -> None:
+    """The change of size at the collar is nobody's piece unless it is listed."""
+    data = job()
+    data["appliance"][0]["collar"] = collar
+    assert told(data, "on a collar of another size") is said
+
+
+@pytest.mark.parametrize(("length", "said"), [("200 ft", False), ("201 ft", True), ("1 in", False), ("0.9 in", True)])
+def test_a_pipe_of_odd_length(length: str, said: bool) -> None:
+    """Beyond 200 ft, or below an inch, it may be a slip of the finger."""
+    assert told(job([{"pipe": length}, END]), "a pipe of", "slip of the finger") is said
+
+
+@pytest.mark.parametrize(("rise", "said"), [(None, True), ("0 ft", False), ("5 ft", False)])
+def test_draft_of_a_counted_run(rise: str | None, said: bool) -> None:
+    """Nobody knows how far a counted run rises unless it says so."""
+    data = job()
+    del data["run"][0]["pieces"]
+    data["run"][0] |= {"straight": "20 ft", "fittings": {"terminal-open": 1}} | ({"rise": rise} if rise else {})
+    assert told(data, "counted, not laid out", "draft is left out") is said
+
+
+# What pipes run through
+
+
+def surroundings(place: str, **site: str) -> float:
+    """The temperature around a pipe through this place [K]."""
+    data = job([pipe(10, surroundings=place), END])
+    data |= {"cooling": True, "site": data["site"] | {"outdoor": "0 degF", **site}}
+    cooling = checked(data).runs[0].rates[0].flow.cooling
+    assert cooling is not None
+    (found,) = {point.surroundings for point in cooling.points}
+    return found
+
+
+@pytest.mark.parametrize(
+    ("place", "fahrenheit"),
+    [("attic", 25.0), ("crawlspace", 50.0), ("heated space", 68.0), ("outdoors", 0.0), ("40 degF", 40.0)],
+)
+def test_each_place_has_its_own_temperature(place: str, fahrenheit: float) -> None:
+    """As the site gives them; the scale of Fahrenheit by its definition."""
+    found = surroundings(place, attic="25 degF", crawlspace="50 degF")
+    assert found == pytest.approx((fahrenheit + 459.67) / 1.8)
+
+
+@pytest.mark.parametrize("place", ["attic", "crawlspace"])
+def test_a_place_of_unknown_temperature_is_as_cold_as_outdoors(place: str) -> None:
+    """What is left out never warms a pipe."""
+    assert surroundings(place) == pytest.approx(459.67 / 1.8)
+
+
+def test_wind_cools_pipe_outdoors_and_no_other() -> None:
+    """A gale takes more heat from a pipe out in it than still air, and none from one in the attic."""
+
+    def heat(place: str, wind: str | None) -> float:
+        data = job([pipe(20, surroundings=place), END])
+        site = {"outdoor": "0 degF", "attic": "0 degF"} | ({"wind": wind} if wind else {})
+        cooling = checked(data | {"cooling": True, "site": data["site"] | site}).runs[0].rates[0].flow.cooling
+        assert cooling is not None
+        return cooling.heat
+
+    assert heat("outdoors", "20 mi/h") > 1.1 * heat("outdoors", None)
+    assert heat("attic", "20 mi/h") == heat("attic", None)
