@@ -260,3 +260,45 @@ def test_a_coupling_does_not_turn() -> None:
     }]  # fmt: skip
     with pytest.raises(InputError, match="does not turn"):
         checked(data)
+
+
+def test_fittings_alone_are_no_run() -> None:
+    """With no straight pipe listed at all there is a length still to be measured, alone and as a part of a way."""
+    assert checked(job([TERMINAL])).verdict == "incomplete"
+    assert checked(job([{"fitting": "elbow-90-long"}, TERMINAL])).verdict == "incomplete"
+    assert checked(_in_two([_pipe(10)], [])).verdict == "incomplete"
+
+
+def test_a_turn_is_seen_across_pipes_without_a_heading() -> None:
+    """From up to east something must turn the gas, whatever the pipes between say of themselves."""
+    found = checked(job([_pipe(10, "up"), _pipe(1), _pipe(10, "east"), TERMINAL]))
+    assert found.verdict == "incomplete" and "turns from up to east" in found.reason
+    elbow: Data = {"fitting": "elbow-90-long"}
+    assert checked(job([_pipe(10, "up"), elbow, _pipe(1), _pipe(10, "east"), TERMINAL])).verdict == "within"
+    assert checked(job([_pipe(10, "up"), _pipe(1), _pipe(10, "up"), TERMINAL])).verdict == "within"
+
+
+@pytest.mark.parametrize("order", [(0, 1, 2), (2, 1, 0), (1, 0, 2)])
+def test_a_turn_is_seen_across_a_run_without_a_heading(order: tuple[int, ...]) -> None:
+    """The run between the two that head somewhere says nothing; in whichever order they are listed."""
+    runs = [
+        _run("v1", "furnace", "J", _pipe(10, "up")),
+        _run("m", "J", "K", _pipe(1)),
+        _run("v3", "K", "outdoors", _pipe(10, "east"), TERMINAL),
+    ]
+    assert checked(job(runs=[runs[n] for n in order])).verdict == "incomplete"
+    runs[1]["pieces"].append({"fitting": "elbow-90-long"})
+    assert checked(job(runs=[runs[n] for n in order])).verdict == "within"
+
+
+def test_pipe_of_which_no_limit_is_known_is_named() -> None:
+    """A material of the job's own may say nothing of temperature: the verdict then says that it did not ask."""
+    said = "gives no temperature limit"
+    data = job(material="mine")
+    size = {"nominal": "3 in", "outside": "3.5 in", "wall": "0.2 in"}
+    data["pipe"] = [
+        {"name": "mine", "title": "Invented", "source": "invented", "roughness": "0.0015 mm", "sizes": [size]}
+    ]
+    assert any(said in caution for caution in checked(data).cautions)
+    data["pipe"][0]["temperature_limit"] = "140 degF"
+    assert not any(said in caution for caution in checked(data).cautions)

@@ -11,7 +11,7 @@ from ventsize.catalog.records import same_size
 from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas
 from ventsize.check.collars import common_vents, idle_collars
 from ventsize.check.inputs import Inputs
-from ventsize.check.limits import too_hot_for
+from ventsize.check.limits import limit_unknown, too_hot_for
 from ventsize.check.result import RunCheck, RunRate
 from ventsize.check.traps import trap_cautions
 from ventsize.check.unusual import unusual
@@ -86,6 +86,8 @@ def _too_hot(check: RunCheck, system: System) -> tuple[str, ...]:
 def _run_cautions(check: RunCheck, system: System) -> Iterator[str]:
     yield from check.run.cautions
     yield from (f"run '{check.run.name}': {turn}" for turn in check.run.unturned)
+    if check.run.carries == "flue gas":
+        yield from (f"run '{check.run.name}': {said}" for said in limit_unknown(check.run))
     if check.table is not None:
         yield from (f"run '{check.run.name}': {said}" for said in check.table.cautions)
     own = sorted({piece.name for piece in check.run.pieces if piece.table_length is not None})

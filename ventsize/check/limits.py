@@ -1,4 +1,4 @@
-"""Pipe that the gas is too hot for: no allowance holds there, whatever its length."""
+"""Pipe that the gas is too hot for, whatever its length; and pipe of which that is not known."""
 
 from __future__ import annotations
 
@@ -20,4 +20,13 @@ def too_hot_for(run: Run, flows: Iterable[RunFlow], system: System) -> tuple[str
             for material in materials.values()
             if material.temperature_limit is not None and hottest > material.temperature_limit
         ]
+    )
+
+
+def limit_unknown(run: Run) -> tuple[str, ...]:
+    """Sentences for each material of a run whose record gives no temperature limit to hold the gas against."""
+    names = dict.fromkeys(m.name for m in (piece.section.material for piece in run.pieces) if not m.temperature_limit)
+    return tuple(
+        f"the record of {name} gives no temperature limit: whether it may carry this gas is not judged"
+        for name in names
     )

@@ -80,7 +80,7 @@ class _Builder:
             rise_known=not self._typed.counted or self._typed.rise is not None,
             table=self._typed.table,
             cautions=tuple(self._cautions),
-            unturned=geometry.unturned(turns),
+            unturned=geometry.unturned(geometry.spans(pieces)),
         )
 
     # What the run consists of

@@ -11,7 +11,7 @@ from ventsize.run.model import Piece
 _LOOSE = math.radians(1.0)
 
 Turn = tuple[str, list[Piece], str]
-"""Two headings, and the fittings between the pipes that have them."""
+"""Two headings, and the pieces between the pipes that have them."""
 
 
 def misfit_elbow(turns: Sequence[Turn]) -> tuple[Piece, str] | None:
@@ -27,12 +27,12 @@ def misfit_elbow(turns: Sequence[Turn]) -> tuple[Piece, str] | None:
     return None
 
 
-def unturned(turns: Sequence[Turn]) -> tuple[str, ...]:
+def unturned(spans: Sequence[Turn]) -> tuple[str, ...]:
     """Sentences for the places where the heading changes and nothing is listed that turns the gas."""
     return tuple(
         [
             f"the route turns from {before} to {after} with no elbow listed between"
-            for before, turning, after in turns
+            for before, turning, after in spans
             if before != after and not any(_turn(piece) for piece in turning)
         ]
     )
@@ -44,11 +44,20 @@ def _turn(piece: Piece) -> float:
 
 def turns(pieces: Sequence[Piece]) -> list[Turn]:
     """Each pair of headed pipes with only fittings between them: (heading, fittings, heading)."""
+    return _between(pieces, over_unheaded=False)
+
+
+def spans(pieces: Sequence[Piece]) -> list[Turn]:
+    """Each pair of headed pipes with all that stands between them, pipes without a heading too."""
+    return _between(pieces, over_unheaded=True)
+
+
+def _between(pieces: Sequence[Piece], *, over_unheaded: bool) -> list[Turn]:
     found = []
     heading: str | None = None
     between: list[Piece] = []
     for piece in pieces:
-        if piece.fitting is not None:
+        if piece.fitting is not None or (over_unheaded and piece.heading is None):
             between.append(piece)
             continue
         if heading and piece.heading:

@@ -28,11 +28,14 @@ def with_turns(
     if all(typed.OUTDOORS in (run.start, run.end) for run in runs.values()):
         return runs
     found = dict(runs)
-    for joint, legs in meeting(runs, apart).items():
+    joints = meeting(runs, apart)
+    for joint, legs in joints.items():
         pair = _straight_on(legs, junctions.get(joint))
-        for said in _said(joint, *pair) if pair else ():
-            name = pair[1].name if pair else ""
-            found[name] = replace(found[name], unturned=(*found[name].unturned, said))
+        if pair is None:
+            continue
+        first, second = pair if _has_heading(pair[1]) else pair[::-1]
+        for said in _said(joint, first, second, joints):
+            found[second.name] = replace(found[second.name], unturned=(*found[second.name].unturned, said))
     return found
 
 
@@ -44,12 +47,30 @@ def _straight_on(legs: Sequence[Run], junction: typed.Joint | None) -> tuple[Run
     return (legs[0], legs[1]) if len(legs) == 2 else None
 
 
-def _said(joint: str, first: Run, second: Run) -> Iterator[str]:
-    turns = geometry.turns([*_last(_toward(first, joint)), *_first(_away(second, joint))])
-    for said in geometry.unturned(turns):
+def _has_heading(run: Run) -> bool:
+    return any(piece.heading for piece in run.pieces)
+
+
+def _said(joint: str, first: Run, second: Run, joints: Mapping[str, Sequence[Run]]) -> Iterator[str]:
+    crossing = [*_before(first, joint, joints), *_first(_away(second, joint))]
+    for said in geometry.unturned(geometry.spans(crossing)):
         yield f"joint '{joint}', from {first.name} to {second.name}: {said}"
-    if misfit := geometry.misfit_elbow(turns):
+    if misfit := geometry.misfit_elbow(geometry.turns(crossing)):
         yield f"joint '{joint}', from {first.name} to {second.name}: {misfit[1]}"
+
+
+def _before(run: Run, joint: str, joints: Mapping[str, Sequence[Run]]) -> list[Piece]:
+    """From the last pipe with a heading up to a joint, out of the runs before this one where it has none itself."""
+    pieces = _toward(run, joint)
+    at = max((n for n, piece in enumerate(pieces) if piece.heading), default=None)
+    if at is not None:
+        return list(pieces[at:])
+    begin = run.start if run.end == joint else run.end
+    others = [leg for leg in joints.get(begin, ()) if leg.name != run.name]
+    if len(others) != 1:
+        return list(pieces)
+    elsewhere = {name: legs for name, legs in joints.items() if name != begin}  # runs in a ring are gone round once
+    return [*_before(others[0], begin, elsewhere), *pieces]
 
 
 def _toward(run: Run, joint: str) -> Sequence[Piece]:
@@ -67,15 +88,9 @@ def _turned_round(pieces: Sequence[Piece]) -> list[Piece]:
     ]
 
 
-def _last(pieces: Sequence[Piece]) -> list[Piece]:
-    """The last pipe and the fittings after it."""
-    at = max((n for n, piece in enumerate(pieces) if piece.is_pipe), default=0)
-    return list(pieces[at:])
-
-
 def _first(pieces: Sequence[Piece]) -> list[Piece]:
-    """The first pipe and the fittings before it."""
-    at = min((n for n, piece in enumerate(pieces) if piece.is_pipe), default=len(pieces) - 1)
+    """The first pipe with a heading and all before it."""
+    at = min((n for n, piece in enumerate(pieces) if piece.heading), default=len(pieces) - 1)
     return list(pieces[: at + 1])
 
 

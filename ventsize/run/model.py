@@ -106,9 +106,9 @@ class Run:
 
     @property
     def unmeasured(self) -> tuple[str, ...]:
-        """Sentences for straight pipe whose length nobody has given yet."""
-        if self.counted:
-            return () if self.straight_length > 0.0 else (f"run '{self.name}': no straight pipe is given yet",)
+        """Sentences for straight pipe whose length nobody has given yet; a run is never fittings alone."""
+        if self.straight_length == 0.0 and (self.counted or not any(piece.is_pipe for piece in self.pieces)):
+            return (f"run '{self.name}': no straight pipe is given yet",)
         return tuple(
             [
                 f"{piece.place}: the pipe has no length yet"
