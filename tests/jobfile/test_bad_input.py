@@ -149,7 +149,8 @@ def test_the_good_job_is_good() -> None:
          "unknown key 'heading'", "it on a pipe only: the pipes beside a fitting say where it turns to"),
         ('heading = "up"', "k = 3", f"{VENT}, piece 1", "unknown key 'k'", "it on a fitting only"),
         ("altitude", "zzz", "site", "unknown key 'zzz'",
-         "one of: altitude, attic, crawlspace, indoor, indoor_relative_humidity, outdoor, relative_humidity, wind"),
+         "one of: altitude, attic, crawlspace, design_outdoor, indoor, indoor_relative_humidity, outdoor, "
+         "relative_humidity, room_pressure, stack_height, terrain, wind, …"),
         # figures that nothing can be reckoned from
         ('"4 ft"', '"1e300 ft"', f"{VENT}, piece 1, pipe", "'1e300 ft' is more than can be reckoned with",
          "no more than 100,000 ft or 30,480 m"),

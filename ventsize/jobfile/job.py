@@ -23,6 +23,7 @@ from ventsize.jobfile.fields import (
     PositiveLength,
     Pressure,
     SignedLength,
+    SignedPressure,
     Temperature,
     TemperatureDifference,
     Velocity,
@@ -39,6 +40,9 @@ _MOST_EXCESS_AIR = 10.0  # ten times the air it needs; a bare 35 for 35 % is far
 
 Heading = Literal["up", "down", "north", "south", "east", "west"]
 Carries = Literal["flue gas", "combustion air"]
+Compass = Literal["north", "northeast", "east", "southeast", "south", "southwest", "west", "northwest"]
+Terrain = Literal["open", "suburb", "city"]
+Side = Literal["north", "south", "east", "west", "roof"]
 Text = Annotated[str, Expected("text in quotes")]
 
 
@@ -47,7 +51,10 @@ class Site:
     """Conditions of the place. What is missing is None, and the check says what follows from that.
 
     relative_humidity: of the combustion air; indoor_relative_humidity: of the room [-].
-    attic, crawlspace: temperatures there [K]. wind: on pipe outdoors [m/s].
+    attic, crawlspace: temperatures there [K]. design_outdoor: of the coldest day to be expected [K].
+    wind: on pipe outdoors, and where `wind_from` is given on the ends of the pipes [m/s]. terrain: around the house.
+    room_pressure: of the room against outdoors at the same level [Pa]. stack_height: of the neutral level of the house
+    above the appliance [m].
     """
 
     altitude: SignedLength | None = None
@@ -58,6 +65,11 @@ class Site:
     attic: Temperature | None = None
     crawlspace: Temperature | None = None
     wind: Velocity | None = None
+    wind_from: Annotated[Compass, Expected("where the wind comes from, such as 'northwest'")] | None = None
+    terrain: Annotated[Terrain, Expected("'open', 'suburb' or 'city'")] | None = None
+    design_outdoor: Temperature | None = None
+    room_pressure: SignedPressure | None = None
+    stack_height: SignedLength | None = None
 
 
 @record
@@ -104,6 +116,9 @@ class Appliance:
     """An appliance: its fuel by name, its firing rates, and the size of its vent outlet [m].
 
     trap_seal: depth of water in the condensate trap [m].
+    air: where its combustion air comes from; None where the job does not say.
+    input_basis: whether the inputs are gross or net heat; None where the job does not say.
+    backflow_prevented: whether something keeps flue gas out of it while it is idle on a shared vent.
     """
 
     name: Text
@@ -111,6 +126,9 @@ class Appliance:
     rates: Annotated[tuple[Rate, ...], Field(alias="rate"), Expected("at least one [[appliance.rate]]")]
     collar: PositiveLength | None = None
     trap_seal: PositiveLength | None = None
+    air: Annotated[Literal["room", "pipe"], Expected("'room' or 'pipe'")] | None = None
+    input_basis: Annotated[Literal["gross", "net"], Expected("'gross' or 'net'")] | None = None
+    backflow_prevented: Annotated[bool, Field(strict=True), Expected("true or false")] | None = None
     inducer: Inducer | None = None
 
 
@@ -181,6 +199,7 @@ class Run:
     """A chain of pieces between two joints: laid out (`pieces`) or counted (`straight`, `fittings`).
 
     surroundings, insulation: of every pipe of it that says nothing else.
+    wall: the side of the house, or the roof, on which its outdoor end is.
     """
 
     name: Text
@@ -195,6 +214,7 @@ class Run:
     rise: SignedLength | None = None
     surroundings: Text | None = None
     insulation: Insulation | None = None
+    wall: Annotated[Side, Expected("'north', 'south', 'east', 'west' or 'roof'")] | None = None
 
     @property
     def counted(self) -> bool:
@@ -232,12 +252,14 @@ class Job:
     """One job file. `fittings` and `pipes` are the job's own records, read by the catalog.
 
     cooling: whether the gas is figured as cooling (the air as warming) along its pipes.
+    confirmed: footnotes of the tables that somebody has looked at, word for word.
     rooms, readings, checked, lesson: keys of `ventsize.jobfile.room`, `.reading`, `.ticks` and `.lesson`.
     """
 
     title: Text
     note: Text = ""
     tables: tuple[Text, ...] = ()
+    confirmed: Annotated[tuple[Text, ...], Expected("texts in square brackets")] = ()
     cooling: bool = False
     site: Site = Site()
     appliances: Annotated[tuple[Appliance, ...], Field(alias="appliance"), Expected("an [[appliance]]")]

@@ -1,0 +1,33 @@
+"""Every finding there is, and how severe it is. The one registry; no words.
+
+stop: a pass is wrong or must not be acted on. doubt: a pass may be wrong. note: worth knowing.
+evidence: the reason of a condition (`finding.conditions`); never listed by itself beside a result.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+Severity = Literal["stop", "doubt", "note", "evidence"]
+
+TABLE: dict[str, Severity] = {}
+"""Of the allowance table and its look-up."""
+
+RUN: dict[str, Severity] = {}
+"""Of the layout of runs: turns, ends, lengths."""
+
+FLOW: dict[str, Severity] = {}
+"""Of the calculation: correlations, convergence, junctions."""
+
+CHECK: dict[str, Severity] = {}
+"""Of the job as a whole: safety, limits, what was assumed."""
+
+STUDY: dict[str, Severity] = {}
+"""Of the studies beside the verdict."""
+
+CODES: dict[str, Severity] = {**TABLE, **RUN, **FLOW, **CHECK, **STUDY}
+
+
+def severity_of(code: str) -> Severity:
+    """How severe a finding of this code is. KeyError for a code that is not registered."""
+    return CODES[code]

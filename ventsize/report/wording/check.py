@@ -1,0 +1,11 @@
+"""Words for the findings of `finding.codes.CHECK`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from ventsize.report.wording import Values
+
+WORDS: dict[str, str | Callable[[Values], str]] = {}
