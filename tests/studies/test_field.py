@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from tests.studies.support import scenario
+from tests.studies.support import SCENARIOS, scenario
+from ventsize.check.inputs import prepare
+from ventsize.jobfile.document import parse_toml
 from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_reading
+from ventsize.jobfile.job import job_from_data
 from ventsize.quantity import System
 from ventsize.studies.field import band_of, rates_of, readable, spots, stands
 
@@ -45,11 +48,32 @@ def test_every_reading_offered_can_be_judged() -> None:
         inputs = scenario(name)
         for spot in spots(inputs, rates_of(inputs)[0]):
             found = stands(inputs, spot, 0.0)
-            if found.expected is None:
-                assert found.verdict == "not compared" and found.says and not band_of(found, spot, System.US)
+            if found is None:
                 continue
-            assert stands(inputs, spot, found.expected).verdict == "expected"
+            if found.expected is None:
+                assert found.verdict == "not compared" and found.because and not band_of(found, spot, System.US)
+                continue
+            again = stands(inputs, spot, found.expected)
+            assert again is not None and again.verdict == "expected"
             assert band_of(found, spot, System.US)
+
+
+def test_a_setting_is_typed_once_and_kept_with_the_appliance() -> None:
+    """It goes to the firing rate in the data, and judges the switch there from then on; taken away, it is gone."""
+    inputs = scenario("simple-pass")
+    data = parse_toml((SCENARIOS / "simple-pass.toml").read_text(), file="")
+    switch, setting = (spot for spot in spots(inputs, "high") if "witch" in spot.title)
+    before = stands(inputs, switch, 300.0)
+    assert before is not None and before.verdict == "not compared"
+    assert before.because is not None and before.because.code == "no-switch-setting"
+    data = setting.put(data, "0.85 in w.c.", "now")
+    assert data["appliance"][0]["rate"][0]["switch_opens"] == setting.kept(data) == "0.85 in w.c."
+    job = prepare(job_from_data(data, file="job"), file="job", beside=SCENARIOS)
+    verdicts = [stands(job, switch, inches * 249.089) for inches in (0.83, 0.9, 1.3)]
+    assert [one.verdict for one in verdicts if one] == ["low", "marginal", "expected"]
+    assert band_of(verdicts[0], switch, System.US) == "0.950 in w.c. or more" if verdicts[0] else False
+    low = next(spot for spot in spots(job, "low") if "Setting" in spot.title)
+    assert low.kept(data) == "" and setting.cleared(data)["appliance"][0]["rate"][0].get("switch_opens") is None
 
 
 def test_readings_in_the_data() -> None:

@@ -101,6 +101,24 @@ async def test_a_reading_is_judged_as_it_is_typed(job: Path) -> None:
         assert len(app.screen.session.data["reading"]) == 1
 
 
+async def test_a_switch_setting_typed_on_its_page_judges_the_switch(job: Path) -> None:
+    """Two figures: across the switch, and the number on it; below it the word is low, and it says that it opens."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot, "2")
+        await typed(pilot, "0.81")
+        assert "Not compared" in part(app, "how")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert part(app, "ask") == "Setting written on the switch"
+        await typed(pilot, "0.85")
+        assert app.screen.session.data["appliance"][0]["rate"][0]["switch_opens"] == "0.85 in w.c."
+        await pilot.press("up")
+        await pilot.pause()
+        assert part(app, "word") == word("low") and "opens" in part(app, "says")
+        await typed(pilot, "1.3")
+        assert part(app, "word") == word("expected")
+
+
 async def test_a_wrong_sign_is_doubtful_and_says_what_it_would_mean(job: Path) -> None:
     """A vent under pressure does not draw: hoses exchanged, or something draws on it."""
     async with running(job) as (app, pilot):
@@ -113,7 +131,7 @@ async def test_a_wrong_sign_is_doubtful_and_says_what_it_would_mean(job: Path) -
 async def test_impossible_gas_is_doubtful(job: Path) -> None:
     """More CO2 than the fuel can give."""
     async with running(job) as (app, pilot):
-        await at_a_reading(app, pilot, "4")
+        await at_a_reading(app, pilot, "5")
         assert part(app, "ask") == "CO2 in the flue gas, dry"
         await typed(pilot, "13")
         assert part(app, "word") == word("doubtful")
@@ -186,7 +204,7 @@ async def test_enter_passes_over_what_the_job_tells() -> None:
 
 async def test_everything_is_within_reach_of_one_hand(job: Path) -> None:
     """A whole visit on the number pad: three readings, a rule met, one measured, and back by the page's end."""
-    keys = [*"111", *"0.47", "enter", *"0.5", "enter", "enter", *"6", "enter", "up", "up"]
+    keys = [*"111", *"0.47", "enter", *"0.5", "enter", "enter", "enter", *"6", "enter", "up", "up"]
     assert set(keys) <= ONE_HAND
     async with running(job) as (app, pilot):
         await opened(app, pilot)

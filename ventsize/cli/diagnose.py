@@ -23,4 +23,4 @@ def _finding(inputs: Inputs, system: System) -> tuple[str, dict[str, Any], bool]
     from ventsize.studies.diagnosis import diagnose
 
     study = diagnose(inputs, system=system)
-    return render(study, system), as_object(study), study.all_well
+    return render(study, system), as_object(study, system), study.all_well

@@ -23,4 +23,4 @@ def _finding(inputs: Inputs, system: System) -> tuple[str, dict[str, Any], bool]
     from ventsize.studies.readings import readings
 
     study = readings(inputs, system=system)
-    return render(study, system), as_object(study), study.all_expected
+    return render(study, system), as_object(study, system), study.all_expected

@@ -25,7 +25,33 @@ CHECK: dict[str, Severity] = {}
 STUDY: dict[str, Severity] = {}
 """Of the studies beside the verdict."""
 
-CODES: dict[str, Severity] = {**TABLE, **RUN, **FLOW, **CHECK, **STUDY}
+FIELD: dict[str, Severity] = {
+    # a pressure switch beside its setting
+    "switch-below-setting": "doubt",
+    "switch-near-setting": "doubt",
+    "switch-above-setting": "evidence",
+    # readings that cannot be compared
+    "no-switch-setting": "evidence",
+    "not-cooled": "evidence",
+    "example-inducer": "evidence",
+    "no-fan-curve": "evidence",
+    "beyond-fan-curve": "evidence",
+    # readings that cannot be right
+    "pressure-beyond-appliance": "doubt",
+    "switch-hoses-exchanged": "doubt",
+    "air-pipe-under-pressure": "doubt",
+    "vent-under-suction": "doubt",
+    "oxygen-above-air": "doubt",
+    "oxygen-of-air": "doubt",
+    "carbon-dioxide-beyond-fuel": "doubt",
+    "carbon-dioxide-of-air": "doubt",
+    "gases-contradict": "doubt",
+    "temperature-not-of-flue-gas": "doubt",
+    "speed-above-top": "doubt",
+}
+"""Of readings taken at the appliance."""
+
+CODES: dict[str, Severity] = {**TABLE, **RUN, **FLOW, **CHECK, **STUDY, **FIELD}
 
 
 def severity_of(code: str) -> Severity:

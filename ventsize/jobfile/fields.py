@@ -125,6 +125,7 @@ Pressure = Annotated[float, *_quantity(Dimension.PRESSURE, "a pressure such as '
 SignedPressure = Annotated[
     float, *_quantity(Dimension.PRESSURE, "a pressure such as '-0.2 in w.c.' or '-50 Pa'", signed=True)
 ]
+PositivePressure = Annotated[Pressure, Positive]
 Temperature = Annotated[
     float, *_quantity(Dimension.TEMPERATURE, "a temperature such as '110 degF' or '43 degC'", signed=True)
 ]

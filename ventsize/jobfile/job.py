@@ -21,6 +21,7 @@ from ventsize.jobfile.fields import (
     NotNegativeNumber,
     PipeConductivity,
     PositiveLength,
+    PositivePressure,
     Pressure,
     SignedLength,
     SignedPressure,
@@ -74,7 +75,10 @@ class Site:
 
 @record
 class Rate:
-    """A firing rate: input [W, gross], the air it burns with, and its flue gas temperature [K]."""
+    """A firing rate: input [W, gross], the air it burns with, and its flue gas temperature [K].
+
+    switch_opens: what is written on the pressure switch that proves this rate: below it the switch opens [Pa].
+    """
 
     name: Text
     input: Input
@@ -82,6 +86,7 @@ class Rate:
     excess_air: Fraction | None = None
     oxygen: Fraction | None = None
     carbon_dioxide: Fraction | None = None
+    switch_opens: PositivePressure | None = None
 
 
 @rare_record

@@ -193,7 +193,7 @@ def _read(told: NextReading) -> str:
     return f"{NAMES[told.kind]}, {told.where}, at {told.rate}"
 
 
-def as_object(found: Diagnosis) -> dict[str, Any]:
+def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
     """The answer in SI units; keys end in their unit."""
     return {
         "job": found.title,
@@ -202,7 +202,7 @@ def as_object(found: Diagnosis) -> dict[str, Any]:
         "all_well": found.all_well,
         "by_table": {"verdict": found.by_table.verdict, "reason": found.by_table.reason},
         "worth_repeating": found.repeat,
-        "readings": [reading_object(reading) for reading in found.readings.readings],
+        "readings": [reading_object(reading, system) for reading in found.readings.readings],
         "chi_square": found.chi_square,
         "chance": found.chance,
         "groups": [

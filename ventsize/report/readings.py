@@ -18,6 +18,7 @@ from ventsize.quantity import (
     show_temperature,
 )
 from ventsize.report.text_parts import indented, sentences, table, titled
+from ventsize.report.wording import say
 from ventsize.studies.readings.result import ReadingFound, ReadingsStudy, Surplus
 
 NAMES: dict[Kind, str] = {
@@ -65,8 +66,8 @@ def readings_lines(study: ReadingsStudy, system: System) -> Iterator[str]:
 
 def _row(reading: ReadingFound, system: System) -> tuple[str, ...]:
     what = "" if reading.kind == "pressure" else f"{NAMES[reading.kind]}, "
-    verdict = reading.verdict.upper() if reading.verdict in ("high", "low", "doubtful") else reading.verdict
-    band = "-"
+    verdict = reading.verdict.upper() if reading.verdict in ("high", "low", "marginal", "doubtful") else reading.verdict
+    band = "-" if reading.setting is None else f"{at_least(reading, system)} or more"
     if reading.low is not None and reading.high is not None:
         band = band_text(reading.kind, reading.low, reading.high, system)
     return (
@@ -79,12 +80,19 @@ def _row(reading: ReadingFound, system: System) -> tuple[str, ...]:
 
 def _said(reading: ReadingFound, system: System) -> Iterator[str]:
     parts = []
-    if reading.says:
-        parts.append(f"not compared: {reading.says}" if reading.verdict == "not compared" else reading.says)
+    if reading.because is not None and reading.verdict != "expected":
+        says = say(reading.because, system, place=False)
+        parts.append(f"not compared: {says}" if reading.verdict == "not compared" else says)
     if reading.verdict in ("high", "low") and reading.surplus is not None:
         parts.append(surplus_text(reading.surplus, system))
     for part in parts:
         yield from indented(f"{reading.number}: {part}", "    ", "       ")
+
+
+def at_least(reading: ReadingFound, system: System) -> str:
+    """What a pressure across a switch should reach, without its unit."""
+    assert reading.low is not None
+    return band_text(reading.kind, reading.low, reading.low, system).partition(" ")[0]
 
 
 def surplus_text(surplus: Surplus, system: System) -> str:
@@ -121,18 +129,18 @@ def band_text(kind: Kind, low: float, high: float, system: System) -> str:
     return f"{shown[0]} to {shown[1]}{unit}"
 
 
-def as_object(study: ReadingsStudy) -> dict[str, Any]:
+def as_object(study: ReadingsStudy, system: System) -> dict[str, Any]:
     """The answer in SI units; keys end in their unit."""
     return {
         "job": study.title,
         "all_expected": study.all_expected,
-        "readings": [reading_object(reading) for reading in study.readings],
+        "readings": [reading_object(reading, system) for reading in study.readings],
         "assumed": list(study.assumed),
         "cautions": list(study.cautions),
     }
 
 
-def reading_object(reading: ReadingFound) -> dict[str, Any]:
+def reading_object(reading: ReadingFound, system: System) -> dict[str, Any]:
     """One reading; its values end in the unit of their kind, nothing for a share."""
     unit = UNITS[reading.kind]
     end = f"_{unit}" if unit else ""
@@ -151,7 +159,9 @@ def reading_object(reading: ReadingFound) -> dict[str, Any]:
         f"low{end}": reading.low,
         f"high{end}": reading.high,
         "verdict": reading.verdict,
-        "says": reading.says,
+        "code": None if reading.because is None else reading.because.code,
+        "says": "" if reading.because is None else say(reading.because, system, place=False),
+        "switch_opens_Pa": reading.setting,
         "surplus": None
         if surplus is None
         else {

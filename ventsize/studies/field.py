@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from ventsize.check.inputs import Inputs
+from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_reading
+from ventsize.jobfile.editing.values import Data, Path, clear, put, value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.reading import Kind, Reading
 from ventsize.quantity import Dimension, QuantityError, System, display_unit, parse, show, with_unit
@@ -25,6 +27,7 @@ OFFERED: tuple[tuple[str, Kind, str], ...] = (
     ("inducer", "speed", "Inducer speed, of its top speed"),
     ("terminal", "pressure", "Static pressure before the terminal"),
 )
+SETTING = "Setting written on the switch"
 DIMENSIONS: dict[Kind, Dimension] = {
     "pressure": Dimension.PRESSURE,
     "temperature": Dimension.TEMPERATURE,
@@ -48,6 +51,18 @@ class Spot:
     def which(self) -> dict[str, str | None]:
         """What tells it from other readings of a job."""
         return {"place": self.place, "rate": self.rate, "appliance": self.appliance}
+
+    def kept(self, data: Data) -> str:
+        """What is in a job's data, as typed; empty where there is nothing."""
+        return str(reading_at(data, self.which, self.kind).get(self.kind, ""))
+
+    def put(self, data: Data, text: str, when: str) -> Data:
+        """The data with it; what was typed there before is replaced."""
+        return set_reading(data, self.which, self.kind, text, when=when)
+
+    def cleared(self, data: Data) -> Data:
+        """The data without it."""
+        return clear_reading(data, self.which, self.kind)
 
     def reading(self, value: float) -> Reading:
         """The reading with a value [Pa], [K] or [-]."""
@@ -74,6 +89,25 @@ class Spot:
     def show(self, value: float, system: System) -> str:
         """A value as text."""
         return show(value, DIMENSIONS[self.kind], system)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SettingSpot(Spot):
+    """What is written on the pressure switch: typed once, kept with the appliance's rate. path: where in the data."""
+
+    path: Path
+
+    def kept(self, data: Data) -> str:
+        """What is in a job's data, as typed."""
+        return str(value_at(data, self.path, ""))
+
+    def put(self, data: Data, text: str, when: str) -> Data:
+        """The data with it."""
+        return put(data, self.path, text)
+
+    def cleared(self, data: Data) -> Data:
+        """The data without it."""
+        return clear(data, self.path) if self.kept(data) else data
 
 
 def rates_of(inputs: Inputs) -> tuple[str, ...]:
@@ -104,15 +138,32 @@ def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
                 continue
             seen.add(same)
             named = f"{title}, {appliance}" if several and place != "terminal" else title
-            yield Spot(title=named, place=place, rate=rate, kind=kind, appliance=appliance if several else None)
+            spot = Spot(title=named, place=place, rate=rate, kind=kind, appliance=appliance if several else None)
+            yield spot
+            if place == "switch":
+                yield _setting_beside(inputs, spot, appliance)
 
 
-def stands(inputs: Inputs, spot: Spot, value: float) -> ReadingFound:
-    """How a value read stands beside what it should be. Raises InputError as `readings` does.
+def _setting_beside(inputs: Inputs, switch: Spot, appliance: str) -> SettingSpot:
+    """The setting of the switch that is read at a spot."""
+    number = next(n for n, one in enumerate(inputs.job.appliances) if one.name == appliance)
+    fired = Conditions(inputs).fired(switch.rate)[appliance]
+    rate = next(n for n, one in enumerate(inputs.job.appliances[number].rates) if one.name == fired)
+    title = switch.title.replace("Pressure across the switch", SETTING)
+    path: Path = ("appliance", number, "rate", rate, "switch_opens")
+    return SettingSpot(
+        title=title, place=SETTING, rate=switch.rate, kind="pressure", appliance=switch.appliance, path=path
+    )
+
+
+def stands(inputs: Inputs, spot: Spot, value: float) -> ReadingFound | None:
+    """How a value read stands beside what it should be; None for what is no reading. Raises InputError as `readings`.
 
     What was kept of the same reading beside its value (how cold it was, how exact the instrument is, what the switch
     is set to) goes with it. value: [Pa], [K] or [-].
     """
+    if isinstance(spot, SettingSpot):
+        return None
     kept = next((one for one in inputs.job.readings if spot.is_of(one)), None)
     new = spot.reading(value) if kept is None else replace(kept, **{spot.kind: value})  # type: ignore[arg-type]
     job = replace(inputs.job, readings=(new,))
@@ -121,8 +172,10 @@ def stands(inputs: Inputs, spot: Spot, value: float) -> ReadingFound:
 
 def band_of(found: ReadingFound, spot: Spot, system: System) -> str:
     """The expected band as text; empty where it is not known."""
-    if found.low is None or found.high is None:
+    if found.low is None:
         return ""
+    if found.high is None:
+        return f"{spot.show(found.low, system)} or more"
     return f"{spot.show(found.low, system)} to {spot.show(found.high, system)}"
 
 

@@ -23,6 +23,12 @@ JOB_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "2 in",
         "water seal",
     ),
+    "switch_opens": FieldHelp(
+        "The setting of the pressure switch that proves this rate: below it the switch opens.",
+        "The label of the switch. An appliance of two stages has two.",
+        "0.85 in w.c.",
+        "pressure switch set point",
+    ),
     "between": FieldHelp(
         "From where to where the run goes: an appliance, outdoors, or a joint where runs meet.",
         "Follow the pipe.",

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from ventsize.finding import Amount, Finding, Value, Where
 from ventsize.quantity import System, show
-from ventsize.report.wording import check, flow, run, study, table
+from ventsize.report.wording import check, field, flow, run, study, table
 
 WORDS: dict[str, str | Callable[[Values], str]] = {
     **table.WORDS,
@@ -20,6 +20,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     **flow.WORDS,
     **check.WORDS,
     **study.WORDS,
+    **field.WORDS,
 }
 
 

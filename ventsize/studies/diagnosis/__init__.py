@@ -61,7 +61,7 @@ def diagnose(inputs: Inputs, *, checked: JobCheck | None = None, system: System 
     study = looked.study
     checked = checked or check(inputs, system=system)
     by_table = TableSays(verdict=checked.verdict, reason=checked.reason)
-    if not any(reading.verdict in ("expected", "high", "low") for reading in study.readings):
+    if not any(reading.compared for reading in study.readings):
         return without_causes(study, by_table)
     evidence = _evidence(inputs, looked)
     if evidence.fitter.model.divided:
@@ -71,7 +71,7 @@ def diagnose(inputs: Inputs, *, checked: JobCheck | None = None, system: System 
 
 
 def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
-    compared = [r for r in looked.study.readings if r.verdict in ("expected", "high", "low")]
+    compared = [reading for reading in looked.study.readings if reading.compared]
     read = [looked.taps[reading.number - 1] for reading in compared]
     others = possible(looked.conditions, read)
     model = Model(looked.conditions, [*read, *others])
@@ -83,11 +83,12 @@ def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
         ]
     )
     ranges = ranges_of(inputs)
-    off = margins(model, ranges, accuracies)
+    measured = np.array([reading.measured for reading in compared])
+    off = margins(model, ranges, accuracies, measured)
     return _Evidence(
         looked=looked,
         numbers=tuple(reading.number for reading in compared),
-        fitter=Fitter(model, ranges, np.array([reading.measured for reading in compared]), off.covariance),
+        fitter=Fitter(model, ranges, measured, off.covariance),
         accuracies=accuracies,
         low=off.low - model.base,
         high=off.high - model.base,
@@ -199,6 +200,8 @@ def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int
     shows = fit.shows[:count]
     room = wider(fitter.model, fitter.ranges, suspect.change(fit.size).swaps) if suspect.stretch is not None else None
     low, high = (evidence.low, evidence.high) if room is None else (evidence.low + room.low, evidence.high + room.high)
+    lost = fitter.model.may_lose(suspect.change(fit.size)) if suspect.run is not None else np.zeros(len(low))
+    low, high = low + np.minimum(lost, 0.0), high + np.maximum(lost, 0.0)
     room_low = shows + low[:count] - evidence.accuracies[:count]
     room_high = shows + high[:count] + evidence.accuracies[:count]
     missed = (fitter.measured < room_low) | (fitter.measured > room_high)

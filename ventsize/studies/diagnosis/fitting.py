@@ -122,7 +122,7 @@ class Fitter:
         if not suspect.fixed:
             tried = np.geomspace(low, high, COARSE) if low > 0.0 else np.linspace(low, high, COARSE)
             size = min(map(float, tried), key=lambda one: float(np.sum(left(one, self._factor[0]) ** 2)))
-            factor = self._widened(at(size), suspect.change(size))
+            factor = self._widened(at(size), suspect, suspect.change(size))
             edge = 1e-3 * (high - low)
             found = least_squares(
                 lambda x: left(float(x[0]), factor),
@@ -135,7 +135,7 @@ class Fitter:
             )
             size, slope = float(found.x[0]), float(np.sum(found.jac**2))
             spread = NINETEEN / math.sqrt(slope) if slope > 0.0 else high - low
-        factor = self._widened(at(size), suspect.change(size))
+        factor = self._widened(at(size), suspect, suspect.change(size))
         chi_square = float(np.sum(left(size, factor) ** 2))
         placed = suspect.stretch is not None and not suspect.stretch.whole
         penalty = (2.0 if placed else 1.0) * math.log(max(self.count, 3))
@@ -150,7 +150,7 @@ class Fitter:
             factor=factor,
         )
 
-    def _widened(self, shows: Array, change: Change) -> Array:
+    def _widened(self, shows: Array, suspect: Suspect, change: Change) -> Array:
         """The factor of the margins with a suspect's effect as uncertain as the flow."""
         effect = (shows - self.model.base)[: self.count]
         covariance = self._read.copy()
@@ -159,6 +159,9 @@ class Fitter:
             own = np.zeros(self.count)
             own[rows] = effect[rows] * math.hypot(LAW, 2.0 * MOST / math.sqrt(2.0))
             covariance += np.outer(own, own)
+        if suspect.run is not None:
+            lost = self.model.may_lose(change)[: self.count] / math.sqrt(3.0)  # anything from none to all of it
+            covariance += np.outer(lost, lost)
         if change.swaps:
             columns = wider(self.model, self.ranges, change.swaps).columns[: self.count]
             covariance += columns @ columns.T

@@ -15,7 +15,7 @@ def outcome_of(
 
     strange: whether together they are not. repeat: a reading that is off, but not taken for a fault.
     """
-    off = [reading for reading in study.readings if reading.verdict in ("high", "low") and reading is not repeat]
+    off = [reading for reading in study.readings if reading.off and reading is not repeat]
     doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
     left = ("is", "it") if len(doubtful) == 1 else ("are", "them")
     again = f"; {_numbers(doubtful)} cannot be right and {left[0]} left out: read {left[1]} again" if doubtful else ""
@@ -63,7 +63,7 @@ def _numbers(readings: Iterable[ReadingFound]) -> str:
 
 def without_causes(study: ReadingsStudy, by_table: TableSays, said: str = "") -> Diagnosis:
     """The answer where causes cannot be compared."""
-    off = [reading for reading in study.readings if reading.verdict in ("high", "low")]
+    off = [reading for reading in study.readings if reading.off]
     doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
     outcome: Outcome = "something is off" if off else "read again" if doubtful else "nothing to compare"
     reason = "no reading can be compared with what this vent should show"

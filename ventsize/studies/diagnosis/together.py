@@ -55,9 +55,9 @@ def all_together(*, chance: float, unexplained: float, fits: Sequence[Fit]) -> T
 
 def worth_repeating(study: ReadingsStudy, together: Together) -> ReadingFound | None:
     """The one reading just past its accuracy that all together do not take for a fault; None where there is none."""
-    off = [reading for reading in study.readings if reading.verdict in ("high", "low")]
+    off = [reading for reading in study.readings if reading.off]
     others = sum(reading.verdict == "expected" for reading in study.readings)
-    if len(off) != 1 or others < OTHERS or past(off[0]) > JUST_PAST:
+    if len(off) != 1 or others < OTHERS or off[0].setting is not None or past(off[0]) > JUST_PAST:
         return None
     sound = together.chance >= SELDOM and together.gained <= NOTICED and together.on_the_pipe <= HINT
     return off[0] if sound else None

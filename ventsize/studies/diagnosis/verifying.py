@@ -9,6 +9,7 @@ from dataclasses import replace
 import numpy as np
 
 from ventsize.check.inputs import Inputs
+from ventsize.finding import Finding
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Piece, Run, Section
 from ventsize.studies.diagnosis.causes import Suspect
@@ -40,7 +41,7 @@ def verified(model: Model, fit: Fit, count: int, accuracies: Array) -> Verified 
         air, rest = _less_air(model, share, case)
         flow = model.conditions.flow(case.rate, case.outdoor, air=air, flow=rest, inputs=changed)
         found = [shown(moved(tap), flow, model.conditions, as_it_should_be=case.flow) for tap in case.taps]
-        values[case.rows] = [math.nan if isinstance(value, str) else value for value in found]
+        values[case.rows] = [math.nan if isinstance(value, Finding) else value for value in found]
     values = np.where(np.isnan(values), fit.shows, values)[:count]
     off = np.abs(values - fit.shows[:count]) / accuracies[:count]
     return Verified(shows=tuple(float(value) for value in values), off=float(np.max(off)))

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ventsize.check.inputs import Inputs
+from ventsize.finding import Finding
 from ventsize.gas.constants import WATER_WEIGHT
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
@@ -21,8 +22,9 @@ from ventsize.studies.readings.doubts import Seen, doubts
 from ventsize.studies.readings.margins import accuracy_of, margins
 from ventsize.studies.readings.model import Model
 from ventsize.studies.readings.narrow import open_bore_for
-from ventsize.studies.readings.places import AIR, Tap, tap_of
+from ventsize.studies.readings.places import AIR, SWITCH, Tap, tap_of
 from ventsize.studies.readings.result import ReadingFound, ReadingsStudy, ReadingVerdict, Surplus
+from ventsize.studies.readings.switch import EDGE, Stand, setting_of, stand, stand_finding
 from ventsize.studies.uncertainty.ranges import ranges_of
 
 SAFETY = (
@@ -82,7 +84,8 @@ def look(inputs: Inputs, *, system: System = System.US) -> Looked:
     ]
     doubtful = doubts(inputs, seen)
     found = tuple(
-        _found(number, job.readings[number], one, model, doubtful.get(number, "")) for number, one in enumerate(seen)
+        _found(number, reading, one, model, doubtful.get(number), inputs)
+        for number, (reading, one) in enumerate(zip(job.readings, seen, strict=True))
     )
     study = ReadingsStudy(
         title=job.title,
@@ -106,8 +109,12 @@ def _taps(inputs: Inputs, conditions: Conditions) -> tuple[Tap, ...]:
     return tuple(taps)
 
 
-def _found(number: int, reading: Reading, seen: Seen, model: Model, doubt: str) -> ReadingFound:
+def _found(
+    number: int, reading: Reading, seen: Seen, model: Model, doubt: Finding | None, inputs: Inputs
+) -> ReadingFound:
     tap = seen.tap
+    if tap.place == SWITCH and tap.kind == "pressure":
+        return _at_switch(number, reading, seen, model, doubt, inputs)
     known = seen.low is not None and seen.high is not None
     verdict = "doubtful" if doubt else _verdict(seen)
     expected = float(model.base[number])
@@ -127,8 +134,41 @@ def _found(number: int, reading: Reading, seen: Seen, model: Model, doubt: str) 
         low=seen.low,
         high=seen.high,
         verdict=verdict,
-        says=doubt or model.why[number],
+        because=doubt or model.why[number],
         surplus=surplus,
+    )
+
+
+_AT_SWITCH: dict[Stand, ReadingVerdict] = {"below": "low", "near": "marginal", "above": "expected"}
+
+
+def _at_switch(
+    number: int, reading: Reading, seen: Seen, model: Model, doubt: Finding | None, inputs: Inputs
+) -> ReadingFound:
+    """A pressure switch is judged by its setting alone: a margin beyond the usual is no fault of anything."""
+    tap = seen.tap
+    case = next(case for case in model.cases if number in case.rows)
+    setting = setting_of(inputs, tap.appliance, case.flow.firing.rates[tap.appliance], tap.setting)
+    verdict: ReadingVerdict = "doubtful" if doubt else "not compared"
+    because = doubt or model.why[number]
+    if setting is not None and not doubt:
+        verdict = _AT_SWITCH[stand(reading.value, setting)]
+        because = stand_finding(reading.value, setting, seen.at)
+    return ReadingFound(
+        number=number + 1,
+        reading=reading,
+        where=tap.where,
+        rate=tap.rate,
+        kind=tap.kind,
+        measured=reading.value,
+        accuracy=seen.accuracy,
+        accuracy_assumed=reading.accuracy is None,
+        expected=None if setting is None else float(model.base[number]),
+        low=None if setting is None else setting + EDGE,
+        high=None,
+        verdict=verdict,
+        because=because,
+        setting=setting,
     )
 
 

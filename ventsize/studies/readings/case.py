@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ventsize.check.appliances import surroundings
+from ventsize.finding import Finding
 from ventsize.flow.pieces import PieceFlow, section_flow
 from ventsize.flow.solve import RateFlow, RunFlow
 from ventsize.jobfile.job import OUTDOORS
@@ -74,11 +75,11 @@ class Case:
             made += [by_piece[id(piece)] for piece in ordered(run.run)]
         return made
 
-    def values(self, flow: RateFlow) -> tuple[Array, tuple[str, ...]]:
+    def values(self, flow: RateFlow) -> tuple[Array, tuple[Finding | None, ...]]:
         """What the taps show of a flow, and why not where they show nothing."""
         found = [shown(tap, flow, self.conditions, as_it_should_be=self.flow) for tap in self.taps]
-        values = np.array([math.nan if isinstance(value, str) else value for value in found], dtype=float)
-        return values, tuple(value if isinstance(value, str) else "" for value in found)
+        values = np.array([math.nan if isinstance(value, Finding) else value for value in found], dtype=float)
+        return values, tuple(value if isinstance(value, Finding) else None for value in found)
 
     def changed(self, *, air: float = 0.0, warmth: float = 0.0, input: float = 1.0, weather: float = 0.0) -> Array:
         """What the taps show with another burning or weather [K], by a solve."""

@@ -15,6 +15,7 @@ from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import System
 from ventsize.studies.fan_curve import Curve, curve_through
 from ventsize.studies.inducer import inducer_study
+from ventsize.studies.readings.switch import USUAL, rate_of, setting_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +78,25 @@ class Conditions:
         """Whether an appliance's inducer is described by an example only."""
         found = next(one.inducer for one in self.inputs.job.appliances if one.name == appliance)
         return found is not None and found.example
+
+    def across_switch(self, appliance: str, rate: str | None, stated: float | None) -> float | None:
+        """What is usual across the pressure switch at a rate [Pa]; None where neither it nor its setting is known.
+
+        Where the switch's own setting is given beside an inducer, the inducer says what it holds; else it is usual to
+        run the middle of the usual margin above the setting. stated: a setting that a reading gives [Pa].
+        """
+        inducer, typed = self.inducer(appliance), rate_of(self.inputs, appliance, rate)
+        if inducer is not None and typed is not None and self.holds_stated(appliance, rate):
+            return max(inducer.switch[typed.name], typed.switch_opens or 0.0)
+        setting = setting_of(self.inputs, appliance, rate, stated)
+        return None if setting is None else setting + sum(USUAL) / 2.0
+
+    def holds_stated(self, appliance: str, rate: str | None) -> bool:
+        """Whether the job says what the inducer holds across the switch, apart from where the switch opens."""
+        typed = rate_of(self.inputs, appliance, rate)
+        computed = (appliance, rate or "") in self.exchanger_drop
+        apart = typed is not None and typed.switch_opens is not None and self.inducer(appliance) is not None
+        return computed or apart
 
     @property
     def fixed_speed(self) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ventsize.check.appliances import surroundings
 from ventsize.check.inputs import Inputs
+from ventsize.finding import Finding, Where, share
 from ventsize.gas.combustion import (
     burn,
     excess_air_from_carbon_dioxide,
@@ -15,7 +16,6 @@ from ventsize.gas.combustion import (
 )
 from ventsize.gas.constants import FREEZING
 from ventsize.gas.mixture import Mixture, humid_air
-from ventsize.quantity import show_fraction
 from ventsize.studies.readings.places import AIR, Tap
 
 MOST_PRESSURE = 2500.0  # Pa, 10 in w.c.; inducers of such appliances give a few inches
@@ -36,10 +36,15 @@ class Seen:
     high: float | None
     dynamic: float = 0.0
 
+    @property
+    def at(self) -> Where:
+        """Where it was read."""
+        return Where(appliance=self.tap.appliance, rate=self.tap.rate, run=self.tap.run)
 
-def doubts(inputs: Inputs, seen: Sequence[Seen]) -> dict[int, str]:
+
+def doubts(inputs: Inputs, seen: Sequence[Seen]) -> dict[int, Finding]:
     """Why readings cannot be right, by their place in the list."""
-    found: dict[int, str] = {}
+    found: dict[int, Finding] = {}
     for number, reading in enumerate(seen):
         said = next(_alone(inputs, reading), None)
         if said:
@@ -50,7 +55,7 @@ def doubts(inputs: Inputs, seen: Sequence[Seen]) -> dict[int, str]:
     return found
 
 
-def _alone(inputs: Inputs, reading: Seen) -> Iterator[str]:
+def _alone(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
     tap = reading.tap
     if tap.kind == "pressure":
         yield from _pressure(inputs, reading)
@@ -60,36 +65,30 @@ def _alone(inputs: Inputs, reading: Seen) -> Iterator[str]:
     elif tap.kind == "temperature":
         yield from _temperature(inputs, reading)
     elif reading.value > 1.0 + reading.accuracy:
-        yield "a speed above the inducer's top speed; a share of top speed such as '72 %' is expected"
+        yield Finding("speed-above-top", reading.at)
 
 
-def _pressure(inputs: Inputs, reading: Seen) -> Iterator[str]:
+def _pressure(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
     tap = reading.tap
     if abs(reading.value) > MOST_PRESSURE:
-        yield "no inducer of such an appliance gives so much: look for a slipped decimal point or another unit"
+        yield Finding("pressure-beyond-appliance", reading.at)
     if tap.run is None:
         if reading.value < -reading.accuracy:
-            yield "the pressure across the switch has the wrong sign: the gauge's two hoses are probably exchanged"
+            yield Finding("switch-hoses-exchanged", reading.at)
         return
     if reading.low is None or reading.high is None:
         return
     if inputs.graph.runs[tap.run].carries == AIR:
         if reading.high < -reading.accuracy and reading.value > reading.accuracy:
-            yield (
-                "an air pipe is under suction while the appliance runs, and this is pressure: probably the gauge's "
-                "hoses are exchanged. If it is right, something blows into the pipe, such as wind on the inlet"
-            )
+            yield Finding("air-pipe-under-pressure", reading.at)
     elif reading.low > reading.dynamic and reading.value < -reading.accuracy:
-        yield (
-            "this vent is under pressure here while the appliance runs, and this is suction: probably the gauge's "
-            "hoses are exchanged. If it is right, something draws on the vent: wind across the terminal, or a fan"
-        )
+        yield Finding("vent-under-suction", reading.at)
 
 
-def _temperature(inputs: Inputs, reading: Seen) -> Iterator[str]:
+def _temperature(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
     run = reading.tap.run
     if run is not None and inputs.graph.runs[run].carries != AIR and not COLDEST <= reading.value <= HOTTEST:
-        yield "no flue gas of a fan-assisted appliance is so hot or so cold: is it the unit, or the probe?"
+        yield Finding("temperature-not-of-flue-gas", reading.at)
 
 
 def _air(inputs: Inputs) -> Mixture:
@@ -103,35 +102,29 @@ def _fuel(inputs: Inputs, tap: Tap) -> dict[str, float]:
     return dict(inputs.catalog.fuels[name].mole_fractions)
 
 
-def _in_air(inputs: Inputs, reading: Seen) -> Iterator[str]:
+def _in_air(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
     air = _air(inputs)
     ceiling = air.fraction("oxygen") / (1.0 - air.fraction("water"))
     if reading.tap.kind == "oxygen" and reading.value > ceiling + reading.accuracy:
-        yield f"there is no more than {show_fraction(ceiling)} oxygen in air: set the analyser to zero in fresh air"
+        yield Finding("oxygen-above-air", reading.at, {"most": share(ceiling)})
 
 
-def _in_flue(inputs: Inputs, reading: Seen) -> Iterator[str]:
+def _in_flue(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
     air, fuel = _air(inputs), _fuel(inputs, reading.tap)
     dry = 1.0 - air.fraction("water")
     if reading.tap.kind == "oxygen":
         ceiling = air.fraction("oxygen") / dry
         if reading.value >= min(ceiling, 0.209) - 1e-9:
-            yield (
-                f"{show_fraction(reading.value)} oxygen is that of air, not of flue gas: the probe is not in the "
-                "stream, its hose draws air, or nothing was burning"
-            )
+            yield Finding("oxygen-of-air", reading.at, {"measured": share(reading.value)})
         return
     most = maximum_carbon_dioxide(fuel, air=air)
     if reading.value > most:
-        yield (
-            f"this fuel gives no more than {show_fraction(most)} carbon dioxide, with no excess air at all: "
-            "is the analyser set to another fuel, or is it the oxygen that was read?"
-        )
+        yield Finding("carbon-dioxide-beyond-fuel", reading.at, {"most": share(most)})
     elif reading.value <= air.fraction("carbon dioxide") / dry:
-        yield "it holds no more carbon dioxide than air does: the probe is not in the stream, or nothing was burning"
+        yield Finding("carbon-dioxide-of-air", reading.at)
 
 
-def _against_each_other(inputs: Inputs, seen: Sequence[Seen], sound: Sequence[int]) -> Iterator[tuple[int, str]]:
+def _against_each_other(inputs: Inputs, seen: Sequence[Seen], sound: Sequence[int]) -> Iterator[tuple[int, Finding]]:
     """Oxygen and carbon dioxide of one gas: either tells the other."""
     places: dict[tuple[str | None, str, float | None], dict[str, int]] = {}
     for number in sound:
@@ -146,18 +139,23 @@ def _against_each_other(inputs: Inputs, seen: Sequence[Seen], sound: Sequence[in
                 yield from ((number, said) for number in both.values())
 
 
-def _contradiction(inputs: Inputs, oxygen: Seen, carbon_dioxide: Seen) -> str:
+def _contradiction(inputs: Inputs, oxygen: Seen, carbon_dioxide: Seen) -> Finding | None:
     air, fuel = _air(inputs), _fuel(inputs, oxygen.tap)
     by_oxygen = excess_air_from_oxygen(fuel, oxygen=oxygen.value, air=air)
     goes_with = burn(mole_fractions=fuel, input=1.0, excess_air=by_oxygen, air=air).carbon_dioxide_dry
     slope = maximum_carbon_dioxide(fuel, air=air) / (air.fraction("oxygen") / (1.0 - air.fraction("water")))
     room = carbon_dioxide.accuracy + slope * oxygen.accuracy
     if abs(goes_with - carbon_dioxide.value) <= room:
-        return ""
+        return None
     by_other = excess_air_from_carbon_dioxide(fuel, carbon_dioxide=carbon_dioxide.value, air=air)
-    return (
-        f"oxygen and carbon dioxide contradict each other: with {show_fraction(oxygen.value)} oxygen goes "
-        f"{show_fraction(goes_with)} carbon dioxide in dry flue gas of this fuel, not "
-        f"{show_fraction(carbon_dioxide.value)} (excess air {show_fraction(by_oxygen)} by the one, "
-        f"{show_fraction(by_other)} by the other)"
+    return Finding(
+        "gases-contradict",
+        oxygen.at,
+        {
+            "oxygen": share(oxygen.value),
+            "goes_with": share(goes_with),
+            "carbon_dioxide": share(carbon_dioxide.value),
+            "by_oxygen": share(by_oxygen),
+            "by_carbon_dioxide": share(by_other),
+        },
     )

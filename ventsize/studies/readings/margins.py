@@ -17,6 +17,7 @@ from ventsize.jobfile.reading import Reading
 from ventsize.studies.readings.case import Array, Case
 from ventsize.studies.readings.model import Model, Swap
 from ventsize.studies.readings.places import Tap
+from ventsize.studies.readings.switch import TOLERANCE, USUAL
 from ventsize.studies.uncertainty.ranges import Ranges
 
 RECTANGLE = math.sqrt(3.0)
@@ -31,7 +32,8 @@ SPEED = 0.02  # of top speed
 
 WALL = 0.0045  # of the bore, either way: walls of 0 to 12 % over the minimum (ASTM D1785, as in the pipe table)
 BORE_POWER = 4.8  # a loss goes with the bore to about this
-SETTING = 0.05  # of the pressure switch's setting, either way (common practice, no source)
+SETTING = 0.05  # of the drop that an inducer holds, either way (common practice, no source)
+UPWARDS = 0.4  # of what is usual across a switch, standard deviation: makers leave more margin as they please
 HOLDS = 0.05  # of the speed, either way: curves are seldom nearer (common practice, no source)
 DAY = 15.0  # K, outdoors, where a reading does not say how cold it was
 THERMOMETER_OUTDOORS = 2.0  # K
@@ -108,14 +110,19 @@ def _fitting_spread(case: Case) -> Array:
     return np.asarray(np.sqrt((case.high - case.low) ** 2 / 12.0 + ((case.high + case.low) / 2.0 - case.loss) ** 2))
 
 
-def margins(model: Model, ranges: Ranges, accuracies: Array) -> Margins:
-    """What the taps of a model may be off by. accuracies: of the instruments, by tap."""
-    return _Margins(model, ranges).found(accuracies)
+def margins(model: Model, ranges: Ranges, accuracies: Array, measured: Array | None = None) -> Margins:
+    """What the taps of a model may be off by.
+
+    accuracies: of the instruments, by tap. measured: the values of the first taps, where they have been read: what is
+    more than usual across a pressure switch is no fault, so that its margin is wide upwards.
+    """
+    return _Margins(model, ranges, measured).found(accuracies)
 
 
 class _Margins:
-    def __init__(self, model: Model, ranges: Ranges) -> None:
+    def __init__(self, model: Model, ranges: Ranges, measured: Array | None) -> None:
         self._model, self._ranges = model, ranges
+        self._measured = np.array([]) if measured is None else measured
         self._size = len(model.taps)
         self._columns: dict[tuple[str, ...], Array] = {}
         self._lower, self._upper = np.zeros(self._size), np.zeros(self._size)
@@ -186,11 +193,25 @@ class _Margins:
                 self._upper[row] += run.pressure_drop_high - run.pressure_drop
 
     def _appliance(self, case: Case) -> None:
-        switch = np.array([tap.run is None and tap.kind == "pressure" for tap in case.taps])
         speed = np.array([tap.kind == "speed" for tap in case.taps])
         for key in (("switch",), ("switch", case.rate)):
-            self._add(key, case, np.where(switch, case.base, 0.0) * SETTING * HALF / RECTANGLE)
+            self._add(key, case, self._at_switch(case) * HALF)
         self._add(("speed",), case, np.where(speed, case.base, 0.0) * HOLDS / RECTANGLE)
+
+    def _at_switch(self, case: Case) -> Array:
+        """How far what is usual across the switch may lie from the appliance's own, standard deviation [Pa]."""
+        found = np.zeros(len(case.taps))
+        for place, (row, tap) in enumerate(zip(case.rows, case.taps, strict=True)):
+            if tap.run is not None or tap.kind != "pressure" or not math.isfinite(case.base[place]):
+                continue
+            usual = float(case.base[place])
+            if self._model.conditions.holds_stated(tap.appliance, case.flow.firing.rates[tap.appliance]):
+                found[place] = SETTING * usual / RECTANGLE
+                continue
+            above = row < len(self._measured) and self._measured[row] > usual
+            within = math.hypot((USUAL[1] - USUAL[0]) / 2.0, TOLERANCE * usual) / RECTANGLE
+            found[place] = UPWARDS * usual if above else within
+        return found
 
     def _instruments(self, accuracies: Array) -> Array:
         """Half the variance of each instrument is its zero, alike in all it reads."""

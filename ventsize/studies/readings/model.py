@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.optimize import brentq
 
+from ventsize.finding import Finding
 from ventsize.studies.fan_curve import Curve
 from ventsize.studies.readings.analyser import DryGas
 from ventsize.studies.readings.case import Array, Case, PieceKey
@@ -23,7 +24,8 @@ from ventsize.studies.readings.places import FLUE, Tap
 DISCHARGE = 0.61  # of a sharp-edged hole, at high Reynolds number (ISO 5167-2: 0.60 to 0.61 for small holes)
 WARMER, COOLER, HARDER = 20.0, -15.0, 1.1  # [K], [K] and share of the input at which slopes are taken
 CURVE_POINTS = 200
-CURVE_POINTS = 200
+USUAL_DROP = 200.0  # Pa, across the heat exchanger of an appliance whose switch is not known (common practice)
+SLOWER = 0.05  # of the flow, at which the slope against it is taken
 LEAST_FLOW, MOST_FLOW = 0.2, 1.6  # shares of the flow looked for
 
 
@@ -70,7 +72,7 @@ class Model:
             groups.setdefault(tap.condition, {})[number] = tap
         self.cases = [Case(conditions, *condition, of) for condition, of in groups.items()]
         self.base = np.full(len(taps), math.nan)
-        self.why = [""] * len(taps)
+        self.why: list[Finding | None] = [None] * len(taps)
         for case in self.cases:
             self.base[case.rows] = case.base
             for row, why in zip(case.rows, case.why, strict=True):
@@ -92,6 +94,32 @@ class Model:
     def share_of_flow(self, number: int, change: Change) -> float:
         """The share of the flow that goes in a case with a change [-]."""
         return self._flow(number, self.cases[number], change)
+
+    def may_lose(self, change: Change) -> Array:
+        """What every tap may show besides where no fan curve says how far the flow falls with a change.
+
+        Curve known, or nothing added to the head: none. Else the inducer holds its flow or it does not: at most its
+        head stays what it was, so that the flow falls by half of what is added over the whole (head goes with the
+        square of the flow). The whole change at that flow, in the unit of each tap.
+        """
+        moved = np.zeros(len(self.taps))
+        if self._curve is not None or not self.conditions.alone:
+            return moved
+        name = self.conditions.inputs.job.appliances[0].name
+        for number, case in enumerate(self.cases):
+            if case.divided:
+                continue
+            losses, *_ = self._losses(number, case, change, 1.0)
+            added = float(case.head_path @ (losses - case.loss))
+            at = case.flow.firing.rates[name]
+            head = (self.conditions.across_switch(name, at, None) or USUAL_DROP) + max(case.head, 0.0) + max(added, 0.0)
+            falls = added / (2.0 * head)
+            if abs(falls) < 1e-6:
+                continue
+            slower = replace(change, flow=change.flow * (1.0 - SLOWER))
+            slope = (self._case(number, case, slower) - self._case(number, case, change)) / SLOWER
+            moved[case.rows] += np.nan_to_num(slope) * falls
+        return moved
 
     def shows(self, change: Change) -> Array:
         """The value at every tap."""

@@ -4,28 +4,16 @@ from __future__ import annotations
 
 import math
 
+from ventsize.finding import Finding
 from ventsize.flow.solve import RateFlow, RunFlow
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Run
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.places import FLUE, Tap, ordered
 
-NO_SETTING = (
-    "the job does not say what the pressure switch is set to: give the reading's setting, or describe the inducer"
-)
-NOT_COOLED = (
-    "the gas is figured at one temperature all along the pipe; with cooling = true in the job it can be compared"
-)
-EXAMPLE = (
-    "the inducer is an example, not the appliance's own, so that there is nothing to compare with: type its own data "
-    "over it, or give the reading's setting"
-)
-EXAMPLE_SPEED = "the inducer is an example, not the appliance's own, so that there is nothing to compare with"
-NO_CURVE = "the job does not describe an inducer that holds its flow ([appliance.inducer])"
 
-
-def shown(tap: Tap, flow: RateFlow, conditions: Conditions, *, as_it_should_be: RateFlow) -> float | str:
-    """The value at a tap; a sentence where it is not known.
+def shown(tap: Tap, flow: RateFlow, conditions: Conditions, *, as_it_should_be: RateFlow) -> float | Finding:
+    """The value at a tap; a finding where it is not known.
 
     as_it_should_be: the flow at the same rate with nothing changed, which settings go with.
     """
@@ -86,11 +74,11 @@ def gas_enters_at(run: Run, forward: bool) -> int:
     return 0 if forward else len(run.pieces)
 
 
-def _temperature(flow: RunFlow, position: int) -> float | str:
+def _temperature(flow: RunFlow, position: int) -> float | Finding:
     if position == gas_enters_at(flow.run, flow.forward):
         return flow.stream.temperature
     if flow.cooling is None:
-        return NOT_COOLED
+        return Finding("not-cooled")
     at_outlet = position == len(flow.run.pieces) - 1 if flow.forward else position == 1
     leaves = position == gas_enters_at(flow.run, not flow.forward)
     if leaves or at_outlet:
@@ -100,27 +88,25 @@ def _temperature(flow: RunFlow, position: int) -> float | str:
     return streams[min(max(before, 0), len(streams) - 1)].temperature
 
 
-def _switch(tap: Tap, flow: RateFlow, conditions: Conditions, nominal: RateFlow) -> float | str:
+def _switch(tap: Tap, flow: RateFlow, conditions: Conditions, nominal: RateFlow) -> float | Finding:
     rate = flow.firing.rates[tap.appliance]
     drop = conditions.exchanger_drop.get((tap.appliance, rate or ""))
     if drop is not None:  # it goes with the flow
         here, there = flow.firing.flue[tap.appliance], nominal.firing.flue[tap.appliance]
         return drop * (here.mass_flow / there.mass_flow) ** 2 * there.density / here.density
-    inducer = conditions.inducer(tap.appliance)
-    if inducer is not None and rate is not None:
-        return inducer.switch[rate]  # the inducer goes as fast as keeps it there
-    if tap.setting is not None:
-        return tap.setting
-    return EXAMPLE if conditions.exemplary(tap.appliance) else NO_SETTING
+    usual = conditions.across_switch(tap.appliance, rate, tap.setting)
+    if usual is not None:
+        return usual
+    return Finding("example-inducer" if conditions.exemplary(tap.appliance) else "no-switch-setting")
 
 
-def _speed(tap: Tap, flow: RateFlow, conditions: Conditions) -> float | str:
+def _speed(tap: Tap, flow: RateFlow, conditions: Conditions) -> float | Finding:
     inducer = conditions.inducer(tap.appliance)
     rate = flow.firing.rates[tap.appliance]
     if conditions.exemplary(tap.appliance):
-        return EXAMPLE_SPEED
+        return Finding("example-inducer")
     if inducer is None or not inducer.adaptive or conditions.curve is None or rate is None:
-        return NO_CURVE
+        return Finding("no-fan-curve")
     needed = inducer.switch[rate] + head_at(tap.appliance, flow)
     speed = conditions.curve.speed_for(flow=flow.firing.flue[tap.appliance].volume_flow, head=needed)
-    return "no share of top speed puts this flow and head on the curve typed in" if speed is None else speed
+    return Finding("beyond-fan-curve") if speed is None else speed

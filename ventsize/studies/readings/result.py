@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from ventsize.finding import Finding
 from ventsize.jobfile.reading import Kind, Reading
 
-ReadingVerdict = Literal["expected", "high", "low", "doubtful", "not compared"]
+ReadingVerdict = Literal["expected", "high", "low", "marginal", "doubtful", "not compared"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,8 +34,9 @@ class ReadingFound:
 
     number: in the job, from 1. where: the place in words. measured, expected, low, high, accuracy: in the unit of the
     kind ([Pa], [K] or [-]); expected and its band are None where the reading cannot be compared. accuracy_assumed:
-    whether the usual accuracy of such an instrument was taken. says: why it is doubtful or not compared, and what
-    it would mean if it were right; empty otherwise.
+    whether the usual accuracy of such an instrument was taken. because: why it is doubtful or not compared, and what
+    it would mean if it were right; for a pressure switch, how it stands beside its `setting` [Pa], which it is judged
+    by: `low` is then what it should reach, and there is no `high`.
     """
 
     number: int
@@ -49,8 +51,19 @@ class ReadingFound:
     low: float | None
     high: float | None
     verdict: ReadingVerdict
-    says: str = ""
+    because: Finding | None = None
+    setting: float | None = None
     surplus: Surplus | None = None
+
+    @property
+    def compared(self) -> bool:
+        """Whether it was held beside what it should be."""
+        return self.verdict in ("expected", "high", "low", "marginal")
+
+    @property
+    def off(self) -> bool:
+        """Whether it is not what it should be."""
+        return self.verdict in ("high", "low", "marginal")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -121,14 +121,13 @@ class SpotsScreen(Listing):
 
     def options(self) -> list[Option]:
         """Every reading of the rate, with what has been read."""
-        from ventsize.jobfile.editing.readings import reading_at
         from ventsize.studies.field import spots
 
         self._spots = list(spots(self.session.inputs, self._rate))
         made = []
         for spot in self._spots:
-            kept = reading_at(self.session.data, spot.which, spot.kind).get(spot.kind)
-            note, sign = ("not read yet", "") if kept is None else (f"read {kept}", "●")
+            kept = spot.kept(self.session.data)
+            note, sign = (f"read {kept}", "●") if kept else ("not read yet", "")
             made.append(Option(spot.title, note, sign))
         return made
 

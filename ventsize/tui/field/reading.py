@@ -5,18 +5,28 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_reading
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.field.page import Page, moment
 from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.large import large
 
-_LOOKS = {"expected": "good", "high": "bad", "low": "bad", "doubtful": "unsure", "not compared": ""}
-_WORDS = {"expected": "expected", "high": "high", "low": "low", "doubtful": "doubtful", "not compared": ""}
+_LOOKS = {
+    "expected": "good",
+    "high": "bad",
+    "low": "bad",
+    "marginal": "unsure",
+    "doubtful": "unsure",
+    "not compared": "",
+}
 
 
-def _not_compared(found: Any) -> str:
-    return f"Not compared: {found.says}" if found.says else ""
+ONCE = "Read it off the label: below it the switch opens. Typed once, it is kept with the appliance."
+
+
+def _why(found: Any, system: Any) -> str:
+    from ventsize.report.wording import say
+
+    return say(found.because, system, place=False) if found.because is not None else ""
 
 
 class ReadingPage(Page):
@@ -44,7 +54,7 @@ class ReadingPage(Page):
 
     def show(self) -> None:
         """What is asked, and what has been read there already."""
-        kept = str(reading_at(self.session.data, self.spot.which, self.spot.kind).get(self.spot.kind, ""))
+        kept = self.spot.kept(self.session.data)
         self.typing, self.begun = self.session.typed_at(self._place, kept), False
         self._judge()
 
@@ -56,13 +66,12 @@ class ReadingPage(Page):
         label = f"{spot.title}, {spot.rate}"
         if not self.typing.strip():
             session.draft(self._place, None)
-            session.type_at(self._place, clear_reading(session.data, spot.which, spot.kind), label)
+            session.type_at(self._place, spot.cleared(session.data), label)
         else:
             read = readable(spot, self.typing, session.system)
             session.draft(self._place, self.typing if isinstance(read, str) else None)
             if not isinstance(read, str):
-                data = set_reading(session.data, spot.which, spot.kind, read[0], when=moment())
-                session.type_at(self._place, data, label)
+                session.type_at(self._place, spot.put(session.data, read[0], moment()), label)
         self._judge()
 
     def _judge(self) -> None:
@@ -78,18 +87,29 @@ class ReadingPage(Page):
         except InputError as error:
             self._say("", "", f"{error.problems[0].problem}; expected {error.problems[0].expected}")
             return
-        band = band_of(found, spot, system)
-        self.put("how", f"It should be {band}" if band else _not_compared(found) or "What it should be is not known.")
+        band = band_of(found, spot, system) if found is not None else ""
+        self.put("how", self._how(found, band))
         self.put("band", "\n".join(large(band, half=True)) if band and self.roomy and not self.plain else "")
         self.put_figure(self.typing.strip() or "?", spot.unit(system))
         if isinstance(read, str):
             self._say("", "", f"! {read}")
         elif value is None:
             self._say("", "", f"Type it, in {spot.unit(system)} where no unit is typed. Enter without one goes on.")
+        elif found is None:
+            self._say("", "", f"= {spot.show(value, system)}")
         else:
             read_as = f"= {spot.show(value, system)}, give or take {spot.show(found.accuracy, system)}"
-            said = found.says if found.verdict == "doubtful" else ""
-            self._say(_WORDS[found.verdict], _LOOKS[found.verdict], "\n".join(filter(None, (read_as, said))))
+            said = _why(found, system) if found.verdict == "doubtful" or found.setting is not None else ""
+            look = _LOOKS[found.verdict]
+            self._say(found.verdict if look else "", look, "\n".join(filter(None, (read_as, said))))
+
+    def _how(self, found: Any, band: str) -> str:
+        if found is None:
+            return ONCE
+        if band:
+            return f"It should be {band}"
+        said = _why(found, self.session.system)
+        return f"Not compared: {said}" if said else "What it should be is not known."
 
     def _say(self, word: str, look: str, text: str) -> None:
         self.put_word(word, look)
@@ -100,8 +120,7 @@ class ReadingPage(Page):
         """The next reading, or the one before; past either end, back."""
         spot, session = self.spot, self.session
         if self._place in session.drafts:  # left unreadable: what could be read before its last keys is no reading
-            cleared = clear_reading(session.data, spot.which, spot.kind)
-            session.type_at(self._place, cleared, f"{spot.title}, {spot.rate}")
+            session.type_at(self._place, spot.cleared(session.data), f"{spot.title}, {spot.rate}")
         session.history.pause()
         if 0 <= self._at + step < len(self._spots):
             self._at += step

@@ -130,6 +130,8 @@ def rate(data: Data, base: Place) -> list[Spec]:
         replace(share(label, (*base, given), given, optional=False, example="35 %"), usual=USUAL_SHARE),
         temperature("Flue gas", (*base, "flue_temperature"), "flue_temperature", USUAL_FLUE, "110 degF",
                     optional=False),
+        Spec(label="Switch opens at", place=(*base, "switch_opens"), topic="switch_opens", kind="quantity",
+             dimension=Dimension.PRESSURE, unit=("in w.c.", "Pa"), optional=True, example="0.85 in w.c."),
     ]  # fmt: skip
 
 
