@@ -29,6 +29,13 @@ BAD = [
     (("--json", "j.toml"),
      "ventsize: '--json' stands before the verb; expected a verb that ventsize --help lists"),
     (("chek", "j.toml"), "there is no verb 'chek'; expected perhaps 'check'"),
+    (("chek",), "there is no verb 'chek'; expected perhaps 'check'"),
+    (("nothing-like-it",), "there is no verb 'nothing-like-it'; expected one that ventsize --help lists"),
+    (("headroom.toml",), "there is no file 'headroom.toml', and no such verb; expected a job file, or a verb: "
+                         "perhaps 'headroom'"),
+    (("open", "no-such.toml"), "no-such.toml: there is no such file; expected a job file"),
+    ((), "the screens need a terminal; expected one, or a verb that ventsize --help lists"),
+    (("pyproject.toml",), "the screens need a terminal; expected one, or a verb that ventsize --help lists"),
 ]  # fmt: skip
 
 
@@ -41,8 +48,11 @@ def status_of(words: tuple[str, ...]) -> int:
 
 
 @pytest.mark.parametrize(("words", "said"), BAD)
-def test_one_line(words: tuple[str, ...], said: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_one_line(
+    words: tuple[str, ...], said: str, root: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """As for every other input that cannot be read."""
+    monkeypatch.chdir(root)
     assert status_of(words) == 2
     assert capsys.readouterr() == ("", f"{said}\n")
 

@@ -234,7 +234,7 @@ def test_files_that_are_no_text(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
         file.truncate(LARGEST_FILE * 100)
     closed.write_text("", encoding="utf-8")
 
-    def refuse(_path: Path) -> bytes:
+    def refuse(_path: Path, _mode: str) -> bytes:
         raise PermissionError(13, "Permission denied")
 
     expected = "a TOML text file"
@@ -250,7 +250,7 @@ def test_files_that_are_no_text(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
         (found,) = caught.value.problems
         assert (found.file, found.place, found.expected) == (str(path), "", instead)
         assert problem in (None, found.problem)
-    monkeypatch.setattr(document.Path, "read_bytes", refuse)
+    monkeypatch.setattr(document.Path, "open", refuse)
     with pytest.raises(InputError, match="it cannot be read: Permission denied"):
         read_job(closed)
 
@@ -267,7 +267,7 @@ def test_a_device_is_no_file() -> None:
 def test_a_mark_of_encoding_and_windows_line_ends_are_read() -> None:
     """Editors that add either do no harm."""
     assert document.decoded(b"\xef\xbb\xbftitle = 'x'", file="") == "title = 'x'"
-    assert document.parse_toml('a = """x\r\ny"""\r\n', file="") == {"a": "x\ny"}
+    assert document.parse_toml('note = """x\r\ny"""\r\n', file="") == {"note": "x\ny"}
 
 
 def test_a_sentence_is_one_line() -> None:

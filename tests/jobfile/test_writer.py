@@ -105,12 +105,12 @@ def test_permissions_and_links_stay(job: Path) -> None:
 
 def test_windows_line_ends_stay(job: Path) -> None:
     """A file from another desk keeps its line ends, and its texts are not changed by them."""
-    job.write_bytes(b'# a\r\ntitle = """x\r\ny"""\r\n')
+    job.write_bytes(b'# a\r\nnote = """x\r\ny"""\r\n')
     opened = open_file(job)
-    assert opened.data == {"title": "x\ny"}
-    save(job, {**opened.data, "note": "p\nq"}, known=opened.fingerprint)
+    assert opened.data == {"note": "x\ny"}
+    save(job, {**opened.data, "by": "p"}, known=opened.fingerprint)
     assert b"\n" not in job.read_bytes().replace(b"\r\n", b"")
-    assert open_file(job).data == {"title": "x\ny", "note": "p\nq"}
+    assert open_file(job).data == {"note": "x\ny", "by": "p"}
 
 
 @pytest.mark.parametrize(

@@ -19,9 +19,9 @@ from tests.report.hostile import HOSTILE
 from tests.report.outside import Page
 from ventsize.catalog.folders import shipped_folder, shipped_table
 from ventsize.check.inputs import read_inputs
+from ventsize.jobfile.letters import plain
 from ventsize.quantity import System, show_feet, show_length, show_pressure
 from ventsize.report.job_paper import Material, job_paper, material_of
-from ventsize.report.letters import plain
 from ventsize.report.paper import rendered
 from ventsize.report.takeoff import describe
 from ventsize.studies.pricing.prices import Price, PriceList, read_prices

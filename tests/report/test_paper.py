@@ -12,8 +12,8 @@ from pypdf import PdfReader
 
 from tests.report.hostile import HOSTILE
 from tests.report.outside import Page
+from ventsize.jobfile.letters import plain
 from ventsize.report.drawing import Bar, Series, bars, line_chart
-from ventsize.report.letters import plain
 from ventsize.report.paper import (
     KINDS,
     Beside,

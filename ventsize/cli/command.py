@@ -10,7 +10,7 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from ventsize import __version__
-from ventsize.cli.letters import fit
+from ventsize.cli.letters import shown
 from ventsize.cli.parsing import Parser
 from ventsize.cli.printing import flush, give_up
 from ventsize.cli.status import UNREADABLE
@@ -31,14 +31,22 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command. Returns the exit status: 0 all within, 1 not so, 2 input that cannot be read."""
     gc.set_threshold(_NEW_OBJECTS_BEFORE_A_LOOK, *gc.get_threshold()[1:])
     words = list(sys.argv[1:] if arguments is None else arguments)
-    fit(sys.stdout)
+    out, err = sys.stdout, sys.stderr
+    sys.stdout, sys.stderr = shown(out), shown(err)
+    try:
+        return _answer(words)
+    finally:
+        sys.stdout, sys.stderr = out, err
+        gc.freeze()  # at its end Python would look through it all once more: another sixth
+
+
+def _answer(words: list[str]) -> int:
+    """Run the verb; what goes wrong is a sentence and a status."""
     if not words or (words[0] not in VERBS and not words[0].startswith("-")):
-        if len(words) > 1 and (mistaken := _mistyped_verb(words[0])):
-            print(mistaken, file=sys.stderr)
+        if words and not Path(words[0]).exists():
+            print(_no_verb(words[0]), file=sys.stderr)
             return UNREADABLE
         words = ["open", *words]
-    if words[0] != "open":  # the screens are drawn on standard error
-        fit(sys.stderr)
     try:
         try:
             return _run(words)
@@ -54,10 +62,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"{where}it cannot be read or written: {error.strerror or error}", file=sys.stderr)
     except ArithmeticError as error:
         print(f"{words[0]}: it cannot be worked out with these figures ({error}); expected usual ones", file=sys.stderr)
+    except (MemoryError, RecursionError):
+        print(f"{words[0]}: it is too large to be worked out; expected a smaller job", file=sys.stderr)
     except KeyboardInterrupt:
         return 130
-    finally:
-        gc.freeze()  # at its end Python would look through it all once more: another sixth
     return UNREADABLE
 
 
@@ -72,12 +80,12 @@ def _run(words: Sequence[str]) -> int:
     return run(options)
 
 
-def _mistyped_verb(word: str) -> str:
-    """A sentence, where a first word is neither a verb nor a file and others follow it; else nothing."""
-    if Path(word).exists() or Path(word).suffix:
-        return ""
-    near = get_close_matches(word, VERBS, n=1)
+def _no_verb(word: str) -> str:
+    """A sentence on a first word that is neither a verb nor a file."""
+    near = get_close_matches(word[:80], VERBS, n=1)
     expected = f"perhaps '{near[0]}'" if near else "one that ventsize --help lists"
+    if Path(word).suffix or Path(word).name != word:
+        return f"there is no file '{word:.200}', and no such verb; expected a job file, or a verb: {expected}"
     return f"there is no verb '{word:.40}'; expected {expected}"
 
 

@@ -53,6 +53,7 @@ def _run(options: argparse.Namespace) -> int:
 def _list(options: argparse.Namespace) -> int:
     """The lessons there are, or the score."""
     from ventsize.jobfile.document import read_toml
+    from ventsize.jobfile.letters import plain
     from ventsize.report.lessons import score_lines
     from ventsize.studies.lessons import forget_marks, kept_marks, lessons, totals
 
@@ -62,7 +63,7 @@ def _list(options: argparse.Namespace) -> int:
         print("\n".join(score_lines(totals((mark.who, mark.points) for mark in kept_marks()))))
         return DONE
     for name, path in lessons().items():
-        print(f"{name:<34}{read_toml(path).get('title', '')}")
+        print(f"{plain(name):<34}{read_toml(path).get('title', '')}")
     return DONE
 
 
@@ -128,10 +129,11 @@ def _hold(lesson: HeldLesson, options: argparse.Namespace, system: System) -> No
 
 def _guess(question: Question, who: str, system: System) -> Guess:
     """Somebody's guess; asked again until it is one."""
+    from ventsize.jobfile.letters import plain
     from ventsize.studies.lessons import read_guess
 
     while True:
-        text = input(f"{who}, your guess: ")
+        text = input(f"{plain(who)}, your guess: ")
         try:
             return read_guess(question, text, system)
         except ValueError as error:

@@ -1,10 +1,14 @@
-"""Letters that a terminal cannot show, written with those that every terminal has."""
+"""What a verb prints, made fit for the terminal: letters that it cannot show are written with those that every terminal
+has, and what is no letter never reaches it."""
 
 from __future__ import annotations
 
 import codecs
 import unicodedata
+from collections.abc import Iterable
 from typing import Any
+
+from ventsize.jobfile.letters import plain_lines
 
 NAME = "ventsize.plain"
 
@@ -48,3 +52,31 @@ def fit(stream: Any) -> None:
     if reconfigure is not None and getattr(stream, "errors", NAME) != NAME:
         codecs.register_error(NAME, _handler)
         reconfigure(errors=NAME)
+
+
+class Shown:
+    """A stream that is given text only: whatever is printed, it neither moves the cursor nor turns a line around."""
+
+    def __init__(self, stream: Any) -> None:
+        self.stream = stream
+
+    def write(self, text: str) -> int:
+        """Write the text, plain but for its line breaks."""
+        self.stream.write(plain_lines(text))
+        return len(text)
+
+    def writelines(self, lines: Iterable[str]) -> None:
+        """Write them all."""
+        for line in lines:
+            self.write(line)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.stream, name)
+
+
+def shown(stream: Any) -> Any:
+    """The stream, fit to print to; where there is none, none."""
+    if stream is None or isinstance(stream, Shown):
+        return stream
+    fit(stream)
+    return Shown(stream)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_job, add_output, read
 from ventsize.cli.prices import add_prices, add_taking, check_taking, pricer_of, take
-from ventsize.cli.printing import print_answer
+from ventsize.cli.printing import print_answer, progress
 from ventsize.cli.status import NOT_WITHIN, WITHIN
 
 if TYPE_CHECKING:
@@ -98,8 +98,8 @@ def _look(search: Search, ranking: Ranking) -> None:
         for option in search:
             ranking.take(option)
             if shown and option.number % 500 == 0:
-                print(f"\r{option.number:,} of {search.total:,}", end="", file=sys.stderr)
+                progress(f"{option.number:,} of {search.total:,}")
     except KeyboardInterrupt:
         print("\nstopped; what follows is of the options looked at so far", file=sys.stderr)
     if shown and ranking.looked_at >= 500:
-        print("\r" + " " * 30 + "\r", end="", file=sys.stderr)
+        progress("")

@@ -55,6 +55,7 @@ def take(options: argparse.Namespace, found: list[Any], change: Callable[[Data, 
 
     Raises InputError, EditError or SaveError where it cannot be.
     """
+    from ventsize.jobfile.letters import plain
     from ventsize.jobfile.problems import InputError, Problem
     from ventsize.jobfile.writer import NO_FILE, open_file, save
 
@@ -62,4 +63,4 @@ def take(options: argparse.Namespace, found: list[Any], change: Callable[[Data, 
         known = f"1 to {len(found)}" if found else "another choice: there is none to take"
         raise InputError(Problem("", f"--take {options.take}", "there is no such number", known))
     save(options.to, change(open_file(options.job).data, found[options.take - 1]), known=NO_FILE)
-    print(f"written: {options.to}", file=sys.stderr)
+    print(f"written: {plain(str(options.to))}", file=sys.stderr)

@@ -9,7 +9,10 @@ import os
 import sys
 from collections.abc import Callable, Mapping
 from contextlib import suppress
+from pathlib import Path
 from typing import Any
+
+from ventsize.jobfile.letters import plain
 
 
 def print_answer(options: argparse.Namespace, *, text: Callable[[], str], data: Callable[[], Any]) -> None:
@@ -18,6 +21,11 @@ def print_answer(options: argparse.Namespace, *, text: Callable[[], str], data: 
         print(json_text(data()))
     else:
         print(text().rstrip("\n"))
+
+
+def print_path(path: Path) -> None:
+    """A file's name in a line of its own, whatever it is called."""
+    print(plain(str(path)))
 
 
 def json_text(data: Any) -> str:
@@ -40,6 +48,13 @@ def _finite(data: Any) -> Any:
     if isinstance(data, (list, tuple)):
         return [_finite(value) for value in data]
     return None if isinstance(data, float) and not math.isfinite(data) else data
+
+
+def progress(text: str) -> None:
+    """How far it is, in the one line of standard error that the next such text writes over; empty for an end of it."""
+    stream = getattr(sys.stderr, "stream", sys.stderr)  # past what keeps the cursor where it is
+    stream.write(f"\r{text:<30}" if text else f"\r{'':<30}\r")
+    stream.flush()
 
 
 def flush() -> None:

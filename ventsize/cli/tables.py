@@ -54,8 +54,11 @@ def _look(options: argparse.Namespace) -> int:
 def _sheet(table: Path) -> int:
     from ventsize.allowance.sheet import as_sheet
     from ventsize.jobfile.document import read_toml
+    from ventsize.jobfile.letters import plain
 
-    print(as_sheet(read_toml(_path(table))), end="")
+    data = read_toml(_path(table))
+    told = {key: plain(value) if isinstance(value, str) else value for key, value in data.items()}  # a line each
+    print(as_sheet(told), end="")
     return DONE
 
 

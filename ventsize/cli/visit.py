@@ -134,6 +134,7 @@ def _show(options: argparse.Namespace) -> int:
 
 
 def _keep(options: argparse.Namespace) -> int:
+    from ventsize.jobfile.letters import plain
     from ventsize.jobfile.visits import add_visit, read_visits, visits_file
     from ventsize.report.visits import visit_object
     from ventsize.studies.visits import as_visit, photos_missing, stale_readings
@@ -147,12 +148,13 @@ def _keep(options: argparse.Namespace) -> int:
         print(json_text(visit_object(kept, missing=missing)))
         return DONE
     counts = f"{len(kept.readings)} readings, {len(kept.checked)} ticked off, {len(kept.not_met)} not met"
-    print(f"Kept in {visits_file(options.job)}: {kept.date.isoformat()}, {kept.verdict}, {counts}, {kept.to_do} to do")
+    where = plain(str(visits_file(options.job)))
+    print(f"Kept in {where}: {kept.date.isoformat()}, {kept.verdict}, {counts}, {kept.to_do} to do")
     stale = stale_readings(kept, visits[-1] if visits else None)
     if stale:
         print(f"{stale} readings are those of {visits[-1].date.isoformat()}, to the letter: were they taken anew?")
     for name in missing:
-        print(f"The photo {name} is not beside the job.")
+        print(f"The photo {plain(name)} is not beside the job.")
     return DONE
 
 

@@ -28,11 +28,12 @@ def write_files(options: argparse.Namespace, make: Callable[[], Paper], *, keep:
     """
     if all(getattr(options, kind) is None for kind in _KINDS):
         return False
+    from ventsize.cli.printing import print_path
     from ventsize.report.paper import KINDS, write
 
     files = {kind: path for kind in KINDS if (path := getattr(options, kind)) is not None}
     kept = [path for path in (getattr(options, "job", None), *keep) if path is not None]
-    write(make(), files, size=options.paper, replace=options.replace, keep=kept, written=print)
+    write(make(), files, size=options.paper, replace=options.replace, keep=kept, written=print_path)
     return True
 
 

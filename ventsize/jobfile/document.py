@@ -10,6 +10,8 @@ from __future__ import annotations
 import copy
 import dataclasses
 import difflib
+import math
+import os
 import tomllib
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from contextvars import ContextVar
@@ -21,10 +23,10 @@ from pydantic import GetCoreSchemaHandler, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import CoreSchema, InitErrorDetails, PydanticCustomError, core_schema
 
+from ventsize.jobfile.bounds import LARGEST_FILE, bounded, refuse_early
 from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
 
-LARGEST_FILE = 4_000_000  # bytes; a job of several thousand pieces is well under one million
 ALIKE_KEYS = 0.6  # keys are many and none of the user's making: only what is near was meant
 _TEXT_FILE = "a TOML text file"
 
@@ -177,11 +179,13 @@ def read_bytes(path: Path) -> bytes:
             raise InputError(Problem(shown, "", "there is no such file", _TEXT_FILE))
         if not path.is_file():
             raise InputError(Problem(shown, "", "it is not an ordinary file", _TEXT_FILE))
-        size = path.stat().st_size
+        with path.open("rb") as opened:  # what the system says of its size need not be so
+            content = opened.read(LARGEST_FILE + 1)
+            size = max(len(content), os.fstat(opened.fileno()).st_size)
         if size > LARGEST_FILE:
             limit = f"no more than {LARGEST_FILE // 1_000_000} MB"
-            raise InputError(Problem(shown, "", f"it is {size / 1e6:.0f} MB large", limit))
-        return path.read_bytes()
+            raise InputError(Problem(shown, "", f"it is {math.ceil(size / 1e5) / 10:g} MB large", limit))
+        return content
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise InputError(Problem(shown, "", f"it cannot be read: {reason}", _TEXT_FILE)) from None
@@ -201,9 +205,10 @@ def read_text(path: Path) -> str:
 
 
 def parse_toml(text: str, *, file: str) -> dict[str, Any]:
-    """The tables and values of a TOML text; an InputError with the line where it is not TOML."""
+    """The tables and values of a TOML text, every text plain; an InputError with the line where it is not TOML."""
+    refuse_early(text, file=file)
     try:
-        return tomllib.loads(text.replace("\r\n", "\n"))
+        return bounded(tomllib.loads(text.replace("\r\n", "\n")), file=file)
     except tomllib.TOMLDecodeError as error:
         raise InputError(Problem(file, "", f"it is not TOML: {error}", "a key and a value on each line")) from None
     except RecursionError:

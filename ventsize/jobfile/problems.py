@@ -5,6 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from ventsize.jobfile.letters import plain
+
+MOST_TOLD = 20  # faults of one file; whoever mends these sees the others next
+LONGEST = 1_000  # characters of a sentence
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
@@ -18,7 +23,8 @@ class Problem:
     def __str__(self) -> str:
         where = ": ".join(part for part in (self.file, self.place) if part)
         sentence = f"{self.problem}; expected {self.expected}" if self.expected else self.problem
-        return " ".join(f"{where}: {sentence}".split()) if where else sentence
+        said = " ".join(plain(f"{where}: {sentence}" if where else sentence).split())
+        return said if len(said) <= LONGEST else f"{said[: LONGEST - 1]}…"
 
 
 class Refused(Exception):
@@ -26,8 +32,20 @@ class Refused(Exception):
 
 
 class InputError(Refused):
-    """Input that cannot be read. Carries every fault found, each one line of text."""
+    """Input that cannot be read. Carries the faults found, each one line of text.
 
-    def __init__(self, problems: Problem | Iterable[Problem]) -> None:
+    more: how many there are besides those carried.
+    """
+
+    def __init__(self, problems: Problem | Iterable[Problem], *, more: int = 0) -> None:
         self.problems: tuple[Problem, ...] = (problems,) if isinstance(problems, Problem) else tuple(problems)
-        super().__init__("\n".join(map(str, self.problems)))
+        self.more = more
+        super().__init__(self._told())
+
+    def _told(self) -> str:
+        lines = [str(problem) for problem in self.problems[:MOST_TOLD]]
+        rest = len(self.problems) - len(lines) + self.more
+        if rest:
+            where = f"{plain(self.problems[0].file)}: " if self.problems[0].file else ""
+            lines.append(f"{where}and {rest:,} more faults" if rest > 1 else f"{where}and one more fault")
+        return "\n".join(lines)

@@ -18,7 +18,8 @@ from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
-from ventsize.jobfile.document import LARGEST_FILE, decoded, parse_toml, read_bytes
+from ventsize.jobfile.bounds import LARGEST_FILE
+from ventsize.jobfile.document import decoded, parse_toml, read_bytes
 from ventsize.jobfile.editing.values import Data
 from ventsize.jobfile.problems import InputError, Problem, Refused
 from ventsize.jobfile.rewriting import NotToml, rewritten

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from ventsize.allowance.library import KnownTable
+from ventsize.jobfile.letters import plain
 from ventsize.quantity import System, show_pressure
 from ventsize.studies.typed_table import TypedRow, TypedTable
 
@@ -20,15 +21,15 @@ def list_text(tables: Sequence[KnownTable], used: Mapping[Path, Sequence[Path]])
 
 def _lines(table: KnownTable, jobs: Sequence[Path]) -> list[str]:
     if table.fault:
-        return [f"{table.path.name}: {table.fault}", f"  {table.path}"]
+        return [f"{plain(table.path.name)}: {plain(table.fault)}", f"  {plain(str(table.path))}"]
     kind = "lengths by number of elbows" if table.by_elbows else "one length a row"
     covered = f"inputs {', '.join(table.inputs)}; sizes {', '.join(table.sizes)}"
     lines = [
-        f"{table.path.name}: {table.title}",
+        f"{plain(table.path.name)}: {table.title}",
         f"  {table.rows} rows, {kind}; {table.counts}; {covered}",
         f"  Copied from: {table.source or 'not said'}",
     ]
-    return [*lines, *([f"  Judges: {', '.join(job.name for job in jobs)}"] if jobs else [])]
+    return [*lines, *([f"  Judges: {', '.join(plain(job.name) for job in jobs)}"] if jobs else [])]
 
 
 def list_object(tables: Sequence[KnownTable], used: Mapping[Path, Sequence[Path]]) -> list[dict[str, Any]]:

@@ -14,7 +14,7 @@ from textual.screen import Screen
 
 from ventsize.tui.keys import KeysInTurn
 from ventsize.tui.palette import Actions
-from ventsize.tui.plain import PlainCharacters, terminal_is_plain
+from ventsize.tui.plain import LettersOnly, PlainCharacters, terminal_is_plain
 from ventsize.tui.settings import Settings, load_settings, remember_job
 from ventsize.tui.shelf import ShelfScreen
 from ventsize.tui.themes import THEMES
@@ -42,6 +42,7 @@ class VentsizeApp(KeysInTurn):
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = self.settings.theme
+        self._filters.append(LettersOnly())
         if self.settings.characters == "plain" or terminal_is_plain():
             self._filters.append(PlainCharacters())
         self.set_keymap(self.settings.keys)

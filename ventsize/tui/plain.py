@@ -1,4 +1,4 @@
-"""Plain characters for terminals that show no others: everything drawn is put into ASCII on its way out."""
+"""What is drawn, made fit on its way out: never a control character, and ASCII for terminals that show no more."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from functools import lru_cache
 from rich.segment import Segment
 from textual.color import Color
 from textual.filter import LineFilter
+
+from ventsize.jobfile.letters import plain
 
 _SAME = {
     "✓": "+", "✗": "x", "▲": "!", "◂": "<", "▸": ">", "→": ">", "…": "~", "·": "-", "×": "x", "±": "~", "°": "o",
@@ -45,6 +47,19 @@ def _one(character: str) -> str:
     if 0x2500 <= code <= 0x257F:
         return "+"
     return "?"
+
+
+class LettersOnly(LineFilter):
+    """Leaves out what is no letter: whatever a file, a name or a key says, it neither moves the cursor nor turns text.
+
+    The width of a line stays: what is left out has none.
+    """
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        """The same segments without control characters and direction marks."""
+        if all(text.isprintable() for text, _, _ in segments):
+            return segments
+        return [Segment(text if control else plain(text), style, control) for text, style, control in segments]
 
 
 class PlainCharacters(LineFilter):

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from html import escape
 
+from ventsize.jobfile.letters import plain
 from ventsize.report.drawing.model import Box, Dot, Drawing, Line, Mark, Words
 from ventsize.report.drawing.styles import INK, STYLES, Role
-from ventsize.report.letters import plain
 
 _FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', 'DejaVu Sans', sans-serif"
 

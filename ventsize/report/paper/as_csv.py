@@ -6,7 +6,7 @@ import csv
 import io
 import re
 
-from ventsize.report.letters import plain
+from ventsize.jobfile.letters import plain
 from ventsize.report.paper.blocks import Facts, Heading, Paper, Table
 
 _HARMLESS = re.compile(r"[+-]?\d[\d,]*(\.\d+)?|-")  # a number, or the dash that stands for none

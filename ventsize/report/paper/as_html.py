@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
+from ventsize.jobfile.letters import plain
 from ventsize.report.drawing.as_svg import svg
-from ventsize.report.letters import plain
 from ventsize.report.paper.blocks import Block, Paper, Size
 from ventsize.report.paper.setting import formula_svg
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from ventsize.report.letters import plain
+from ventsize.jobfile.letters import plain
 from ventsize.report.paper.blocks import (
     Beside,
     Blanks,

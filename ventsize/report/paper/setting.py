@@ -7,7 +7,7 @@ from functools import lru_cache
 from html import escape
 from xml.etree import ElementTree
 
-from ventsize.report.letters import plain
+from ventsize.jobfile.letters import plain
 
 FORMULA_SIZE = 14.0  # pt
 _NAMESPACE = "{http://www.w3.org/2000/svg}"

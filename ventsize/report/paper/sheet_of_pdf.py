@@ -12,7 +12,7 @@ from fpdf import FPDF
 from fpdf.enums import MethodReturnValue, TextMode, XPos, YPos
 from fpdf.fonts import TTFFont
 
-from ventsize.report.letters import plain
+from ventsize.jobfile.letters import plain
 from ventsize.report.paper.blocks import Size
 
 INK, FAINT, RULE, SHADE = "#1a1a1a", "#595959", "#a6a6a6", "#efefef"
