@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from tests.studies.support import again, scenario
+from ventsize.allowance.model import Limits
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.check.variants import Variants
 from ventsize.check.verdict import check
@@ -54,7 +55,7 @@ def test_a_limit_of_elbows_leaves_no_room_for_more() -> None:
     no length left at all.
     """
     inputs = scenario("simple-pass")
-    limited = {name: replace(table, most_elbows=2) for name, table in inputs.tables.items()}
+    limited = {name: replace(table, limits=Limits(most_elbows=2)) for name, table in inputs.tables.items()}
     vent, air = headroom(replace(inputs, tables=limited))
     assert vent.verdict == "within" and [room.more for room in vent.rooms] == [0] * len(vent.rooms)
     assert air.verdict == "over" and air.left is None and air.rooms == ()

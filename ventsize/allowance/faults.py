@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from ventsize.allowance.ambiguity import ambiguous_pairs
 from ventsize.allowance.model import (
     NOT_PERMITTED,
-    SAME_ALTITUDE,
+    ONE_PIPE,
     SAME_LENGTH,
+    SAME_TEMPERATURE,
     AllowanceTable,
     Deduction,
+    ExposedRow,
     Row,
-    by_input,
-    by_size,
+    TableFitting,
+    same_altitude,
 )
 from ventsize.catalog.records import same_size
 from ventsize.gas.atmosphere import HIGHEST_ALTITUDE, LOWEST_ALTITUDE
 
 Fault = tuple[str, str, str]
+
+FLUE_GAS, COMBUSTION_AIR = "flue gas", "combustion air"
+TURNING = ("elbow", "terminal", "entrance")
 
 
 def faults_of(table: AllowanceTable) -> tuple[Fault, ...]:
@@ -33,13 +40,28 @@ def _faults(table: AllowanceTable) -> Iterator[Fault]:
         yield "applies_to", "the table is for nothing", "'flue gas', 'combustion air' or both"
     if not table.rows:
         yield "", "the table has no row", "at least one [[row]]"
+    yield from _head_faults(table)
     for name, deduction in table.deductions.items():
         yield from _deduction_faults(f"deductions, {name}", deduction)
     for row in table.rows:
         yield from _row_faults(row)
-    for of_one_size in by_size(table.rows):
-        for rows in by_input(of_one_size):
-            yield from _case_faults(sorted(rows, key=lambda row: row.altitude))
+        yield from _condition_faults(row, table)
+    for one, other in ambiguous_pairs(table):
+        yield _pair_fault(one, other)
+    yield from _exposed_faults(table)
+    yield from _fitting_faults(table.fittings)
+
+
+def _head_faults(table: AllowanceTable) -> Iterator[Fault]:
+    factor = table.altitude_factor
+    if factor is not None and not 0.0 < factor.less <= 1.0:
+        problem = f"{factor.less:.0%} of the allowance cannot be taken off"
+        yield "altitude_factor, less", problem, "a share above 0 and up to 100 %, such as '4 %'"
+    if factor is not None and factor.above > HIGHEST_ALTITUDE:
+        yield "altitude_factor, above", "no building stands so high", "the altitude that the page names"
+    for number, text in enumerate(table.confirm, start=1):
+        if text in table.confirm[: number - 1]:
+            yield f"confirm {number}", "the footnote stands there twice", "each footnote once"
 
 
 def _deduction_faults(place: str, deduction: Deduction) -> Iterator[Fault]:
@@ -50,27 +72,26 @@ def _deduction_faults(place: str, deduction: Deduction) -> Iterator[Fault]:
             yield place, f"'{one.label}' and '{other.label}' are one size", "each size once"
 
 
-def _case_faults(rows: Sequence[Row]) -> Iterator[Fault]:
-    """Rows of one size and input, lowest band first: each is held against the one that reaches highest."""
-    widest = rows[0]
-    for row in rows[1:]:
-        yield from _pair_faults(*sorted((widest, row), key=lambda r: r.number))
-        widest = max(widest, row, key=lambda r: r.altitude[1])
-
-
 def _row_faults(row: Row) -> Iterator[Fault]:
     place = f"row {row.number}"
     low, high = row.altitude
-    yield from _altitude_faults(row, place)
+    if row.has_band:
+        yield from _altitude_faults(row, place)
     if low > high:
         expected = "the lower altitude first"
         yield f"{place}, altitude", f"the band {row.band_label} is upside down", expected
-    if row.allowable is None and row.allowable_by_elbows is None:
-        yield place, "it allows nothing", "allowable or allowable_by_elbows"
-    if row.allowable is not None and row.allowable_by_elbows is not None:
-        yield place, "it has two kinds of length", "either allowable or allowable_by_elbows"
-    elif row.allowable_by_elbows is not None:
+    plain = row.allowable is not None or row.not_permitted
+    kinds = sum((plain, row.counts_elbows, row.by_pressure))
+    if not kinds:
+        yield place, "it allows nothing", "allowable, allowable_by_elbows or allowable_pressure"
+    if kinds > 1:
+        yield place, "it has two kinds of limit", "one of allowable, allowable_by_elbows and allowable_pressure"
+    elif row.counts_elbows:
         yield from _entry_faults(row, f"{place}, allowable_by_elbows")
+    if row.first_elbows and not row.counts_elbows:
+        yield f"{place}, first_elbows", "the row has no list by number of elbows", "it beside allowable_by_elbows only"
+    if row.elbows_included and not plain:
+        yield f"{place}, elbows_included", "the row gives no equivalent length", "it beside allowable only"
     lengths = [e for e in (row.allowable, *(row.allowable_by_elbows or ())) if isinstance(e, float)]
     if lengths and row.minimum is not None and row.minimum > max(lengths) + SAME_LENGTH:
         yield f"{place}, minimum", "the minimum is above what the row allows", "a length below the allowable"
@@ -87,7 +108,7 @@ def _entry_faults(row: Row, place: str) -> Iterator[Fault]:
     entries = row.allowable_by_elbows or ()
     if not entries:
         yield place, "the list is empty", "straight lengths with 0, 1, 2 … elbows, or 'not permitted'"
-    for count, (entry, following) in enumerate(pairwise(entries)):
+    for count, (entry, following) in enumerate(pairwise(entries), start=row.first_elbows):
         if entry == NOT_PERMITTED and following != NOT_PERMITTED:
             yield (
                 place,
@@ -97,22 +118,92 @@ def _entry_faults(row: Row, place: str) -> Iterator[Fault]:
             return
 
 
-def _pair_faults(one: Row, other: Row) -> Iterator[Fault]:
-    """Two rows that answer one case. A band upside down is a fault by itself and says nothing here."""
-    (low, high), (other_low, other_high) = one.altitude, other.altitude
-    if low > high or other_low > other_high:
-        return
-    same_start = abs(low - other_low) <= SAME_ALTITUDE
+def _condition_faults(row: Row, table: AllowanceTable) -> Iterator[Fault]:
+    """A condition that no job can meet."""
+    place, holds = f"row {row.number}", row.holds_for
+    if holds.pipes == ONE_PIPE and holds.air_size is not None:
+        yield f"{place}, air_size", "an appliance with one pipe has no air pipe", "pipes = 'two', or no air_size"
+    if holds.pipes == ONE_PIPE and FLUE_GAS not in table.applies_to:
+        yield f"{place}, pipes", "where there is one pipe it is the vent, and the table is for air pipes", "'two'"
+    if holds.ends and len(table.applies_to) == 1:
+        wrong = {FLUE_GAS: "entrance", COMBUSTION_AIR: ""}[table.applies_to[0]]
+        kinds = {fitting.name: fitting.kind for fitting in table.fittings}
+        if wrong and all(kinds.get(end, end.split("-")[0]) == wrong for end in holds.ends):
+            yield f"{place}, ends", f"flue gas does not leave through {holds.ends[0]}", "a terminal"
+    for key in ("ends", "materials"):
+        names = getattr(holds, key)
+        repeated = next((name for at, name in enumerate(names) if name in names[:at]), None)
+        if repeated is not None:
+            yield f"{place}, {key}", f"'{repeated:.40}' stands there twice", "each name once"
+
+
+def _pair_fault(one: Row, other: Row) -> Fault:
+    """Two rows that answer one case."""
     place, case = f"row {other.number}", f"{other.input_label}, {other.size_label}"
-    if same_start and abs(high - other_high) <= SAME_ALTITUDE:
-        yield (
+    if one.holds_for != other.holds_for or not same_size(one.size, other.size):
+        named = [", ".join(row.holds_for.labels) or "no condition" for row in (one, other)]
+        return (
             place,
-            f"it is for the same case as row {one.number} ({case}, {other.band_label})",
-            "each case once",
+            f"it ({named[1]}) and row {one.number} ({named[0]}) can both hold for one case ({case}), and name equally "
+            "many conditions",
+            "conditions that exclude each other, or a row that names both",
         )
-    elif same_start or (low < other_high - SAME_ALTITUDE and other_low < high - SAME_ALTITUDE):
-        yield (
+    if (
+        one.has_band
+        and other.has_band
+        and not (
+            same_altitude(one.altitude[0], other.altitude[0]) and same_altitude(one.altitude[1], other.altitude[1])
+        )
+    ):
+        return (
             f"{place}, altitude",
             f"the band {other.band_label} overlaps {one.band_label} of row {one.number} ({case})",
             "bands that meet at most at one altitude",
         )
+    if one.has_band != other.has_band:
+        bare = one if other.has_band else other
+        return (
+            f"{place}, altitude",
+            f"row {bare.number} has no band and holds at every altitude, and so does row "
+            f"{one.number if bare is other else other.number} at its own ({case})",
+            "a band for both, or for neither",
+        )
+    return (
+        place,
+        f"it is for the same case as row {one.number} ({other.label})",
+        "each case once",
+    )
+
+
+def _exposed_faults(table: AllowanceTable) -> Iterator[Fault]:
+    if table.exposed and FLUE_GAS not in table.applies_to:
+        yield "exposed 1", "exposed rows are for flue gas, and the table is for air pipes", "no [[exposed]]"
+    ordered = sorted(table.exposed, key=lambda row: (row.size, row.outdoor, row.insulation))
+    for one, other in pairwise(ordered):
+        if _same_exposure(one, other):
+            first, second = sorted((one, other), key=lambda row: row.number)
+            case = f"{second.size_label}, {second.outdoor_label}, {second.insulation_label}"
+            yield f"exposed {second.number}", f"it is for the same case as exposed {first.number} ({case})", "each once"
+
+
+def _same_exposure(one: ExposedRow, other: ExposedRow) -> bool:
+    return (
+        same_size(one.size, other.size)
+        and abs(one.outdoor - other.outdoor) <= SAME_TEMPERATURE
+        and same_size(one.insulation, other.insulation)
+    )
+
+
+def _fitting_faults(fittings: Sequence[TableFitting]) -> Iterator[Fault]:
+    seen: set[str] = set()
+    for fitting in fittings:
+        place = f"fitting '{fitting.name:.40}'"
+        if fitting.name in seen:
+            yield place, "two fittings have this name", "each name once"
+        seen.add(fitting.name)
+        if fitting.kind == "elbow" and not fitting.angle:
+            yield place, "the key 'angle' is missing or zero, which the kind 'elbow' needs", "an angle such as '90 deg'"
+        if fitting.angle is not None and fitting.kind not in TURNING:
+            yield f"{place}, angle", f"a fitting of the kind '{fitting.kind}' does not turn the gas", "no angle"
+        if fitting.angle is not None and fitting.angle > math.pi + 1e-9:
+            yield f"{place}, angle", "it turns more than 180 degrees", "an angle up to 180 deg"

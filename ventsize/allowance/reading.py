@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import field, replace
 from pathlib import Path
 from types import MappingProxyType
@@ -12,22 +12,39 @@ from pydantic import AfterValidator, Discriminator, Field, Tag
 
 from ventsize.allowance.faults import faults_of
 from ventsize.allowance.model import (
+    EVERY_ALTITUDE,
     NOT_PERMITTED,
+    STRICTEST,
     AllowanceTable,
+    AltitudeFactor,
+    Conditions,
     Counts,
     Deduction,
+    Entry,
+    ExposedRow,
+    Limits,
+    MixedSizes,
+    Pipes,
     Row,
     SizedDeduction,
+    TableFitting,
 )
 from ventsize.catalog.folders import shipped_folder, user_tables_folder
-from ventsize.jobfile.document import parse_toml, read_text, record, validate
+from ventsize.catalog.properties import Written
+from ventsize.jobfile.document import parse_toml, rare_record, read_text, record, validate
 from ventsize.jobfile.fields import (
+    Angle,
     Expected,
+    Fraction,
     Length,
     NotNegativeNumber,
+    Positive,
     PositiveLength,
+    PositiveNumber,
     PositivePower,
+    Pressure,
     SignedLength,
+    Temperature,
 )
 from ventsize.jobfile.job import Carries, Text
 from ventsize.jobfile.problems import InputError, Problem
@@ -40,36 +57,99 @@ def _check_size(text: str) -> str:
     return text
 
 
+def _check_names(names: tuple[str, ...]) -> tuple[str, ...]:
+    if not names:
+        raise ValueError("no name is listed, so that the row never holds; expected one name or more")
+    return names
+
+
 _SizeText = Annotated[str, AfterValidator(_check_size)]
 
 
-def _is_by_size(value: Any) -> str:
-    return "<by size>" if isinstance(value, Mapping) else "<length>"
+def _kind_of_deduction(value: Any) -> str:
+    if not isinstance(value, Mapping):
+        return "<length>"
+    return "<per two>" if PER_TWO in value else "<by size>"
 
 
 def _is_not_permitted(value: Any) -> str:
     return "<not permitted>" if value == NOT_PERMITTED else "<length>"
 
 
+PER_TWO = "per_two"
+
+_BySize = dict[_SizeText, Length]
+
+
+@rare_record
+class _PerTwo:
+    per_two: Annotated[Length, Expected("a length such as '3 ft'")]
+
+
 _Deduction = Annotated[
-    Annotated[Length, Tag("<length>")] | Annotated[dict[_SizeText, Length], Tag("<by size>")],
-    Discriminator(_is_by_size),
+    Annotated[Length, Tag("<length>")] | Annotated[_BySize, Tag("<by size>")] | Annotated[_PerTwo, Tag("<per two>")],
+    Discriminator(_kind_of_deduction),
 ]
 _Entry = Annotated[
     Annotated[Literal["not permitted"], Tag("<not permitted>")] | Annotated[PositiveLength, Tag("<length>")],
     Discriminator(_is_not_permitted),
 ]
 _Band = Annotated[tuple[SignedLength, SignedLength], Expected("its two altitudes, such as ['0 ft', '4500 ft']")]
+_Names = Annotated[tuple[Written, ...], AfterValidator(_check_names), Expected("names in square brackets")]
+_Count = Annotated[int, Field(strict=True, ge=0, le=100), Expected("a whole number of elbows, such as 2")]
 
 
 @record
 class _RowFile:
     input: PositivePower
     size: PositiveLength
-    altitude: _Band
-    allowable: PositiveLength | None = None
+    altitude: _Band | None = None
+    allowable: _Entry | None = None
     allowable_by_elbows: tuple[_Entry, ...] | None = None
+    allowable_pressure: Annotated[Pressure, Positive] | None = None
     minimum: Length | None = None
+    first_elbows: _Count | None = None
+    elbows_included: _Count | None = None
+    pipes: Annotated[Pipes, Expected("'one' (air from the room) or 'two'")] | None = None
+    ends: _Names | None = None
+    materials: _Names | None = None
+    air_size: PositiveLength | None = None
+
+
+@rare_record
+class _FactorFile:
+    above: Annotated[Length, Expected("an altitude such as '2000 ft'")]
+    per: Annotated[PositiveLength, Expected("a step of altitude such as '1000 ft'")]
+    less: Annotated[Fraction, Expected("a share of the allowance such as '4 %'")]
+
+
+@rare_record
+class _LimitsFile:
+    most_elbows: Annotated[int, Field(strict=True, ge=0), Expected("a whole number of elbows, such as 8")] | None = None
+    longest_level: Length | None = None
+    longest_rise: Length | None = None
+    longest_difference: Length | None = None
+    same_size: Annotated[bool, Field(strict=True), Expected("true or false")] = False
+
+
+@rare_record
+class _ExposedFile:
+    size: PositiveLength
+    outdoor: Annotated[Temperature, Expected("the outdoor temperature it is for, such as '-10 degF'")]
+    insulation: Annotated[Length, Expected("a thickness such as '1/2 in', '0 in' for bare pipe")]
+    allowable: Annotated[_Entry, Expected("a length such as '30 ft', or 'not permitted'")]
+
+
+@rare_record
+class _FittingFile:
+    name: Annotated[Written, Expected("a name as on the page, such as 'wall-kit'")]
+    kind: Annotated[
+        Literal["terminal", "entrance", "elbow", "coupling", "other"],
+        Expected("terminal, entrance, elbow, coupling or other"),
+    ]
+    title: Written | None = None
+    angle: Angle | None = None
+    k: NotNegativeNumber | None = None
 
 
 @record
@@ -79,10 +159,17 @@ class _TableFile:
     note: Text = ""
     applies_to: Annotated[tuple[Carries, ...], Expected("what it is for, such as ['flue gas', 'combustion air']")]
     counts: Annotated[Counts, Expected("'each run' or 'runs together'")]
+    mixed_sizes: Annotated[MixedSizes, Expected("'strictest' or 'shares'")] = STRICTEST
+    altitude_factor: _FactorFile | None = None
+    confirm: Annotated[tuple[Written, ...], Expected("footnotes in square brackets")] = ()
     deductions: dict[str, _Deduction] = field(default_factory=dict)
     elbows_each: dict[str, NotNegativeNumber] = field(default_factory=dict)
+    counts_as: dict[str, PositiveNumber] = field(default_factory=dict)
     most_elbows: Annotated[int, Field(strict=True, ge=0), Expected("a whole number of elbows, such as 8")] | None = None
+    limits: _LimitsFile | None = None
     rows: Annotated[tuple[_RowFile, ...], Field(alias="row"), Expected("at least one [[row]]")]
+    exposed: tuple[_ExposedFile, ...] = ()
+    fittings: Annotated[tuple[_FittingFile, ...], Field(alias="fitting")] = ()
 
 
 def read_table(path: Path) -> AllowanceTable:
@@ -97,14 +184,23 @@ def table_from_text(text: str, *, file: str) -> AllowanceTable:
 
 def table_from_data(data: Mapping[str, Any], *, file: str) -> AllowanceTable:
     """The table in the tables and values of a TOML document."""
-    typed = validate(data, _TableFile, file=file)
+    typed = validate(data, _TableFile, file=file, beyond=lambda typed: _limit_faults(typed, file))
     table = _table(typed, data, file)
     if faults := faults_of(table):
         raise InputError(Problem(file, *fault) for fault in faults)
     return table
 
 
+def _limit_faults(typed: _TableFile, file: str) -> Iterator[Problem]:
+    """A limit of elbows at the top, where earlier files have it, and another among the limits."""
+    below = typed.limits.most_elbows if typed.limits else None
+    if typed.most_elbows is not None and below is not None and typed.most_elbows != below:
+        problem = f"the most elbows are {typed.most_elbows} at the top of the table and {below} among the limits"
+        yield Problem(file, "limits, most_elbows", problem, "one of the two")
+
+
 def _table(typed: _TableFile, data: Mapping[str, Any], file: str) -> AllowanceTable:
+    factor = typed.altitude_factor
     return AllowanceTable(
         file=file,
         title=typed.title,
@@ -116,10 +212,53 @@ def _table(typed: _TableFile, data: Mapping[str, Any], file: str) -> AllowanceTa
         ),
         applies_to=typed.applies_to,
         counts=typed.counts,
+        mixed_sizes=typed.mixed_sizes,
+        altitude_factor=AltitudeFactor(above=factor.above, per=factor.per, less=factor.less) if factor else None,
+        confirm=typed.confirm,
         deductions=MappingProxyType({name: _deduction(value) for name, value in typed.deductions.items()}),
         elbows_each=MappingProxyType(dict(typed.elbows_each)),
-        most_elbows=typed.most_elbows,
+        counts_as=MappingProxyType(dict(typed.counts_as)),
+        limits=_limits(typed),
+        exposed=tuple(
+            _exposed(number, row, raw)
+            for number, (row, raw) in enumerate(zip(typed.exposed, data.get("exposed", ()), strict=True), start=1)
+        ),
+        fittings=tuple(
+            TableFitting(name=f.name, title=f.title or f.name, kind=f.kind, angle=f.angle, k=f.k)
+            for f in typed.fittings
+        ),
     )
+
+
+def _limits(typed: _TableFile) -> Limits:
+    limits = typed.limits
+    if limits is None:
+        return Limits(most_elbows=typed.most_elbows)
+    return Limits(
+        most_elbows=typed.most_elbows if limits.most_elbows is None else limits.most_elbows,
+        longest_level=limits.longest_level,
+        longest_rise=limits.longest_rise,
+        longest_difference=limits.longest_difference,
+        same_size=limits.same_size,
+    )
+
+
+def _exposed(number: int, typed: _ExposedFile, raw: Mapping[str, Any]) -> ExposedRow:
+    return ExposedRow(
+        number=number,
+        size=typed.size,
+        outdoor=typed.outdoor,
+        insulation=typed.insulation,
+        allowable=0.0 if typed.allowable == NOT_PERMITTED else typed.allowable,
+        size_label=_label(raw["size"]),
+        outdoor_label=_label(raw["outdoor"]),
+        insulation_label=_label(raw["insulation"]),
+        allowable_label=_label(raw["allowable"]),
+    )
+
+
+def _label(raw: Any) -> str:
+    return str(raw).strip()
 
 
 def rows_from_data(data: Mapping[str, Any]) -> tuple[tuple[Row, ...], tuple[Problem, ...]]:
@@ -147,8 +286,9 @@ def head_from_data(data: Mapping[str, Any], rows: tuple[Row, ...]) -> tuple[Allo
             sound[key] = data[key]
     missing = [key for key in _SOUND_HEAD if key not in data and key != "row"]
     problems += [Problem("", key, "it is missing", "a value") for key in missing]
-    table = _table(validate(sound, _TableFile, file=""), sound, "")
-    return replace(table, rows=rows), tuple(problems)
+    typed = validate(sound, _TableFile, file="")
+    problems += _limit_faults(typed, "")
+    return replace(_table(typed, sound, ""), rows=rows), tuple(problems)
 
 
 _SOUND_HEAD: dict[str, Any] = {
@@ -158,24 +298,47 @@ _SOUND_HEAD: dict[str, Any] = {
 
 def _row(number: int, typed: _RowFile, raw: Mapping[str, Any]) -> Row:
     """A row with the words it was typed in."""
-    lengths = raw.get("allowable_by_elbows") or [raw.get("allowable", "")]
-    low, high = (str(end).strip() for end in raw["altitude"])
+    typed_lengths = raw.get("allowable_by_elbows") or [raw.get("allowable") or raw.get("allowable_pressure", "")]
+    low, high = (_label(end) for end in raw.get("altitude") or ("", ""))
+    allowable: Entry | None = typed.allowable
     return Row(
         number=number,
         input=typed.input,
         size=typed.size,
-        altitude=typed.altitude,
-        allowable=typed.allowable,
+        altitude=EVERY_ALTITUDE if typed.altitude is None else typed.altitude,
+        allowable=None if allowable == NOT_PERMITTED else allowable,
         allowable_by_elbows=typed.allowable_by_elbows,
         minimum=typed.minimum,
-        input_label=str(raw["input"]).strip(),
-        size_label=str(raw["size"]).strip(),
+        input_label=_label(raw["input"]),
+        size_label=_label(raw["size"]),
         altitude_labels=(low, high),
-        length_labels=tuple(str(text).strip() for text in lengths),
+        length_labels=tuple(_label(text) for text in typed_lengths),
+        first_elbows=typed.first_elbows or 0,
+        allowable_pressure=typed.allowable_pressure,
+        not_permitted=allowable == NOT_PERMITTED,
+        elbows_included=typed.elbows_included or 0,
+        holds_for=_conditions(typed, raw),
     )
 
 
-def _deduction(value: float | dict[str, float]) -> Deduction:
+_ANY = Conditions()
+
+
+def _conditions(typed: _RowFile, raw: Mapping[str, Any]) -> Conditions:
+    if typed.pipes is None and typed.ends is None and typed.materials is None and typed.air_size is None:
+        return _ANY
+    return Conditions(
+        pipes=typed.pipes,
+        ends=typed.ends or (),
+        materials=typed.materials or (),
+        air_size=typed.air_size,
+        air_size_label=_label(raw.get("air_size", "")),
+    )
+
+
+def _deduction(value: float | dict[str, float] | _PerTwo) -> Deduction:
+    if isinstance(value, _PerTwo):
+        return Deduction(length=value.per_two, per_two=True)
     if not isinstance(value, dict):
         return Deduction(length=value)
     return Deduction(

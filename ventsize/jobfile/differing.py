@@ -14,7 +14,7 @@ WORDS = {
     "room": "room", "fitting": "fitting", "pipe": "length", "straight": "straight pipe", "allowable": "allowed",
     "allowable_by_elbows": "allowed with", "minimum": "least", "deductions": "deduction", "elbows_each": "as elbows",
     "applies_to": "is for", "counts": "length is for", "source": "copied from", "fittings": "count",
-    "most_elbows": "most elbows",
+    "exposed": "pipe in the cold", "confirm": "footnote",
 }  # fmt: skip
 
 

@@ -107,7 +107,7 @@ def known_keys(cls: Any) -> dict[str, tuple[bool, str]]:
     for field in dataclasses.fields(cls):
         notes = getattr(hints[field.name], "__metadata__", ())
         alias = next((n.alias for n in notes if isinstance(n, FieldInfo) and n.alias), field.name)
-        expected = next((n.text for n in notes if isinstance(n, Expected)), "")
+        expected = next((n.text for n in reversed(notes) if isinstance(n, Expected)), "")  # the outermost
         required = field.default is dataclasses.MISSING and field.default_factory is dataclasses.MISSING
         known[alias] = (required, expected)
     return known
@@ -296,6 +296,7 @@ _EXPECTED = {
     "missing": "one value more",
     "too_long": "no more than {max_length} values",
     "int_type": "a whole number",
+    "bool_type": "true or false",
     "greater_than_equal": "{ge:,} or more",
     "less_than_equal": "no more than {le:,}",
 }

@@ -18,8 +18,9 @@ Path = tuple[str | int, ...]
 KEY_ORDER: dict[str, tuple[str, ...]] = {
     kind: tuple(keys.split())
     for kind, keys in {
-        "": "title source note applies_to counts most_elbows tables confirmed cooling lesson site uncertainty "
-        "appliance run joint room fitting pipe reading checked deductions elbows_each row",
+        "": "title source note applies_to counts mixed_sizes altitude_factor confirm most_elbows tables confirmed "
+        "cooling lesson site uncertainty appliance run joint room fitting pipe reading checked deductions elbows_each "
+        "counts_as limits row exposed",
         "site": "altitude outdoor design_outdoor indoor relative_humidity indoor_relative_humidity attic crawlspace "
         "wind wind_from terrain room_pressure stack_height",
         "appliance": "name fuel input_basis collar trap_seal air backflow_prevented inducer rate",
@@ -28,7 +29,10 @@ KEY_ORDER: dict[str, tuple[str, ...]] = {
         "pieces": "pipe fitting heading rise size material surroundings insulation drain k table_length",
         "joint": "name fitting in_line",
         "room": "name volume appliances infiltration supply other beside opening exhaust",
-        "row": "input size altitude allowable allowable_by_elbows minimum",
+        "row": "input size altitude pipes ends materials air_size allowable allowable_by_elbows first_elbows "
+        "allowable_pressure minimum elbows_included",
+        "limits": "most_elbows longest_level longest_rise longest_difference same_size",
+        "exposed": "size outdoor insulation allowable",
     }.items()
 }
 
