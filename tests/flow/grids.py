@@ -23,8 +23,24 @@ PRESSURE, TEMPERATURE = 101_325.0, 320.0
 
 def _section(label: str) -> Section:
     bore = BORES[label]
-    size = PipeSize(nominal=float(label[0]) * INCH, label=label, outside=bore + 0.008, wall=0.004, bore=bore)
-    pipe = PipeRecord(name="pipe", title="Pipe", source="invented", sizes=(size,), roughness=ROUGHNESS)
+    size = PipeSize(
+        nominal=float(label[0]) * INCH,
+        label=label,
+        outside=bore + 0.008,
+        wall=0.004,
+        bore=bore,
+        bore_least=bore,
+        bore_most=bore,
+    )
+    pipe = PipeRecord(
+        name="pipe",
+        title="Pipe",
+        source="invented",
+        sizes=(size,),
+        roughness=ROUGHNESS,
+        roughness_least=ROUGHNESS,
+        roughness_most=ROUGHNESS,
+    )
     return Section(material=pipe, size=size)
 
 

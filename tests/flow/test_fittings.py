@@ -34,28 +34,34 @@ def situations(record: FittingRecord, *, bore: float) -> Iterator[dict[str, Any]
         yield {}
 
 
-def loss(record: FittingRecord, *, bore: float, reynolds: float, roughness: float = SMOOTH, **way: Any) -> LocalLoss:
+def loss(
+    record: FittingRecord, *, bore: float, reynolds: float, roughness: float = SMOOTH, plastic: bool = False, **way: Any
+) -> LocalLoss:
     factor = friction_factor(reynolds=reynolds, relative_roughness=roughness / bore)
-    return local_loss(record, bore=bore, reynolds=reynolds, friction_factor=factor, roughness=roughness, **way)
+    given: dict[str, Any] = {"friction_factor": factor, "roughness": roughness, "plastic": plastic}
+    return local_loss(record, bore=bore, reynolds=reynolds, **given, **way)
 
 
 names = pytest.mark.parametrize("name", FITTINGS)
+materials = pytest.mark.parametrize("plastic", [False, True])
 
 
+@materials
 @names
 @given(
     bore=st.floats(0.035, 0.210), reynolds=st.floats(100, 5e5), roughness=st.sampled_from([0.0, SMOOTH, 1.5e-4, 2e-3])
 )
-def test_nominal_is_within_the_band(name: str, bore: float, reynolds: float, roughness: float) -> None:
+def test_nominal_is_within_the_band(name: str, bore: float, reynolds: float, roughness: float, plastic: bool) -> None:
     """At every size, flow and roughness, and every value is a number that is not below zero."""
     for way in situations(FITTINGS[name], bore=bore):
-        found = loss(FITTINGS[name], bore=bore, reynolds=reynolds, roughness=roughness, **way)
+        found = loss(FITTINGS[name], plastic=plastic, bore=bore, reynolds=reynolds, roughness=roughness, **way)
         assert 0 <= found.k_low <= found.k <= found.k_high < math.inf
 
 
+@materials
 @names
 @pytest.mark.parametrize("roughness", [0.0, 2e-3])
-def test_more_flow_never_loses_less(name: str, roughness: float) -> None:
+def test_more_flow_never_loses_less(name: str, roughness: float, plastic: bool) -> None:
     """K Re² of nominal and band, over a fine grid and a hair on each side of every edge a method has."""
     bore = 0.0525
     grid = [100 * (5e5 / 100) ** (i / 800) for i in range(801)]
@@ -64,28 +70,30 @@ def test_more_flow_never_loses_less(name: str, roughness: float) -> None:
     for way in situations(FITTINGS[name], bore=bore):
         last = (0.0, 0.0, 0.0)
         for reynolds in sorted(grid):
-            found = loss(FITTINGS[name], bore=bore, reynolds=reynolds, roughness=roughness, **way)
+            found = loss(FITTINGS[name], plastic=plastic, bore=bore, reynolds=reynolds, roughness=roughness, **way)
             now = tuple(k * reynolds**2 for k in (found.k_low, found.k, found.k_high))
             assert all(n >= o * (1 - 1e-12) for n, o in zip(now, last, strict=True)), (way, reynolds)
             last = now
 
 
+@materials
 @names
-def test_without_the_spread_the_nominal_is_the_same(name: str) -> None:
+def test_without_the_spread_the_nominal_is_the_same(name: str, plastic: bool) -> None:
     """The quick form changes nothing but the band."""
     for way in situations(FITTINGS[name], bore=0.0525):
-        full = loss(FITTINGS[name], bore=0.0525, reynolds=1.2e4, **way)
-        quick = loss(FITTINGS[name], bore=0.0525, reynolds=1.2e4, with_spread=False, **way)
+        full = loss(FITTINGS[name], plastic=plastic, bore=0.0525, reynolds=1.2e4, **way)
+        quick = loss(FITTINGS[name], plastic=plastic, bore=0.0525, reynolds=1.2e4, with_spread=False, **way)
         assert quick.k == full.k == quick.k_low == quick.k_high
         assert quick.method == full.method
         assert full.by_method[0][1] == pytest.approx(full.k)
 
 
+@materials
 @names
-def test_says_where_it_comes_from(name: str) -> None:
+def test_says_where_it_comes_from(name: str, plastic: bool) -> None:
     """The method, or the words of the record where the coefficient is fixed."""
     for way in situations(FITTINGS[name], bore=0.0525):
-        assert len(loss(FITTINGS[name], bore=0.0525, reynolds=2e4, **way).method) > 10
+        assert len(loss(FITTINGS[name], plastic=plastic, bore=0.0525, reynolds=2e4, **way).method) > 10
 
 
 def test_names_of_methods_and_functions_agree() -> None:
@@ -102,32 +110,40 @@ def test_gas_direction_decides_at_a_size_change() -> None:
     assert widens.k == loss(FITTINGS["reducer"], **way, gas_expands=True).k
 
 
-def test_no_step_is_no_loss() -> None:
+@materials
+def test_no_step_is_no_loss(plastic: bool) -> None:
     """A change between materials of one bore loses nothing, by the nominal method."""
     for expands in (True, False):
-        found = loss(FITTINGS["reducer"], bore=0.05, reynolds=2e4, other_bore=0.05, gas_expands=expands)
+        found = loss(
+            FITTINGS["reducer"], plastic=plastic, bore=0.05, reynolds=2e4, other_bore=0.05, gas_expands=expands
+        )
         assert found.k == pytest.approx(0.0, abs=1e-12)
 
 
-def test_turned_down_end_is_elbow_and_end() -> None:
+@materials
+def test_turned_down_end_is_elbow_and_end(plastic: bool) -> None:
     """The parts add up, nominal and band."""
-    end = loss(FITTINGS["terminal-elbow-down"], bore=0.078, reynolds=2e4, leaving=True)
-    elbow = loss(FITTINGS["elbow-90-short"], bore=0.078, reynolds=2e4)
-    plain = loss(FITTINGS["terminal-open"], bore=0.078, reynolds=2e4, leaving=True)
+    end = loss(FITTINGS["terminal-elbow-down"], plastic=plastic, bore=0.078, reynolds=2e4, leaving=True)
+    elbow = loss(FITTINGS["elbow-90-short"], plastic=plastic, bore=0.078, reynolds=2e4)
+    plain = loss(FITTINGS["terminal-open"], plastic=plastic, bore=0.078, reynolds=2e4, leaving=True)
     for value in ("k", "k_low", "k_high"):
         assert getattr(end, value) == pytest.approx(getattr(elbow, value) + getattr(plain, value))
 
 
-def test_sharper_turns_lose_more() -> None:
+@materials
+def test_sharper_turns_lose_more(plastic: bool) -> None:
     """Long turn, short turn, mitre, in that order; 45° less than 90°."""
     at = {"bore": 0.078, "reynolds": 1.5e4}
     order = ["elbow-90-long", "elbow-90-short", "elbow-90-mitered"]
-    values = [loss(FITTINGS[name], **at).k for name in order]
+    values = [loss(FITTINGS[name], plastic=plastic, **at).k for name in order]
     assert values == sorted(values)
     for shape in ("short", "long", "mitered"):
         quarter = {"short": "elbow-45"}.get(shape, f"elbow-45-{shape}")
-        assert loss(FITTINGS[quarter], **at).k < loss(FITTINGS[f"elbow-90-{shape}"], **at).k
-    small = [loss(FITTINGS[f"elbow-{angle}"], **at).k for angle in ("15", "22", "30", "45")]
+        assert (
+            loss(FITTINGS[quarter], plastic=plastic, **at).k
+            < loss(FITTINGS[f"elbow-90-{shape}"], plastic=plastic, **at).k
+        )
+    small = [loss(FITTINGS[f"elbow-{angle}"], plastic=plastic, **at).k for angle in ("15", "22", "30", "45")]
     assert small == sorted(small)
 
 
@@ -147,14 +163,16 @@ def test_fixed_coefficient_is_taken_as_it_stands() -> None:
     found = loss(record, bore=0.0525, reynolds=2e4)
     assert (found.k_low, found.k, found.k_high) == (0.9, 0.9, 0.9)
     assert "measured" in found.method
-    every = local_loss_methods(record, bore=0.0525, reynolds=2e4, friction_factor=0.026, roughness=SMOOTH)
+    every = local_loss_methods(
+        record, bore=0.0525, reynolds=2e4, friction_factor=0.026, roughness=SMOOTH, plastic=False
+    )
     assert every == ()
 
 
 def test_study_of_methods_shows_the_outliers_with_their_reason() -> None:
     """The nominal method first; what takes no part in the band says why."""
     every = local_loss_methods(
-        FITTINGS["elbow-90-short"], bore=0.0525, reynolds=2e4, friction_factor=0.026, roughness=SMOOTH
+        FITTINGS["elbow-90-short"], bore=0.0525, reynolds=2e4, friction_factor=0.026, roughness=SMOOTH, plastic=False
     )
     assert every[0].nominal
     assert [method.nominal for method in every].count(True) == 1

@@ -24,19 +24,22 @@ def fitting(name: str) -> FittingRecord:
     return load_catalog(user=False).fitting(name)
 
 
-def loss(name: str, *, bore: float, reynolds: float, **situation: float | bool) -> LocalLoss:
-    """The loss in a smooth plastic pipe."""
+def loss(name: str, *, bore: float, reynolds: float, plastic: bool = False, **situation: float | bool) -> LocalLoss:
+    """The loss in a smooth pipe."""
     return local_loss(
         fitting(name),
         bore=bore,
         reynolds=reynolds,
         friction_factor=friction_factor(reynolds=reynolds, relative_roughness=SMOOTH / bore),
         roughness=SMOOTH,
+        plastic=plastic,
         **situation,  # type: ignore[arg-type]
     )
 
 
-def methods(name: str, *, bore: float, reynolds: float, **situation: float | bool) -> dict[str, float]:
+def methods(
+    name: str, *, bore: float, reynolds: float, plastic: bool = False, **situation: float | bool
+) -> dict[str, float]:
     """Each method's coefficient, outliers and slow ones too."""
     every = local_loss_methods(
         fitting(name),
@@ -44,6 +47,7 @@ def methods(name: str, *, bore: float, reynolds: float, **situation: float | boo
         reynolds=reynolds,
         friction_factor=friction_factor(reynolds=reynolds, relative_roughness=SMOOTH / bore),
         roughness=SMOOTH,
+        plastic=plastic,
         **situation,  # type: ignore[arg-type]
     )
     return {method.name: method.k for method in every}
@@ -129,7 +133,9 @@ def test_rennels_bend_as_printed() -> None:
     """Rennels and Hudson, Pipe Flow, 2012: the bend formula evaluated by hand at f 0.03, radius 1, 90°."""
     f, half_sine = 0.03, math.sin(math.pi / 4)
     expected = f * math.pi / 2 + (0.10 + 2.4 * f) * half_sine + 6.6 * f * (math.sqrt(half_sine) + half_sine)
-    every = local_loss_methods(fitting("elbow-90-short"), bore=0.05, reynolds=1e4, friction_factor=f, roughness=0.0)
+    every = local_loss_methods(
+        fitting("elbow-90-short"), bore=0.05, reynolds=1e4, friction_factor=f, roughness=0.0, plastic=False
+    )
     assert {method.name: method.k for method in every}["Rennels bend"] == pytest.approx(expected, rel=1e-6)
 
 
@@ -296,7 +302,12 @@ def test_hooper_tee_constant_in_circulation_is_kept_out() -> None:
     """0.05 for the run of a flanged tee gives a quarter of what Darby and Crane say; the paper is remembered as
     0.50. It is shown, with the reason, and takes no part in the band."""
     every = local_loss_methods(
-        fitting("tee-through"), bore=SCHEDULE_40[2], reynolds=3e4, friction_factor=0.0235, roughness=SMOOTH
+        fitting("tee-through"),
+        bore=SCHEDULE_40[2],
+        reynolds=3e4,
+        friction_factor=0.0235,
+        roughness=SMOOTH,
+        plastic=False,
     )
     (outlier,) = [method for method in every if method.name == "Hooper flanged tee run"]
     assert outlier.k == pytest.approx(0.079, abs=0.001)

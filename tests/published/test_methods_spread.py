@@ -29,6 +29,9 @@ HOOPER = "Hooper 1981: constants of his table"
 DARBY = "Darby 2001: constants of his table; nominal size found back from the bore"
 ITO = "Ito 1960: formula as printed"
 SWAMEE = "Swamee and Sharma 2008: formula as printed"
+MOLDED = "ASHRAE Fundamentals 2021, ch. 22, tables 8 and 9: measured; slower flow as the record says, by hand"
+DUCT = "ASHRAE Fundamentals 2005, ch. 35, CR3-6 and its Reynolds factor: table as printed"
+SCREWED = "public K table of the Hydraulic Institute's family"
 BLEVINS = "Blevins 1984: table of his base values, from a copy of it"
 HOOPER_1988 = "Hooper 1988: formula as printed"
 BORDA = "Borda and Carnot, any textbook: momentum balance"
@@ -45,6 +48,7 @@ class Case:
     basis: str
     rel: float = 1e-6
     reynolds: float = 3e4
+    plastic: bool = False
 
 
 def rennels_bend(angle: float, bend: float) -> float:
@@ -111,6 +115,26 @@ CASES = [
     Case("Rennels miter", "elbow-45-mitered", rennels_miter(45), RENNELS),
     Case("Blevins miter", "elbow-90-mitered", 1.1 * (2e5 / 3e4) ** 0.2, BLEVINS),
     Case("Blevins miter", "elbow-45-mitered", 0.275 * (2e5 / 3e4) ** 0.2, BLEVINS),
+    # 2 in: 0.91 to 1.00 at Re 2.43 m/s x 49.25 mm / 1.0e-6 m2/s = 1.197e5; the factor of the Reynolds number is 1.19
+    # at 3e4 and 1.020 at 1.197e5 (between 1.04 at 1e5 and 1.00 at 1.4e5, over the logarithms). 0.2 % off at 2.067 in.
+    Case("molded elbow", "elbow-90-short", 0.955 + 800 / 3e4 - 800 / 1.197e5, MOLDED, rel=0.003, plastic=True),
+    Case("molded elbow, lowest", "elbow-90-short", 0.91, MOLDED, rel=0.003, plastic=True),
+    Case("molded elbow, highest", "elbow-90-short", 1.00 * 1.19 / 1.020, MOLDED, rel=0.005, plastic=True),
+    Case("screwed long 90", "elbow-90-long", 0.42, SCREWED, rel=0.01, plastic=True),
+    Case("duct miter", "elbow-90-mitered", 1.2 * 1.19, DUCT),
+    Case("duct miter", "elbow-45-mitered", 0.34 * 1.19, DUCT),
+    Case("fabricated miter, lowest", "elbow-90-mitered", 0.73, MOLDED, plastic=True),
+    Case("molded tee run", "tee-through", 0.195 + 200 / 3e4 - 200 / 1.197e5, MOLDED, rel=0.01, plastic=True),
+    Case("molded tee run, lowest", "tee-through", 0.13, MOLDED, rel=0.01, plastic=True),
+    Case("molded tee branch", "tee-branch", 1.215 + 500 / 3e4 - 500 / 1.197e5, MOLDED, rel=0.005, plastic=True),
+    Case("molded tee branch, lowest", "tee-branch", 0.89, MOLDED, rel=0.005, plastic=True),
+    Case("molded tee branch, highest", "tee-branch", 1.54 * 1.19 / 1.020, MOLDED, rel=0.01, plastic=True),
+    # 2 to 3 in is nearest to the 4 to 6 in that was measured: 0.674 of the bore against 0.667.
+    Case("molded reducer", "reducer", 0.355, MOLDED, rel=0.04, plastic=True),
+    Case("molded reducer, lowest", "reducer", 0.12, MOLDED, rel=0.04, plastic=True),
+    Case("molded reducer, highest", "reducer", 0.59, MOLDED, rel=0.04, plastic=True),
+    Case("molded expansion, lowest", "increaser", 0.069, MOLDED, rel=0.06, plastic=True),
+    Case("molded expansion, highest", "increaser", 1.19, MOLDED, rel=0.04, plastic=True),
     Case("Hooper flanged tee run", "tee-through", 150 / 3e4 + 0.05 * (1 + INCH / SMALL), "constants in circulation"),
     Case("sudden expansion", "increaser", (1 - AREAS) ** 2, BORDA),
     Case("Rennels 30 degree cone expansion", "increaser", rennels_cone_out(30), RENNELS),
@@ -147,7 +171,7 @@ BASIS = {case.method: case.basis for case in CASES}
 def found(case: Case) -> float:
     """What the program has for the method."""
     record = fitting(case.fitting)
-    sizes: dict[str, float | bool] = {"bore": SMALL, "friction_factor": F, "roughness": 1.5e-6}
+    sizes: dict[str, float | bool] = {"bore": SMALL, "friction_factor": F, "roughness": 1.5e-6, "plastic": case.plastic}
     if record.kind == "size change":
         sizes |= {"other_bore": LARGE, "gas_expands": case.fitting == "increaser"}
     call: Callable[..., tuple[object, ...]] = local_loss_methods
@@ -183,6 +207,8 @@ DUCT = [("elbow-90-long", 0.075, 0.30), ("elbow-90-long", 0.100, 0.21), ("elbow-
 @pytest.mark.parametrize(("name", "bore", "published"), DUCT)
 def test_the_spread_reaches_measurements_of_others(name: str, bore: float, published: float) -> None:
     """The published value lies within two fifths of the nearest of the methods that count."""
-    every = local_loss_methods(fitting(name), bore=bore, reynolds=1e5, friction_factor=0.018, roughness=1.5e-6)
+    every = local_loss_methods(
+        fitting(name), bore=bore, reynolds=1e5, friction_factor=0.018, roughness=1.5e-6, plastic=False
+    )
     nearest = min((m.k for m in every if m.in_spread), key=lambda k: abs(k - published))
     assert nearest == pytest.approx(published, rel=0.4)

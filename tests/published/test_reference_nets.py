@@ -32,8 +32,24 @@ def run(name: str, start: str, end: str, *pieces: tuple[int, float, float]) -> R
     """A run of (size [in], length [ft], K) after one another."""
     found = []
     for inches, feet, k in pieces:
-        size = PipeSize(nominal=inches * INCH, label=f"{inches} in", outside=0.2, wall=0.004, bore=BORES[inches])
-        record = PipeRecord(name="pipe", title="Pipe", source="invented", sizes=(size,), roughness=1.5e-6)
+        size = PipeSize(
+            nominal=inches * INCH,
+            label=f"{inches} in",
+            outside=0.2,
+            wall=0.004,
+            bore=BORES[inches],
+            bore_least=BORES[inches],
+            bore_most=BORES[inches],
+        )
+        record = PipeRecord(
+            name="pipe",
+            title="Pipe",
+            source="invented",
+            sizes=(size,),
+            roughness=1.5e-6,
+            roughness_least=1.5e-6,
+            roughness_most=1.5e-6,
+        )
         section = Section(material=record, size=size)
         found.append(Piece(name="pipe", place=name, before=section, after=section, length=feet * FOOT))
         found.append(Piece(name="fitting", place=name, before=section, after=section, fitting=FITTING, k=k))

@@ -67,7 +67,7 @@ def remarks_on_deductions(
                 section, at = found
                 loss = local_loss(
                     record, bore=section.bore, reynolds=at.reynolds, friction_factor=at.friction_factor,
-                    roughness=section.roughness,
+                    roughness=section.roughness, plastic=section.plastic,
                 )  # fmt: skip
             except (ValueError, ArithmeticError):  # what is wrong with the row is said of the row
                 continue

@@ -51,6 +51,10 @@ class FittingEntry:
     entering: OptionalLoss = None
     branch_angle: Angle | None = None
     becomes: Literal["larger", "smaller"] | None = None
+    loss_in_plastic: OptionalLoss = None
+    expanding_in_plastic: OptionalLoss = None
+    contracting_in_plastic: OptionalLoss = None
+    hard: bool = False
 
 
 _USES: dict[str, Use] = {
@@ -59,6 +63,9 @@ _USES: dict[str, Use] = {
     "contracting": "contraction",
     "leaving": "turn",
     "entering": "turn",
+    "loss_in_plastic": "turn",
+    "expanding_in_plastic": "expansion",
+    "contracting_in_plastic": "contraction",
 }
 
 
@@ -152,6 +159,10 @@ def fitting_record(entry: FittingEntry) -> FittingRecord:
         entering=_loss(entry.entering),
         branch_angle=entry.branch_angle,
         becomes=entry.becomes,
+        loss_in_plastic=_loss(entry.loss_in_plastic),
+        expanding_in_plastic=_loss(entry.expanding_in_plastic),
+        contracting_in_plastic=_loss(entry.contracting_in_plastic),
+        hard=entry.hard,
     )
 
 

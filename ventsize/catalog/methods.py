@@ -23,6 +23,11 @@ DARBY = "Darby, Chemical Engineering Fluid Mechanics, 2nd ed. 2001 (3-K)"
 BLEVINS = "Blevins, Applied Fluid Dynamics Handbook, 1984"
 SWAMEE = "Swamee and Sharma, Design of Water Supply Pipe Networks, 2008"
 BORDA = "Borda-Carnot momentum balance"
+MOLDED = "ASHRAE Handbook-Fundamentals 2021, ch. 22, tables 8 and 9 (RP-1193): molded PVC, water at 2.43 m/s"
+MOLDED_SLOWER = f"{MOLDED}; slower flow by the Reynolds factor of duct tables (ASHRAE Fundamentals 2005, ch. 35)"
+MOLDED_MIDDLE = f"{MOLDED}; slower flow as threaded fittings, Hooper 1981"
+DUCT = "ASHRAE Fundamentals 2005, ch. 35, CR3-6 with its factor of the Reynolds number"
+SCREWED = "public K table of the Hydraulic Institute's family"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +37,7 @@ class Method:
     family: what shape of fitting it is about; methods of one family are comparable.
     angle: the one turn it was published for, None for any [degrees].
     bend: which radius of the fitting it needs: "", "usual" or "tight".
+    least_reynolds: below which it is extrapolated [-]; 0 where its author states no limit, or it was not read.
     in_spread: False for methods that only the study of all methods shows; `why_not` says why.
     """
 
@@ -40,6 +46,7 @@ class Method:
     family: Family
     angle: float | None = None
     bend: Literal["", "usual", "tight"] = ""
+    least_reynolds: float = 0.0
     in_spread: bool = True
     why_not: str = ""
 
@@ -66,7 +73,11 @@ _ALL = (
     Method(name="Rennels tight bend", source=RENNELS, family="bend", bend="tight"),
     Method(name="Crane bend", source=CRANE, family="bend", bend="usual"),
     Method(name="Crane standard elbow", source=CRANE, family="bend"),
-    Method(name="Ito bend", source=ITO, family="bend", bend="usual"),
+    Method(name="Ito bend", source=ITO, family="bend", bend="usual", least_reynolds=2e4),
+    Method(name="molded elbow", source=MOLDED_MIDDLE, family="bend"),
+    Method(name="molded elbow, lowest", source=MOLDED, family="bend"),
+    Method(name="molded elbow, highest", source=MOLDED_SLOWER, family="bend"),
+    Method(name="screwed long 90", source=SCREWED, family="bend", angle=90.0),
     Method(name="Miller bend", source=MILLER, family="bend", bend="usual", in_spread=False, why_not=_SLOW),
     Method(
         name="Swamee bend",
@@ -86,6 +97,8 @@ _ALL = (
     _two_or_three_k("Darby long 90", DARBY, "bend", 90.0),
     _two_or_three_k("Darby threaded 45", DARBY, "bend", 45.0),
     _two_or_three_k("Darby long 45", DARBY, "bend", 45.0),
+    Method(name="duct miter", source=DUCT, family="miter", least_reynolds=1e4),
+    Method(name="fabricated miter, lowest", source=MOLDED, family="miter"),
     Method(name="Rennels miter", source=RENNELS, family="miter"),
     Method(name="Crane miter", source=CRANE, family="miter"),
     Method(name="Blevins miter", source=BLEVINS, family="miter"),
@@ -94,6 +107,8 @@ _ALL = (
     _two_or_three_k("Hooper mitered 45", HOOPER, "miter", 45.0),
     _two_or_three_k("Darby mitered 90", DARBY, "miter", 90.0),
     _two_or_three_k("Darby mitered 45", DARBY, "miter", 45.0),
+    Method(name="molded tee run", source=MOLDED_MIDDLE, family="tee run", angle=0.0),
+    Method(name="molded tee run, lowest", source=MOLDED, family="tee run", angle=0.0),
     Method(name="Crane tee run", source=CRANE, family="tee run", angle=0.0),
     _two_or_three_k("Hooper threaded tee run", HOOPER, "tee run", 0.0),
     _two_or_three_k("Darby threaded tee run", DARBY, "tee run", 0.0),
@@ -106,11 +121,16 @@ _ALL = (
         in_spread=False,
         why_not=_TEE_RUN_LOW,
     ),
+    Method(name="molded tee branch", source=MOLDED_MIDDLE, family="tee branch", angle=90.0),
+    Method(name="molded tee branch, lowest", source=MOLDED, family="tee branch", angle=90.0),
+    Method(name="molded tee branch, highest", source=MOLDED_SLOWER, family="tee branch", angle=90.0),
     Method(name="Crane tee branch", source=CRANE, family="tee branch", angle=90.0),
     _two_or_three_k("Hooper threaded tee branch", HOOPER, "tee branch", 90.0),
     _two_or_three_k("Hooper flanged tee branch", HOOPER, "tee branch", 90.0),
     _two_or_three_k("Darby threaded tee branch", DARBY, "tee branch", 90.0),
     _two_or_three_k("Darby flanged tee branch", DARBY, "tee branch", 90.0),
+    Method(name="molded expansion, lowest", source=MOLDED, family="expansion"),
+    Method(name="molded expansion, highest", source=MOLDED, family="expansion"),
     Method(name="sudden expansion", source=BORDA, family="expansion"),
     Method(name="Rennels 30 degree cone expansion", source=RENNELS, family="expansion"),
     Method(name="Rennels 60 degree cone expansion", source=RENNELS, family="expansion"),
@@ -122,6 +142,9 @@ _ALL = (
         in_spread=False,
         why_not=_LAMINAR_STEP,
     ),
+    Method(name="molded reducer", source=MOLDED, family="contraction"),
+    Method(name="molded reducer, lowest", source=MOLDED, family="contraction"),
+    Method(name="molded reducer, highest", source=MOLDED, family="contraction"),
     Method(name="Crane sudden contraction", source=CRANE, family="contraction"),
     Method(name="Rennels sudden contraction", source=RENNELS, family="contraction"),
     Method(name="Rennels 60 degree cone contraction", source=RENNELS, family="contraction"),

@@ -8,6 +8,7 @@ from typing import Literal
 
 NOMINAL_TOLERANCE = 1e-5  # m; nominal sizes alike to this are one size, so that "1.5 in" is "1 1/2 in"
 
+Matter = Literal["plastic", "metal"]
 FittingKind = Literal["elbow", "tee", "size change", "coupling", "terminal", "entrance", "other"]
 
 
@@ -23,20 +24,26 @@ def larger_size(one: float, other: float) -> bool:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PipeSize:
-    """One size of a pipe: nominal, outside, wall, bore [m]; label as the trade writes it."""
+    """One size of a pipe: nominal, outside, wall, bore [m]; label as the trade writes it.
+
+    bore_least, bore_most: between which the bore may lie, by the standard the pipe is made to [m].
+    """
 
     nominal: float
     label: str
     outside: float
     wall: float
     bore: float
+    bore_least: float
+    bore_most: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PipeRecord:
     """A material in its sizes, smallest first.
 
-    roughness: equivalent sand roughness of the inside [m].
+    made_of: plastic or metal, which decides how a fitting in it is made.
+    roughness: equivalent sand roughness of the inside, the one taken, and the least and the most it may be [m].
     conductivity: of the wall [W/m/K]; expansion: linear [1/K]; None where the record does not say.
     temperature_limit: of the gas inside in lasting service [K]; None where the record does not say.
     joined_by: how lengths are joined, in trade words.
@@ -47,6 +54,9 @@ class PipeRecord:
     source: str
     sizes: tuple[PipeSize, ...]
     roughness: float
+    roughness_least: float
+    roughness_most: float
+    made_of: Matter = "plastic"
     conductivity: float | None = None
     expansion: float | None = None
     temperature_limit: float | None = None
@@ -86,6 +96,9 @@ class FittingRecord:
     leaving, entering: of an open end, by the way the gas goes, on top of `loss`.
     branch_angle: of the branch where runs meet in it [rad], None where it joins no runs.
     becomes: which way a change of size goes, walking the run as listed; None for either.
+    loss_in_plastic, expanding_in_plastic, contracting_in_plastic: in plastic pipe, where its fittings are known to
+        differ; None where `loss`, `expanding` or `contracting` holds there too.
+    hard: whether it turns the gas at a sharp edge, so that two of them close together may lose more than their sum.
     """
 
     name: str
@@ -102,6 +115,10 @@ class FittingRecord:
     entering: Loss | None = None
     branch_angle: float | None = None
     becomes: Literal["larger", "smaller"] | None = None
+    loss_in_plastic: Loss | None = None
+    expanding_in_plastic: Loss | None = None
+    contracting_in_plastic: Loss | None = None
+    hard: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

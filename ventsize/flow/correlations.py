@@ -1,7 +1,7 @@
 """The published methods behind `ventsize.catalog.methods`: each name with its function.
 
-All of them come from `fluids`; here they get one form. Coefficients stand on the velocity in `bore`, which
-is the smaller one of a change of size.
+They come from `fluids`, and what was measured from `measured`; here they get one form. Coefficients stand on the
+velocity in `bore`, which is the smaller one of a change of size.
 """
 
 from __future__ import annotations
@@ -13,6 +13,8 @@ from typing import NamedTuple
 
 from fluids import fittings as published
 from fluids.friction import ft_Crane
+
+from ventsize.flow import measured
 
 INCH = 0.0254
 ITO_TURBULENT = 360.0  # Reynolds number over (radius / bore) squared, above which Ito's bends are turbulent
@@ -146,6 +148,12 @@ CORRELATIONS: Mapping[str, Correlation] = {
     "Darby long 90": _three_k("Elbow, 90°, threaded, long radius, (r/D = 1.5)"),
     "Darby threaded 45": _three_k("Elbow, 45°, threaded standard, (r/D = 1)"),
     "Darby long 45": _three_k("Elbow, 45°, long radius, (r/D = 1.5)"),
+    "molded elbow": lambda at: measured.elbow(bore=at.bore, reynolds=at.reynolds, angle=at.angle),
+    "molded elbow, lowest": lambda at: measured.elbow_lowest(bore=at.bore, angle=at.angle),
+    "molded elbow, highest": lambda at: measured.elbow_highest(bore=at.bore, reynolds=at.reynolds, angle=at.angle),
+    "screwed long 90": lambda at: measured.screwed_long_90(bore=at.bore),
+    "duct miter": lambda at: measured.miter(angle=at.angle, reynolds=at.reynolds),
+    "fabricated miter, lowest": lambda at: measured.fabricated_miter(angle=at.angle),
     "Rennels miter": partial(_miter, method="Rennels"),
     "Crane miter": partial(_miter, method="Crane"),
     "Blevins miter": partial(_miter, method="Blevins"),
@@ -154,16 +162,26 @@ CORRELATIONS: Mapping[str, Correlation] = {
     "Hooper mitered 45": _two_k("Elbow, 45°, Mitered (R/D=1.5), 1 weld (45° angle)"),
     "Darby mitered 90": _three_k("Elbow, 90°, mitered, 1 weld, (90°)"),
     "Darby mitered 45": _three_k("Elbow, 45°, mitered, 1 weld, (45°)"),
+    "molded tee run": lambda at: measured.tee_run(bore=at.bore, reynolds=at.reynolds),
+    "molded tee run, lowest": lambda at: measured.tee_run_lowest(bore=at.bore),
     "Crane tee run": lambda at: TEE_RUN_DIAMETERS * _fully_rough(at.bore),
     "Hooper threaded tee run": _two_k("Tee, Run, Screwed"),
     "Hooper flanged tee run": _two_k("Tee, Through, Flanged or welded"),
     "Darby threaded tee run": _three_k("Tee, Run-through, threaded, (r/D = 1)"),
     "Darby flanged tee run": _three_k("Tee, Run-through, flanged, (r/D = 1)"),
+    "molded tee branch": lambda at: measured.tee_branch(bore=at.bore, reynolds=at.reynolds),
+    "molded tee branch, lowest": lambda at: measured.tee_branch_lowest(bore=at.bore),
+    "molded tee branch, highest": lambda at: measured.tee_branch_highest(bore=at.bore, reynolds=at.reynolds),
     "Crane tee branch": lambda at: TEE_BRANCH_DIAMETERS * _fully_rough(at.bore),
     "Hooper threaded tee branch": _two_k("Elbow, Used as, Standard, Screwed"),
     "Hooper flanged tee branch": _two_k("Elbow, Elbow, Standard, Flanged/welded"),
     "Darby threaded tee branch": _three_k("Tee, Through-branch, (as elbow), threaded, (r/D = 1)"),
     "Darby flanged tee branch": _three_k("Tee, Through-branch, (as elbow), flanged, (r/D = 1)"),
+    "molded expansion, lowest": lambda at: measured.expansion_lowest(at.bore / at.other_bore),
+    "molded expansion, highest": lambda at: measured.expansion_highest(at.bore / at.other_bore),
+    "molded reducer": lambda at: measured.reducer(at.bore / at.other_bore, part=0.5),
+    "molded reducer, lowest": lambda at: measured.reducer(at.bore / at.other_bore, part=0.0),
+    "molded reducer, highest": lambda at: measured.reducer(at.bore / at.other_bore, part=1.0),
     "sudden expansion": partial(_sudden_expansion, method="Rennels"),
     "Rennels 30 degree cone expansion": partial(_cone_expansion, method="Rennels", angle=30.0),
     "Rennels 60 degree cone expansion": partial(_cone_expansion, method="Rennels", angle=60.0),

@@ -57,7 +57,10 @@ class LocalLoss:
 
 @dataclass(frozen=True, slots=True)
 class MethodLoss:
-    """What one published method says of a fitting; `why_not` where it takes no part in the band."""
+    """What one published method says of a fitting; `why_not` where it takes no part in the band.
+
+    extrapolated: whether the flow is slower than its author states it for.
+    """
 
     name: str
     source: str
@@ -65,6 +68,7 @@ class MethodLoss:
     nominal: bool
     in_spread: bool
     why_not: str
+    extrapolated: bool
 
 
 @lru_cache(maxsize=65536)
@@ -75,6 +79,7 @@ def local_loss(
     reynolds: float,
     friction_factor: float,
     roughness: float,
+    plastic: bool,
     other_bore: float | None = None,
     gas_expands: bool | None = None,
     leaving: bool | None = None,
@@ -85,6 +90,7 @@ def local_loss(
     bore: inside diameter of the fitting's pipe, the smaller of the two at a change of size [m]
     reynolds, friction_factor: in `bore` [-]
     roughness: of the inside of `bore` [m]
+    plastic: whether the pipe is plastic, and the fitting with it
     other_bore: the larger inside diameter at a change of size [m]
     gas_expands: at a change of size, whether the gas goes from the smaller into the larger
     leaving: at an open end, whether the gas leaves the pipe there
@@ -93,14 +99,17 @@ def local_loss(
     Raises ValueError where the record needs what was not given.
     """
     at = _situation(record, bore, other_bore, reynolds, friction_factor, roughness)
-    parts = [_part_loss(role, part, at, with_spread=with_spread) for role, part in _parts(record, gas_expands, leaving)]
+    parts = [
+        _part_loss(role, part, at, with_spread=with_spread)
+        for role, part in _parts(record, gas_expands, leaving, plastic)
+    ]
     k = sum(part.k for part in parts)
     rest = k - parts[0].k
     return LocalLoss(
         k=k,
         k_low=sum(part.k_low for part in parts),
         k_high=sum(part.k_high for part in parts),
-        method=_said(record, gas_expands, leaving),
+        method=_said(record, gas_expands, leaving, plastic),
         by_method=tuple((name, value + rest) for name, value in parts[0].by_method),
         cautions=_cautions(reynolds),
     )
@@ -113,6 +122,7 @@ def local_loss_methods(
     reynolds: float,
     friction_factor: float,
     roughness: float,
+    plastic: bool,
     other_bore: float | None = None,
     gas_expands: bool | None = None,
     leaving: bool | None = None,
@@ -121,7 +131,7 @@ def local_loss_methods(
 
     Arguments as for `local_loss`. Empty where the record states a fixed coefficient.
     """
-    _, loss = _parts(record, gas_expands, leaving)[0]
+    _, loss = _parts(record, gas_expands, leaving, plastic)[0]
     if loss.method is None:
         return ()
     at = _situation(record, bore, other_bore, reynolds, friction_factor, roughness)
@@ -140,6 +150,7 @@ def local_loss_methods(
             nominal=name == loss.method,
             in_spread=METHODS[name].in_spread,
             why_not=METHODS[name].why_not,
+            extrapolated=reynolds < METHODS[name].least_reynolds,
         )
         for name in names
     )
@@ -172,13 +183,19 @@ def _situation(
 
 
 @lru_cache(maxsize=4096)
-def _parts(record: FittingRecord, gas_expands: bool | None, leaving: bool | None) -> tuple[tuple[Role, Loss], ...]:
+def _parts(
+    record: FittingRecord, gas_expands: bool | None, leaving: bool | None, plastic: bool
+) -> tuple[tuple[Role, Loss], ...]:
     """The losses that add up to the fitting's, by the way the gas goes; one by method first."""
-    parts: list[tuple[Role, Loss | None]] = [("loss", record.loss)]
+    loss, expanding, contracting = record.loss, record.expanding, record.contracting
+    if plastic:
+        loss = record.loss_in_plastic or loss
+        expanding, contracting = record.expanding_in_plastic or expanding, record.contracting_in_plastic or contracting
+    parts: list[tuple[Role, Loss | None]] = [("loss", loss)]
     if record.kind == "size change":
         if gas_expands is None:
             raise ValueError(f"{record.name}: a change of size needs gas_expands")
-        parts.append(("expanding", record.expanding) if gas_expands else ("contracting", record.contracting))
+        parts.append(("expanding", expanding) if gas_expands else ("contracting", contracting))
     if record.kind in ("terminal", "entrance"):
         if leaving is None:
             raise ValueError(f"{record.name}: an open end needs leaving")
@@ -240,8 +257,8 @@ def _laminar_high(role: Role, k: float, at: Situation) -> float:
 
 
 @lru_cache(maxsize=4096)
-def _said(record: FittingRecord, gas_expands: bool | None, leaving: bool | None) -> str:
-    name = _parts(record, gas_expands, leaving)[0][1].method
+def _said(record: FittingRecord, gas_expands: bool | None, leaving: bool | None, plastic: bool) -> str:
+    name = _parts(record, gas_expands, leaving, plastic)[0][1].method
     return f"fixed coefficient ({record.source})" if name is None else f"{name} ({METHODS[name].source})"
 
 

@@ -255,6 +255,7 @@ def fitting_loss(
         reynolds=reynolds,
         friction_factor=friction_factor,
         roughness=piece.section.roughness,
+        plastic=piece.section.plastic,
         leaving=leaving,
         with_spread=with_spread,
     )

@@ -23,6 +23,7 @@ class Section:
     nominal: float = field(init=False)
     bore: float = field(init=False)
     roughness: float = field(init=False)
+    plastic: bool = field(init=False)
     area: float = field(init=False)
 
     def __post_init__(self) -> None:
@@ -32,6 +33,7 @@ class Section:
         set_(self, "nominal", self.size.nominal)
         set_(self, "bore", self.size.bore)
         set_(self, "roughness", self.material.roughness)
+        set_(self, "plastic", self.material.made_of == "plastic")
         set_(self, "area", math.pi * self.size.bore**2 / 4)
 
 

@@ -137,6 +137,7 @@ def _ratio(piece: Piece, here: SectionFlow, there: SectionFlow, other: Section, 
         reynolds=there.reynolds,
         friction_factor=there.friction_factor,
         roughness=other.roughness,
+        plastic=other.plastic,
         leaving=True,
         with_spread=False,
     )

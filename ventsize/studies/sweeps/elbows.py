@@ -176,6 +176,7 @@ def elbow_by_method(subject: Subject) -> Sweep:
         reynolds=at.reynolds,
         friction_factor=at.friction_factor,
         roughness=subject.section.roughness,
+        plastic=subject.section.plastic,
         leaving=subject.run.run.carries == "flue gas" if record.kind in ("terminal", "entrance") else None,
     )
     if not methods:
@@ -218,6 +219,7 @@ def elbow_by_method(subject: Subject) -> Sweep:
 
 
 def _part_in_it(method: MethodLoss) -> str:
+    beyond = ", in slower flow than its author states it for" if method.extrapolated else ""
     if method.nominal:
-        return ", taken"
-    return "" if method.in_spread else ", not counted"
+        return f", taken{beyond}"
+    return beyond if method.in_spread else f", not counted{beyond}"

@@ -122,6 +122,7 @@ class Subject:
             reynolds=at.reynolds,
             friction_factor=at.friction_factor,
             roughness=section.roughness,
+            plastic=section.plastic,
             leaving=self.run.run.carries == "flue gas" if record.kind in ("terminal", "entrance") else None,
         )
         each = at.dynamic_pressure / at.gradient
