@@ -1,0 +1,556 @@
+"""Random jobs with their tables: small figures, so that limits are met exactly, and everything that a file may say.
+
+`draw(seed, number)` gives the same job always. Most jobs are sound, so that a pass is within reach; each fault of
+typing or of thought has its own small chance. After a job is drawn, `tuned` may set one figure of its table to what
+the job comes to, exactly or a hair beside it.
+"""
+
+from __future__ import annotations
+
+import random
+from copy import deepcopy
+from dataclasses import dataclass, field
+from typing import Any
+
+from tests.contract.naive import judge
+from tests.contract.reading import Beyond, Data
+
+FT = 0.3048
+HEADINGS = ("up", "north", "south", "east", "west")
+OPPOSITE = {"up": "down", "down": "up", "north": "south", "south": "north", "east": "west", "west": "east"}
+TURNS: dict[str, list[str]] = {
+    "elbow-90-long": ["elbow-90-long"],
+    "elbow-90-short": ["elbow-90-short"],
+    "elbow-90-mitered": ["elbow-90-mitered"],
+    "two 45s": ["elbow-45", "elbow-45"],
+    "45s of two kinds": ["elbow-45", "elbow-45-long"],
+    "four 22s": ["elbow-22"] * 4,
+    "three 30s": ["elbow-30"] * 3,
+    "tee-branch": ["tee-branch"],
+    "own bend": ["own-bend"],
+}
+ENDS = ("terminal-open", "terminal-elbow-down", "terminal-screened")
+AIR_ENDS = (*ENDS, "entrance-open", "entrance-bell")
+OWN = ("own-bend", "wall-kit", "page-bend")
+EVERY = (
+    "elbow-90-short", "elbow-90-long", "elbow-90-mitered", "elbow-45", "elbow-45-long", "elbow-22", "elbow-30",
+    "tee-through", "tee-branch", "wye", "wye-through", "increaser", "reducer", "coupling",
+    *ENDS, "entrance-open", "entrance-bell",
+)  # fmt: skip
+SIZES = ("2 in", "3 in", "4 in")
+MATERIALS = ("pvc-40", "cpvc-40", "abs-40")
+NO_CATALOG = "wall-kit"
+
+
+@dataclass
+class Draw:
+    """What the parts of one job share."""
+
+    rng: random.Random
+    job: Data = field(default_factory=dict)
+    tables: dict[str, Data] = field(default_factory=dict)
+    own: set[str] = field(default_factory=set)
+
+    def chance(self, share: float) -> bool:
+        """Whether something of this likelihood happens."""
+        return self.rng.random() < share
+
+    def feet(self, value: float) -> str:
+        """A length in one of the ways people write it."""
+        way = self.rng.randrange(10)
+        if way == 0:
+            return f"{value * FT:.12g} m"
+        if way == 1:
+            return f"{value * 12:.12g} in"
+        if way == 2 and value >= 1:
+            whole = int(value)
+            return f"{whole} ft {(value - whole) * 12:.10g} in"
+        return f"{value:.12g} ft"
+
+    def size(self, inches: str) -> str:
+        """A size, now and then in millimetres."""
+        return f"{float(inches.split()[0]) * 25.4:.10g} mm" if self.chance(0.04) else inches
+
+
+def draw(seed: int, number: int) -> tuple[Data, dict[str, Data]]:
+    """A job and its tables by file name."""
+    d = Draw(random.Random(f"{seed}/{number}"))
+    _site(d)
+    d.job["appliance"], d.job["run"], d.job["joint"] = [], [], []
+    shape = d.rng.choices(("single", "series", "tree"), (60, 15, 25))[0]
+    count = 1 if shape != "tree" else d.rng.choice((2, 2, 2, 3))
+    for index in range(count):
+        d.job["appliance"].append(_appliance(d, index))
+    tables = ["one.toml"] if d.chance(0.75) else ["one.toml", "two.toml"]
+    _flue(d, shape)
+    _air(d, shape)
+    _own_records(d)
+    inputs = _inputs(d)
+    for name in tables:
+        d.tables[name] = _table(d, inputs)
+    for run in d.job["run"]:
+        run["table"] = d.rng.choice(tables) if d.chance(0.4) else tables[0]
+        if d.chance(0.01):
+            del run["table"]
+    if d.chance(0.5):
+        d.job["tables"] = tables
+    _confirm(d)
+    if d.chance(0.45):
+        tuned(d)
+    for key in ("joint", "fitting"):
+        if not d.job.get(key):
+            d.job.pop(key, None)
+    return d.job, d.tables
+
+
+def _site(d: Draw) -> None:
+    d.job.update(title="Drawn", cooling=d.chance(0.15))
+    site: Data = {"outdoor": "30 degF", "indoor": "68 degF"}
+    if not d.chance(0.02):
+        feet = d.rng.choice((0, 0, 0, 300, 500, 700, 900, 1999, 2000, 2001, 3000, 4000, 4001, 4500, 4501, 5200, 7000))
+        site["altitude"] = f"{feet * FT:.10g} m" if d.chance(0.1) else f"{feet} ft"
+    if d.chance(0.6):
+        site["design_outdoor"] = d.rng.choice(("-10 degF", "-5 degF", "0 degF", "10 degF", "-20 degF", "-23 degC"))
+    d.job["site"] = site
+
+
+def _appliance(d: Draw, index: int) -> Data:
+    inputs = (40, 60, 60, 70, 80, 80, 90, 100)
+    high = d.rng.choice(inputs)
+    text = f"{high} kBtu/h"
+    if d.chance(0.1):
+        text = d.rng.choice((f"{high},000 Btu/h", f"{high} MBH", f"{high * 0.29307107017222:.13g} kW"))
+    rates = [{"name": "high", "input": text, "excess_air": 0.35, "flue_temperature": "110 degF"}]
+    if d.chance(0.01):
+        rates[0]["excess_air"] = 10.5
+    if d.chance(0.04):
+        rates[0]["flue_temperature"] = d.rng.choice(("139 degF", "140 degF", "141 degF", "200 degF"))
+    if d.chance(0.2):
+        low = {"name": "low", "input": f"{high // 2} kBtu/h", "excess_air": 0.45, "flue_temperature": "105 degF"}
+        rates.insert(d.rng.randrange(2), low)
+    one: Data = {"name": f"appliance {index + 1}", "fuel": "natural gas", "rate": rates}
+    if d.chance(0.05):
+        one["collar"] = "2 in"
+    if d.chance(0.05):
+        one["input_basis"] = d.rng.choice(("gross", "net"))
+    if d.chance(0.9):
+        one["backflow_prevented"] = True
+    return one
+
+
+def _walk(d: Draw, *, flue: bool, feet: int, start: str | None = None) -> list[Data]:
+    """Pieces outward, without an end: pipes with headings and what turns them."""
+    heading = start or d.rng.choice(HEADINGS)
+    pieces: list[Data] = [_pipe(d, heading, flue)]
+    for _ in range(d.rng.choice((0, 1, 1, 2, 2, 3, 4))):
+        other = d.rng.choice([one for one in HEADINGS if one not in (heading, OPPOSITE[heading])])
+        if d.chance(0.02):
+            other = d.rng.choice([*HEADINGS, "down"])
+        turn = list(TURNS[d.rng.choices(list(TURNS), (30, 25, 5, 12, 4, 3, 3, 5, 4))[0]])
+        if d.chance(0.03):
+            turn.pop()
+        if d.chance(0.04) and turn:
+            turn.insert(1, "no heading")
+        pieces += [
+            _pipe(d, None, flue) if name == "no heading" else {"fitting": name} for name in turn
+        ]
+        if d.chance(0.04):
+            pieces.append(_pipe(d, None, flue))
+        pieces.append(_pipe(d, other, flue))
+        heading = other
+        if d.chance(0.1):
+            pieces.append({"fitting": d.rng.choice(("coupling", "tee-through"))})
+            pieces.append(_pipe(d, heading, flue))
+    total = sum(piece["feet"] for piece in pieces if "feet" in piece)
+    for piece in pieces:
+        if "feet" in piece:
+            share = max(1, round(feet * piece.pop("feet") / total))
+            piece["pipe"] = d.feet(share + d.rng.choice((0, 0, 0, 0.5, 0.25)))
+        elif d.chance(0.01):
+            piece["table_length"] = d.feet(d.rng.choice((0, 2, 4)))
+    return pieces
+
+
+def _pipe(d: Draw, heading: str | None, flue: bool) -> Data:
+    piece: Data = {"pipe": "", "feet": d.rng.randint(1, 5)}
+    if heading is not None:
+        piece["heading"] = heading
+        if heading not in ("up", "down") and d.chance(0.05):
+            piece["rise"] = "6 in"
+    elif d.chance(0.2):
+        piece["rise"] = "1 ft"
+    if flue and d.chance(0.2):
+        piece["surroundings"] = d.rng.choice(
+            ("attic", "crawlspace", "outdoors", "heated space", "heated space", "49 degF", "50 degF", "55 degF")
+        )
+        if d.chance(0.4):
+            piece["insulation"] = {"thickness": d.rng.choice(("1/2 in", "1 in", "1/4 in"))}
+    if d.chance(0.03):
+        piece["material"] = d.rng.choice(MATERIALS)
+    return piece
+
+
+def _grown(d: Draw, pieces: list[Data], size: str) -> tuple[list[Data], str]:
+    """Pieces with a change of size among them now and then, and the size at their outer end."""
+    place = d.rng.randrange(1, len(pieces) + 1)
+    other = d.rng.choice([one for one in SIZES if one != size])
+    name = "increaser" if other > size else "reducer"
+    return [*pieces[:place], {"fitting": name, "size": other}, *pieces[place:]], other
+
+
+def _reversed(pieces: list[Data], size: str) -> tuple[list[Data], str]:
+    """The same pieces listed from the other end, and the size the list then begins with."""
+    sizes = [size]
+    for piece in pieces:
+        if "size" in piece:
+            sizes.append(piece["size"])
+    start, before = sizes[-1], sizes[-2::-1]
+    found = []
+    for piece in reversed(pieces):
+        one = dict(piece)
+        if "heading" in one:
+            one["heading"] = OPPOSITE[one["heading"]]
+        if "rise" in one:
+            one["rise"] = one["rise"][1:] if one["rise"].startswith("-") else "-" + one["rise"]
+        if "size" in one:
+            one["size"] = before.pop(0)
+            one["fitting"] = {"increaser": "reducer", "reducer": "increaser"}.get(one["fitting"], one["fitting"])
+        found.append(one)
+    return found, start
+
+
+def _run(
+    d: Draw, name: str, carries: str, inner: str, outer: str, size: str, feet: int, start: str | None = None
+) -> tuple[str, str | None]:
+    """Add a run; the size and the heading at its outer end."""
+    flue = carries == "flue gas"
+    run: Data = {"name": name, "carries": carries, "between": [inner, outer], "size": d.size(size)}
+    run["material"] = "pvc-40" if d.chance(0.8) else d.rng.choice((*MATERIALS, "flexible-liner-corrugated"))
+    if run["material"].startswith("flexible") and size == "2 in":
+        run["material"] = "abs-40"
+    if d.chance(0.7):
+        run["surroundings"] = "heated space"
+    ends = ENDS if flue else AIR_ENDS
+    end = d.rng.choice(ends) if outer == "outdoors" and d.chance(0.85) else None
+    if d.chance(0.003):
+        end = d.rng.choice(AIR_ENDS)
+    d.job["run"].append(run)
+    if end is not None and d.chance(0.05):
+        end = "wall-kit"
+        d.own.add(end)
+    if d.chance(0.2):
+        run["straight"] = d.feet(feet)
+        names = d.rng.sample(("elbow-90-long", "elbow-90-short", "elbow-45", "elbow-22", "tee-branch"), 2)
+        run["fittings"] = {one: d.rng.choice((0, 1, 2, 3)) for one in names}
+        if end is not None:
+            run["fittings"][end] = 1
+        if d.chance(0.3):
+            run["between"] = [outer, inner]
+        return size, None
+    pieces = _walk(d, flue=flue, feet=feet, start=start)
+    d.own |= {piece["fitting"] for piece in pieces if piece.get("fitting") in OWN}
+    first = size
+    if outer != "outdoors" and d.chance(0.3):
+        del pieces[-1]["heading"]
+    heading = pieces[-1].get("heading")
+    if d.chance(0.15):
+        pieces, size = _grown(d, pieces, size)
+    if end is not None:
+        pieces.insert(len(pieces) if not d.chance(0.003) else 0, {"fitting": end})
+    if d.chance(0.3):
+        run["between"] = [outer, inner]
+        pieces, first = _reversed(pieces, first)
+        run["size"] = first
+    if d.chance(0.004) and len(pieces) > 1:
+        pieces[1] = {"fitting": "elbow-90-lnog"}
+    run["pieces"] = pieces
+    return size, heading
+
+
+def _flue(d: Draw, shape: str) -> None:
+    _branches(d, shape, "flue gas", "vent", {"feet": d.rng.randint(4, 45), "size": d.rng.choice(SIZES)})
+
+
+def _branches(d: Draw, shape: str, carries: str, word: str, more: Data) -> None:
+    """One pipe from every appliance outdoors, in the shape of the job."""
+    size, feet = more["size"], more["feet"]
+    names = [one["name"] for one in d.job["appliance"]]
+    if shape == "single":
+        _run(d, word, carries, names[0], "outdoors", size, feet)
+    elif shape == "series":
+        node, parts, heading = names[0], d.rng.choice((2, 2, 3)), None
+        for part in range(parts):
+            outer = "outdoors" if part == parts - 1 else f"{word} joint {part + 1}"
+            start = None if d.chance(0.1) else heading
+            size, heading = _run(d, f"{word} {part + 1}", carries, node, outer, size, max(2, feet // parts), start)
+            node = outer
+            if d.chance(0.2):
+                size = d.rng.choice(SIZES)
+    elif d.chance(0.25):
+        for index, name in enumerate(names):
+            _run(d, f"{word} {index + 1}", carries, name, "outdoors", size, feet)
+    else:
+        _tree(d, carries, word, names, more)
+
+
+def _tree(d: Draw, carries: str, word: str, names: list[str], more: Data) -> None:
+    node, last, heading = names[0], f"{word} of {names[0]}", None
+    size = more["size"]
+    for index, name in enumerate(names[1:], 1):
+        joint = f"{word} tee {index}"
+        if index == 1:
+            _, heading = _run(d, last, carries, node, joint, size, d.rng.randint(2, 12))
+        branch = f"{word} of {name}"
+        _, other = _run(d, branch, carries, name, joint, size, d.rng.randint(2, 12))
+        outer = "outdoors" if index == len(names) - 1 else f"{word} tee {index + 1}"
+        common = f"{word} common {index}"
+        line = [last, common] if d.chance(0.7) else [branch, common]
+        ahead = heading if line[0] == last else other
+        if d.chance(0.9):
+            _unheaded_end(d, branch if line[0] == last else last, joint)
+        size = size if d.chance(0.5) else d.rng.choice(SIZES[1:])
+        _, heading = _run(d, common, carries, joint, outer, size, max(2, more["feet"] // 2), ahead)
+        if d.chance(0.1):
+            line = [last, branch]
+        d.job["joint"].append({"name": joint, "fitting": d.rng.choice(("tee", "tee", "wye")), "in_line": line})
+        node, last = joint, common
+
+
+def _unheaded_end(d: Draw, name: str, joint: str) -> None:
+    """Let the pipe that meets a joint go anywhere, so that the joint can be made."""
+    run = next(one for one in d.job["run"] if one["name"] == name)
+    if "pieces" in run:
+        run["pieces"][-1 if run["between"][1] == joint else 0].pop("heading", None)
+
+
+def _air(d: Draw, shape: str) -> None:
+    way = d.rng.choices(("pipe", "room", "unsaid", "named room", "lost"), (45, 30, 17, 5, 3))[0]
+    if way == "pipe":
+        flue = d.job["run"][0]
+        same = str(flue["size"]) if d.chance(0.7) and str(flue["size"]) in SIZES else d.rng.choice(SIZES)
+        if shape == "tree" and d.chance(0.5):
+            for index, one in enumerate(d.job["appliance"]):
+                _run(d, f"air {index + 1}", "combustion air", one["name"], "outdoors", same, d.rng.randint(4, 50))
+        else:
+            more = {"feet": d.rng.randint(4, 50), "size": same}
+            _branches(d, shape if d.chance(0.6) or shape == "tree" else "single", "combustion air", "air", more)
+    for one in d.job["appliance"]:
+        if way == "room" or (way == "pipe" and d.chance(0.3)):
+            one["air"] = "room" if way == "room" else "pipe"
+        elif way == "lost":
+            one["air"] = "pipe"
+    if way == "named room":
+        names = [one["name"] for one in d.job["appliance"]]
+        d.job["room"] = [{"name": "basement", "volume": "4,000 ft³", "appliances": names}]
+
+
+def _own_records(d: Draw) -> None:
+    d.job["fitting"] = []
+    if "own-bend" in d.own and not d.chance(0.02):
+        d.job["fitting"].append(
+            {"name": "own-bend", "source": "Invented", "kind": "elbow", "angle": "90 deg", "loss": {"k": 0.4}}
+        )
+
+
+def _inputs(d: Draw) -> list[float]:
+    """Rows' inputs [kBtu/h]: some below, some above what the job's appliances and their sums come to."""
+    found = set(d.rng.sample((40, 50, 60, 70, 80, 90, 100), 3)).union({30, 120})
+    if len(d.job["appliance"]) > 1:
+        found |= {150, 200, 320}
+    return sorted(found)
+
+
+def _table(d: Draw, inputs: list[float]) -> Data:
+    together = d.chance(0.2)
+    table: Data = {
+        "title": "Drawn table",
+        "source": "Invented",
+        "applies_to": ["flue gas", "combustion air"] if d.chance(0.95) else ["flue gas"],
+        "counts": "runs together" if together else "each run",
+    }
+    kind = d.rng.choices(("plain", "elbows", "both", "pressure"), (60, 25, 10, 5))[0]
+    if kind in ("plain", "both") or d.chance(0.2):
+        table["deductions"] = _deductions(d, kind)
+    if kind in ("elbows", "both") and d.chance(0.5):
+        names = d.rng.sample(("elbow-90-mitered", "tee-branch", "tee-through", "elbow-45", "elbow-90-short"), 2)
+        table["elbows_each"] = {name: d.rng.choice((0, 1, 2, 2)) for name in names}
+        if d.chance(0.3):
+            table["elbows_each"][d.rng.choice(ENDS)] = 1
+    _special(d, table)
+    table["row"] = _rows(d, inputs, kind, table)
+    if "wall-kit" in d.own or d.chance(0.03):
+        table["fitting"] = [{"name": "wall-kit", "title": "Wall kit", "kind": "terminal", "k": 1.2}]
+        if d.chance(0.8):
+            table.setdefault("deductions", {})["wall-kit"] = d.feet(d.rng.choice((0, 5)))
+    if d.chance(0.015):
+        place = d.rng.choice(("deductions", "elbows_each", "counts_as"))
+        table.setdefault(place, {})[{"counts_as": "pcv-40"}.get(place, "elbow-90-logn")] = (
+            "3 ft" if place == "deductions" else 2
+        )
+    return table
+
+
+def _deductions(d: Draw, kind: str) -> Data:
+    found: Data = {}
+    for name in (*EVERY, *(d.own & {"own-bend"})):
+        if d.chance(0.015 if kind != "elbows" else 0.8):
+            continue
+        end = name.startswith(("terminal", "entrance"))
+        values = (0, 0, 3) if end or name == "coupling" else (2, 3, 5, 7)
+        value = d.rng.choice(values)
+        if d.chance(0.12):
+            found[name] = {size: d.feet(value + index) for index, size in enumerate(SIZES) if not d.chance(0.03)}
+            found[name] = found[name] or d.feet(value)
+        elif name in ("elbow-45", "elbow-22") and d.chance(0.25):
+            found[name] = {"per_two": d.feet(value)}
+        else:
+            found[name] = d.feet(value)
+    return found
+
+
+def _special(d: Draw, table: Data) -> None:
+    """What a page may say besides rows and deductions, each now and then."""
+    if d.chance(0.12):
+        table["mixed_sizes"] = d.rng.choice(("shares", "shares", "strictest"))
+    if d.chance(0.2):
+        less = d.rng.choice(("4 %", "10 %", "25 %"))
+        table["altitude_factor"] = {"above": d.rng.choice(("2000 ft", "0 ft")), "per": "1000 ft", "less": less}
+    if d.chance(0.08):
+        table["confirm"] = ["Terminals on one wall."]
+    if d.chance(0.15):
+        table["counts_as"] = {"flexible-liner-corrugated": d.rng.choice((1.5, 2.0, 3))}
+        if d.chance(0.2):
+            table["counts_as"]["abs-40"] = d.rng.choice((0.5, 1.25))
+    if d.chance(0.3):
+        choices = {
+            "most_elbows": d.rng.choice((2, 3, 4, 6, 8)),
+            "longest_level": d.feet(d.rng.choice((15, 30, 60))),
+            "longest_rise": d.feet(d.rng.choice((15, 30, 60))),
+            "longest_difference": d.feet(d.rng.choice((5, 20, 40))),
+            "same_size": True,
+        }
+        names = d.rng.sample(list(choices), d.rng.choice((1, 1, 2)))
+        table["limits"] = {name: choices[name] for name in names}
+        if names == ["most_elbows"] and d.chance(0.2):
+            table["most_elbows"] = table.pop("limits")["most_elbows"]
+    if d.chance(0.08):
+        table["exposed"] = _exposed(d)
+
+
+def _exposed(d: Draw) -> list[Data]:
+    rows = []
+    for size in d.rng.sample(SIZES, d.rng.choice((1, 2, 3, 3))):
+        for outdoor in d.rng.sample(("-20 degF", "-10 degF", "0 degF", "20 degF"), d.rng.choice((1, 2, 3))):
+            for insulation in d.rng.sample(("0 in", "1/2 in", "1 in"), d.rng.choice((1, 2))):
+                allowable = d.feet(d.rng.choice((5, 10, 20, 40)))
+                rows.append({"size": size, "outdoor": outdoor, "insulation": insulation, "allowable": allowable})
+    return rows
+
+
+def _bands(d: Draw) -> list[list[str] | None]:
+    way = d.rng.randrange(10)
+    if way < 3:
+        return [None]
+    if way < 8:
+        return [["0 ft", "2000 ft"], ["2000 ft", "4500 ft"], ["4500 ft", "8000 ft"]]
+    return [["0 ft", "2000 ft"], ["3000 ft", "4500 ft"]] if way == 8 else [["0 ft", "4500 ft"]]
+
+
+def _rows(d: Draw, inputs: list[float], kind: str, table: Data) -> list[Data]:
+    bands, rows = _bands(d), []
+    condition = d.rng.choices(("none", "pipes", "ends", "materials", "air_size", "nested"), (60, 10, 8, 8, 8, 6))[0]
+    pressed = {size: kind if kind != "both" else d.rng.choice(("plain", "elbows")) for size in SIZES}
+    for band_number, band in enumerate(bands):
+        for size_number, size in enumerate(SIZES):
+            if d.chance(0.05):
+                continue
+            for input_number, figure in enumerate(inputs):
+                if d.chance(0.04):
+                    continue
+                base: Data = {"input": f"{figure} kBtu/h", "size": size}
+                if band is not None:
+                    base["altitude"] = list(band)
+                feet = 55 + 35 * size_number - 6 * input_number - 5 * band_number + d.rng.randint(-5, 20)
+                for extra in _conditions(d, condition):
+                    row = {**base, **_allowed(d, pressed[size], feet + d.rng.randint(0, 5)), **extra}
+                    if d.chance(0.25):
+                        row["minimum"] = d.feet(d.rng.choice((3, 5, 8)))
+                    if kind == "plain" and "elbows_included" in table.get("note", ""):
+                        row["elbows_included"] = 2
+                    rows.append(row)
+    if kind == "plain" and d.chance(0.12):
+        for row in rows:
+            row["elbows_included"] = d.rng.choice((1, 2, 2))
+    if d.chance(0.01):
+        rows.append(deepcopy(d.rng.choice(rows)) if rows else {})
+    return rows or [{"input": "80 kBtu/h", "size": "3 in", "allowable": "60 ft"}]
+
+
+def _allowed(d: Draw, kind: str, feet: int) -> Data:
+    feet = max(3, feet)
+    if kind == "pressure":
+        return {"allowable_pressure": d.rng.choice(("3 in w.c.", "0.5 in w.c.", "0.1 in w.c."))}
+    if kind == "plain":
+        return {"allowable": "not permitted" if d.chance(0.02) else d.feet(feet)}
+    lengths = [d.feet(max(1, feet - 4 * place)) for place in range(d.rng.choice((5, 8, 10)))]
+    if d.chance(0.3):
+        lengths[-1] = "not permitted"
+    row: Data = {"allowable_by_elbows": lengths}
+    if d.chance(0.2):
+        row["first_elbows"] = d.rng.choice((0, 1, 2))
+    return row
+
+
+def _conditions(d: Draw, condition: str) -> list[Data]:
+    """The variants of one row."""
+    found: dict[str, list[Data]] = {
+        "none": [{}],
+        "pipes": [{"pipes": "one"}, {"pipes": "two"}],
+        "ends": [{"ends": ["terminal-open", "entrance-open"]}, {"ends": ["terminal-screened"]}, {}],
+        "materials": [{"materials": ["pvc-40", "abs-40"]}, {"materials": ["cpvc-40"]}],
+        "air_size": [{"air_size": "2 in"}, {"air_size": "3 in"}, {}],
+        "nested": [{"pipes": "two"}, {"pipes": "two", "ends": ["terminal-open"]}, {}],
+    }
+    rows = found[condition]
+    return [row for row in rows if not d.chance(0.08)] or [{}]
+
+
+def _confirm(d: Draw) -> None:
+    words = []
+    if d.chance(0.7):
+        words.append("The table holds at this altitude.")
+    if any("confirm" in table for table in d.tables.values()) and d.chance(0.7):
+        words.append(d.rng.choice(("Terminals on one wall.",) * 5 + ("Terminals on one wall", "terminals on one wall.")))
+    if words:
+        d.job["confirmed"] = words
+
+
+def tuned(d: Draw) -> None:
+    """Set an allowance to what the run comes to, exactly or a hair beside it, in whatever unit."""
+    try:
+        answer = judge(d.job, d.tables)
+    except Beyond:
+        return
+    for name, figures in answer.figures.items():
+        run = next(one for one in d.job["run"] if one["name"] == name)
+        table = d.tables.get(run.get("table", ""))
+        if table is None or figures.row is None or figures.equivalent is None or not figures.allowable:
+            continue
+        row = table["row"][figures.row - 1]
+        beside = d.rng.choice((0.0, 0.0, 0.02 / 12, -0.02 / 12, 0.5, -0.5))
+        feet = figures.equivalent / FT + beside
+        if feet <= 0 or "altitude_factor" in table:
+            continue
+        _set(d, row, feet, figures.allowable / FT)
+
+
+def _set(d: Draw, row: Data, feet: float, before: float) -> None:
+    from tests.contract.reading import length
+
+    if "allowable" in row:
+        row["allowable"] = d.feet(feet)
+        return
+    lengths: list[Any] = row.get("allowable_by_elbows", [])
+    for place, text in enumerate(lengths):
+        if text != "not permitted" and abs(length(text) / FT - before) < 1e-9:
+            lengths[place] = d.feet(feet)

@@ -1,0 +1,488 @@
+"""A second reading of the contract (design, sections 4 to 6), naive and slow, that shares no code with ventsize.
+
+`judge` says for a job what the tables and the conditions that need no flow physics come to. What hangs on the flow
+(trap, pressure rows, envelope, low spots, pressure at an idle collar) is left open: the program may be stricter
+there, but where this says not within, a `within` of the program is false.
+
+Where the contract can be read in two ways the stricter one is taken; READINGS lists them. The caller may ease one by
+name, to see whether a difference comes from it.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from tests.contract.limits import exposed_faults, limit_faults, straight
+from tests.contract.page import Case, Group, Miss, Page, Row, charge, elbow_count, lookup, read_page
+from tests.contract.reading import (
+    AIR,
+    FLUE,
+    HAIR,
+    OPPOSITE,
+    Bad,
+    Catalog,
+    Data,
+    Piece,
+    Run,
+    amount,
+    catalog_of,
+    length,
+    outward,
+    read_run,
+    same,
+    temperature,
+)
+
+ORDER = ("unsafe", "over", "short", "not covered", "incomplete", "within")
+
+READINGS = {
+    "any open row asks": "no end listed: any row of this size and altitude that names ends makes it incomplete; eased: "
+    "only where an end could change the row",
+    "exact input of this size": "rows for exactly this input forbid neighbours whatever their size or band; eased: only "
+    "rows of this size and altitude do",
+    "two rows anywhere": "two rows that could hold for one case are an error of the table for every job; eased: only "
+    "for a job that meets both",
+    "band is a condition": "a band is no condition: a row with a band and one without are two rows for one case; "
+    "eased: the band makes its row the one that says more",
+    "an end for every part": "a run that does not reach outdoors has no listed end; eased: it has that of its ways out",
+    "tees are no elbows": "a tee or wye that turns the gas counts as an elbow, in elbow-count rows and among "
+    "most_elbows; eased: only where elbows_each says so",
+    "pairs over the way": "per_two is counted run by run; eased: over the whole way",
+    "minimum by equivalent length": "the minimum is of straight pipe as it stands; eased: of equivalent length",
+    "minimum of the sum": "runs together: each of the two ways reaches the minimum; eased: their sum does",
+    "pitch is no rise": "a sloped pipe that goes up counts in whole among longest_rise; eased: only headings up do",
+    "air goes up as listed outward": "air: the larger of what goes up outward and what goes up inward; eased: outward",
+    "turns within a run": "a turn is looked for along the whole way, the joint's own turn included; eased: in each run",
+    "mixed sizes may be the same": "same_size: one size in both pipes; eased: the same sizes, in each of them several",
+    "a room answers for runs together": "a [[room]] does not say where the air comes from on a table that counts runs "
+    "together; eased: it does",
+    "size change by the gas": "between runs the larger of increaser and reducer, where it depends on the way one "
+    "looks; eased: by the way of the gas",
+    "included in each run": "runs together: elbows_included once for both; eased: for each",
+    "air by its own table": "runs together: an air run by another table, or none, is incomplete; eased: its own table",
+    "one figure is enough at a change of size": "both sizes need a figure; eased: one will do",
+    "own share": "shares: a change of size goes to the size with the shorter allowance; eased: to the size behind it",
+    "pressure rows deduct nothing": "a fitting with no deduction is incomplete in a pressure row too; eased: not there",
+    "given length only where deducted": "table_length adds to the straight length in an elbow-count row; eased: not",
+    "each run by its own table": "a way over several tables is charged by each of them in whole; eased: each run by its own",
+    "a later elbow may still be included": "the first elbow that does not fit ends what is included; eased: not",
+    "exposed size by size": "exposed pipe of a way adds up against the least of its rows; eased: each row its own",
+}
+
+
+@dataclass(frozen=True)
+class Fault:
+    """What keeps a job from being within: the verdict it gives, the class of the reason, the runs it holds for."""
+
+    verdict: str
+    reason: str
+    runs: tuple[str, ...] = ()
+
+
+@dataclass
+class Figures:
+    """Of one run that is a whole way, by one row: for comparing numbers [m]. None where there is no such figure."""
+
+    equivalent: float | None = None
+    allowable: float | None = None
+    minimum: float | None = None
+    row: int | None = None
+
+
+@dataclass
+class Answer:
+    """The naive answer. error: a class of error of the files, or None."""
+
+    verdict: str
+    faults: list[Fault]
+    runs: dict[str, str] = field(default_factory=dict)
+    figures: dict[str, Figures] = field(default_factory=dict)
+    error: str | None = None
+
+
+def judge(job: Data, tables: dict[str, Data], eased: frozenset[str] = frozenset()) -> Answer:
+    """The answer for a job and the tables it names."""
+    try:
+        return _Judge(job, tables, eased).answer()
+    except Bad as bad:
+        return Answer("error", [Fault("error", str(bad))], error=str(bad))
+
+
+def worst(verdicts: list[str]) -> str:
+    """The verdict that settles."""
+    return min(verdicts, key=ORDER.index, default="within")
+
+
+@dataclass(frozen=True)
+class Leg:
+    """One way, or one run of it: groups of pieces in order outward, and the runs."""
+
+    groups: tuple[Group, ...]
+    runs: tuple[Run, ...]
+
+    @property
+    def pieces(self) -> list[Piece]:
+        """All pieces."""
+        return [piece for group in self.groups for piece in group.pieces]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Of the runs."""
+        return tuple(run.name for run in self.runs)
+
+    @property
+    def end(self) -> str | None:
+        """The listed end, if there is one."""
+        return next((piece.name for piece in self.pieces if piece.is_end and not piece.implied), None)
+
+
+class _Judge:
+    def __init__(self, job: Data, tables: dict[str, Data], eased: frozenset[str]) -> None:
+        self.job, self.eased, self.faults = job, eased, list[Fault]()
+        self.catalog: Catalog = catalog_of(job, tables)
+        self.appliances = {one["name"]: one for one in job["appliance"]}
+        self.inputs = {
+            name: max(amount(rate["input"], "power") for rate in one["rate"]) for name, one in self.appliances.items()
+        }
+        _excess_air(job)
+        site = job.get("site", {})
+        self.altitude = length(site["altitude"]) if "altitude" in site else None
+        self.design = temperature(site["design_outdoor"]) if "design_outdoor" in site else None
+        runs = [read_run(one, self.catalog) for one in job["run"]]
+        self.ways: dict[str, dict[str, Leg]] = {}
+        self.runs: dict[str, Run] = {}
+        for carries in (FLUE, AIR):
+            mine, ways = outward(runs, set(self.appliances), carries)
+            self.runs |= {run.name: run for run in mine}
+            self.ways[carries] = {name: self._way(way) for name, way in ways.items()}
+        for name in self.appliances:
+            for carries in (FLUE, AIR):
+                for run in self.ways[carries][name].runs if name in self.ways[carries] else ():
+                    run.serves.append(name)
+                    run.input += self.inputs[name]
+        self.pages: dict[str, Page | None] = {
+            name: self._page(run, tables, job) for name, run in self.runs.items()
+        }
+        self.figures: dict[str, Figures] = {}
+
+    def _page(self, run: Run, tables: dict[str, Data], job: Data) -> Page | None:
+        file = run.table
+        if file is None and len(job.get("tables", [])) == 1:
+            file = job["tables"][0]
+        if file is None:
+            return None
+        if file not in tables:
+            raise Bad("unknown table")
+        return read_page(file, tables[file], self.catalog, job.get("confirmed", []), self.eased)
+
+    def _way(self, names: list[str]) -> Leg:
+        """The runs of a way with the joints between them."""
+        runs = tuple(self.runs[name] for name in names)
+        groups = []
+        for number, run in enumerate(runs):
+            groups.append(Group(tuple(run.pieces), counted=run.counted))
+            if number + 1 < len(runs):
+                groups.append(Group(tuple(self._joint(run, runs[number + 1])), joint=True))
+        return Leg(tuple(groups), runs)
+
+    def _joint(self, inner: Run, outer: Run) -> Iterator[Piece]:
+        before = inner.pieces[-1].sizes[-1] if inner.pieces else inner.size
+        after = outer.pieces[0].sizes[0] if outer.pieces else outer.size
+        sizes = (before,) if same(before, after) else (before, after)
+        entry = next((one for one in self.job.get("joint", []) if one["name"] == inner.outer), None)
+        if entry is not None:
+            straight_on = {inner.name, outer.name} == set(entry["in_line"])
+            names = {"tee": ("tee-through", "tee-branch"), "wye": ("wye-through", "wye")}[entry["fitting"]]
+            angle = 0.0 if straight_on else 90.0 if entry["fitting"] == "tee" else 45.0
+            yield Piece(names[not straight_on], "tee", sizes, outer.material, angle=angle)
+        if len(sizes) > 1:
+            wider = (after > before) == (inner.carries == FLUE)
+            yield Piece("increaser" if wider else "reducer", "size change", sizes, outer.material)
+
+    def fault(self, verdict: str, reason: str, runs: tuple[str, ...] = ()) -> None:
+        self.faults.append(Fault(verdict, reason, runs))
+
+    def answer(self) -> Answer:
+        if self.altitude is None:
+            self.fault("incomplete", "altitude missing")
+        for name in self.appliances:
+            self._appliance(name)
+        for run in self.runs.values():
+            self._run(run)
+        for carries in (FLUE, AIR):
+            for leg in self.ways[carries].values():
+                self._whole(leg)
+        runs = {
+            name: worst([fault.verdict for fault in self.faults if not fault.runs or name in fault.runs])
+            for name in self.runs
+        }
+        return Answer(worst([fault.verdict for fault in self.faults]), self.faults, runs, self.figures)
+
+    def _appliance(self, name: str) -> None:
+        one = self.appliances[name]
+        if one.get("air") == "pipe" and name not in self.ways[AIR]:
+            self.fault("incomplete", "air pipe not entered")
+        if name not in self.ways[FLUE]:
+            self.fault("incomplete", "no way out")
+            return
+        hottest = max(temperature(rate["flue_temperature"]) for rate in one["rate"])
+        pipes = [piece for piece in self.ways[FLUE][name].pieces if piece.is_pipe]
+        if self.job.get("cooling", True):
+            own = [piece for piece in self.ways[FLUE][name].groups[0].pieces if piece.is_pipe]
+            pipes = own[:1]
+        for piece in pipes:
+            if hottest > self.catalog.limits[piece.material] + 1e-6:
+                self.fault("unsafe", "gas too hot", self.ways[FLUE][name].names)
+
+    def two_pipes(self, leg: Leg) -> bool | str | None:
+        """Whether the appliances of a way have an air pipe: True, False, None where one does not say, or 'mixed'."""
+        said = {self._air_of(name) for run in leg.runs for name in run.serves}
+        if None in said:
+            return None
+        return said.pop() if len(said) == 1 else "mixed"
+
+    def _air_of(self, name: str) -> bool | None:
+        if name in self.ways[AIR]:
+            return True
+        said = self.appliances[name].get("air")
+        if said is None and any(name in room.get("appliances", []) for room in self.job.get("room", [])):
+            return False
+        return None if said is None else said == "pipe"
+
+    def _run(self, run: Run) -> None:
+        """What is asked of each run by itself."""
+        page = self.pages[run.name]
+        if _cannot_turn(list(run.pieces)):
+            self.fault("incomplete", "turn", (run.name,))
+        if page is None:
+            self.fault("incomplete", "no table", (run.name,))
+            return
+        if run.carries not in page.applies:
+            self.fault("not covered", "applies_to", (run.name,))
+        for note in page.confirm:
+            if note not in page.confirmed:
+                self.fault("incomplete", "footnote", (run.name,))
+        whole = any(leg.runs == (run,) for ways in self.ways.values() for leg in ways.values())
+        if not whole:
+            part = Leg((Group(tuple(run.pieces), counted=run.counted),), (run,))
+            if page.together:
+                self._rows(part, run)
+            else:
+                self._length([part])
+
+    def _whole(self, leg: Leg) -> None:
+        """What is asked of a way out as one run."""
+        if len(leg.runs) > 1 and "turns within a run" not in self.eased and _cannot_turn(leg.pieces):
+            self.fault("incomplete", "turn at a joint", leg.names)
+        two = self.two_pipes(leg)
+        pages = [page for page in {run.name: self.pages[run.name] for run in leg.runs}.values() if page is not None]
+        if any(page.together for page in pages):
+            self._together(leg, two)
+        elif len(pages) == len(leg.runs):
+            self._length([leg])
+        others = self._others(leg)
+        done = []
+        for page in pages:
+            if page.file in done:
+                continue
+            done.append(page.file)
+            for verdict, reason in limit_faults(page, leg, others, two, self.eased):
+                self.fault(verdict, reason, leg.names)
+            if leg.runs[0].carries == FLUE:
+                for verdict, reason in exposed_faults(page, leg, self.design, self.eased):
+                    self.fault(verdict, reason, leg.names)
+
+    def _others(self, leg: Leg) -> list[Leg]:
+        """The ways of the other pipe of the appliances of this way."""
+        other = AIR if leg.runs[0].carries == FLUE else FLUE
+        served = set(leg.runs[0].serves)
+        return [way for name, way in self.ways[other].items() if name in served]
+
+    def _together(self, leg: Leg, two: bool | str | None) -> None:
+        """A way on a table that counts runs together, with the way of the other pipe."""
+        served = leg.runs[0].serves[0]
+        room = any(served in one.get("appliances", []) for one in self.job.get("room", []))
+        said = two is not None and not (
+            room and "air" not in self.appliances[served] and "a room answers for runs together" not in self.eased
+        )
+        if not said and served not in self.ways[AIR]:
+            self.fault("incomplete", "air not said on runs together", leg.names)
+        for other in self._others(leg):
+            files = {page.file if page else None for page in (self.pages[run.name] for run in (*leg.runs, *other.runs))}
+            if len(files) > 1 and "air by its own table" not in self.eased:
+                self.fault("incomplete", "runs together by two tables", (*leg.names, *other.names))
+            first, second = (leg, other) if leg.runs[0].carries == FLUE else (other, leg)
+            self._length([first, second])
+        if not self._others(leg):
+            self._length([leg])
+
+    def _rows(self, leg: Leg, run: Run) -> dict[float, list[tuple[Page, Row]]]:
+        """The rows by size of one run of a way, as part of it; a miss becomes a fault."""
+        page = self.pages[run.name]
+        found: dict[float, list[tuple[Page, Row]]] = {}
+        if page is None or self.altitude is None:
+            return found
+        others = self._others(Leg((), (run,)))
+        end = leg.end
+        if end is None and "an end for every part" in self.eased and leg.runs[-1].outer != "outdoors":
+            ways = [way for ways in self.ways.values() for way in ways.values() if run in way.runs]
+            end = ways[0].end if ways else None
+        for size in run.sizes:
+            case = Case(
+                size,
+                run.carries,
+                self.altitude,
+                run.input,
+                self.two_pipes(Leg((), (run,))),
+                end,
+                tuple(piece.material for piece in leg.pieces),
+                tuple(size for other in others for run in other.runs for size in run.sizes),
+            )
+            try:
+                found[size] = [(page, row) for row in lookup(page, case)]
+            except Miss as miss:
+                self.fault(miss.verdict, miss.reason, leg.names)
+        return found
+
+    def _length(self, legs: list[Leg]) -> None:
+        """Compare a way, or two that count together, with the allowances of its runs."""
+        names = tuple(name for leg in legs for name in leg.names)
+        by_size: dict[float, list[tuple[Page, Row]]] = {}
+        wanted = 0
+        for leg in legs:
+            for run in leg.runs:
+                wanted += len(run.sizes)
+                for size, rows in self._rows(leg, run).items():
+                    by_size.setdefault(size, []).extend(rows)
+        every = [pair for rows in by_size.values() for pair in rows]
+        if not every:
+            return
+        shares = any(page.shares for page, _ in every)
+        judged = [self._judged(page, row, legs, names) for page, row in every]
+        self._minimum(legs, every, names)
+        plain = [one for one in judged if one is not None]
+        if shares and len(by_size) > 1:
+            self._shares(by_size, legs, names)
+        elif plain:
+            shortest = min(one[1] for one in plain)
+            if any(equivalent > shortest + HAIR for equivalent, _ in plain):
+                self.fault("over", "length", names)
+        if len(plain) == 1 == len(every) == wanted:
+            row = every[0][1]
+            self.figures[names[0]] = Figures(plain[0][0], plain[0][1], row.minimum or None, row.number)
+
+    def _groups(self, legs: list[Leg]) -> list[Group]:
+        return [group for leg in legs for group in leg.groups]
+
+    def _judged(self, page: Page, row: Row, legs: list[Leg], names: tuple[str, ...]) -> tuple[float, float] | None:
+        """Equivalent and allowable length by a row; None where the row gives no length, which is then a fault."""
+        ordered = [legs] if "included in each run" in self.eased else list(itertools.permutations(legs))
+        charges = [charge(page, self._groups(list(order)), row) for order in ordered]
+        if "included in each run" in self.eased:
+            each = [charge(page, self._groups([leg]), row) for leg in legs]
+            charges[0].items = [item for one in each for item in one.items]
+        if any(one.missing for one in charges):
+            self.fault("incomplete", "no deduction", names)
+        allowable = self._allowable(page, row, legs, names)
+        return None if allowable is None else (max(one.total for one in charges), allowable)
+
+    def _allowable(self, page: Page, row: Row, legs: list[Leg], names: tuple[str, ...]) -> float | None:
+        if row.kind == "pressure":
+            return None
+        place = 0
+        if row.kind == "elbows":
+            place = max(0, elbow_count(page, self._groups(legs)) - row.first)
+            if place >= len(row.lengths):
+                self.fault("over", "too many elbows", names)
+                return None
+        value = row.lengths[place]
+        if value is None:
+            self.fault("over", "not permitted", names)
+            return None
+        return value * self._factor(page, row)
+
+    def _factor(self, page: Page, row: Row) -> float:
+        """What the altitude leaves of an allowance."""
+        if page.factor is None or row.band is not None or self.altitude is None:
+            return 1.0
+        above, per, less = page.factor
+        steps = math.ceil(max(0.0, self.altitude - above) / per - 1e-7)
+        return max(0.0, 1.0 - steps * less)
+
+    def _minimum(self, legs: list[Leg], rows: list[tuple[Page, Row]], names: tuple[str, ...]) -> None:
+        """Minimum lengths are of whole ways."""
+        if any(leg.runs[-1].outer != "outdoors" or leg.runs[0].inner not in self.appliances for leg in legs):
+            return
+        minimum = max(row.minimum for _, row in rows)
+        lengths = [straight(leg.pieces) for leg in legs]
+        if "minimum by equivalent length" in self.eased:
+            lengths = [max(charge(page, list(leg.groups), row).total for page, row in rows) for leg in legs]
+        if "minimum of the sum" in self.eased:
+            lengths = [sum(lengths)]
+        if min(lengths) < minimum - HAIR:
+            self.fault("short", "minimum", names)
+
+    def _shares(self, by_size: dict[float, list[tuple[Page, Row]]], legs: list[Leg], names: tuple[str, ...]) -> None:
+        """Each size's equivalent length over its own allowance, added up, is at most 1."""
+        if any(row.kind == "pressure" for rows in by_size.values() for _, row in rows):
+            return
+        allowances, rows = {}, {}
+        for size, pairs in by_size.items():
+            found = [(self._allowable(page, row, legs, names), page, row) for page, row in pairs]
+            if any(value is None for value, _, _ in found):
+                return
+            allowances[size], page, row = min(found, key=lambda one: one[0] or 0.0)
+            rows[size] = (page, row)
+        page, row = next(iter(rows.values()))
+        total = 0.0
+        for value, sizes in charge(page, self._groups(legs), row).items:
+            if not value:
+                continue
+            mine = [allowances[size] for size in by_size if any(same(size, one) for one in sizes)]
+            mine = mine or list(allowances.values())
+            if "own share" in self.eased:
+                mine = [allowances[size] for size in by_size if same(size, sizes[-1])] or mine
+            if min(mine) <= 0.0:
+                total = math.inf
+            else:
+                total += value / min(mine)
+        if total > 1.0 + HAIR / min(allowances.values()):
+            self.fault("over", "shares", names)
+
+
+def _excess_air(job: Data) -> None:
+    """Above 1000 % is refused; figures between clear and refused are beyond this reading's chemistry, and not drawn."""
+    for one in job["appliance"]:
+        for rate in one["rate"]:
+            if "excess_air" in rate and amount(rate["excess_air"], "share") > 10.0:
+                raise Bad("excess air")
+            if "oxygen" in rate and amount(rate["oxygen"], "share") >= 0.194:
+                raise Bad("excess air")
+            if "carbon_dioxide" in rate and amount(rate["carbon_dioxide"], "share") <= 0.008:
+                raise Bad("excess air")
+
+
+def _cannot_turn(pieces: list[Piece]) -> bool:
+    """Whether the elbows between two headings cannot make the turn."""
+    last: Piece | None = None
+    angles, flexible = 0.0, False
+    for piece in pieces:
+        flexible = flexible or (piece.is_pipe and piece.material.startswith("flexible"))
+        if not piece.is_pipe:
+            angles += piece.angle
+        elif piece.heading is not None:
+            if last is not None and not flexible and angles < _between(last.heading, piece.heading) - 1e-6:
+                return True
+            last, angles = piece, 0.0
+            flexible = piece.material.startswith("flexible")
+    return False
+
+
+def _between(one: str | None, other: str | None) -> float:
+    """The angle between two headings [degrees]."""
+    if one == other or one is None or other is None:
+        return 0.0
+    return 180.0 if OPPOSITE[one] == other else 90.0

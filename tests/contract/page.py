@@ -1,0 +1,426 @@
+"""The naive reading's allowance table: its rows, which of them holds for a case, and what it charges for a way.
+
+Standard library only, as `reading.py`. Where two readings are possible the name of the reading stands in quotes; the
+stricter is taken unless the caller names it as eased (`naive.READINGS` says what each is).
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from tests.contract.reading import AIR, FLUE, HAIR, INCH, Bad, Catalog, Data, Piece, amount, distinct, length, same, temperature
+
+NOT_PERMITTED = "not permitted"
+HOLDS_HIGH = "The table holds at this altitude."
+HIGH = 2000 * 12 * INCH
+
+
+class Miss(Exception):
+    """The table has no answer: a verdict and the class of the reason."""
+
+    def __init__(self, verdict: str, reason: str) -> None:
+        super().__init__(verdict, reason)
+        self.verdict, self.reason = verdict, reason
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row; `kind` is plain, elbows or pressure. None in a length is 'not permitted'."""
+
+    number: int
+    input: float
+    size: float
+    band: tuple[float, float] | None
+    kind: str
+    lengths: tuple[float | None, ...]
+    first: int
+    minimum: float
+    included: int
+    pipes: str | None
+    ends: tuple[str, ...] | None
+    materials: tuple[str, ...] | None
+    air_size: float | None
+
+    @property
+    def said(self) -> int:
+        """How many conditions it names."""
+        return sum(one is not None for one in (self.pipes, self.ends, self.materials, self.air_size))
+
+
+@dataclass(frozen=True)
+class Case:
+    """What rows are judged for. two: True, False, None (not said) or 'mixed'. end: the listed one, None if none is.
+
+    others: sizes of the other pipe; None where not known.
+    """
+
+    size: float
+    carries: str
+    altitude: float
+    input: float
+    two: bool | str | None
+    end: str | None
+    materials: tuple[str, ...]
+    others: tuple[float, ...] | None
+
+
+@dataclass(frozen=True)
+class Exposed:
+    """A row for pipe in the cold."""
+
+    size: float
+    outdoor: float
+    insulation: float
+    allowable: float
+
+
+@dataclass
+class Page:
+    """A table file."""
+
+    file: str
+    applies: list[str]
+    together: bool
+    shares: bool
+    factor: tuple[float, float, float] | None
+    confirm: list[str]
+    deductions: Data
+    elbows_each: dict[str, float]
+    counts_as: dict[str, float]
+    limits: Data
+    rows: list[Row]
+    exposed: list[Exposed]
+    kinds: dict[str, str]  # of fittings, by name
+    confirmed: list[str]
+    eased: frozenset[str] = field(default_factory=frozenset)
+
+
+def read_page(file: str, data: Data, catalog: Catalog, confirmed: list[str], eased: frozenset[str]) -> Page:
+    """A table; Bad where it names what nothing explains, or answers one case twice."""
+    factor = data.get("altitude_factor")
+    limits = dict(data.get("limits", {}))
+    if "most_elbows" in data:
+        limits["most_elbows"] = min(data["most_elbows"], limits.get("most_elbows", data["most_elbows"]))
+    page = Page(
+        file,
+        data.get("applies_to", [FLUE, AIR]),
+        data.get("counts", "each run") == "runs together",
+        data.get("mixed_sizes", "strictest") == "shares",
+        None if factor is None else (length(factor["above"]), length(factor["per"]), amount(factor["less"], "share")),
+        list(data.get("confirm", [])),
+        data.get("deductions", {}),
+        data.get("elbows_each", {}),
+        data.get("counts_as", {}),
+        limits,
+        [_row(number, row) for number, row in enumerate(data.get("row", []), 1)],
+        [
+            Exposed(
+                length(one["size"]), temperature(one["outdoor"]), length(one["insulation"]), length(one["allowable"])
+            )
+            for one in data.get("exposed", [])
+        ],
+        {name: record.kind for name, record in catalog.fittings.items()},
+        confirmed,
+        eased,
+    )
+    _names(page, catalog)
+    _twice(page)
+    return page
+
+
+def _row(number: int, data: Data) -> Row:
+    band = data.get("altitude")
+    kind = "elbows" if "allowable_by_elbows" in data else "pressure" if "allowable_pressure" in data else "plain"
+    listed = data.get("allowable_by_elbows", [data.get("allowable", "0 ft")])
+    if kind == "pressure":
+        listed = []
+    return Row(
+        number,
+        amount(data["input"], "power"),
+        length(data["size"]),
+        None if band is None else (length(band[0]), length(band[1])),
+        kind,
+        tuple(None if one == NOT_PERMITTED else length(one) for one in listed),
+        data.get("first_elbows", 0),
+        length(data.get("minimum", "0 ft")),
+        data.get("elbows_included", 0),
+        data.get("pipes"),
+        tuple(data["ends"]) if "ends" in data else None,
+        tuple(data["materials"]) if "materials" in data else None,
+        length(data["air_size"]) if "air_size" in data else None,
+    )
+
+
+def _names(page: Page, catalog: Catalog) -> None:
+    fittings = [*page.deductions, *page.elbows_each, *(name for row in page.rows for name in row.ends or ())]
+    materials = [*page.counts_as, *(name for row in page.rows for name in row.materials or ())]
+    if any(name not in catalog.fittings for name in fittings) or any(name not in catalog.limits for name in materials):
+        raise Bad("unknown name in the table")
+
+
+def same_input(one: float, other: float) -> bool:
+    """Whether two inputs are the same figure."""
+    return math.isclose(one, other, rel_tol=1e-7)
+
+
+def _twice(page: Page) -> None:
+    """'two rows anywhere': two rows that could both hold for one case, and name equally many conditions."""
+    if "two rows anywhere" in page.eased:
+        return
+    for one, other in itertools.combinations(page.rows, 2):
+        if not (same_input(one.input, other.input) and same(one.size, other.size)):
+            continue
+        if _said(page, one) == _said(page, other) and _bands_meet(page, one, other) and _compatible(one, other):
+            raise Bad("two rows for one case")
+
+
+def _said(page: Page, row: Row) -> int:
+    return row.said + (row.band is not None if "band is a condition" in page.eased else 0)
+
+
+def _bands_meet(page: Page, one: Row, other: Row) -> bool:
+    if one.band is None or other.band is None:
+        return True
+    low, high = max(one.band[0], other.band[0]), min(one.band[1], other.band[1])
+    return low < high - HAIR or (in_band(page, one, low) and in_band(page, other, low))
+
+
+def _compatible(one: Row, other: Row) -> bool:
+    pipes = {row.pipes or ("two" if row.air_size else None) for row in (one, other)} - {None}
+    ends = one.ends is None or other.ends is None or bool(set(one.ends) & set(other.ends))
+    materials = one.materials is None or other.materials is None or bool(set(one.materials) & set(other.materials))
+    air = one.air_size is None or other.air_size is None or same(one.air_size, other.air_size)
+    return len(pipes) < 2 and ends and materials and air
+
+
+def in_band(page: Page, row: Row, altitude: float) -> bool:
+    """Closed below; closed above unless another row of that size starts there."""
+    if row.band is None:
+        return True
+    low, high = row.band
+    if abs(altitude - high) < HAIR:
+        starts = any(
+            other is not row and other.band and same(other.size, row.size) and abs(other.band[0] - high) < HAIR
+            for other in page.rows
+        )
+        return not starts and altitude > low - HAIR
+    return low - HAIR < altitude < high
+
+
+def lookup(page: Page, case: Case) -> list[Row]:
+    """The row for a case, or the two around its input. Miss where there is none, or where the job does not say."""
+    sized = [row for row in page.rows if same(case.size, _own_size(row, case.carries))]
+    if not sized:
+        raise Miss("not covered", "size")
+    banded = [row for row in sized if in_band(page, row, case.altitude)]
+    if not banded:
+        raise Miss("not covered", "altitude")
+    asked = [row for row in banded if row.ends is not None] if case.end is None else []
+    found = {_outcome(page, banded, world) for world in _worlds(case, banded)}
+    if len(found) > 1 or (asked and "any open row asks" not in page.eased):
+        raise Miss("incomplete", "not said which row")
+    answer = found.pop()
+    if isinstance(answer, str):
+        raise Bad(answer) if answer == "two rows for one case" else Miss("not covered", answer)
+    rows = [page.rows[number - 1] for number in answer]
+    high = case.altitude > HIGH + HAIR and any(row.band is None for row in rows) and page.factor is None
+    if high and HOLDS_HIGH not in page.confirmed:
+        raise Miss("incomplete", "altitude not confirmed")
+    return rows
+
+
+def _own_size(row: Row, carries: str) -> float:
+    return row.air_size if carries == AIR and row.air_size is not None else row.size
+
+
+def _worlds(case: Case, rows: list[Row]) -> Iterator[Case]:
+    """The case with what the job does not say filled in, each way it could be."""
+    ends = {name for row in rows for name in row.ends or ()} if case.end is None else set()
+    for end in [case.end] if case.end is not None else [*sorted(ends), "another end"]:
+        if case.two is not None:
+            yield replace(case, end=end)
+            continue
+        yield replace(case, end=end, two=False, others=())
+        for size in [*(row.air_size for row in rows if row.air_size is not None), 1e3]:
+            yield replace(case, end=end, two=True, others=(size,))
+
+
+def _outcome(page: Page, rows: list[Row], case: Case) -> tuple[int, ...] | str:
+    applying = [row for row in rows if _applies(row, case)]
+    exact = [row for row in applying if same_input(row.input, case.input)]
+    try:
+        if exact:
+            return (_best(page, exact),)
+        pool = rows if "exact input of this size" in page.eased else page.rows
+        if any(same_input(row.input, case.input) for row in pool):
+            return "conditions"
+        below = [row for row in applying if row.input < case.input]
+        above = [row for row in applying if row.input > case.input]
+        if not below or not above:
+            return "conditions" if not applying else "input"
+        nearest = max(row.input for row in below), min(row.input for row in above)
+        return tuple(
+            _best(page, [row for row in applying if same_input(row.input, figure)]) for figure in nearest
+        )
+    except Bad as bad:
+        return str(bad)
+
+
+def _best(page: Page, rows: list[Row]) -> int:
+    most = max(_said(page, row) for row in rows)
+    best = [row for row in rows if _said(page, row) == most]
+    if len(best) > 1:
+        raise Bad("two rows for one case")
+    return best[0].number
+
+
+def _applies(row: Row, case: Case) -> bool:
+    if row.pipes is not None and case.two != (row.pipes == "two"):
+        return False
+    if row.ends is not None and case.end not in row.ends:
+        return False
+    if row.materials is not None and not set(case.materials) <= set(row.materials):
+        return False
+    if row.air_size is None:
+        return True
+    other = row.size if case.carries == AIR else row.air_size
+    return case.two is True and bool(case.others) and all(same(size, other) for size in case.others or ())
+
+
+@dataclass(frozen=True)
+class Group:
+    """Pieces of one run of a way, or of the joint between two."""
+
+    pieces: tuple[Piece, ...]
+    counted: bool = False
+    joint: bool = False
+
+
+@dataclass
+class Charge:
+    """What a table charges for pieces: amounts with the sizes each belongs to, and the fittings it has no word on."""
+
+    items: list[tuple[float, tuple[float, ...]]]
+    missing: list[str]
+
+    @property
+    def total(self) -> float:
+        """The equivalent length [m]."""
+        return sum(amount for amount, _ in self.items)
+
+
+def charge(page: Page, groups: list[Group], row: Row) -> Charge:
+    """The equivalent length by a row of the table; in an elbow-count row the straight length and what is deducted."""
+    free = included(page, groups, row.included) if row.kind != "elbows" else set()
+    result = Charge([], [])
+    pairs: dict[str, list[Piece]] = {}
+    for group in groups:
+        if "pairs over the way" not in page.eased:
+            _pairs(page, pairs, result)
+        for piece in group.pieces:
+            if piece.is_pipe:
+                result.items.append((piece.length * page.counts_as.get(piece.material, 1.0), piece.sizes))
+            elif id(piece) in free:
+                continue
+            elif piece.charged is not None:
+                if row.kind != "elbows" or "given length only where deducted" not in page.eased:
+                    result.items.append((piece.charged, piece.sizes))
+            elif _per_two(page.deductions.get(piece.name)) is not None:
+                pairs.setdefault(piece.name, []).append(piece)
+            else:
+                _fitting(page, piece, row, result)
+    _pairs(page, pairs, result)
+    return result
+
+
+def _per_two(entry: Any) -> float | None:
+    return length(entry["per_two"]) if isinstance(entry, dict) and "per_two" in entry else None
+
+
+def _pairs(page: Page, pairs: dict[str, list[Piece]], result: Charge) -> None:
+    for name, pieces in pairs.items():
+        each = _per_two(page.deductions[name]) or 0.0
+        sizes = tuple(distinct([size for piece in pieces for size in piece.sizes]))
+        result.items.append((math.ceil(len(pieces) / 2) * each, sizes))
+    pairs.clear()
+
+
+def _fitting(page: Page, piece: Piece, row: Row, result: Charge) -> None:
+    figure = deduction(page, piece)
+    named = piece.name in page.deductions
+    if figure is None and not named:
+        ends = any(page.kinds[name] in ("terminal", "entrance") for name in page.deductions)
+        if row.kind == "elbows":
+            ends = ends or any(page.kinds[name] in ("terminal", "entrance") for name in page.elbows_each)
+            silent = not (piece.is_end and ends and piece.name not in page.elbows_each)
+        else:
+            silent = not ends if piece.implied else not page.deductions
+        if row.kind == "pressure" and "pressure rows deduct nothing" in page.eased:
+            silent = True
+        if silent:
+            return
+    if figure is None:
+        result.missing.append(piece.name)
+    else:
+        result.items.append((figure, piece.sizes))
+
+
+def deduction(page: Page, piece: Piece) -> float | None:
+    """The table's figure for a fitting [m]: at a change of size the larger; None where it has none."""
+    entry = page.deductions.get(piece.name)
+    if entry is None:
+        return None
+    if not isinstance(entry, dict):
+        return length(entry)
+    if "per_two" in entry:
+        return length(entry["per_two"])
+    figures = []
+    for size in piece.sizes:
+        found = [length(value) for key, value in entry.items() if same(length(key), size)]
+        if not found and "one figure is enough at a change of size" not in page.eased:
+            return None
+        figures += found
+    return max(figures, default=None)
+
+
+def weight(page: Page, piece: Piece) -> float:
+    """How many 90s a fitting counts as, a half for 45 degrees or less."""
+    if piece.name in page.elbows_each:
+        return page.elbows_each[piece.name]
+    turns = piece.kind == "elbow" or piece.is_end or (piece.kind == "tee" and "tees are no elbows" not in page.eased)
+    if not turns or piece.angle <= 0:
+        return 0.0
+    return 0.5 if piece.angle <= 45.0 + 1e-6 else 1.0
+
+
+def elbow_count(page: Page, groups: list[Group]) -> int:
+    """90s of a way: two of 45 degrees or less are one, an odd one a whole, run by run."""
+    total = 0.0
+    for group in groups:
+        listed = [piece for piece in group.pieces if piece.name in page.elbows_each]
+        others = [weight(page, piece) for piece in group.pieces if piece.name not in page.elbows_each]
+        total += sum(page.elbows_each[piece.name] for piece in listed)
+        total += sum(one for one in others if one == 1.0) + math.ceil(others.count(0.5) / 2)
+    return math.ceil(total - 1e-9)
+
+
+def included(page: Page, groups: list[Group], number: int) -> set[int]:
+    """The elbows that an allowance includes, by identity: the first along the way."""
+    left, free = float(number), set()
+    for group in groups:
+        elbows = [piece for piece in group.pieces if piece.kind == "elbow"]
+        if group.counted:
+            elbows.sort(key=lambda piece: deduction(page, piece) or 0.0)
+        for piece in elbows:
+            counts = weight(page, piece)
+            if counts > left + 1e-9:
+                if "a later elbow may still be included" in page.eased:
+                    continue
+                return free
+            left -= counts
+            free.add(id(piece))
+    return free
