@@ -8,9 +8,10 @@ from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any
 
-from tests.contract.naive import READINGS, Answer, judge
+from tests.contract.naive import Answer, judge
 from tests.contract.program import Program
 from tests.contract.reading import Beyond, Data
+from tests.contract.readings import READINGS
 
 CLOSE = 1e-6  # m; figures of lengths that agree
 
@@ -46,7 +47,7 @@ def compare(program: Program, job: Data, tables: dict[str, Data]) -> Difference 
     told = f"{verdict} ({plain(said(theirs))})"
     if naive.verdict == "within":
         return Difference("stricter", told)
-    return Difference("other verdict", f"naive {naive.verdict} ({_reasons(naive)}), program {told}")
+    return Difference("other verdict", f"naive {naive.verdict} ({_reasons(naive)}), program {verdict}")
 
 
 def said(theirs: Data) -> str:

@@ -8,14 +8,13 @@ the job comes to, exactly or a hair beside it.
 from __future__ import annotations
 
 import random
-from copy import deepcopy
-from dataclasses import dataclass, field
 from typing import Any
 
+from tests.contract.drawing import AIR_ENDS, ENDS, FT, MATERIALS, OWN, SIZES, Draw
+from tests.contract.generate_tables import table
 from tests.contract.naive import judge
-from tests.contract.reading import Beyond, Data
+from tests.contract.reading import Beyond, Data, length
 
-FT = 0.3048
 HEADINGS = ("up", "north", "south", "east", "west")
 OPPOSITE = {"up": "down", "down": "up", "north": "south", "south": "north", "east": "west", "west": "east"}
 TURNS: dict[str, list[str]] = {
@@ -29,47 +28,6 @@ TURNS: dict[str, list[str]] = {
     "tee-branch": ["tee-branch"],
     "own bend": ["own-bend"],
 }
-ENDS = ("terminal-open", "terminal-elbow-down", "terminal-screened")
-AIR_ENDS = (*ENDS, "entrance-open", "entrance-bell")
-OWN = ("own-bend", "wall-kit", "page-bend")
-EVERY = (
-    "elbow-90-short", "elbow-90-long", "elbow-90-mitered", "elbow-45", "elbow-45-long", "elbow-22", "elbow-30",
-    "tee-through", "tee-branch", "wye", "wye-through", "increaser", "reducer", "coupling",
-    *ENDS, "entrance-open", "entrance-bell",
-)  # fmt: skip
-SIZES = ("2 in", "3 in", "4 in")
-MATERIALS = ("pvc-40", "cpvc-40", "abs-40")
-NO_CATALOG = "wall-kit"
-
-
-@dataclass
-class Draw:
-    """What the parts of one job share."""
-
-    rng: random.Random
-    job: Data = field(default_factory=dict)
-    tables: dict[str, Data] = field(default_factory=dict)
-    own: set[str] = field(default_factory=set)
-
-    def chance(self, share: float) -> bool:
-        """Whether something of this likelihood happens."""
-        return self.rng.random() < share
-
-    def feet(self, value: float) -> str:
-        """A length in one of the ways people write it."""
-        way = self.rng.randrange(10)
-        if way == 0:
-            return f"{value * FT:.12g} m"
-        if way == 1:
-            return f"{value * 12:.12g} in"
-        if way == 2 and value >= 1:
-            whole = int(value)
-            return f"{whole} ft {(value - whole) * 12:.10g} in"
-        return f"{value:.12g} ft"
-
-    def size(self, inches: str) -> str:
-        """A size, now and then in millimetres."""
-        return f"{float(inches.split()[0]) * 25.4:.10g} mm" if self.chance(0.04) else inches
 
 
 def draw(seed: int, number: int) -> tuple[Data, dict[str, Data]]:
@@ -87,7 +45,7 @@ def draw(seed: int, number: int) -> tuple[Data, dict[str, Data]]:
     _own_records(d)
     inputs = _inputs(d)
     for name in tables:
-        d.tables[name] = _table(d, inputs)
+        d.tables[name] = table(d, inputs)
     for run in d.job["run"]:
         run["table"] = d.rng.choice(tables) if d.chance(0.4) else tables[0]
         if d.chance(0.01):
@@ -151,9 +109,7 @@ def _walk(d: Draw, *, flue: bool, feet: int, start: str | None = None) -> list[D
             turn.pop()
         if d.chance(0.04) and turn:
             turn.insert(1, "no heading")
-        pieces += [
-            _pipe(d, None, flue) if name == "no heading" else {"fitting": name} for name in turn
-        ]
+        pieces += [_pipe(d, None, flue) if name == "no heading" else {"fitting": name} for name in turn]
         if d.chance(0.04):
             pieces.append(_pipe(d, None, flue))
         pieces.append(_pipe(d, other, flue))
@@ -190,10 +146,10 @@ def _pipe(d: Draw, heading: str | None, flue: bool) -> Data:
     return piece
 
 
-def _grown(d: Draw, pieces: list[Data], size: str) -> tuple[list[Data], str]:
+def _grown(d: Draw, pieces: list[Data], size: str, sizes: tuple[str, ...]) -> tuple[list[Data], str]:
     """Pieces with a change of size among them now and then, and the size at their outer end."""
     place = d.rng.randrange(1, len(pieces) + 1)
-    other = d.rng.choice([one for one in SIZES if one != size])
+    other = d.rng.choice([one for one in sizes if one != size])
     name = "increaser" if other > size else "reducer"
     return [*pieces[:place], {"fitting": name, "size": other}, *pieces[place:]], other
 
@@ -224,28 +180,17 @@ def _run(
 ) -> tuple[str, str | None]:
     """Add a run; the size and the heading at its outer end."""
     flue = carries == "flue gas"
-    run: Data = {"name": name, "carries": carries, "between": [inner, outer], "size": d.size(size)}
+    run: Data = {"name": name, "carries": carries, "between": [inner, outer]}
     run["material"] = "pvc-40" if d.chance(0.8) else d.rng.choice((*MATERIALS, "flexible-liner-corrugated"))
-    if run["material"].startswith("flexible") and size == "2 in":
-        run["material"] = "abs-40"
+    flexible = run["material"].startswith("flexible")  # of which there is no 2 in
+    size = "3 in" if flexible and size == "2 in" else size
+    run["size"] = d.size(size)
     if d.chance(0.7):
         run["surroundings"] = "heated space"
-    ends = ENDS if flue else AIR_ENDS
-    end = d.rng.choice(ends) if outer == "outdoors" and d.chance(0.85) else None
-    if d.chance(0.003):
-        end = d.rng.choice(AIR_ENDS)
+    end = _end(d, ENDS if flue else AIR_ENDS, outer)
     d.job["run"].append(run)
-    if end is not None and d.chance(0.05):
-        end = "wall-kit"
-        d.own.add(end)
     if d.chance(0.2):
-        run["straight"] = d.feet(feet)
-        names = d.rng.sample(("elbow-90-long", "elbow-90-short", "elbow-45", "elbow-22", "tee-branch"), 2)
-        run["fittings"] = {one: d.rng.choice((0, 1, 2, 3)) for one in names}
-        if end is not None:
-            run["fittings"][end] = 1
-        if d.chance(0.3):
-            run["between"] = [outer, inner]
+        _count(d, run, feet, end)
         return size, None
     pieces = _walk(d, flue=flue, feet=feet, start=start)
     d.own |= {piece["fitting"] for piece in pieces if piece.get("fitting") in OWN}
@@ -254,7 +199,7 @@ def _run(
         del pieces[-1]["heading"]
     heading = pieces[-1].get("heading")
     if d.chance(0.15):
-        pieces, size = _grown(d, pieces, size)
+        pieces, size = _grown(d, pieces, size, SIZES[1:] if flexible else SIZES)
     if end is not None:
         pieces.insert(len(pieces) if not d.chance(0.003) else 0, {"fitting": end})
     if d.chance(0.3):
@@ -265,6 +210,28 @@ def _run(
         pieces[1] = {"fitting": "elbow-90-lnog"}
     run["pieces"] = pieces
     return size, heading
+
+
+def _end(d: Draw, ends: tuple[str, ...], outer: str) -> str | None:
+    """An end, mostly where one belongs."""
+    end = d.rng.choice(ends) if outer == "outdoors" and d.chance(0.85) else None
+    if d.chance(0.003):
+        end = d.rng.choice(AIR_ENDS)
+    if end is not None and d.chance(0.05):
+        end = "wall-kit"
+        d.own.add(end)
+    return end
+
+
+def _count(d: Draw, run: Data, feet: int, end: str | None) -> None:
+    """Make it a counted run."""
+    run["straight"] = d.feet(feet)
+    names = d.rng.sample(("elbow-90-long", "elbow-90-short", "elbow-45", "elbow-22", "tee-branch"), 2)
+    run["fittings"] = {one: d.rng.choice((0, 1, 2, 3)) for one in names}
+    if end is not None:
+        run["fittings"][end] = 1
+    if d.chance(0.3):
+        run["between"].reverse()
 
 
 def _flue(d: Draw, shape: str) -> None:
@@ -360,167 +327,14 @@ def _inputs(d: Draw) -> list[float]:
     return sorted(found)
 
 
-def _table(d: Draw, inputs: list[float]) -> Data:
-    together = d.chance(0.2)
-    table: Data = {
-        "title": "Drawn table",
-        "source": "Invented",
-        "applies_to": ["flue gas", "combustion air"] if d.chance(0.95) else ["flue gas"],
-        "counts": "runs together" if together else "each run",
-    }
-    kind = d.rng.choices(("plain", "elbows", "both", "pressure"), (60, 25, 10, 5))[0]
-    if kind in ("plain", "both") or d.chance(0.2):
-        table["deductions"] = _deductions(d, kind)
-    if kind in ("elbows", "both") and d.chance(0.5):
-        names = d.rng.sample(("elbow-90-mitered", "tee-branch", "tee-through", "elbow-45", "elbow-90-short"), 2)
-        table["elbows_each"] = {name: d.rng.choice((0, 1, 2, 2)) for name in names}
-        if d.chance(0.3):
-            table["elbows_each"][d.rng.choice(ENDS)] = 1
-    _special(d, table)
-    table["row"] = _rows(d, inputs, kind, table)
-    if "wall-kit" in d.own or d.chance(0.03):
-        table["fitting"] = [{"name": "wall-kit", "title": "Wall kit", "kind": "terminal", "k": 1.2}]
-        if d.chance(0.8):
-            table.setdefault("deductions", {})["wall-kit"] = d.feet(d.rng.choice((0, 5)))
-    if d.chance(0.015):
-        place = d.rng.choice(("deductions", "elbows_each", "counts_as"))
-        table.setdefault(place, {})[{"counts_as": "pcv-40"}.get(place, "elbow-90-logn")] = (
-            "3 ft" if place == "deductions" else 2
-        )
-    return table
-
-
-def _deductions(d: Draw, kind: str) -> Data:
-    found: Data = {}
-    for name in (*EVERY, *(d.own & {"own-bend"})):
-        if d.chance(0.015 if kind != "elbows" else 0.8):
-            continue
-        end = name.startswith(("terminal", "entrance"))
-        values = (0, 0, 3) if end or name == "coupling" else (2, 3, 5, 7)
-        value = d.rng.choice(values)
-        if d.chance(0.12):
-            found[name] = {size: d.feet(value + index) for index, size in enumerate(SIZES) if not d.chance(0.03)}
-            found[name] = found[name] or d.feet(value)
-        elif name in ("elbow-45", "elbow-22") and d.chance(0.25):
-            found[name] = {"per_two": d.feet(value)}
-        else:
-            found[name] = d.feet(value)
-    return found
-
-
-def _special(d: Draw, table: Data) -> None:
-    """What a page may say besides rows and deductions, each now and then."""
-    if d.chance(0.12):
-        table["mixed_sizes"] = d.rng.choice(("shares", "shares", "strictest"))
-    if d.chance(0.2):
-        less = d.rng.choice(("4 %", "10 %", "25 %"))
-        table["altitude_factor"] = {"above": d.rng.choice(("2000 ft", "0 ft")), "per": "1000 ft", "less": less}
-    if d.chance(0.08):
-        table["confirm"] = ["Terminals on one wall."]
-    if d.chance(0.15):
-        table["counts_as"] = {"flexible-liner-corrugated": d.rng.choice((1.5, 2.0, 3))}
-        if d.chance(0.2):
-            table["counts_as"]["abs-40"] = d.rng.choice((0.5, 1.25))
-    if d.chance(0.3):
-        choices = {
-            "most_elbows": d.rng.choice((2, 3, 4, 6, 8)),
-            "longest_level": d.feet(d.rng.choice((15, 30, 60))),
-            "longest_rise": d.feet(d.rng.choice((15, 30, 60))),
-            "longest_difference": d.feet(d.rng.choice((5, 20, 40))),
-            "same_size": True,
-        }
-        names = d.rng.sample(list(choices), d.rng.choice((1, 1, 2)))
-        table["limits"] = {name: choices[name] for name in names}
-        if names == ["most_elbows"] and d.chance(0.2):
-            table["most_elbows"] = table.pop("limits")["most_elbows"]
-    if d.chance(0.08):
-        table["exposed"] = _exposed(d)
-
-
-def _exposed(d: Draw) -> list[Data]:
-    rows = []
-    for size in d.rng.sample(SIZES, d.rng.choice((1, 2, 3, 3))):
-        for outdoor in d.rng.sample(("-20 degF", "-10 degF", "0 degF", "20 degF"), d.rng.choice((1, 2, 3))):
-            for insulation in d.rng.sample(("0 in", "1/2 in", "1 in"), d.rng.choice((1, 2))):
-                allowable = d.feet(d.rng.choice((5, 10, 20, 40)))
-                rows.append({"size": size, "outdoor": outdoor, "insulation": insulation, "allowable": allowable})
-    return rows
-
-
-def _bands(d: Draw) -> list[list[str] | None]:
-    way = d.rng.randrange(10)
-    if way < 3:
-        return [None]
-    if way < 8:
-        return [["0 ft", "2000 ft"], ["2000 ft", "4500 ft"], ["4500 ft", "8000 ft"]]
-    return [["0 ft", "2000 ft"], ["3000 ft", "4500 ft"]] if way == 8 else [["0 ft", "4500 ft"]]
-
-
-def _rows(d: Draw, inputs: list[float], kind: str, table: Data) -> list[Data]:
-    bands, rows = _bands(d), []
-    condition = d.rng.choices(("none", "pipes", "ends", "materials", "air_size", "nested"), (60, 10, 8, 8, 8, 6))[0]
-    pressed = {size: kind if kind != "both" else d.rng.choice(("plain", "elbows")) for size in SIZES}
-    for band_number, band in enumerate(bands):
-        for size_number, size in enumerate(SIZES):
-            if d.chance(0.05):
-                continue
-            for input_number, figure in enumerate(inputs):
-                if d.chance(0.04):
-                    continue
-                base: Data = {"input": f"{figure} kBtu/h", "size": size}
-                if band is not None:
-                    base["altitude"] = list(band)
-                feet = 55 + 35 * size_number - 6 * input_number - 5 * band_number + d.rng.randint(-5, 20)
-                for extra in _conditions(d, condition):
-                    row = {**base, **_allowed(d, pressed[size], feet + d.rng.randint(0, 5)), **extra}
-                    if d.chance(0.25):
-                        row["minimum"] = d.feet(d.rng.choice((3, 5, 8)))
-                    if kind == "plain" and "elbows_included" in table.get("note", ""):
-                        row["elbows_included"] = 2
-                    rows.append(row)
-    if kind == "plain" and d.chance(0.12):
-        for row in rows:
-            row["elbows_included"] = d.rng.choice((1, 2, 2))
-    if d.chance(0.01):
-        rows.append(deepcopy(d.rng.choice(rows)) if rows else {})
-    return rows or [{"input": "80 kBtu/h", "size": "3 in", "allowable": "60 ft"}]
-
-
-def _allowed(d: Draw, kind: str, feet: int) -> Data:
-    feet = max(3, feet)
-    if kind == "pressure":
-        return {"allowable_pressure": d.rng.choice(("3 in w.c.", "0.5 in w.c.", "0.1 in w.c."))}
-    if kind == "plain":
-        return {"allowable": "not permitted" if d.chance(0.02) else d.feet(feet)}
-    lengths = [d.feet(max(1, feet - 4 * place)) for place in range(d.rng.choice((5, 8, 10)))]
-    if d.chance(0.3):
-        lengths[-1] = "not permitted"
-    row: Data = {"allowable_by_elbows": lengths}
-    if d.chance(0.2):
-        row["first_elbows"] = d.rng.choice((0, 1, 2))
-    return row
-
-
-def _conditions(d: Draw, condition: str) -> list[Data]:
-    """The variants of one row."""
-    found: dict[str, list[Data]] = {
-        "none": [{}],
-        "pipes": [{"pipes": "one"}, {"pipes": "two"}],
-        "ends": [{"ends": ["terminal-open", "entrance-open"]}, {"ends": ["terminal-screened"]}, {}],
-        "materials": [{"materials": ["pvc-40", "abs-40"]}, {"materials": ["cpvc-40"]}],
-        "air_size": [{"air_size": "2 in"}, {"air_size": "3 in"}, {}],
-        "nested": [{"pipes": "two"}, {"pipes": "two", "ends": ["terminal-open"]}, {}],
-    }
-    rows = found[condition]
-    return [row for row in rows if not d.chance(0.08)] or [{}]
-
-
 def _confirm(d: Draw) -> None:
     words = []
     if d.chance(0.7):
         words.append("The table holds at this altitude.")
-    if any("confirm" in table for table in d.tables.values()) and d.chance(0.7):
-        words.append(d.rng.choice(("Terminals on one wall.",) * 5 + ("Terminals on one wall", "terminals on one wall.")))
+    if any("confirm" in page for page in d.tables.values()) and d.chance(0.7):
+        words.append(
+            d.rng.choice(("Terminals on one wall.",) * 5 + ("Terminals on one wall", "terminals on one wall."))
+        )
     if words:
         d.job["confirmed"] = words
 
@@ -533,20 +347,18 @@ def tuned(d: Draw) -> None:
         return
     for name, figures in answer.figures.items():
         run = next(one for one in d.job["run"] if one["name"] == name)
-        table = d.tables.get(run.get("table", ""))
-        if table is None or figures.row is None or figures.equivalent is None or not figures.allowable:
+        page = d.tables.get(run.get("table", ""))
+        if page is None or figures.row is None or figures.equivalent is None or not figures.allowable:
             continue
-        row = table["row"][figures.row - 1]
+        row = page["row"][figures.row - 1]
         beside = d.rng.choice((0.0, 0.0, 0.02 / 12, -0.02 / 12, 0.5, -0.5))
         feet = figures.equivalent / FT + beside
-        if feet <= 0 or "altitude_factor" in table:
+        if feet <= 0 or "altitude_factor" in page:
             continue
         _set(d, row, feet, figures.allowable / FT)
 
 
 def _set(d: Draw, row: Data, feet: float, before: float) -> None:
-    from tests.contract.reading import length
-
     if "allowable" in row:
         row["allowable"] = d.feet(feet)
         return

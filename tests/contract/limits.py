@@ -88,19 +88,17 @@ def exposed_faults(page: Page, leg: Leg, design: float | None, eased: frozenset[
     """Pipe of a flue way in unheated space or outdoors, by the table's rows for it."""
     if not page.exposed or leg.runs[0].carries != FLUE:
         return
-    cold: list[Piece] = []
-    for piece in leg.pieces:
-        if not piece.is_pipe or piece.length <= 0.0:
-            continue
-        if piece.surroundings is None:
-            yield "incomplete", "surroundings not said"
-        elif _is_cold(piece.surroundings):
-            cold.append(piece)
-    if not cold:
-        return
-    if design is None:
+    pipes = [piece for piece in leg.pieces if piece.is_pipe and piece.length > 0.0]
+    if any(piece.surroundings is None for piece in pipes):
+        yield "incomplete", "surroundings not said"
+    cold = [piece for piece in pipes if piece.surroundings is not None and _is_cold(piece.surroundings)]
+    if cold and design is None:
         yield "incomplete", "coldest day not said"
-        return
+    if cold and design is not None:
+        yield from _cold_faults(page, cold, design, eased)
+
+
+def _cold_faults(page: Page, cold: list[Piece], design: float, eased: frozenset[str]) -> Found:
     rows: dict[int, float] = {}
     for piece in cold:
         row = _exposed_row(page.exposed, piece, design)

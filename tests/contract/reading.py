@@ -310,7 +310,7 @@ def turned(run: Run) -> Run:
         replace(
             piece,
             sizes=piece.sizes[::-1],
-            heading=OPPOSITE.get(piece.heading or "", None),
+            heading=OPPOSITE.get(piece.heading or ""),
             rise=None if piece.rise is None else -piece.rise,
         )
         for piece in reversed(run.pieces)
