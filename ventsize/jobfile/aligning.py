@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from difflib import SequenceMatcher
 from typing import Any
 
+MOST_PAIRS = 250_000  # of items compared with one another; a list with more of them changed is taken in its order
+
 
 def align(old: Sequence[Any], new: Sequence[Any]) -> list[int | None]:
     """For each new item the place of the old item it comes from, or None; no old item is used twice.
@@ -19,9 +21,9 @@ def align(old: Sequence[Any], new: Sequence[Any]) -> list[int | None]:
     changed: list[tuple[range, range]] = []
     head = _common(before, after)
     tail = _common(before[head:][::-1], after[head:][::-1])
-    middle = SequenceMatcher(
-        None, before[head : len(before) - tail], after[head : len(after) - tail], autojunk=False
-    ).get_opcodes()
+    one, other = before[head : len(before) - tail], after[head : len(after) - tail]
+    long = len(one) * len(other) > MOST_PAIRS  # there, what stands in many places is matched by its neighbours only
+    middle = SequenceMatcher(None, one, other, autojunk=long).get_opcodes()
     for place in range(head):
         found[place] = place
     for place in range(1, tail + 1):
@@ -74,6 +76,10 @@ def _pair_alike(
     used = set(found)
     left = [place for place in places if place not in used]
     open_targets = [target for target in targets if found[target] is None]
+    if len(left) * len(open_targets) > MOST_PAIRS:
+        for place, target in zip(left, open_targets, strict=False):
+            found[target] = place
+        return
     ranked = sorted(
         (-_likeness(old[place], new[target]), abs((place - places[0]) - (target - targets[0])), place, target)
         for place in left

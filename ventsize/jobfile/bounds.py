@@ -20,14 +20,14 @@ MOST_DOTTED = 5_000  # keys such as site.altitude; each part of one costs a tabl
 DEEPEST_KEY = 6  # parts of one of these
 DEEPEST = 12  # tables and lists in one another
 MOST_KEYS = 2_000  # in one table
-MOST_LONG_ITEMS = 20_000  # in one list of what there may be many of
-MOST_ITEMS = 2_000  # in any other list
+MOST_ITEMS = 2_000  # in one list
+MOST_OF = {"pieces": 20_000, "row": 20_000, "visit": 5_000, "run": 500, "joint": 500, "appliance": 100, "rate": 100}
+"""The most in a list of these: there may be more of some, and of others each costs more."""
 LONGEST_TEXT = 2_000  # characters, where a text is shown in one line
 LONGEST_NOTE = 50_000  # characters, where it may have lines
 LONGEST_KEY = 200  # characters
 LARGEST_NUMBER = 2**63  # of a whole number, as TOML has it
 
-_LONG = frozenset(("pieces", "row", "visit", "mark"))
 _LINES = frozenset(("note", "notice", "ask"))  # texts that may have lines
 _FILES = frozenset(("job",))  # texts that are files themselves; they are bounded when they are read
 
@@ -87,7 +87,7 @@ def _value(value: Any, name: str, file: str, path: tuple[str | int, ...]) -> Any
 def _few(value: _Held, name: str, file: str, path: tuple[str | int, ...]) -> _Held:
     most, what = MOST_KEYS, "keys"
     if isinstance(value, list):
-        most, what = MOST_LONG_ITEMS if name in _LONG else MOST_ITEMS, "items"
+        most, what = MOST_OF.get(name, MOST_ITEMS), "items"
     if len(value) > most:
         _refuse(file, _place(path), f"it holds {len(value):,} {what}", f"no more than {most:,}")
     return value

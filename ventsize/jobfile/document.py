@@ -27,10 +27,26 @@ from ventsize.jobfile.bounds import LARGEST_FILE, bounded, refuse_early
 from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
 
+MOST_FAULTS = 200  # of one file that are put into words; of the others it is said how many there are
+MOST_COUNTED = 2_000  # of those others; beyond it they are no longer looked for
+MOST_COMPARED = 20_000  # names, in looking for what was meant by mistyped ones of one file
 ALIKE_KEYS = 0.6  # keys are many and none of the user's making: only what is near was meant
 _TEXT_FILE = "a TOML text file"
 
 T = TypeVar("T")
+
+
+class _Reading:
+    """How much has been said of one file so far.
+
+    faults: at least so many are in words. more: those besides. compared: names looked at for what was meant.
+    """
+
+    def __init__(self) -> None:
+        self.faults = self.more = self.compared = 0
+
+
+_reading: ContextVar[_Reading | None] = ContextVar("_reading", default=None)
 
 
 @dataclass_transform(frozen_default=True, kw_only_default=True)
@@ -89,14 +105,46 @@ def _with_key_check(cls: Any, fields: CoreSchema) -> CoreSchema:
     def check(value: Any, read: Callable[[Any], Any]) -> Any:
         if isinstance(value, cls):
             return read(value)
-        if not isinstance(value, Mapping):
-            raise PydanticCustomError("not_a_table", "{found} is not a table of keys", {"found": _short(value)})
-        known = known_keys(cls)
-        if value.keys() <= known.keys() and all(key in value for key, (required, _) in known.items() if required):
-            return read(value)
-        raise ValidationError.from_exception_data(cls.__name__, list(_faults_of(value, cls, read)))
+        reading = _reading.get() or _Reading()
+        if reading.faults >= MOST_FAULTS:
+            return _counted(value, cls, read, reading)
+        try:
+            return _checked(value, cls, read)
+        except ValidationError as failure:
+            reading.faults += failure.error_count()
+            raise
 
     return core_schema.no_info_wrap_validator_function(check, fields)
+
+
+def _checked(value: Any, cls: Any, read: Callable[[Any], Any]) -> Any:
+    if not isinstance(value, Mapping):
+        raise PydanticCustomError("not_a_table", "{found} is not a table of keys", {"found": _short(value)})
+    known = known_keys(cls)
+    if value.keys() <= known.keys() and all(key in value for key, (required, _) in known.items() if required):
+        return read(value)
+    raise ValidationError.from_exception_data(cls.__name__, list(_faults_of(value, cls, read)))
+
+
+def _counted(value: Any, cls: Any, read: Callable[[Any], Any], reading: _Reading) -> Any:
+    """The record; where it has faults they are counted rather than put into words, and stand for one."""
+    if reading.more < MOST_COUNTED:
+        known = known_keys(cls)
+        table = value if isinstance(value, Mapping) else {}
+        reading.more += sum(1 for key in table if key not in known)
+        try:
+            made = read({key: item for key, item in table.items() if key in known})
+        except ValidationError as failure:
+            reading.more += sum(1 for fault in failure.errors(include_url=False) if fault["type"] != _PASSED_OVER)
+        else:
+            if table.keys() <= known.keys():
+                return made
+    else:
+        reading.more += 1
+    raise PydanticCustomError(_PASSED_OVER, "it is one of many", {})
+
+
+_PASSED_OVER = "passed_over"
 
 
 @lru_cache
@@ -148,7 +196,7 @@ def _fault(kind: Any, problem: str, expected: str, key: Any = None, meant: str =
 
 def _again(fault: Any) -> InitErrorDetails:
     context = fault.get("ctx", {})
-    own = fault["type"] in ("unknown_key", "missing_key", "not_a_table")
+    own = fault["type"] in ("unknown_key", "missing_key", "not_a_table", _PASSED_OVER)
     kind = PydanticCustomError(fault["type"], "{told}", {**context, "told": fault["msg"]}) if own else fault["type"]
     return InitErrorDetails(type=kind, loc=fault["loc"], input=fault["input"], ctx=context)
 
@@ -156,6 +204,10 @@ def _again(fault: Any) -> InitErrorDetails:
 def _near(name: str, known: Iterable[str], alike: float) -> str:
     """The known name that a mistyped one was meant to be; empty where none is as much alike, from 0 to 1."""
     names = sorted(map(str, known))
+    reading = _reading.get() or _Reading()
+    reading.compared += len(names)
+    if reading.compared > MOST_COMPARED:
+        return ""
     return next(iter(difflib.get_close_matches(str(name)[:80].lower(), names, n=1, cutoff=alike)), "")
 
 
@@ -238,15 +290,17 @@ def validate(
 
     Raises InputError with one Problem for every fault found.
     """
+    reading = _Reading()
+    _reading.set(reading)
     try:
         found = cast(T, _adapter(cast(Hashable, kind)).validate_python(data))
     except ValidationError as failure:
-        faults = failure.errors(include_url=False)
+        faults = [fault for fault in failure.errors(include_url=False) if fault["type"] != _PASSED_OVER]
         problems = [_problem(fault, data, file=file, place=place) for fault in faults]
-        if beyond and all(fault["type"] == "unknown_key" for fault in faults):
+        if beyond and not reading.more and all(fault["type"] == "unknown_key" for fault in faults):
             known = _as_meant({fault["loc"]: fault["ctx"]["meant"] for fault in faults}, data, kind)
             problems += () if known is None else beyond(known)
-        raise InputError(problems) from None
+        raise InputError(problems, more=reading.more) from None
     problems = list(beyond(found)) if beyond else []
     if problems:
         raise InputError(problems)

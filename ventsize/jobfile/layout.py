@@ -11,6 +11,7 @@ import re
 import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 _TOKEN = re.compile(
@@ -191,7 +192,17 @@ def _entry(line: list[_Token], before: str) -> Entry:
     while line[end - 1][0] in ("space", "comment", "newline"):
         end -= 1
     head, value, after = ("".join(part for _, part in some) for some in (line[:start], line[start:end], line[end:]))
-    return Entry(_path(tomllib.loads(f"{key.strip()} = 0")), head, value, before, after)
+    return Entry(_key_of(key.strip()), head, value, before, after)
+
+
+@lru_cache(maxsize=1024)
+def _key_of(written: str) -> Key:
+    return _path(tomllib.loads(f"{written} = 0"))
+
+
+@lru_cache(maxsize=1024)
+def _header_of(written: str) -> Key:
+    return _path(tomllib.loads(written))
 
 
 def _path(data: Any) -> Key:
@@ -208,7 +219,7 @@ def _path(data: Any) -> Key:
 
 def _table_at(document: Table, header: str, before: str) -> Table:
     """The table that a header opens, put where it belongs."""
-    path = _path(tomllib.loads(header))
+    path = _header_of(header)
     many = header.lstrip().startswith("[[")
     parent = document
     for depth, name in enumerate(path[:-1], start=1):

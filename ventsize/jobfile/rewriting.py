@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 from ventsize.jobfile.aligning import align
@@ -180,7 +181,7 @@ def _add_missing(kept: list[Entry], data: Mapping[str, Any], above: Key, indent:
 
 def _updated_value(old: str, value: Any, name: str) -> str:
     """A value in the words of the old one, as far as it is the same."""
-    held = tomllib.loads(f"x = {old}")["x"]
+    held = _value_of(old)
     if same(held, value):
         return old
     if isinstance(held, dict) and isinstance(value, Mapping) and value and held:
@@ -190,6 +191,12 @@ def _updated_value(old: str, value: Any, name: str) -> str:
     if isinstance(held, list) and isinstance(value, list) and value:
         return _updated_list(old, held, value, name)
     return _written(value, name, like=old)
+
+
+@lru_cache(maxsize=4096)
+def _value_of(written: str) -> Any:
+    """What a value says; it is compared, never changed."""
+    return tomllib.loads(f"x = {written}")["x"]
 
 
 def _updated_list(old: str, held: Sequence[Any], value: Sequence[Any], name: str) -> str:
