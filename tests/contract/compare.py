@@ -41,12 +41,12 @@ def compare(program: Program, job: Data, tables: dict[str, Data]) -> Difference 
         return None if verdict == "error" else _figures(naive, theirs)
     if verdict == "within":
         return Difference("false within", f"{naive.verdict}: {_reasons(naive)}{_eased(job, tables, 'within')}")
+    passed = "within" if naive.verdict == "within" else "not within"
     if verdict == "error":
-        text = theirs["text"].rsplit("job.toml", 1)[-1]
-        return Difference("refused", f"naive {naive.verdict}; {plain(text)}")
-    told = f"{verdict} ({plain(said(theirs))})"
+        problem = theirs["text"].splitlines()[0].rsplit(".toml:", 1)[-1].partition("; expected")[0]
+        return Difference("refused", f"naive {passed}; {plain(problem)}")
     if naive.verdict == "within":
-        return Difference("stricter", told)
+        return Difference("stricter", f"{verdict} ({plain(said(theirs))})")
     return Difference("other verdict", f"naive {naive.verdict} ({_reasons(naive)}), program {verdict}")
 
 
@@ -60,8 +60,10 @@ def said(theirs: Data) -> str:
 
 def plain(text: str) -> str:
     """A sentence without what differs from job to job."""
-    text = re.sub(r"'[^']*'|\"[^\"]*\"", "'…'", text)
-    return re.sub(r"\s+", " ", re.sub(r"-?\d[\d,./]*", "#", text)).strip()[:160]
+    text = re.sub(r"'[^']*'|\"[^\"]*\"", "'…'", text.rpartition(": ")[2])
+    text = re.sub(r"(elbow|tee|wye|own|terminal|entrance)-[\w-]+", "a fitting", text)
+    text = re.sub(r"\b(up|down|north|south|east|west)\b", "*", re.sub(r"-?\d[\d,./]*", "#", text))
+    return re.sub(r"\s+", " ", text).strip()[:110]
 
 
 def _reasons(naive: Answer) -> str:

@@ -27,16 +27,28 @@ def table(d: Draw, inputs: list[float]) -> Data:
             table["elbows_each"][d.rng.choice(ENDS)] = 1
     _special(d, table)
     table["row"] = _rows(d, inputs, kind)
-    if "wall-kit" in d.own or d.chance(0.03):
-        table["fitting"] = [{"name": "wall-kit", "title": "Wall kit", "kind": "terminal", "k": 1.2}]
-        if d.chance(0.8):
-            table.setdefault("deductions", {})["wall-kit"] = d.feet(d.rng.choice((0, 5)))
+    _own(d, table)
     if d.chance(0.015):
         place = d.rng.choice(("deductions", "elbows_each", "counts_as"))
         table.setdefault(place, {})[{"counts_as": "pcv-40"}.get(place, "elbow-90-logn")] = (
             "3 ft" if place == "deductions" else 2
         )
     return table
+
+
+def _own(d: Draw, table: Data) -> None:
+    """Fittings of the page's own."""
+    records: list[Data] = []
+    if "wall-kit" in d.own or d.chance(0.03):
+        kind = "terminal" if "wall-kit" in d.own else d.rng.choice(("terminal", "other"))
+        records.append({"name": "wall-kit", "title": "Wall kit", "kind": kind, "k": 1.2})
+    if "page-bend" in d.own:
+        records.append({"name": "page-bend", "title": "Bend of the page", "kind": "elbow", "angle": "90 deg"})
+    for record in records:
+        if d.chance(0.85):
+            table.setdefault("deductions", {})[record["name"]] = d.feet(d.rng.choice((0, 5)))
+    if records and not d.chance(0.02):
+        table["fitting"] = records
 
 
 def _deductions(d: Draw, kind: str) -> Data:
@@ -107,7 +119,9 @@ def _bands(d: Draw) -> list[list[str] | None]:
 
 def _rows(d: Draw, inputs: list[float], kind: str) -> list[Data]:
     bands, rows = _bands(d), []
-    condition = d.rng.choices(("none", "pipes", "ends", "materials", "air_size", "nested"), (60, 10, 8, 8, 8, 6))[0]
+    conditions = {"none": 60, "pipes": 10, "ends": 8, "materials": 8, "air_size": 8, "nested": 6}
+    conditions["kit"] = 30 if "wall-kit" in d.own else 0
+    condition = d.rng.choices(list(conditions), list(conditions.values()))[0]
     pressed = {size: kind if kind != "both" else d.rng.choice(("plain", "elbows")) for size in SIZES}
     for (band_number, band), (size_number, size) in itertools.product(enumerate(bands), enumerate(SIZES)):
         if d.chance(0.05):
@@ -165,6 +179,7 @@ def _conditions(d: Draw, condition: str) -> list[Data]:
         "none": [{}],
         "pipes": [{"pipes": "one"}, {"pipes": "two"}],
         "ends": [{"ends": ["terminal-open", "entrance-open"]}, {"ends": ["terminal-screened"]}, {}],
+        "kit": [{"ends": ["wall-kit"]}, {"ends": ["terminal-open", "terminal-elbow-down"]}],
         "materials": [{"materials": ["pvc-40", "abs-40"]}, {"materials": ["cpvc-40"]}],
         "air_size": [{"air_size": "2 in"}, {"air_size": "3 in"}, {}],
         "nested": [{"pipes": "two"}, {"pipes": "two", "ends": ["terminal-open"]}, {}],

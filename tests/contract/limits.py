@@ -9,7 +9,7 @@ from tests.contract.page import Exposed, Page
 from tests.contract.reading import AIR, FLUE, HAIR, Piece, distinct, length, same, temperature
 
 if TYPE_CHECKING:
-    from tests.contract.naive import Leg
+    from tests.contract.ways import Leg
 
 COLD = (50.0 + 459.67) / 1.8
 Found = Iterator[tuple[str, str]]

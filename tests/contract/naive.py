@@ -10,18 +10,16 @@ by name, to see whether a difference comes from it.
 
 from __future__ import annotations
 
-import itertools
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from tests.contract.charging import Group, charge, elbow_count
-from tests.contract.limits import exposed_faults, limit_faults, straight
-from tests.contract.page import Case, Miss, Page, Row, lookup, read_page
+from tests.contract.charging import Group
+from tests.contract.lengths import Lengths
+from tests.contract.limits import exposed_faults, limit_faults
+from tests.contract.page import Page, read_page
 from tests.contract.reading import (
     AIR,
     FLUE,
-    HAIR,
     OPPOSITE,
     Bad,
     Catalog,
@@ -36,27 +34,7 @@ from tests.contract.reading import (
     same,
     temperature,
 )
-
-ORDER = ("unsafe", "over", "short", "not covered", "incomplete", "within")
-
-
-@dataclass(frozen=True)
-class Fault:
-    """What keeps a job from being within: the verdict it gives, the class of the reason, the runs it holds for."""
-
-    verdict: str
-    reason: str
-    runs: tuple[str, ...] = ()
-
-
-@dataclass
-class Figures:
-    """Of one run that is a whole way, by one row: for comparing numbers [m]. None where there is no such figure."""
-
-    equivalent: float | None = None
-    allowable: float | None = None
-    minimum: float | None = None
-    row: int | None = None
+from tests.contract.ways import Fault, Figures, Leg, worst
 
 
 @dataclass
@@ -78,35 +56,7 @@ def judge(job: Data, tables: dict[str, Data], eased: frozenset[str] = frozenset(
         return Answer("error", [Fault("error", str(bad))], error=str(bad))
 
 
-def worst(verdicts: list[str]) -> str:
-    """The verdict that settles."""
-    return min(verdicts, key=ORDER.index, default="within")
-
-
-@dataclass(frozen=True)
-class Leg:
-    """One way, or one run of it: groups of pieces in order outward, and the runs."""
-
-    groups: tuple[Group, ...]
-    runs: tuple[Run, ...]
-
-    @property
-    def pieces(self) -> list[Piece]:
-        """All pieces."""
-        return [piece for group in self.groups for piece in group.pieces]
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """Of the runs."""
-        return tuple(run.name for run in self.runs)
-
-    @property
-    def end(self) -> str | None:
-        """The listed end, if there is one."""
-        return next((piece.name for piece in self.pieces if piece.is_end and not piece.implied), None)
-
-
-class _Judge:
+class _Judge(Lengths):
     def __init__(self, job: Data, tables: dict[str, Data], eased: frozenset[str]) -> None:
         self.job, self.eased, self.faults = job, eased, list[Fault]()
         self.catalog: Catalog = catalog_of(job, tables)
@@ -166,9 +116,6 @@ class _Judge:
         if len(sizes) > 1:
             wider = (after > before) == (inner.carries == FLUE)
             yield Piece("increaser" if wider else "reducer", "size change", sizes, outer.material)
-
-    def fault(self, verdict: str, reason: str, runs: tuple[str, ...] = ()) -> None:
-        self.faults.append(Fault(verdict, reason, runs))
 
     def answer(self) -> Answer:
         if self.altitude is None:
@@ -248,7 +195,7 @@ class _Judge:
             self._together(leg, two)
         elif len(pages) == len(leg.runs):
             self._length([leg])
-        others = self._others(leg)
+        others = self.others_of(leg)
         done = []
         for page in pages:
             if page.file in done:
@@ -260,12 +207,6 @@ class _Judge:
                 for verdict, reason in exposed_faults(page, leg, self.design, self.eased):
                     self.fault(verdict, reason, leg.names)
 
-    def _others(self, leg: Leg) -> list[Leg]:
-        """The ways of the other pipe of the appliances of this way."""
-        other = AIR if leg.runs[0].carries == FLUE else FLUE
-        served = set(leg.runs[0].serves)
-        return [way for name, way in self.ways[other].items() if name in served]
-
     def _together(self, leg: Leg, two: bool | str | None) -> None:
         """A way on a table that counts runs together, with the way of the other pipe."""
         served = leg.runs[0].serves[0]
@@ -275,147 +216,14 @@ class _Judge:
         )
         if not said and served not in self.ways[AIR]:
             self.fault("incomplete", "air not said on runs together", leg.names)
-        for other in self._others(leg):
+        for other in self.others_of(leg):
             files = {page.file if page else None for page in (self.pages[run.name] for run in (*leg.runs, *other.runs))}
             if len(files) > 1 and "air by its own table" not in self.eased:
                 self.fault("incomplete", "runs together by two tables", (*leg.names, *other.names))
             first, second = (leg, other) if leg.runs[0].carries == FLUE else (other, leg)
             self._length([first, second])
-        if not self._others(leg):
+        if not self.others_of(leg):
             self._length([leg])
-
-    def _rows(self, leg: Leg, run: Run) -> dict[float, list[tuple[Page, Row]]]:
-        """The rows by size of one run of a way, as part of it; a miss becomes a fault."""
-        page = self.pages[run.name]
-        found: dict[float, list[tuple[Page, Row]]] = {}
-        if page is None or self.altitude is None:
-            return found
-        others = self._others(Leg((), (run,)))
-        end = leg.end
-        if end is None and "an end for every part" in self.eased and leg.runs[-1].outer != "outdoors":
-            ways = [way for ways in self.ways.values() for way in ways.values() if run in way.runs]
-            end = ways[0].end if ways else None
-        for size in run.sizes:
-            case = Case(
-                size,
-                run.carries,
-                self.altitude,
-                run.input,
-                self.two_pipes(Leg((), (run,))),
-                end,
-                tuple(piece.material for piece in leg.pieces),
-                tuple(size for other in others for run in other.runs for size in run.sizes),
-            )
-            try:
-                found[size] = [(page, row) for row in lookup(page, case)]
-            except Miss as miss:
-                self.fault(miss.verdict, miss.reason, leg.names)
-        return found
-
-    def _length(self, legs: list[Leg]) -> None:
-        """Compare a way, or two that count together, with the allowances of its runs."""
-        names = tuple(name for leg in legs for name in leg.names)
-        by_size: dict[float, list[tuple[Page, Row]]] = {}
-        wanted = 0
-        for leg in legs:
-            for run in leg.runs:
-                wanted += len(run.sizes)
-                for size, rows in self._rows(leg, run).items():
-                    by_size.setdefault(size, []).extend(rows)
-        every = [pair for rows in by_size.values() for pair in rows]
-        if not every:
-            return
-        shares = any(page.shares for page, _ in every)
-        judged = [self._judged(page, row, legs, names) for page, row in every]
-        self._minimum(legs, every, names)
-        plain = [one for one in judged if one is not None]
-        if shares and len(by_size) > 1:
-            self._shares(by_size, legs, names)
-        elif plain:
-            shortest = min(one[1] for one in plain)
-            if any(equivalent > shortest + HAIR for equivalent, _ in plain):
-                self.fault("over", "length", names)
-        if len(plain) == 1 == len(every) == wanted:
-            row = every[0][1]
-            self.figures[names[0]] = Figures(plain[0][0], plain[0][1], row.minimum or None, row.number)
-
-    def _groups(self, legs: list[Leg]) -> list[Group]:
-        return [group for leg in legs for group in leg.groups]
-
-    def _judged(self, page: Page, row: Row, legs: list[Leg], names: tuple[str, ...]) -> tuple[float, float] | None:
-        """Equivalent and allowable length by a row; None where the row gives no length, which is then a fault."""
-        ordered = [legs] if "included in each run" in self.eased else list(itertools.permutations(legs))
-        charges = [charge(page, self._groups(list(order)), row) for order in ordered]
-        if "included in each run" in self.eased:
-            each = [charge(page, self._groups([leg]), row) for leg in legs]
-            charges[0].items = [item for one in each for item in one.items]
-        if any(one.missing for one in charges):
-            self.fault("incomplete", "no deduction", names)
-        allowable = self._allowable(page, row, legs, names)
-        return None if allowable is None else (max(one.total for one in charges), allowable)
-
-    def _allowable(self, page: Page, row: Row, legs: list[Leg], names: tuple[str, ...]) -> float | None:
-        if row.kind == "pressure":
-            return None
-        place = 0
-        if row.kind == "elbows":
-            place = max(0, elbow_count(page, self._groups(legs)) - row.first)
-            if place >= len(row.lengths):
-                self.fault("over", "too many elbows", names)
-                return None
-        value = row.lengths[place]
-        if value is None:
-            self.fault("over", "not permitted", names)
-            return None
-        return value * self._factor(page, row)
-
-    def _factor(self, page: Page, row: Row) -> float:
-        """What the altitude leaves of an allowance."""
-        if page.factor is None or row.band is not None or self.altitude is None:
-            return 1.0
-        above, per, less = page.factor
-        steps = math.ceil(max(0.0, self.altitude - above) / per - 1e-7)
-        return max(0.0, 1.0 - steps * less)
-
-    def _minimum(self, legs: list[Leg], rows: list[tuple[Page, Row]], names: tuple[str, ...]) -> None:
-        """Minimum lengths are of whole ways."""
-        if any(leg.runs[-1].outer != "outdoors" or leg.runs[0].inner not in self.appliances for leg in legs):
-            return
-        minimum = max(row.minimum for _, row in rows)
-        lengths = [straight(leg.pieces) for leg in legs]
-        if "minimum by equivalent length" in self.eased:
-            lengths = [max(charge(page, list(leg.groups), row).total for page, row in rows) for leg in legs]
-        if "minimum of the sum" in self.eased:
-            lengths = [sum(lengths)]
-        if min(lengths) < minimum - HAIR:
-            self.fault("short", "minimum", names)
-
-    def _shares(self, by_size: dict[float, list[tuple[Page, Row]]], legs: list[Leg], names: tuple[str, ...]) -> None:
-        """Each size's equivalent length over its own allowance, added up, is at most 1."""
-        if any(row.kind == "pressure" for rows in by_size.values() for _, row in rows):
-            return
-        allowances, rows = {}, {}
-        for size, pairs in by_size.items():
-            found = [(self._allowable(page, row, legs, names), page, row) for page, row in pairs]
-            if any(value is None for value, _, _ in found):
-                return
-            allowances[size], page, row = min(found, key=lambda one: one[0] or 0.0)
-            rows[size] = (page, row)
-        page, row = next(iter(rows.values()))
-        total = 0.0
-        for value, sizes in charge(page, self._groups(legs), row).items:
-            if not value:
-                continue
-            mine = [allowances[size] for size in by_size if any(same(size, one) for one in sizes)]
-            mine = mine or list(allowances.values())
-            if "own share" in self.eased:
-                mine = [allowances[size] for size in by_size if same(size, sizes[-1])] or mine
-            if min(mine) <= 0.0:
-                total = math.inf
-            else:
-                total += value / min(mine)
-        if total > 1.0 + HAIR / min(allowances.values()):
-            self.fault("over", "shares", names)
 
 
 def _excess_air(job: Data) -> None:

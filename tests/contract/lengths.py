@@ -1,0 +1,172 @@
+"""The naive reading of rows and lengths: a way against the allowances of its runs. Standard library only."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from typing import Any
+
+from tests.contract.charging import Group, charge, elbow_count
+from tests.contract.limits import straight
+from tests.contract.page import Case, Miss, Page, Row, lookup
+from tests.contract.reading import AIR, FLUE, HAIR, Run, same
+from tests.contract.ways import Fault, Figures, Leg
+
+
+class Lengths:
+    """What a way comes to by its tables. The attributes are those of a job that has been read."""
+
+    eased: frozenset[str]
+    faults: list[Fault]
+    figures: dict[str, Figures]
+    altitude: float | None
+    appliances: dict[str, Any]
+    ways: dict[str, dict[str, Leg]]
+    pages: dict[str, Page | None]
+
+    def fault(self, verdict: str, reason: str, runs: tuple[str, ...] = ()) -> None:
+        """Note what keeps the job from being within."""
+        self.faults.append(Fault(verdict, reason, runs))
+
+    def two_pipes(self, leg: Leg) -> bool | str | None:
+        """Whether the appliances of a way have an air pipe: True, False, None where one does not say, or 'mixed'."""
+        raise NotImplementedError
+
+    def others_of(self, leg: Leg) -> list[Leg]:
+        """The ways of the other pipe of the appliances of this way."""
+        other = AIR if leg.runs[0].carries == FLUE else FLUE
+        served = set(leg.runs[0].serves)
+        return [way for name, way in self.ways[other].items() if name in served]
+
+    def _rows(self, leg: Leg, run: Run) -> dict[float, list[tuple[Page, Row]]]:
+        """The rows by size of one run of a way, as part of it; a miss becomes a fault."""
+        page = self.pages[run.name]
+        found: dict[float, list[tuple[Page, Row]]] = {}
+        if page is None or self.altitude is None:
+            return found
+        others = self.others_of(Leg((), (run,)))
+        end = leg.end
+        if end is None and "an end for every part" in self.eased and leg.runs[-1].outer != "outdoors":
+            ways = [way for ways in self.ways.values() for way in ways.values() if run in way.runs]
+            end = ways[0].end if ways else None
+        for size in run.sizes:
+            case = Case(
+                size,
+                run.carries,
+                self.altitude,
+                run.input,
+                self.two_pipes(Leg((), (run,))),
+                end,
+                tuple(piece.material for piece in leg.pieces),
+                tuple(size for other in others for run in other.runs for size in run.sizes),
+            )
+            try:
+                found[size] = [(page, row) for row in lookup(page, case)]
+            except Miss as miss:
+                self.fault(miss.verdict, miss.reason, leg.names)
+        return found
+
+    def _length(self, legs: list[Leg]) -> None:
+        """Compare a way, or two that count together, with the allowances of its runs."""
+        names = tuple(name for leg in legs for name in leg.names)
+        by_size: dict[float, list[tuple[Page, Row]]] = {}
+        wanted = 0
+        for leg in legs:
+            for run in leg.runs:
+                wanted += len(run.sizes)
+                for size, rows in self._rows(leg, run).items():
+                    by_size.setdefault(size, []).extend(rows)
+        every = [pair for rows in by_size.values() for pair in rows]
+        if not every:
+            return
+        shares = any(page.shares for page, _ in every)
+        judged = [self._judged(page, row, legs, names) for page, row in every]
+        self._minimum(legs, every, names)
+        plain = [one for one in judged if one is not None]
+        if shares and len(by_size) > 1:
+            self._shares(by_size, legs, names)
+        elif plain:
+            shortest = min(one[1] for one in plain)
+            if any(equivalent > shortest + HAIR for equivalent, _ in plain):
+                self.fault("over", "length", names)
+        if len(plain) == 1 == len(every) == wanted:
+            row = every[0][1]
+            self.figures[names[0]] = Figures(plain[0][0], plain[0][1], row.minimum or None, row.number)
+
+    def _groups(self, legs: list[Leg]) -> list[Group]:
+        return [group for leg in legs for group in leg.groups]
+
+    def _judged(self, page: Page, row: Row, legs: list[Leg], names: tuple[str, ...]) -> tuple[float, float] | None:
+        """Equivalent and allowable length by a row; None where the row gives no length, which is then a fault."""
+        ordered = [legs] if "included in each run" in self.eased else list(itertools.permutations(legs))
+        charges = [charge(page, self._groups(list(order)), row) for order in ordered]
+        if "included in each run" in self.eased:
+            each = [charge(page, self._groups([leg]), row) for leg in legs]
+            charges[0].items = [item for one in each for item in one.items]
+        if any(one.missing for one in charges):
+            self.fault("incomplete", "no deduction", names)
+        allowable = self._allowable(page, row, legs, names)
+        return None if allowable is None else (max(one.total for one in charges), allowable)
+
+    def _allowable(self, page: Page, row: Row, legs: list[Leg], names: tuple[str, ...]) -> float | None:
+        if row.kind == "pressure":
+            return None
+        place = 0
+        if row.kind == "elbows":
+            place = max(0, elbow_count(page, self._groups(legs)) - row.first)
+            if place >= len(row.lengths):
+                self.fault("over", "too many elbows", names)
+                return None
+        value = row.lengths[place]
+        if value is None:
+            self.fault("over", "not permitted", names)
+            return None
+        return value * self._factor(page, row)
+
+    def _factor(self, page: Page, row: Row) -> float:
+        """What the altitude leaves of an allowance."""
+        if page.factor is None or row.band is not None or self.altitude is None:
+            return 1.0
+        above, per, less = page.factor
+        steps = math.ceil(max(0.0, self.altitude - above) / per - 1e-7)
+        return max(0.0, 1.0 - steps * less)
+
+    def _minimum(self, legs: list[Leg], rows: list[tuple[Page, Row]], names: tuple[str, ...]) -> None:
+        """Minimum lengths are of whole ways."""
+        if any(leg.runs[-1].outer != "outdoors" or leg.runs[0].inner not in self.appliances for leg in legs):
+            return
+        minimum = max(row.minimum for _, row in rows)
+        lengths = [straight(leg.pieces) for leg in legs]
+        if "minimum by equivalent length" in self.eased:
+            lengths = [max(charge(page, list(leg.groups), row).total for page, row in rows) for leg in legs]
+        if "minimum of the sum" in self.eased:
+            lengths = [sum(lengths)]
+        if min(lengths) < minimum - HAIR:
+            self.fault("short", "minimum", names)
+
+    def _shares(self, by_size: dict[float, list[tuple[Page, Row]]], legs: list[Leg], names: tuple[str, ...]) -> None:
+        """Each size's equivalent length over its own allowance, added up, is at most 1."""
+        if any(row.kind == "pressure" for rows in by_size.values() for _, row in rows):
+            return
+        allowances, rows = {}, {}
+        for size, pairs in by_size.items():
+            found = [(self._allowable(page, row, legs, names), page, row) for page, row in pairs]
+            if any(value is None for value, _, _ in found):
+                return
+            allowances[size], page, row = min(found, key=lambda one: one[0] or 0.0)
+            rows[size] = (page, row)
+        page, row = next(iter(rows.values()))
+        total = 0.0
+        for value, sizes in charge(page, self._groups(legs), row).items:
+            if not value:
+                continue
+            mine = [allowances[size] for size in by_size if any(same(size, one) for one in sizes)]
+            mine = mine or list(allowances.values())
+            if "own share" in self.eased:
+                mine = [allowances[size] for size in by_size if same(size, sizes[-1])] or mine
+            if min(mine) <= 0.0:
+                total = math.inf
+            else:
+                total += value / min(mine)
+        if total > 1.0 + HAIR / min(allowances.values()):
+            self.fault("over", "shares", names)
