@@ -137,7 +137,7 @@ def test_slopes_are_those_of_the_losses() -> None:
         step = np.zeros(len(runs))
         step[column] = 1e-6 * abs(flows[column])
         difference = (losses(flows + step)[0] - losses(flows - step)[0]) / (2.0 * step[column])
-        assert slopes.toarray()[:, column] == pytest.approx(difference, rel=1e-5, abs=1e-6 * np.max(np.abs(difference)))
+        assert slopes[:, column] == pytest.approx(difference, rel=1e-5, abs=1e-6 * np.max(np.abs(difference)))
 
 
 def test_loops_close_on_themselves() -> None:

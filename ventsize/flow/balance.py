@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ventsize.flow.laws import RunLaws
-from ventsize.flow.loops import LoopFlows, close_loops
+from ventsize.flow.loops import LoopFlows, close_loops, solved
 from ventsize.flow.meeting import Meeting, meetings, toward, unlisted_changes
 from ventsize.flow.stream import Stream
 from ventsize.run.graph import VentGraph
@@ -19,6 +19,7 @@ from ventsize.run.model import Run
 Array = NDArray[np.float64]
 _REACH = 1e-6  # of the flow through a joint, over which slopes are taken
 _AT_REST = 1e-9  # of the largest flow; what stands for it at a joint without any
+DENSE = 60  # runs; in nets of no more than that, sparse matrices cost more than they save
 _EASY = (0.25, 1.0)  # shares of the junctions' losses that are solved for in turn where all at once does not go
 
 
@@ -77,9 +78,7 @@ class NetLosses:
         ]
 
     def __call__(self, flows: Array) -> tuple[Array, Any]:
-        """Losses [Pa] and the sparse matrix of their slopes [Pa·s/kg]."""
-        from scipy.sparse import coo_array, dia_array
-
+        """Losses [Pa] and the matrix of their slopes [Pa·s/kg], sparse where the net is large."""
         losses, diagonal = self._laws(flows)
         losses = losses + self._added
         for row, sign, per_flow, widening, narrowing in self._changes:
@@ -87,16 +86,12 @@ class NetLosses:
             k = widening if sign * flow > 0.0 else narrowing
             losses[row] += k * per_flow * flow * abs(flow)
             diagonal[row] += 2.0 * k * per_flow * abs(flow)
-        size = len(flows)
-        slopes: Any = dia_array((diagonal[np.newaxis, :], [0]), shape=(size, size)).tocsr()
         entries: list[tuple[int, int, float]] = []
         least = _AT_REST * float(np.max(np.abs(flows), initial=0.0))
         for joint in self._joints:
             entries += self._joint(joint, flows, losses, least)
-        if entries:
-            row_numbers, columns, values = zip(*entries, strict=True)
-            slopes = slopes + coo_array((values, (row_numbers, columns)), shape=(size, size)).tocsr()
-        return losses, slopes
+        entries += [(row, row, slope) for row, slope in enumerate(diagonal.tolist())]
+        return losses, _matrix(entries, (len(flows), len(flows)))
 
     def _joint(self, joint: _Joint, flows: Array, losses: Array, least: float) -> list[tuple[int, int, float]]:
         """Adds a joint's losses to its runs'; the entries of its slopes."""
@@ -133,12 +128,9 @@ def balance(
     rises: what each run really loses at these, start to end [Pa], where the laws here do not know all of it (gas that
     cools on its way); they are then moved by what they are off. None where the start is no more than a balance.
     """
-    from scipy.sparse import csc_array
-
     rows = {run.name: index for index, run in enumerate(runs)}
     placed = [(rows[name], column, sign) for column, loop in enumerate(loops) for name, sign in loop.items()]
-    row_numbers, columns, signs = zip(*placed, strict=True)
-    matrix = csc_array((signs, (row_numbers, columns)), shape=(len(runs), len(loops)))
+    matrix = _matrix(placed, (len(runs), len(loops)))
     flows = np.array([start[run.name] for run in runs])
     extra = np.zeros(len(runs))
 
@@ -164,10 +156,21 @@ def balance(
 
 def _spread_out(losses: NetLosses, flows: Array, cycles: Any) -> Array:
     """A first guess: the flows that runs would share, did each resist as much at any flow as at the mean one."""
-    from scipy.sparse.linalg import splu
-
     mean = np.full_like(flows, max(float(np.mean(np.abs(flows))), 1e-9))
     _, resistance = losses._laws(mean)
-    around = cycles.T.tocsr()
-    left = around @ (resistance * flows)
-    return np.asarray(flows + cycles @ splu((around @ (cycles.multiply(resistance[:, None]))).tocsc()).solve(-left))
+    around = cycles.T
+    resisted = cycles * resistance[:, None] if isinstance(cycles, np.ndarray) else cycles.multiply(resistance[:, None])
+    by_loop = solved(around @ resisted, -(around @ (resistance * flows)))
+    return flows if by_loop is None else np.asarray(flows + cycles @ by_loop)
+
+
+def _matrix(entries: Sequence[tuple[int, int, float]], shape: tuple[int, int]) -> Any:
+    """A matrix of (row, column, value), values in one place added up: sparse where it is large."""
+    rows, columns, values = zip(*entries, strict=True)
+    if max(shape) > DENSE:
+        from scipy.sparse import coo_array
+
+        return coo_array((values, (rows, columns)), shape=shape).tocsr()
+    found = np.zeros(shape)
+    np.add.at(found, (rows, columns), values)
+    return found

@@ -1,4 +1,4 @@
-"""How the gas in a run cools (or warms) on its way, step by step, with the heat of condensation.
+"""How the gas in a run cools (or warms) on its way, with the heat of condensation.
 
 Enthalpy is what is carried along: what passes the wall leaves it, and the temperature follows from what is left.
 Vapour condenses on a wall below the gas's dew point, and as mist where the gas itself falls below it. The water
@@ -8,31 +8,22 @@ leaves the gas at its temperature there, is taken to drain off along the pipe, a
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
 
 from ventsize.flow import friction
-from ventsize.flow.heat import (
-    INSULATION_CONDUCTIVITY,
-    Around,
-    Heat,
-    Wall,
-    heat_through,
-    inside_film,
-    vapour_beside,
-)
+from ventsize.flow.cooling_gas import CoolingGas
+from ventsize.flow.heat import INSULATION_CONDUCTIVITY, Around, InsideFilm, Wall
 from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.stream import Stream
-from ventsize.flow.underway import Underway
+from ventsize.flow.stretch import TOLERANCE, Passage, Stretch
 from ventsize.gas.components import OutOfRange
-from ventsize.gas.mixture import heat_capacity, molar_mass
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run.model import Piece, Run, Section
 
-STEP = 0.5  # m; halving it moves no temperature by more than a few thousandths of a kelvin
-FEWEST_STEPS = 2
-LARGEST_CHANGE = 0.1  # of what is between gas and surroundings, in one step
-MOST_STEPS = 2_000  # in one pipe
+APART = 0.5  # m; points along a pipe are no farther apart
+FEWEST_PARTS, MOST_PARTS = 2, 2_000  # of one pipe, between its points
 PLASTIC = 0.17  # W/(m·K); the wall of a material whose record gives no conductivity, as plastic
 
 UNSAID = "heated space"
@@ -74,70 +65,179 @@ class Point:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class _Walked:
+    """A stretch that was followed.
+
+    distance: along the run to its start [m]. pipes: number in the run's list, start and end in the stretch [m].
+    """
+
+    stretch: Stretch
+    distance: float
+    pipes: tuple[tuple[int, float, float], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class RunCooling:
     """A run's stream on its way.
 
-    points: along the pipe, a pair at every change of piece. heat: given off through the wall, negative where
-    it is taken up [W]. condensate: water left in the run [kg/s].
+    forward: whether it moves the way the run is listed.
+    heat: given off through the wall, negative where it is taken up [W]. condensate: water left in the run [kg/s].
     piece_heat [W], piece_condensate [kg/s]: of each piece, in the run's order.
     streams: the mean stream in each piece, in the run's order. films: the laws the inside film follows.
     """
 
     inlet: Stream
     outlet: Stream
-    points: tuple[Point, ...]
+    forward: bool
     heat: float
     condensate: float
     piece_heat: tuple[float, ...]
     piece_condensate: tuple[float, ...]
     streams: tuple[Stream, ...]
     films: tuple[str, ...]
+    gas: CoolingGas = field(repr=False)
+    walked: tuple[_Walked, ...] = field(repr=False)
+
+    @cached_property
+    def points(self) -> tuple[Point, ...]:
+        """Places along the pipe, a pair at every change of piece."""
+        return tuple(self._points())
+
+    @property
+    def grid(self) -> Grid:
+        """The steps it was followed by, for following a stream that is nearly the same."""
+        return tuple(walked.stretch.grid for walked in self.walked)
+
+    def _points(self) -> Iterator[Point]:
+        for walked in self.walked:
+            for number, start, end in walked.pipes:
+                parts = min(MOST_PARTS, max(FEWEST_PARTS, math.ceil((end - start) / APART)))
+                for part in range(parts + 1):
+                    place = start + (end - start) * part / parts
+                    temperature, vapour, _ = walked.stretch.at(place)
+                    heat = walked.stretch.heat_at(temperature, vapour)
+                    yield Point(
+                        distance=walked.distance + place,
+                        piece=number,
+                        temperature=temperature,
+                        dew_point=self.gas.dew_point(vapour),
+                        inside_wall=heat.inside_wall,
+                        outside_surface=heat.outside_surface,
+                        surroundings=walked.stretch.surroundings,
+                        condensate=self.gas.condensate(vapour),
+                    )
 
 
-def cool_run(run: Run, *, stream: Stream, forward: bool, climate: Climate, step: float = STEP) -> RunCooling:
+Grid = tuple[tuple[float, ...], ...]
+
+
+def cool_run(
+    run: Run,
+    *,
+    stream: Stream,
+    forward: bool,
+    climate: Climate,
+    tolerance: float = TOLERANCE,
+    grid: Grid | None = None,
+) -> RunCooling:
     """Follow a stream along a run.
 
-    stream: as it enters. forward: whether it moves the way the run is listed.
-    step: longest step along a pipe [m]. Fittings are taken to have no length.
+    stream: as it enters. forward: whether it moves the way the run is listed. Fittings are taken to have no length.
+    tolerance: what each step may be off, of what drives the heat there [-].
+    grid: of the same run's cooling at nearly the same stream; what is found then follows the stream without a jump.
 
     Raises InputError where the gas leaves the range in which its properties are known.
     """
     try:
-        return _cooled(run, stream, forward, climate, step)
+        return _cooled(run, stream, forward, climate, tolerance, grid)
     except (OutOfRange, ArithmeticError):
         problem = "its gas cannot be followed as it cools or warms: the figures lead out of the range of its properties"
         expected = "lengths, inputs and temperatures as a building has them"
         raise InputError(Problem("", f"run '{run.name}'", problem, expected)) from None
 
 
-def _cooled(run: Run, stream: Stream, forward: bool, climate: Climate, step: float) -> RunCooling:
-    state = Underway(stream)
-    order = range(len(run.pieces)) if forward else range(len(run.pieces) - 1, -1, -1)
-    heats, waters = [0.0] * len(run.pieces), [0.0] * len(run.pieces)
-    streams: list[Stream] = [stream] * len(run.pieces)
-    points: list[Point] = []
-    films: dict[str, None] = {}
-    for number in order:
-        piece = run.pieces[number]
-        if not piece.is_pipe or piece.length == 0.0 or stream.mass_flow == 0.0:
-            streams[number] = state.stream()
+def _cooled(
+    run: Run, stream: Stream, forward: bool, climate: Climate, tolerance: float, grid: Grid | None
+) -> RunCooling:
+    gas = CoolingGas(stream)
+    count = len(run.pieces)
+    heats, waters, streams = [0.0] * count, [0.0] * count, [stream] * count
+    films: dict[tuple[float, float], InsideFilm] = {}
+    walked: list[_Walked] = []
+    here = stream
+    temperature, vapour, enthalpy = stream.temperature, gas.water, gas.enthalpy(stream.temperature, gas.water)
+    entered, distance = enthalpy, 0.0
+    for numbers in _alike(run, forward):
+        first = run.pieces[numbers[0]]
+        if first.length == 0.0 or stream.mass_flow == 0.0:
+            streams[numbers[0]] = here
             continue
-        before, given = state.condensate, state.given
-        walked, mean = _along(state, piece, number, climate, step, films)
-        points += walked
-        heats[number], waters[number] = state.given - given, state.condensate - before
-        streams[number] = mean
+        lengths = [run.pieces[number].length for number in numbers]
+        stretch = Stretch(
+            gas,
+            _passage(first, stream, climate, films),
+            length=math.fsum(lengths),
+            temperature=temperature,
+            vapour=vapour,
+            tolerance=tolerance,
+            grid=grid[len(walked)] if grid and len(walked) < len(grid) else None,
+        )
+        pipes, start = [], 0.0
+        for number, length in zip(numbers, lengths, strict=True):
+            end = start + length
+            if length > 0.0:
+                pipes.append((number, start, end))
+                streams[number] = gas.stream(*stretch.mean(start, end))
+                temperature, left, kept = stretch.at(end)
+                heats[number], waters[number] = enthalpy - kept, vapour - left
+                vapour, enthalpy = left, kept
+                here = gas.stream(temperature, vapour)
+            else:
+                streams[number] = here
+            start = end
+        walked.append(_Walked(stretch=stretch, distance=distance, pipes=tuple(pipes)))
+        distance += stretch.length
+    per_mole = gas.condensate(0.0) / gas.water if gas.water else 0.0
     return RunCooling(
         inlet=stream,
-        outlet=state.stream(),
-        points=tuple(points),
-        heat=state.given,
-        condensate=state.condensate,
-        piece_heat=tuple(heats),
-        piece_condensate=tuple(waters),
+        outlet=here,
+        forward=forward,
+        heat=(entered - enthalpy) * gas.flow,
+        condensate=gas.condensate(vapour),
+        piece_heat=tuple([heat * gas.flow for heat in heats]),
+        piece_condensate=tuple([water * per_mole for water in waters]),
         streams=tuple(streams),
-        films=tuple(films),
+        films=tuple(dict.fromkeys(law for film in films.values() for law in film.laws)),
+        gas=gas,
+        walked=tuple(walked),
     )
+
+
+def _alike(run: Run, forward: bool) -> Iterator[list[int]]:
+    """Numbers of the pieces the way the gas goes: pipes alike with the fittings between them, others each alone."""
+    waiting: list[int] = []
+    between: list[int] = []
+    order = range(len(run.pieces)) if forward else range(len(run.pieces) - 1, -1, -1)
+    for number in order:
+        piece = run.pieces[number]
+        if piece.length == 0.0:
+            between.append(number)
+            continue
+        if waiting and _same_passage(run.pieces[waiting[0]], piece):
+            waiting += [*between, number]
+        else:
+            if waiting:
+                yield waiting
+            yield from ([one] for one in between)
+            waiting = [number]
+        between = []
+    if waiting:
+        yield waiting
+    yield from ([one] for one in between)
+
+
+def _same_passage(a: Piece, b: Piece) -> bool:
+    return a.before is b.before and a.insulation == b.insulation and a.surroundings == b.surroundings
 
 
 def wall_of(piece: Piece) -> Wall:
@@ -154,86 +254,24 @@ def wall_of(piece: Piece) -> Wall:
     )
 
 
-def _along(
-    state: Underway, piece: Piece, number: int, climate: Climate, step: float, films: dict[str, None]
-) -> tuple[list[Point], Stream]:
-    """The points along a pipe, and the mean stream in it."""
-    around = climate.of(piece)
-    through = _through(state, piece, climate, films)
-    here = through()
-    points = [_point(state, here, number, around)]
-    capacity = state.flow * molar_mass(state.mixture) * heat_capacity(state.mixture, temperature=state.temperature)
-    change = here.conductance * piece.length / capacity / LARGEST_CHANGE
-    steps = min(MOST_STEPS, max(FEWEST_STEPS, math.ceil(piece.length / step), math.ceil(change)))
-    length = piece.length / steps
-    vapours = [state.vapour]
-    for _ in range(steps):
-        # Midpoint rule: what leaves over the step is what would leave from its middle.
-        start = state.temperature, state.vapour
-        state.stand(*state.ahead(heat=here.flux * length / 2, water=here.condensing * length / 2))
-        middle = through()
-        state.stand(*start)
-        state.go(heat=middle.flux * length, water=middle.condensing * length, length=length)
-        here = through()
-        points.append(_point(state, here, number, around))
-        vapours.append(state.vapour)
-    return points, state.stream(_mean([p.temperature for p in points]), _mean(vapours))
-
-
-def _mean(values: Sequence[float]) -> float:
-    """Of values at even distances, those at the ends counting half."""
-    return (math.fsum(values) - (values[0] + values[-1]) / 2) / (len(values) - 1)
-
-
-def _through(state: Underway, piece: Piece, climate: Climate, films: dict[str, None]) -> Callable[[], Heat]:
-    """What passes the wall of a pipe from the gas as it stands; the laws used are noted in `films`."""
-    wall, around = wall_of(piece), climate.of(piece)
-    rough = piece.before.roughness / piece.before.bore
-    mass_flow = state.flow * molar_mass(state.mixture)
-
-    def through() -> Heat:
-        found, law = inside_film(
-            state.mixture,
-            mass_flow=mass_flow,
-            temperature=state.temperature,
-            pressure=state.pressure,
+def _passage(piece: Piece, stream: Stream, climate: Climate, films: dict[tuple[float, float], InsideFilm]) -> Passage:
+    """What the gas passes through in a pipe; the inside film of one bore is worked out once."""
+    wall, rough = wall_of(piece), piece.before.roughness / piece.before.bore
+    film = films.get((wall.bore, rough))
+    if film is None:
+        film = films[wall.bore, rough] = InsideFilm(
+            stream.mixture,
+            mass_flow=stream.mass_flow,
+            pressure=stream.pressure,
             bore=wall.bore,
             relative_roughness=rough,
         )
-        films.setdefault(law)
-        film = climate.inside_share * found
-        vapour = None
-        if state.vapour > 0.0:
-            vapour = vapour_beside(
-                state.mixture,
-                share=state.share,
-                film=film,
-                temperature=state.temperature,
-                pressure=state.pressure,
-            )
-        return heat_through(
-            temperature=state.temperature,
-            inside_film=film,
-            law=law,
-            wall=wall,
-            around=around,
-            vapour=vapour,
-            outside_share=climate.outside_share,
-        )
-
-    return through
-
-
-def _point(state: Underway, heat: Heat, number: int, around: Around) -> Point:
-    return Point(
-        distance=state.distance,
-        piece=number,
-        temperature=state.temperature,
-        dew_point=state.dew_point,
-        inside_wall=heat.inside_wall,
-        outside_surface=heat.outside_surface,
-        surroundings=around.temperature,
-        condensate=state.condensate,
+    return Passage(
+        film=film,
+        wall=wall,
+        around=climate.of(piece),
+        inside_share=climate.inside_share,
+        outside_share=climate.outside_share,
     )
 
 
@@ -262,7 +300,7 @@ class CoolingWalk(RunWalk):
         )
         self.climate = climate
         self._outside_density = outside_density
-        known = cooling is not None and cooling.inlet == stream
+        known = cooling is not None and cooling.inlet == stream and cooling.forward is forward
         self.cooling = cooling if cooling and known else cool_run(run, stream=stream, forward=forward, climate=climate)
 
     def of_variant(self, run: Run) -> RunWalk:

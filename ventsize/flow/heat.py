@@ -6,16 +6,17 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from fluids.numerics import brenth
+from ht.conv_external import Nu_cylinder_Churchill_Bernstein
+from ht.conv_free_immersed import Nu_horizontal_cylinder_Churchill_Chu
+from ht.conv_internal import turbulent_Gnielinski
 
 from ventsize.flow import friction
 from ventsize.gas import mixture as gas
 from ventsize.gas.components import GAS_CONSTANT
-from ventsize.gas.components import gas as gas_named
 from ventsize.gas.condensation import saturate
 from ventsize.gas.constants import GRAVITY
 from ventsize.gas.mixture import DRY_AIR, Mixture
-from ventsize.gas.water import TRIPLE_POINT, latent_heat, saturation_pressure
+from ventsize.gas.water import TRIPLE_POINT, molar_heat_of_vaporization, saturation_pressure
 
 EMISSIVITY = 0.9  # of plastics, paint and insulation jackets; common handbook figure
 STEFAN_BOLTZMANN = 5.670374419e-8  # W/(m²·K⁴), CODATA 2018
@@ -23,8 +24,13 @@ INSULATION_CONDUCTIVITY = 0.04  # W/(m·K); glass fiber or foam sleeve, a usual 
 LAMINAR_NUSSELT = 3.66  # fully developed, wall at one temperature
 LAMINAR_BELOW, TURBULENT_ABOVE = 2300.0, 4000.0  # VDI Heat Atlas, 2nd ed., G1: between them by linear intermittency
 STILL = 0.05  # m/s; below it the air counts as still
+NODE = 10.0  # K; properties and films go straight between whole multiples of it, within 0.1 % of their curves
+NEAR = 3e-4  # of what drives the heat; a step of the surface's temperature this short is taken as the last
 
 ATMOSPHERE = 101_325.0
+CLAUSIUS_CLAPEYRON = 5_300.0  # K; latent heat of water over its gas constant, for slopes only
+MOST_TRIES = 100
+FILM_GROWS = 1.15  # slope of the outside heat over its mean: the film grows with what drives it; first guess only
 LEWIS_EXPONENT = 2.0 / 3.0  # Chilton and Colburn 1934
 
 
@@ -103,14 +109,22 @@ class Vapour:
             return 0.0
         return self.transfer * math.log((1.0 - at_wall) / (1.0 - self.share))
 
+    def steepness(self, wall: float) -> float:
+        """How much less condenses on a wall warmer by a kelvin, roughly: by Clausius and Clapeyron [mol/(m²·s·K)]."""
+        at_wall = saturation_pressure(temperature=wall) / self.pressure
+        if at_wall >= self.share:
+            return 0.0
+        return self.transfer * at_wall / (1.0 - at_wall) * CLAUSIUS_CLAPEYRON / wall**2
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Carrier:
+    """Viscosity [Pa·s], conductivity [W/(m·K)], Prandtl number [-]; `Vapour.transfer` over the film [mol·K/J]."""
+
     viscosity: float
     conductivity: float
     prandtl: float
-    molar_capacity: float
-    lewis: float
+    transfer_per_film: float
 
 
 def inside_film(
@@ -122,9 +136,7 @@ def inside_film(
     Atlas (2nd ed., G1) does. The flow is taken as developed: pipes here are many diameters long. What vapour
     condensing on the wall brings besides is `Vapour`'s.
     """
-    from ht.conv_internal import turbulent_Gnielinski
-
-    carrier = _carrier(mixture, float(round(temperature)), pressure)
+    carrier = _carrier(mixture, temperature, pressure)
     reynolds = 4.0 * mass_flow / (math.pi * bore * carrier.viscosity)
 
     def turbulent(at: float) -> float:
@@ -158,9 +170,47 @@ def vapour_beside(mixture: Mixture, *, share: float, film: float, temperature: f
 
     Heat and vapour pass the same film: Chilton and Colburn's analogy, with the Lewis number of the gas.
     """
-    carrier = _carrier(mixture, float(round(temperature)), pressure)
-    transfer = film / (carrier.molar_capacity * carrier.lewis**LEWIS_EXPONENT)
+    transfer = film * _carrier(mixture, temperature, pressure).transfer_per_film
     return Vapour(share=share, pressure=pressure, transfer=transfer)
+
+
+class InsideFilm:
+    """The film inside one pipe and what vapour passes it, by the temperature of the gas.
+
+    Worked out at whole multiples of `NODE`, for the gas saturated there where it condenses, and straight between.
+
+    laws: those that have been used, in the order of the walk.
+    """
+
+    def __init__(
+        self, mixture: Mixture, *, mass_flow: float, pressure: float, bore: float, relative_roughness: float
+    ) -> None:
+        self._mixture, self._pressure = mixture, pressure
+        self._flow, self._bore, self._rough = mass_flow, bore, relative_roughness
+        self._nodes: dict[float, tuple[float, float, str]] = {}
+        self.laws: dict[str, None] = {}
+
+    def __call__(self, temperature: float) -> tuple[float, float]:
+        """Heat transfer coefficient [W/(m²·K)], and `Vapour.transfer` [mol/(m²·s)], at a temperature [K]."""
+        low = temperature // NODE * NODE
+        part = (temperature - low) / NODE
+        film, transfer, law = self._nodes.get(low) or self._node(low)
+        film_above, transfer_above, law_above = self._nodes.get(low + NODE) or self._node(low + NODE)
+        self.laws.setdefault(law if part < 0.5 else law_above)
+        return film + part * (film_above - film), transfer + part * (transfer_above - transfer)
+
+    def _node(self, at: float) -> tuple[float, float, str]:
+        film, law = inside_film(
+            self._mixture,
+            mass_flow=self._flow,
+            temperature=at,
+            pressure=self._pressure,
+            bore=self._bore,
+            relative_roughness=self._rough,
+        )
+        transfer = film * _carrier(self._mixture, at, self._pressure).transfer_per_film
+        found = self._nodes[at] = film, transfer, law
+        return found
 
 
 def outside_film(*, diameter: float, surface: float, around: Around) -> float:
@@ -172,16 +222,19 @@ def outside_film(*, diameter: float, surface: float, around: Around) -> float:
     Bernstein 1977, across the pipe; the larger of the two. Radiation to surroundings at the air's temperature.
     """
     film = (surface + around.temperature) / 2.0
-    carrier = _carrier(DRY_AIR, float(round(film)), around.pressure)
-    density = gas.density(DRY_AIR, temperature=film, pressure=around.pressure)
-    kinematic = carrier.viscosity / density
+    low = film // NODE * NODE
+    part = (film - low) / NODE
+    below, above = _air(low, around.pressure), _air(low + NODE, around.pressure)
+    kinematic = below[0] + part * (above[0] - below[0])
+    conductivity = below[1] + part * (above[1] - below[1])
+    prandtl = below[2] + part * (above[2] - below[2])
     difference = max(abs(surface - around.temperature), 0.01)
-    grashof = GRAVITY * difference * diameter**3 / (film * kinematic**2)
-    nusselt = _still(carrier.prandtl, grashof)
+    grashof = GRAVITY * difference * diameter**3 / (film * kinematic * kinematic)
+    nusselt = Nu_horizontal_cylinder_Churchill_Chu(Pr=prandtl, Gr=grashof)
     if around.wind > STILL:
-        nusselt = max(nusselt, _windy(around.wind * diameter / kinematic, carrier.prandtl))
+        nusselt = max(nusselt, Nu_cylinder_Churchill_Bernstein(Re=around.wind * diameter / kinematic, Pr=prandtl))
     radiant = EMISSIVITY * STEFAN_BOLTZMANN * (surface**2 + around.temperature**2) * (surface + around.temperature)
-    return nusselt * carrier.conductivity / diameter + radiant
+    return float(nusselt * conductivity / diameter + radiant)
 
 
 def heat_through(
@@ -193,35 +246,52 @@ def heat_through(
     around: Around,
     vapour: Vapour | None = None,
     outside_share: float = 1.0,
+    guess: float | None = None,
 ) -> Heat:
     """Heat through a meter of pipe with gas at this temperature [K] inside.
 
     vapour: in the gas, whose heat of condensation comes to the wall besides; None for a gas without.
     outside_share: of the outside film that is counted, to see what doubt about it does [-].
+    guess: of the outside surface's temperature, where one is at hand [K].
 
-    The surface is at the temperature at which what comes from the gas is what leaves it.
+    The surface is at the temperature at which what comes from the gas is what leaves it: found by the secant
+    method, kept between gas and surroundings.
     """
-    driving = temperature - around.temperature
-    inner_area, outer_area = math.pi * wall.bore, math.pi * wall.insulated
+    ambient = around.temperature
+    driving = temperature - ambient
     between = wall.pipe_resistance + wall.insulation_resistance
-    latent = latent_heat(temperature=max(temperature, TRIPLE_POINT)) * gas_named("water").molar_mass if vapour else 0.0
-
-    def leaving(surface: float) -> float:
-        film = outside_film(diameter=wall.insulated, surface=surface, around=around)
-        return outside_share * film * outer_area * (surface - around.temperature)
-
-    def condensing(inside: float) -> float:
-        return vapour.condensing(inside) * inner_area if vapour and inside < temperature else 0.0
-
-    def surplus(surface: float) -> float:
-        out = leaving(surface)
-        inside = surface + out * between
-        return out - inside_film * inner_area * (temperature - inside) - latent * condensing(inside)
-
-    surface = around.temperature
+    outer, inner = outside_share * math.pi * wall.insulated, math.pi * wall.bore
+    latent = molar_heat_of_vaporization(temperature=max(temperature, TRIPLE_POINT)) if vapour else 0.0
+    surface, flux = ambient, 0.0
     if abs(driving) > 1e-6:
-        surface = float(brenth(surplus, around.temperature, temperature, xtol=1e-4))
-    flux = leaving(surface)
+        low, high = (ambient, temperature) if driving > 0.0 else (temperature, ambient)
+        surface = guess if guess is not None and low < guess < high else ambient + driving / 2.0
+        last: tuple[float, float, float] | None = None
+        for _ in range(MOST_TRIES):
+            film = outside_film(diameter=wall.insulated, surface=surface, around=around) * outer
+            flux = film * (surface - ambient)
+            inside = surface + flux * between
+            surplus = flux - inside_film * inner * (temperature - inside)
+            wet = vapour is not None and inside < temperature
+            if vapour is not None and wet:
+                surplus -= latent * inner * vapour.condensing(inside)
+            if last is None:
+                slope = FILM_GROWS * film
+                rise = inside_film * inner + (latent * inner * vapour.steepness(inside) if vapour and wet else 0.0)
+                rise = slope + rise * (1.0 + slope * between)
+            else:
+                slope = (flux - last[1]) / (surface - last[0])
+                rise = (surplus - last[2]) / (surface - last[0])
+            low, high = (low, surface) if surplus > 0.0 else (surface, high)
+            last = surface, flux, surplus
+            there = surface - surplus / rise
+            if abs(there - surface) <= NEAR * abs(driving):
+                flux += slope * (there - surface)
+                surface = there
+                break
+            surface = there if low < there < high else (low + high) / 2.0
+        else:
+            raise ArithmeticError("the temperature of a pipe's surface was not found")
     inside_wall = surface + flux * between
     return Heat(
         conductance=flux / driving if driving else 0.0,
@@ -230,25 +300,21 @@ def heat_through(
         inside_wall=inside_wall,
         outside_surface=surface,
         film=law,
-        condensing=condensing(inside_wall),
+        condensing=inner * vapour.condensing(inside_wall) if vapour and inside_wall < temperature else 0.0,
     )
 
 
-def _still(prandtl: float, grashof: float) -> float:
-    from ht.conv_free_immersed import Nu_horizontal_cylinder_Churchill_Chu
-
-    return float(Nu_horizontal_cylinder_Churchill_Chu(Pr=prandtl, Gr=grashof))
-
-
-def _windy(reynolds: float, prandtl: float) -> float:
-    from ht.conv_external import Nu_cylinder_Churchill_Bernstein
-
-    return float(Nu_cylinder_Churchill_Bernstein(Re=reynolds, Pr=prandtl))
+@lru_cache(maxsize=512)
+def _air(temperature: float, pressure: float) -> tuple[float, float, float]:
+    """Of dry air: kinematic viscosity [m²/s], conductivity [W/(m·K)], Prandtl number [-]."""
+    carrier = _carrier(DRY_AIR, temperature, pressure)
+    kinematic = carrier.viscosity / gas.density(DRY_AIR, temperature=temperature, pressure=pressure)
+    return kinematic, carrier.conductivity, carrier.prandtl
 
 
 @lru_cache(maxsize=4096)
 def _carrier(mixture: Mixture, temperature: float, pressure: float) -> _Carrier:
-    """Transport properties at a whole kelvin: they move by 0.2 % a kelvin, the films are known to 10 %."""
+    """What carries heat and vapour in a gas, saturated if it is below its dew point there."""
     there = saturate(mixture, molar_flow=1.0, temperature=temperature, pressure=pressure).mixture
     viscosity = gas.viscosity(there, temperature=temperature)
     conductivity = gas.conductivity(there, temperature=temperature)
@@ -256,4 +322,9 @@ def _carrier(mixture: Mixture, temperature: float, pressure: float) -> _Carrier:
     molar = capacity * gas.molar_mass(there)
     per_volume = molar * pressure / (GAS_CONSTANT * temperature)
     lewis = conductivity / (per_volume * vapour_diffusivity(temperature=temperature, pressure=pressure))
-    return _Carrier(viscosity, conductivity, viscosity * capacity / conductivity, molar, lewis)
+    return _Carrier(
+        viscosity=viscosity,
+        conductivity=conductivity,
+        prandtl=viscosity * capacity / conductivity,
+        transfer_per_film=1.0 / (molar * lewis**LEWIS_EXPONENT),
+    )

@@ -22,7 +22,7 @@ CLOSED = 1e-10  # of the largest loss; what pressure around a loop may be left o
 LEAST_PRESSURE = 1e-9  # Pa; below it there is nothing to close
 
 Losses = Callable[[Array], tuple[Array, Any]]
-"""Losses of the runs at their flows [Pa], and the matrix of their slopes [Pa·s/kg], sparse."""
+"""Losses of the runs at their flows [Pa], and the matrix of their slopes [Pa·s/kg], dense or sparse."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,11 +44,9 @@ def close_loops(losses: Losses, *, start: Array, cycles: Any) -> LoopFlows:
     """Flows at which the losses around every loop add up to nothing.
 
     start: flows that balance at every joint [kg/s]
-    cycles: sparse matrix of runs by loops: 1 where the loop takes the run along its walk, -1 against it
+    cycles: matrix of runs by loops, dense or sparse: 1 where the loop takes the run along its walk, -1 against it
     """
-    from scipy.sparse.linalg import splu
-
-    around = cycles.T.tocsr()
+    around = cycles.T
     flows = start
     drops, slopes = losses(flows)
     left = around @ drops
@@ -57,15 +55,29 @@ def close_loops(losses: Losses, *, start: Array, cycles: Any) -> LoopFlows:
         unclosed = float(np.max(np.abs(left))) / scale
         if unclosed <= CLOSED:
             return LoopFlows(flows=flows, losses=drops, converged=True, steps=step, unclosed=unclosed)
-        try:
-            change = cycles @ splu((around @ slopes @ cycles).tocsc()).solve(-left)
-        except RuntimeError:  # singular: nothing resists the flow around some loop
+        by_loop = solved(around @ slopes @ cycles, -left)
+        if by_loop is None:  # nothing resists the flow around some loop
             break
-        found = _shortened(losses, around, flows, change, float(np.linalg.norm(left)))
+        found = _shortened(losses, around, flows, cycles @ by_loop, float(np.linalg.norm(left)))
         if found is None:
             break
         flows, drops, slopes, left = found
     return LoopFlows(flows=flows, losses=drops, converged=False, steps=step + 1, unclosed=unclosed)
+
+
+def solved(matrix: Any, right: Array) -> Array | None:
+    """The solution of a square system, dense or sparse; None where it is singular."""
+    if isinstance(matrix, np.ndarray):
+        try:
+            return np.asarray(np.linalg.solve(matrix, right), dtype=float)
+        except np.linalg.LinAlgError:
+            return None
+    from scipy.sparse.linalg import splu
+
+    try:
+        return np.asarray(splu(matrix.tocsc()).solve(right))
+    except RuntimeError:
+        return None
 
 
 def _shortened(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections import deque
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from graphlib import CycleError, TopologicalSorter
@@ -16,11 +16,14 @@ from graphlib import CycleError, TopologicalSorter
 import networkx as nx
 
 from ventsize.flow.stream import Stream, mix_streams
+from ventsize.gas.mixture import with_water
 from ventsize.run.graph import Node, VentGraph, is_outdoors, node_of
 from ventsize.run.model import Run
 
 _ROUNDING = 1e-12  # of a flow; a smaller difference is none
-_ROUNDS = 50  # through the joints of a circulating flow, until what is mixed there has settled
+_ROUNDS = 50  # at most, through the joints of a circulating flow, until what is mixed there has settled
+_SLOWEST = 0.98  # of a change, what the next one is; slower than this, nothing is made of it
+_SETTLED = 1e-10  # of temperature and flow at a joint; a smaller change from round to round is none
 
 Leaves = Callable[[str, Stream], Stream]
 """What the stream of a run, by the run's name, has become where it leaves the run."""
@@ -101,53 +104,121 @@ def carry(
     sources: Mapping[Node, Stream],
     idle: Stream,
     leaves: Leaves | None = None,
+    before: Mapping[str, Stream] | None = None,
 ) -> dict[str, Stream]:
     """The stream in each run, mixed where runs meet.
 
     sources: the stream that enters the net at a node (an appliance's flue gas, the air outdoors).
     idle: the gas that stands in runs without flow; its mass flow is not used.
     leaves: what becomes of a stream on its way through a run; without it, nothing does.
+    before: the streams at nearly the same flows, from which a circulating flow is begun.
     """
-    into: dict[Node, list[str]] = {}
-    out_of: dict[Node, list[str]] = {}
-    upstream: dict[Node, set[Node]] = {}
+    mixing = _Mixing(flows, sources, leaves)
     for name, flow in flows.items():
         if flow:
             start, end = node_of(runs[name], runs[name].start), node_of(runs[name], runs[name].end)
-            first, last = (start, end) if flow > 0 else (end, start)
-            out_of.setdefault(first, []).append(name)
-            into.setdefault(last, []).append(name)
-            upstream.setdefault(last, set()).add(first)
-    streams = {name: replace(idle, mass_flow=0.0) for name in flows}
-    for node in _downstream_order(upstream):
-        going = out_of.get(node, ())
-        if not going:
-            continue
-        arriving = [leaves(key, streams[key]) if leaves else streams[key] for key in into.get(node, ())]
-        if node in sources:
-            arriving.append(sources[node])
-        if not arriving:
-            continue
+            mixing.lead(name, *((start, end) if flow > 0 else (end, start)))
+    mixing.streams = {name: replace(idle, mass_flow=0.0) for name in flows}
+    mixing.streams.update((name, stream) for name, stream in (before or {}).items() if flows[name])
+    for circle in _downstream_order(mixing.upstream):
+        if len(circle) == 1:
+            mixing.mix(circle[0])
+        else:
+            mixing.circulate(circle)
+    return mixing.streams
+
+
+class _Mixing:
+    """Streams on their way through the joints of a net; see `carry`.
+
+    streams: by run. upstream: of each joint, the joints from which something flows to it.
+    """
+
+    def __init__(self, flows: Mapping[str, float], sources: Mapping[Node, Stream], leaves: Leaves | None) -> None:
+        self._flows, self._sources, self._leaves = flows, sources, leaves
+        self._into: dict[Node, list[str]] = {}
+        self._out_of: dict[Node, list[str]] = {}
+        self.upstream: dict[Node, set[Node]] = {}
+        self.streams: dict[str, Stream] = {}
+
+    def lead(self, name: str, first: Node, last: Node) -> None:
+        """Note that a run's gas flows from one joint to another."""
+        self._out_of.setdefault(first, []).append(name)
+        self._into.setdefault(last, []).append(name)
+        self.upstream.setdefault(last, set()).add(first)
+
+    def mix(self, node: Node, *, again: bool = False) -> bool:
+        """Mix what arrives at a node; whether what leaves it has changed. again: leave alone what has not."""
+        streams, leaves = self.streams, self._leaves
+        going = self._out_of.get(node, ())
+        arriving = [leaves(key, streams[key]) if leaves else streams[key] for key in self._into.get(node, ())]
+        if node in self._sources:
+            arriving.append(self._sources[node])
+        if not going or not arriving:
+            return False
         mixed = mix_streams(arriving)
         # Water that has left the gas is no longer part of the flow.
-        whole = math.fsum(abs(flows[key]) for key in going)
+        whole = math.fsum(abs(self._flows[key]) for key in going)
         kept = mixed.mass_flow / whole if mixed.mass_flow and whole else 1.0
         kept = kept if abs(kept - 1.0) > _ROUNDING else 1.0
+        changed = False
         for key in going:
-            streams[key] = replace(mixed, mass_flow=kept * abs(flows[key]))
-    return streams
+            found = replace(mixed, mass_flow=kept * abs(self._flows[key]))
+            if not again or _differ(found, streams[key]):
+                streams[key], changed = found, True
+        return changed
+
+    def circulate(self, circle: Sequence[Node]) -> None:
+        """Mix at the joints of a circulating flow again and again, every third time going on as far as it tends."""
+        going = [key for node in circle for key in self._out_of.get(node, ())]
+        seen: list[dict[str, Stream]] = []
+        for _ in range(_ROUNDS):
+            if not any([self.mix(node, again=True) for node in circle]):
+                return
+            seen.append({key: self.streams[key] for key in going})
+            if len(seen) == 3:
+                self.streams.update(_tending(seen, going))
+                seen.clear()
 
 
-def _downstream_order(upstream: Mapping[Node, set[Node]]) -> Iterator[Node]:
-    """Joints with everything that flows to them before them; those on a circulating flow again and again."""
+def _tending(seen: Sequence[Mapping[str, Stream]], names: Sequence[str]) -> dict[str, Stream]:
+    """Where streams would come to if they went on as they did last: Aitken's method, by the first one's warmth."""
+    a, b, c = (streams[names[0]].temperature for streams in seen)
+    slower = (c - b) / (b - a) if b != a else 0.0
+    if not 0.0 < abs(slower) < _SLOWEST:
+        return {}
+    part = slower / (1.0 - slower)
+    found = {}
+    for name in names:
+        last, now = seen[1][name], seen[2][name]
+        share = now.mixture.fraction("water")
+        found[name] = replace(
+            now,
+            temperature=now.temperature + part * (now.temperature - last.temperature),
+            mass_flow=now.mass_flow + part * (now.mass_flow - last.mass_flow),
+            mixture=with_water(now.mixture, share=share + part * (share - last.mixture.fraction("water")))
+            if share
+            else now.mixture,
+        )
+    return found
+
+
+def _differ(one: Stream, other: Stream) -> bool:
+    apart = abs(one.temperature - other.temperature) > _SETTLED * one.temperature
+    apart = apart or abs(one.mixture.fraction("water") - other.mixture.fraction("water")) > _SETTLED
+    return apart or abs(one.mass_flow - other.mass_flow) > _SETTLED * one.mass_flow
+
+
+def _downstream_order(upstream: Mapping[Node, set[Node]]) -> Iterator[Sequence[Node]]:
+    """Joints with everything that flows to them before them, each alone; those of a circulating flow together."""
     try:
-        yield from tuple(TopologicalSorter(upstream).static_order())
+        for node in tuple(TopologicalSorter(upstream).static_order()):
+            yield (node,)
     except CycleError:
         downstream = nx.DiGraph((first, last) for last, firsts in upstream.items() for first in firsts)
         parts = nx.condensation(downstream)
         for part in nx.topological_sort(parts):
-            members = list(parts.nodes[part]["members"])
-            yield from members * (1 if len(members) == 1 else _ROUNDS)
+            yield list(parts.nodes[part]["members"])
 
 
 def pressures(spread: Spread, *, runs: Mapping[str, Run], rises: Mapping[str, float]) -> dict[Node, float]:

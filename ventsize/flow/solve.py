@@ -131,6 +131,8 @@ class _Net:
         self._outwards = carries == "flue gas"
         self._runs = {key: graph.runs[key] for *_, key in net.edges(keys=True)}
         self._spread = network.spread(net)
+        self._cooled: dict[str, RunCooling] = {}
+        self._streams: dict[str, Stream] = {}
         self._sources: dict[Node, Stream] = {n: firing.outdoors for n in net if is_outdoors(n)}
         self._idle = firing.outdoors
         if self._outwards:
@@ -151,16 +153,46 @@ class _Net:
     def _at(self, flows: Mapping[str, float], law: FrictionLaw) -> tuple[dict[str, RunFlow], tuple[str, ...]]:
         """Every run at flows that are known, without its pressures."""
         runs = self._runs
-        climate = self._firing.climate
-        cooled: dict[str, RunCooling] = {}
-        leaves = None if climate is None else _cooling(runs, flows, climate, cooled)
-        streams = network.carry(runs=runs, flows=flows, sources=self._sources, idle=self._idle, leaves=leaves)
-        walks = {
-            name: _walk(run, streams[name], flows[name], self._outwards, self._firing, law, cooled.get(name))
-            for name, run in runs.items()
-        }
+        leaves = None if self._firing.climate is None else self._cooling(flows, self._firing.climate)
+        streams = self._streams = network.carry(
+            runs=runs, flows=flows, sources=self._sources, idle=self._idle, leaves=leaves, before=self._streams
+        )
+        walks = {name: self._walk(run, streams[name], flows[name], law) for name, run in runs.items()}
         junctions, cautions = meeting_losses(self._graph, runs=runs, flows=flows, walks=walks)
         return {n: sum_up(run, streams[n], walks[n], junctions.get(n, ())) for n, run in runs.items()}, cautions
+
+    def _cooling(self, flows: Mapping[str, float], climate: Climate) -> network.Leaves:
+        """What a run's stream has become where it leaves the run; the way there is kept."""
+
+        def leaves(name: str, stream: Stream) -> Stream:
+            forward, known = flows[name] > 0.0, self._cooled.get(name)
+            if known is not None and known.forward is not forward:
+                known = None
+            if known is None or known.inlet != stream:
+                grid = None if known is None else known.grid
+                self._cooled[name] = cool_run(
+                    self._runs[name], stream=stream, forward=forward, climate=climate, grid=grid
+                )
+            return self._cooled[name].outlet
+
+        return leaves
+
+    def _walk(self, run: Run, stream: Stream, flow: float, law: FrictionLaw) -> RunWalk:
+        # A run at rest is taken to lead the way its gas would go: a vent outwards, an air pipe inwards.
+        leads_out = run.end == OUTDOORS or run.start != OUTDOORS
+        forward = flow > 0.0 if flow else leads_out is self._outwards
+        outside, climate = self._firing.outdoors.density, self._firing.climate
+        if climate is None:
+            return RunWalk(run, stream=stream, forward=forward, outside_density=outside, friction_law=law)
+        return CoolingWalk(
+            run,
+            stream=stream,
+            forward=forward,
+            outside_density=outside,
+            climate=climate,
+            friction_law=law,
+            cooling=self._cooled.get(run.name),
+        )
 
     def _balanced(self, given: Mapping[str, float]) -> tuple[dict[str, RunFlow], tuple[str, ...]]:
         """The flows that close every loop. The gas in each run follows from the flows, and they from the gas."""
@@ -227,44 +259,6 @@ def _rises(solved: Mapping[str, RunFlow], *, helped: bool = True) -> dict[str, f
         name: (flow.pressure_drop - (flow.draft if helped else min(0.0, flow.draft))) * (1.0 if flow.forward else -1.0)
         for name, flow in solved.items()
     }
-
-
-def _cooling(
-    runs: Mapping[str, Run], flows: Mapping[str, float], climate: Climate, cooled: dict[str, RunCooling]
-) -> network.Leaves:
-    """What a run's stream has become where it leaves the run; the way there is kept in `cooled`."""
-
-    def leaves(name: str, stream: Stream) -> Stream:
-        cooled[name] = cool_run(runs[name], stream=stream, forward=flows[name] > 0.0, climate=climate)
-        return cooled[name].outlet
-
-    return leaves
-
-
-def _walk(
-    run: Run,
-    stream: Stream,
-    flow: float,
-    outwards: bool,
-    firing: Firing,
-    law: FrictionLaw,
-    cooled: RunCooling | None,
-) -> RunWalk:
-    # A run at rest is taken to lead the way its gas would go: a vent outwards, an air pipe inwards.
-    leads_out = run.end == OUTDOORS or run.start != OUTDOORS
-    forward = flow > 0.0 if flow else leads_out is outwards
-    outside = firing.outdoors.density
-    if firing.climate is not None:
-        return CoolingWalk(
-            run,
-            stream=stream,
-            forward=forward,
-            outside_density=outside,
-            climate=firing.climate,
-            friction_law=law,
-            cooling=cooled,
-        )
-    return RunWalk(run, stream=stream, forward=forward, outside_density=outside, friction_law=law)
 
 
 def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...]) -> RunFlow:

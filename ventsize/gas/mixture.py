@@ -8,10 +8,7 @@ from functools import lru_cache
 from math import isfinite, sqrt
 from typing import Literal
 
-from chemicals.dippr import EQ102
 from chemicals.heat_capacity import Poling, Poling_integral
-from chemicals.thermal_conductivity import Wassiljewa_Herning_Zipperer
-from chemicals.viscosity import Herning_Zipperer
 
 from ventsize.gas.components import GAS_CONSTANT, REFERENCE_TEMPERATURE, Correlation, Gas, OutOfRange, gas, gas_table
 from ventsize.gas.water import saturation_pressure
@@ -87,27 +84,35 @@ def mix(streams: Iterable[tuple[Mixture, float]]) -> Mixture:
     return mixture_of(amounts)
 
 
+def with_water(mixture: Mixture, *, share: float) -> Mixture:
+    """A mixture that holds water with another share of it by moles, the rest in proportion [-]."""
+    scale = (1.0 - share) / (1.0 - mixture.fraction("water"))
+    return Mixture(tuple([(name, share if name == "water" else scale * part) for name, part in mixture.mole_fractions]))
+
+
 @dataclass(frozen=True, slots=True)
 class _Prepared:
-    """What the property functions need of a mixture and temperature does not change."""
+    """What the property functions need of a mixture and temperature does not change.
+
+    weights: of each gas's viscosity and conductivity in the mixture's, by Herning and Zipperer [-].
+    """
 
     fractions: tuple[float, ...]
-    roots: tuple[float, ...]
-    molar_masses: tuple[float, ...]
+    weights: tuple[float, ...]
     molar_mass: float
     gases: tuple[Gas, ...]
 
 
 @lru_cache(maxsize=4096)
 def _prepared(mixture: Mixture) -> _Prepared:
-    gases = tuple(gas(name) for name, _ in mixture.mole_fractions)
-    fractions = tuple(fraction for _, fraction in mixture.mole_fractions)
-    masses = tuple(g.molar_mass for g in gases)
+    gases = tuple([gas(name) for name, _ in mixture.mole_fractions])
+    fractions = tuple([fraction for _, fraction in mixture.mole_fractions])
+    weights = [x * sqrt(g.molar_mass) for x, g in zip(fractions, gases, strict=True)]
+    whole = sum(weights)
     return _Prepared(
         fractions=fractions,
-        roots=tuple(sqrt(mass) for mass in masses),
-        molar_masses=masses,
-        molar_mass=sum(x * m for x, m in zip(fractions, masses, strict=True)),
+        weights=tuple([weight / whole for weight in weights]),
+        molar_mass=sum([x * g.molar_mass for x, g in zip(fractions, gases, strict=True)]),
         gases=gases,
     )
 
@@ -124,12 +129,26 @@ def _heat_capacity_coefficients(mixture: Mixture) -> tuple[float, float, float, 
     return a0, a1, a2, a3, a4
 
 
-def _by_equation_102(
-    prepared: _Prepared, what: Literal["viscosity", "conductivity"], temperature: float
-) -> list[float]:
-    """The property of each gas, in order."""
-    correlations = [_known(getattr(g, what), g, what) for g in prepared.gases]
-    return [float(EQ102(temperature, *correlation.coefficients)) for correlation in correlations]
+Property = Literal["viscosity", "conductivity"]
+
+
+@lru_cache(maxsize=4096)
+def _terms(mixture: Mixture, what: Property) -> tuple[tuple[float, float, float, float], ...]:
+    """Each gas's A, B, C, D of DIPPR equation 102, A times its weight by Herning and Zipperer."""
+    prepared = _prepared(mixture)
+    found = []
+    for weight, component in zip(prepared.weights, prepared.gases, strict=True):
+        a, b, c, d = (*_known(getattr(component, what), component, what).coefficients, 0.0, 0.0, 0.0)[:4]
+        found.append((weight * a, b, c, d))
+    return tuple(found)
+
+
+def _mixed(mixture: Mixture, what: Property, temperature: float) -> float:
+    """Sum of the gases' A T^B / (1 + C/T + D/T²)."""
+    total = 0.0
+    for a, b, c, d in _terms(mixture, what):
+        total += a * temperature**b / (1.0 + (c + d / temperature) / temperature)
+    return total
 
 
 def _known(correlation: Correlation | None, component: Gas, what: str) -> Correlation:
@@ -171,9 +190,7 @@ def viscosity(mixture: Mixture, *, temperature: float) -> float:
     viscosity to 0.5 %, where Wilke's rule is 1.7 % low.
     """
     check_temperature(temperature)
-    prepared = _prepared(mixture)
-    viscosities = _by_equation_102(prepared, "viscosity", temperature)
-    return float(Herning_Zipperer(list(prepared.fractions), viscosities, None, list(prepared.roots)))
+    return _mixed(mixture, "viscosity", temperature)
 
 
 @lru_cache(maxsize=4096)
@@ -181,16 +198,11 @@ def conductivity(mixture: Mixture, *, temperature: float) -> float:
     """Thermal conductivity at low pressure [W/(m·K)]; temperature [K].
 
     Source: each gas by Perry's 8th ed., table 2-314; mixed by the rule of Wassiljewa with the weights
-    of Herning and Zipperer. No more than a few percent of certainty: it serves heat loss, not pressure drop.
+    of Herning and Zipperer, which comes to their rule for viscosity. No more than a few percent of certainty: it
+    serves heat loss, not pressure drop.
     """
     check_temperature(temperature)
-    prepared = _prepared(mixture)
-    conductivities = _by_equation_102(prepared, "conductivity", temperature)
-    return float(
-        Wassiljewa_Herning_Zipperer(
-            list(prepared.fractions), conductivities, list(prepared.molar_masses), list(prepared.roots)
-        )
-    )
+    return _mixed(mixture, "conductivity", temperature)
 
 
 def heat_capacity(mixture: Mixture, *, temperature: float) -> float:
@@ -209,6 +221,14 @@ def enthalpy(mixture: Mixture, *, temperature: float) -> float:
     coefficients = _heat_capacity_coefficients(mixture)
     rise = Poling_integral(temperature, *coefficients) - Poling_integral(REFERENCE_TEMPERATURE, *coefficients)
     return float(rise) / molar_mass(mixture)
+
+
+@lru_cache(maxsize=4096)
+def enthalpy_polynomial(mixture: Mixture) -> tuple[float, float, float, float, float, float]:
+    """Coefficients by rising power of temperature [K] of the enthalpy of a mole, as in `enthalpy` [J/mol]."""
+    a, b, c, d, e = (GAS_CONSTANT * part / power for power, part in enumerate(_heat_capacity_coefficients(mixture), 1))
+    t = REFERENCE_TEMPERATURE
+    return -t * (a + t * (b + t * (c + t * (d + t * e)))), a, b, c, d, e
 
 
 def temperature_from_enthalpy(mixture: Mixture, *, sensible: float) -> float:

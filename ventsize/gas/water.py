@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import log
 
 from chemicals.iapws import iapws11_Psub
@@ -28,7 +29,7 @@ def saturation_pressure(*, temperature: float) -> float:
     Source: IAPWS R7-97(2012) equation 30 over liquid, IAPWS R14-08(2011) equation 6 over ice. For vapour
     on its own: the presence of air raises it by about 0.4 % at sea level, which is left out.
     """
-    critical = gas_table().liquid_water.critical_temperature
+    critical = _vaporization()[0]
     if not LOWEST <= temperature <= critical:
         raise OutOfRange(
             f"Water has no saturation pressure at {temperature:g} K; "
@@ -76,8 +77,16 @@ def latent_heat(*, temperature: float) -> float:
     Source: VDI Heat Atlas, 2nd ed. (2010), over liquid; over ice the value at the triple point plus the heat of
     fusion, which holds within 0.2 % down to 230 K.
     """
+    fusion = gas_table().liquid_water.heat_of_fusion if temperature < TRIPLE_POINT else 0.0
+    return (molar_heat_of_vaporization(temperature=max(temperature, TRIPLE_POINT)) + fusion) / gas("water").molar_mass
+
+
+def molar_heat_of_vaporization(*, temperature: float) -> float:
+    """Heat given off by water vapour turning to liquid [J/mol]; temperature [K], above freezing. Source: as above."""
+    return float(PPDS12(temperature, *_vaporization()))
+
+
+@lru_cache(maxsize=1)
+def _vaporization() -> tuple[float, ...]:
     water = gas_table().liquid_water
-    over_liquid = max(temperature, TRIPLE_POINT)
-    molar = PPDS12(over_liquid, water.critical_temperature, *water.heat_of_vaporisation)
-    fusion = water.heat_of_fusion if temperature < TRIPLE_POINT else 0.0
-    return (float(molar) + fusion) / gas("water").molar_mass
+    return (water.critical_temperature, *water.heat_of_vaporisation)
