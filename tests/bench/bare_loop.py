@@ -1,7 +1,7 @@
 """The yardstick for the solver: the same calls of fluids for every piece at every rate, and nothing else.
 
 No records, no bands, no cautions, nothing remembered from one piece to the next: about the least that a
-script written for one job would do.
+script written for one job would do. The measured loss of a molded elbow, which fluids does not know, is ventsize's.
 """
 
 from __future__ import annotations
@@ -12,6 +12,8 @@ from dataclasses import dataclass
 
 from fluids.fittings import Darby3K, Hooper2K, bend_rounded, diffuser_conical, diffuser_sharp
 from fluids.friction import friction_factor
+
+from ventsize.flow import measured
 
 INCH = 0.0254
 OPEN_ENDS = {"terminal-open": 1.0, "entrance-open": 0.78}  # leaving, entering
@@ -78,13 +80,15 @@ def bare_loop(chain: Sequence[BarePiece], stream: BareStream) -> float:
 
 def _elbow(piece: BarePiece, reynolds: float, factor: float) -> float:
     by_hooper = [Hooper2K(Di=piece.bore / INCH, Re=reynolds, name=name) for name in HOOPER[piece.name]]
-    by_darby = [Darby3K(Di=piece.bore, Re=reynolds, name=name) for name in DARBY[piece.name]]
+    for name in DARBY[piece.name]:
+        Darby3K(Di=piece.bore, Re=reynolds, name=name)
     for method, diameters in BENDS[piece.name]:
         bend_rounded(
             Di=piece.bore, angle=90.0, fd=factor, bend_diameters=diameters, Re=reynolds,
             roughness=piece.roughness, method=method,
         )  # fmt: skip
-    return float(by_hooper[0] if piece.name == "elbow-90-long" else by_darby[0])
+    measured_there = measured.elbow(bore=piece.bore, reynolds=reynolds, angle=90.0)
+    return float(by_hooper[0] if piece.name == "elbow-90-long" else measured_there)
 
 
 def _increaser(piece: BarePiece, reynolds: float, factor: float) -> float:
