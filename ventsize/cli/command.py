@@ -89,8 +89,14 @@ def _no_verb(word: str) -> str:
     return f"there is no verb '{word:.40}'; expected {expected}"
 
 
-def _parsers(asked: str) -> tuple[Parser, Parser | None]:
-    """One that knows every verb by name, and that of the verb asked for, with its arguments."""
+def whole_parser() -> Parser:
+    """One that knows every verb with its arguments."""
+    parser, _ = _parsers(None)
+    return parser
+
+
+def _parsers(asked: str | None) -> tuple[Parser, Parser | None]:
+    """One that knows every verb by name, and the verb asked for, with its arguments; where none is asked for, all."""
     parser = Parser(
         prog="ventsize", description=DESCRIPTION, epilog="ventsize JOB opens a job; ventsize alone opens the shelf."
     )
@@ -99,7 +105,7 @@ def _parsers(asked: str) -> tuple[Parser, Parser | None]:
     found = None
     for name, help_text in VERBS.items():
         verb = verbs.add_parser(name, help=help_text, description=help_text)
-        if name == asked:
+        if asked in (name, None):
             prepare(name)(verb)
             found = verb
     return parser, found

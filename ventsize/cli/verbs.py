@@ -35,6 +35,8 @@ VERBS: dict[str, str] = {
     "takeoff": "what it takes to build a job: items, an exact cut list, and the cost",
     "uncertainty": "say how sure the calculation is, as a range",
     "visit": "visits to a job: readings, check-over and verdict by date, and what has changed since",
+    "selfcheck": "published values worked out anew on this machine, to see that the installation is sound",
+    "completion": "what bash, zsh or fish needs to complete verbs, options and file names",
     "exercises": "exercise sheets for a class, another for each student, with their key",
     "working": "how a run's figures come about, line by line",
 }

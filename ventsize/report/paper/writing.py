@@ -9,10 +9,13 @@ from pathlib import Path
 from typing import Literal
 from uuid import uuid4
 
-from ventsize.jobfile.problems import Refused
+from ventsize.jobfile.document import read_toml
+from ventsize.jobfile.problems import InputError, Refused
+from ventsize.jobfile.visits import ENDING
 from ventsize.report.paper.blocks import Paper, Size
 
 Kind = Literal["html", "pdf", "markdown", "csv"]
+_OURS = (".toml", ENDING)
 KINDS: tuple[Kind, ...] = ("html", "pdf", "markdown", "csv")
 
 
@@ -71,8 +74,24 @@ def _refuse(path: Path, replace: bool) -> None:
         raise PaperNotWritten(f"{path}: it is a folder; expected the name of a file")
     if not path.parent.is_dir():
         raise PaperNotWritten(f"{path}: there is no folder {path.parent}")
-    if path.exists() and not replace:
+    if not path.exists() and not path.is_symlink():
+        return
+    if not path.is_file():
+        raise PaperNotWritten(f"{path}: it is not an ordinary file; choose another name")
+    if not replace:
         raise PaperNotWritten(f"{path}: the file is there already; choose another name, or have it replaced")
+    if _is_ours(path):
+        raise PaperNotWritten(f"{path}: it is a job, its visits or a table, and no paper replaces it; another name")
+
+
+def _is_ours(path: Path) -> bool:
+    """Whether a file is a job, a table, visits, settings or the like: by its name, or by what stands in it."""
+    if path.resolve().suffix.lower() in _OURS or path.suffix.lower() in _OURS:
+        return True
+    try:
+        return bool(read_toml(path))
+    except InputError:
+        return False
 
 
 def _put(path: Path, content: bytes, replace: bool) -> None:
