@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from tests.contract.naive import Answer, judge
+from tests.contract.physical import not_within
 from tests.contract.program import Program
 from tests.contract.reading import Beyond, Data
 from tests.contract.readings import READINGS
@@ -38,6 +39,8 @@ def compare(program: Program, job: Data, tables: dict[str, Data]) -> Difference 
     theirs = program.answer(job, tables)
     verdict = theirs["verdict"]
     if verdict == naive.verdict:
+        if verdict == "within" and (why := not_within(job, naive, theirs)):
+            return Difference("false within", "by its own figures: " + ", ".join(why))
         return None if verdict == "error" else _figures(naive, theirs)
     if verdict == "within":
         return Difference("false within", f"{naive.verdict}: {_reasons(naive)}{_eased(job, tables, 'within')}")

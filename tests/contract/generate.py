@@ -74,7 +74,7 @@ def _site(d: Draw) -> None:
 
 def _appliance(d: Draw, index: int) -> Data:
     inputs = (40, 60, 60, 70, 80, 80, 90, 100)
-    high = d.rng.choice(inputs)
+    high = d.rng.choice(inputs) if not d.chance(0.005) else 3000
     text = f"{high} kBtu/h"
     if d.chance(0.1):
         text = d.rng.choice((f"{high},000 Btu/h", f"{high} MBH", f"{high * 0.29307107017222:.13g} kW"))
@@ -99,10 +99,12 @@ def _appliance(d: Draw, index: int) -> Data:
     one: Data = {"name": f"appliance {index + 1}", "fuel": "natural gas", "rate": rates}
     if d.chance(0.05):
         one["collar"] = "2 in"
+    if d.chance(0.06):
+        one["trap_seal"] = d.rng.choice(("1/8 in", "1/4 in", "2 in", "50 mm"))
     if d.chance(0.05):
         one["input_basis"] = d.rng.choice(("gross", "net"))
-    if d.chance(0.9):
-        one["backflow_prevented"] = True
+    if d.chance(0.95):
+        one["backflow_prevented"] = not d.chance(0.03)
     return one
 
 
@@ -114,7 +116,7 @@ def _walk(d: Draw, *, flue: bool, feet: int, start: str | None = None) -> list[D
         other = d.rng.choice([one for one in HEADINGS if one not in (heading, OPPOSITE[heading])])
         if d.chance(0.02):
             other = d.rng.choice([*HEADINGS, "down"])
-        turn = list(TURNS[d.rng.choices(list(TURNS), (30, 25, 5, 12, 4, 3, 3, 5, 4, 3))[0]])
+        turn = list(TURNS[d.rng.choices(list(TURNS), (30, 25, 5, 12, 4, 3, 3, 5, 2, 1))[0]])
         if d.chance(0.03):
             turn.pop()
         if d.chance(0.04) and turn:
@@ -131,7 +133,7 @@ def _walk(d: Draw, *, flue: bool, feet: int, start: str | None = None) -> list[D
     for piece in pieces:
         if "feet" in piece:
             share = max(1, round(feet * piece.pop("feet") / total))
-            share = 0 if d.chance(0.01) else share
+            share = 0 if d.chance(0.01) and "rise" not in piece else share
             piece["pipe"] = d.feet(share + d.rng.choice((0, 0, 0, 0.5, 0.25)))
         elif d.chance(0.01):
             piece["table_length"] = d.feet(d.rng.choice((0, 2, 4)))
@@ -145,7 +147,7 @@ def _pipe(d: Draw, heading: str | None, flue: bool) -> Data:
         if heading not in ("up", "down") and d.chance(0.05):
             piece["rise"] = "6 in"
     elif d.chance(0.2):
-        piece["rise"] = "1 ft"
+        piece["rise"] = "6 in"
     if flue and d.chance(0.2):
         piece["surroundings"] = d.rng.choice(
             ("attic", "crawlspace", "outdoors", "heated space", "heated space", "49 degF", "50 degF", "55 degF")
@@ -261,7 +263,8 @@ def _branches(d: Draw, shape: str, carries: str, word: str, more: Data) -> None:
     elif shape == "series":
         node, parts, heading = names[0], d.rng.choice((2, 2, 3)), None
         for part in range(parts):
-            outer = "outdoors" if part == parts - 1 else f"{word} joint {part + 1}"
+            joint = "joint" if d.chance(0.01) else f"{word} joint"
+            outer = "outdoors" if part == parts - 1 else f"{joint} {part + 1}"
             start = None if d.chance(0.1) else heading
             size, heading = _run(d, f"{word} {part + 1}", carries, node, outer, size, max(2, feet // parts), start)
             node = outer
@@ -331,6 +334,8 @@ def _own_records(d: Draw) -> None:
         sizes = [{"nominal": one, "outside": one, "wall": "0.1 in"} for one in ("2.4 in", "3.5 in", "4.5 in")]
         for one, size in zip(sizes, SIZES, strict=True):
             one["nominal"] = size
+            if d.chance(0.05):
+                one["wall"] = "1.1 in"
         record = {"name": "own-pipe", "source": "Invented", "roughness": "0.0015 mm", "conductivity": "0.16 W/(m K)"}
         limit = d.rng.choice(("109 degF", "140 degF", "300 degF"))
         d.job["pipe"] = [{**record, "temperature_limit": limit, "sizes": sizes}]
@@ -345,6 +350,8 @@ def _inputs(d: Draw) -> list[float]:
     found = set(d.rng.sample((40, 50, 60, 70, 80, 90, 100), 3)).union({30, 120})
     if len(d.job["appliance"]) > 1:
         found |= {150, 200, 320}
+    if any("3000" in rate["input"] for one in d.job["appliance"] for rate in one["rate"]):
+        found |= {3000, 3500}
     return sorted(found)
 
 

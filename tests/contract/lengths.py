@@ -19,6 +19,7 @@ class Lengths:
     eased: frozenset[str]
     faults: list[Fault]
     figures: dict[str, Figures]
+    pressures: dict[str, float]
     altitude: float | None
     appliances: dict[str, Any]
     ways: dict[str, dict[str, Leg]]
@@ -79,6 +80,8 @@ class Lengths:
         every = [pair for rows in by_size.values() for pair in rows]
         if not every:
             return
+        if len(names) == 1:
+            self._pressures(every, names[0])
         shares = any(page.shares for page, _ in every)
         judged = [self._judged(page, row, legs, names) for page, row in every]
         self._minimum(legs, every, names)
@@ -92,6 +95,13 @@ class Lengths:
         if len(plain) == 1 == len(every) == wanted:
             row = every[0][1]
             self.figures[names[0]] = Figures(plain[0][0], plain[0][1], row.minimum or None, row.number)
+
+    def _pressures(self, rows: list[tuple[Page, Row]], name: str) -> None:
+        """Keep the least pressure that the rows of a whole run allow."""
+        for page, row in rows:
+            if row.kind == "pressure":
+                allowed = row.pressure * self._factor(page, row)
+                self.pressures[name] = min(allowed, self.pressures.get(name, allowed))
 
     def _groups(self, legs: list[Leg]) -> list[Group]:
         return [group for leg in legs for group in leg.groups]

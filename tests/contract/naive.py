@@ -27,6 +27,7 @@ from tests.contract.reading import (
     Piece,
     Run,
     amount,
+    apart,
     catalog_of,
     length,
     outward,
@@ -45,6 +46,7 @@ class Answer:
     faults: list[Fault]
     runs: dict[str, str] = field(default_factory=dict)
     figures: dict[str, Figures] = field(default_factory=dict)
+    pressures: dict[str, float] = field(default_factory=dict)  # the pressure that its row allows a whole run [Pa]
     error: str | None = None
 
 
@@ -69,6 +71,7 @@ class _Judge(Lengths):
         self.altitude = length(site["altitude"]) if "altitude" in site else None
         self.design = temperature(site["design_outdoor"]) if "design_outdoor" in site else None
         runs = [read_run(one, self.catalog) for one in job["run"]]
+        apart(runs, set(self.appliances))
         self.ways: dict[str, dict[str, Leg]] = {}
         self.runs: dict[str, Run] = {}
         for carries in (FLUE, AIR):
@@ -82,6 +85,7 @@ class _Judge(Lengths):
                     run.input += self.inputs[name]
         self.pages: dict[str, Page | None] = {name: self._page(run, tables, job) for name, run in self.runs.items()}
         self.figures: dict[str, Figures] = {}
+        self.pressures: dict[str, float] = {}
 
     def _page(self, run: Run, tables: dict[str, Data], job: Data) -> Page | None:
         file = run.table
@@ -131,7 +135,7 @@ class _Judge(Lengths):
             name: worst([fault.verdict for fault in self.faults if not fault.runs or name in fault.runs])
             for name in self.runs
         }
-        return Answer(worst([fault.verdict for fault in self.faults]), self.faults, runs, self.figures)
+        return Answer(worst([fault.verdict for fault in self.faults]), self.faults, runs, self.figures, self.pressures)
 
     def _appliance(self, name: str) -> None:
         one = self.appliances[name]
@@ -169,6 +173,8 @@ class _Judge(Lengths):
         page = self.pages[run.name]
         if _cannot_turn(list(run.pieces)):
             self.fault("incomplete", "turn", (run.name,))
+        if any(same(size, odd) for p in run.pieces for odd in self.catalog.odd.get(p.material, ()) for size in p.sizes):
+            self.fault("incomplete", "bore", (run.name,))
         if page is None:
             self.fault("incomplete", "no table", (run.name,))
             return

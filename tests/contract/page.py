@@ -55,6 +55,7 @@ class Row:
     ends: tuple[str, ...] | None
     materials: tuple[str, ...] | None
     air_size: float | None
+    pressure: float = 0.0
 
     @property
     def said(self) -> int:
@@ -163,6 +164,7 @@ def _row(number: int, data: Data) -> Row:
         tuple(data["ends"]) if "ends" in data else None,
         tuple(data["materials"]) if "materials" in data else None,
         length(data["air_size"]) if "air_size" in data else None,
+        amount(data.get("allowable_pressure", "0 Pa"), "pressure"),
     )
 
 

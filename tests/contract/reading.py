@@ -30,6 +30,7 @@ UNITS = {
         "w": 1.0,
         "kw": 1000.0,
     },
+    "pressure": {"in w.c.": 249.08891, "pa": 1.0},
     "share": {"%": 0.01},
     "angle": {"deg": 1.0, "°": 1.0},
 }
@@ -96,10 +97,14 @@ class Record:
 
 @dataclass(frozen=True)
 class Catalog:
-    """Names that a job may use: fittings, and temperature limits of pipes [K]."""
+    """Names that a job may use: fittings, and temperature limits of pipes [K].
+
+    odd: sizes by material whose bore is outside half to twice the nominal size [m].
+    """
 
     fittings: dict[str, Record]
     limits: dict[str, float]
+    odd: dict[str, tuple[float, ...]]
 
     def fitting(self, name: str) -> Record:
         """The record of a fitting; Bad where there is none."""
@@ -122,7 +127,7 @@ def shipped() -> Catalog:
     fittings = tomllib.loads((ROOT / "tables" / "fittings.toml").read_text(encoding="utf-8"))
     pipes = tomllib.loads((ROOT / "tables" / "pipes.toml").read_text(encoding="utf-8"))
     limits = {one["name"]: temperature(one["temperature_limit"]) for one in pipes["pipe"]}
-    return Catalog(fitting_records(fittings["fitting"]), limits)
+    return Catalog(fitting_records(fittings["fitting"]), limits, {})
 
 
 def catalog_of(job: Data, tables: dict[str, Data]) -> Catalog:
@@ -132,9 +137,17 @@ def catalog_of(job: Data, tables: dict[str, Data]) -> Catalog:
     for table in tables.values():
         fittings |= fitting_records(table.get("fitting", []))
     fittings |= fitting_records(job.get("fitting", []))
+    odd = {}
     for pipe in job.get("pipe", []):
+        odd[pipe["name"]] = tuple(size for size, bore in map(_bore, pipe["sizes"]) if not 0.5 <= bore / size <= 2.0)
         limits[pipe["name"]] = temperature(pipe["temperature_limit"]) if "temperature_limit" in pipe else math.inf
-    return Catalog(fittings, limits)
+    return Catalog(fittings, limits, odd)
+
+
+def _bore(size: Data) -> tuple[float, float]:
+    """Nominal size and bore [m]."""
+    bore = length(size["bore"]) if "bore" in size else length(size["outside"]) - 2 * length(size["wall"])
+    return length(size["nominal"]), bore
 
 
 @dataclass(frozen=True)
@@ -316,6 +329,15 @@ def turned(run: Run) -> Run:
         for piece in reversed(run.pieces)
     ]
     return replace(run, inner=run.outer, outer=run.inner, pieces=pieces)
+
+
+def apart(runs: list[Run], appliances: set[str]) -> None:
+    """Each kind of gas has its own joints; Bad where one joint is of both."""
+    mine = {
+        kind: {joint for run in runs if run.carries == kind for joint in (run.inner, run.outer)} for kind in (FLUE, AIR)
+    }
+    if (mine[FLUE] & mine[AIR]) - appliances - {"outdoors"}:
+        raise Bad("a joint of both gases")
 
 
 def outward(runs: list[Run], appliances: set[str], carries: str) -> tuple[list[Run], dict[str, list[str]]]:
