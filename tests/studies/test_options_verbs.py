@@ -45,7 +45,7 @@ def costs(found: dict[str, object]) -> list[Decimal | None]:
     """What the acceptable options cost; None where a price is missing."""
     listed = found["acceptable"]
     assert isinstance(listed, list)
-    return [None if one["cost"]["at_least"] else Decimal(one["cost"]["total"]) for one in listed]
+    return [Decimal(one["cost"]["total"]) if one["cost"]["whole"] else None for one in listed]
 
 
 def test_ranked_by_cost(capsys: pytest.CaptureFixture[str]) -> None:

@@ -55,16 +55,16 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.report.options import as_object, render
     from ventsize.studies.options import Search
     from ventsize.studies.options.asked import choices_of
-    from ventsize.studies.options.ranking import Ranking
+    from ventsize.studies.options.ranking import Ranking, with_ranges
 
     system = System(options.units)
     check_taking(options)
-    pricer = pricer_of(options, system)
+    pricer = pricer_of(options)
     inputs, choices = choices_of(read(options.job, options), _asked(options), beside=options.job.parent)
     search = Search(inputs, choices, pricer=pricer, beside=options.job.parent, system=system)
     ranking = Ranking(order=options.sort, system=system, keep=max(search.total, 1) if options.every else KEPT)
     _look(search, ranking)
-    found = ranking.found(search.total)
+    found = with_ranges(ranking.found(search.total), search)
     print_answer(
         options,
         text=lambda: render(found, system, every=options.every),

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from ventsize.jobfile.editing import Data
-    from ventsize.quantity import System
     from ventsize.studies.pricing import Pricer
 
 
@@ -21,7 +20,7 @@ def add_prices(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def pricer_of(options: argparse.Namespace, system: System) -> Pricer | None:
+def pricer_of(options: argparse.Namespace) -> Pricer | None:
     """What puts costs to jobs; None without a price list. Raises InputError, also where cost is to rank without one."""
     from ventsize.jobfile.problems import InputError, Problem
     from ventsize.studies.pricing import Pricer
@@ -32,7 +31,7 @@ def pricer_of(options: argparse.Namespace, system: System) -> Pricer | None:
     if prices is None and options.sort == "cost":
         problem = "nothing can be sorted by cost without prices"
         raise InputError(Problem("", "--sort", problem, "--prices FILE, or another --sort"))
-    return None if prices is None else Pricer(prices, read_practice(), system=system)
+    return None if prices is None else Pricer(prices, read_practice())
 
 
 def add_taking(parser: argparse.ArgumentParser, what: str) -> None:

@@ -28,7 +28,7 @@ def run(options: argparse.Namespace) -> int:
 
     system = System(options.units)
     check_taking(options)
-    pricer = pricer_of(options, system)
+    pricer = pricer_of(options)
     inputs = read(options.job, options)
     answers = list(repairs(inputs, pricer=pricer, system=system))
     if options.sort == "cost":

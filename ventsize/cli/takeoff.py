@@ -43,12 +43,12 @@ def run(options: argparse.Namespace) -> int:
     system = System(options.units)
     practice = _practice(options)
     prices = read_prices(options.prices) if options.prices else own_prices()
-    taken = takeoff(read_inputs(options.job), practice=practice, system=system)
+    taken = takeoff(read_inputs(options.job), practice=practice)
     costs = cost(taken, prices) if prices else None
     print_answer(
         options,
         text=lambda: (as_csv if options.csv else render)(taken, costs, system),
-        data=lambda: as_object(taken, costs),
+        data=lambda: as_object(taken, costs, system),
     )
     return NOT_WITHIN if not taken.complete or (costs and costs.at_least) else WITHIN
 

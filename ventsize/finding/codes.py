@@ -22,7 +22,30 @@ FLOW: dict[str, Severity] = {}
 CHECK: dict[str, Severity] = {}
 """Of the job as a whole: safety, limits, what was assumed."""
 
-STUDY: dict[str, Severity] = {}
+STUDY: dict[str, Severity] = {
+    # takeoff: what could not be taken off
+    "takeoff-turn": "doubt",
+    "takeoff-pipe-changes": "doubt",
+    "takeoff-junction": "doubt",
+    "takeoff-junction-sizes": "doubt",
+    "takeoff-opening": "doubt",
+    "takeoff-no-stock": "doubt",
+    "takeoff-no-room": "doubt",
+    "takeoff-not-joinable": "doubt",
+    "takeoff-no-supports": "doubt",
+    "takeoff-counted": "doubt",
+    # takeoff: what it goes by
+    "takeoff-implied": "note",
+    "takeoff-tee": "note",
+    "takeoff-kit": "note",
+    "takeoff-cement": "note",
+    "takeoff-tight": "note",
+    "takeoff-close": "note",
+    "takeoff-sockets": "note",
+    "takeoff-couplings": "note",
+    "takeoff-reach": "note",
+    "takeoff-reach-estimated": "note",
+}
 """Of the studies beside the verdict."""
 
 FIELD: dict[str, Severity] = {

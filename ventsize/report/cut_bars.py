@@ -42,6 +42,7 @@ def _bar(bar: CutBar, system: System, scale: float) -> tuple[str, list[str]]:
     )
     names = [show_length(piece, system) for piece in bar.pieces]
     rest_name = f"rest {show_length(bar.offcut, system)}" if bar.offcut else ""
+    rest_name = f"last {show_length(bar.over, system)} too long to saw off" if bar.over else rest_name
     if all(len(name) < end - start for name, start, end in zip(names, starts, ends, strict=True)):
         below = "".join(f"{name:<{end - start}}" for name, start, end in zip(names, starts, ends, strict=True))
         if len(rest_name) <= full - ends[-1]:

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from ventsize.quantity import System
-from ventsize.report.takeoff import describe
+from ventsize.report.items import describe
 from ventsize.studies.pricing import ChangeCost
 from ventsize.studies.pricing.prices import Cost
 
@@ -18,24 +18,38 @@ def amount(value: Decimal, currency: str) -> str:
     return f"{value:,} {currency}"
 
 
+def least(value: Decimal, at_least: bool) -> str:
+    """A sum, with "at least" before it where it may come to more."""
+    return f"at least {value:,}" if at_least else f"{value:,}"
+
+
 def cost_words(cost: Cost, system: System) -> str:
-    """What a job costs, with its hours of labor; where it is only the least, what has no price."""
+    """What a job costs, with its hours of labor; where it may be more, why."""
     hours = f", {cost.hours.normalize():f} hours" if cost.hours else ""
-    if not cost.at_least:
-        return f"cost {amount(cost.total, cost.currency)}{hours}"
-    if not cost.total:
-        return f"cost not known ({missing_words(cost, system)})"
-    return f"cost at least {amount(cost.total, cost.currency)}{hours} ({missing_words(cost, system)})"
+    why = f" ({missing_words(cost, system)})" if cost.at_least or cost.lowest < cost.highest else ""
+    if cost.at_least and not cost.total:
+        return f"cost not known{why}"
+    return f"cost {least(cost.total, cost.at_least)} {cost.currency}{hours}{why}"
 
 
 def missing_words(cost: Cost, system: System) -> str:
-    """What keeps a cost from being whole."""
+    """What keeps a cost from being whole, a few names at most."""
+    return ", ".join(reasons(cost, system, most=MOST_NAMED))
+
+
+def reasons(cost: Cost, system: System, *, most: int | None = None) -> list[str]:
+    """Why a cost is the least, or may be another, a few words each. most: how many names are given."""
     names = [describe(item, system) for item in cost.without_price]
-    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
-    said = [f"price missing: {'; '.join(names[:MOST_NAMED])}{more}"] if names else []
+    shown = names if most is None else names[:most]
+    more = f" and {len(names) - len(shown)} more" if len(names) > len(shown) else ""
+    said = [f"price missing: {'; '.join(shown)}{more}"] if names else []
+    if cost.labor_without_rate:
+        said.append(f"labor of {cost.hours.normalize():f} hours not in it: an hour has no price")
     if cost.left_out:
         said.append("the takeoff is not complete")
-    return ", ".join(said)
+    if cost.lowest < cost.highest:
+        said.append(f"{cost.lowest:,} to {cost.highest:,}: fitting lengths are estimated")
+    return said
 
 
 def change_words(cost: ChangeCost, system: System) -> list[str]:
@@ -51,10 +65,17 @@ def change_words(cost: ChangeCost, system: System) -> list[str]:
     else:
         said = [f"new parts {amount(parts.total, parts.currency)}"]
     if cost.more is not None:
-        said.append(f"whole job {amount(cost.whole.total, parts.currency)} ({cost.more:+,})")
+        ranged = cost.least_more is not None and cost.most_more is not None and cost.least_more < cost.most_more
+        within = f", {cost.least_more:+,} to {cost.most_more:+,}: fitting lengths are estimated" if ranged else ""
+        said.append(f"whole job {amount(cost.whole.total, parts.currency)} ({cost.more:+,}{within})")
     elif parts.lines and not parts.at_least:
         said.append(f"of the whole job, {missing_words(cost.whole, system) or 'as it is, a price is missing'}")
     return said
+
+
+def is_unknown(cost: Cost) -> bool:
+    """Whether nothing of it has a price, so that its sum of zero is none."""
+    return len(cost.without_price) == len(cost.lines) and not cost.total
 
 
 def cost_object(cost: Cost) -> dict[str, Any]:
@@ -63,11 +84,14 @@ def cost_object(cost: Cost) -> dict[str, Any]:
         "currency": cost.currency,
         "total": f"{cost.total:f}",
         "at_least": cost.at_least,
+        "whole": cost.whole,
+        "lowest": f"{cost.lowest:f}",
+        "highest": f"{cost.highest:f}",
         "materials": f"{cost.materials:f}",
         "hours": f"{cost.hours:f}",
         "labor": None if cost.labor is None else f"{cost.labor:f}",
         "price_missing": [[item.what, item.label, item.material] for item in cost.without_price],
-        "left_out": list(cost.left_out),
+        "left_out": [found.code for found in cost.left_out],
     }
 
 

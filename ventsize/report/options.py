@@ -22,6 +22,12 @@ ONE_PIPE = (
 BY = {"margin": "the most room first", "joints": "the fewest joints first", "cost": "the cheapest first"}
 
 
+UNDECIDED = (
+    "Any of the first {} may be the cheapest: they differ by less than the estimated fitting lengths leave open. "
+    "Measure the fittings, and put their lengths into takeoff.toml."
+)
+
+
 def render(found: Found, system: System, *, every: bool = False) -> str:
     """The acceptable options ranked; where there is none, what comes nearest and what would help.
 
@@ -36,10 +42,7 @@ def _options(found: Found, system: System, every: bool) -> Iterator[str]:
         yield from wrapped(f"Smallest size that is within: {found.smallest.words}", "  ")
     for route in found.by_route:
         yield from _route(route, system)
-    if found.acceptable:
-        yield f"Within, {BY[found.order]}:"
-    for number, option in enumerate(found.acceptable if every else found.acceptable[:SHOWN], start=1):
-        yield from wrapped(f"{number:>3}  {_option(option, system)}", "     ")
+    yield from _acceptable(found, system, every)
     if not found.acceptable:
         yield "No option is within. The nearest:"
         for option, helps in zip(found.misses, found.what_would_help, strict=False):
@@ -52,6 +55,15 @@ def _options(found: Found, system: System, every: bool) -> Iterator[str]:
     if any(option.piping == "one pipe" for option in found.acceptable):
         yield from wrapped(ONE_PIPE)
     yield from wrapped(DECIDES)
+
+
+def _acceptable(found: Found, system: System, every: bool) -> Iterator[str]:
+    if found.acceptable:
+        yield f"Within, {BY[found.order]}:"
+    if found.undecided:
+        yield from wrapped(UNDECIDED.format(found.undecided), "  ")
+    for number, option in enumerate(found.acceptable if every else found.acceptable[:SHOWN], start=1):
+        yield from wrapped(f"{number:>3}  {_option(option, system)}", "     ")
 
 
 def summary(found: Found) -> str:
@@ -97,6 +109,7 @@ def as_object(found: Found) -> Object:
         "looked_at": found.looked_at,
         "total": found.total,
         "order": found.order,
+        "undecided": found.undecided,
         "acceptable": [_option_object(option) for option in found.acceptable],
         "smallest": None if found.smallest is None else _option_object(found.smallest),
         "misses": [_option_object(option) for option in found.misses],

@@ -10,8 +10,12 @@ from decimal import Decimal
 from typing import Any
 
 from ventsize.quantity import System, show_length
+from ventsize.report.items import describe, size_of
+from ventsize.report.money import is_unknown, least, reasons
 from ventsize.report.text_parts import WIDTH, indented
+from ventsize.report.wording import place_of, say
 from ventsize.studies.pricing.prices import Cost, PricedItem
+from ventsize.studies.takeoff.cutting import CutBar, CutPlan
 from ventsize.studies.takeoff.tally import Item, PipeCuts, Takeoff
 
 
@@ -32,19 +36,12 @@ def _lines(takeoff: Takeoff, cost: Cost | None, system: System) -> Iterator[str]
     for cuts in takeoff.cut_lists:
         yield ""
         yield from _cuts(cuts, system)
-    for head, sentences in (("Missing", takeoff.missing), ("What it goes by", takeoff.notes)):
-        if sentences:
+    for head, findings in (("Missing", takeoff.missing), ("What it goes by", takeoff.notes)):
+        if findings:
             yield ""
             yield head
-            for sentence in sentences:
-                yield from indented(sentence, "  - ", "    ")
-
-
-def describe(item: Item, system: System) -> str:
-    """An item in words: `pipe 3 in, pvc-40, 10 ft`."""
-    name = " ".join(part for part in (item.what, item.label) if part)
-    length = "" if item.length is None else show_length(item.length, system)
-    return ", ".join(part for part in (name, item.material, length) if part)
+            for found in findings:
+                yield from indented(say(found, system), "  - ", "    ")
 
 
 def _priced(cost: Cost, system: System) -> Iterator[str]:
@@ -53,17 +50,10 @@ def _priced(cost: Cost, system: System) -> Iterator[str]:
         each, amount = ("no price", "missing") if line.price is None else (f"{line.price:,}", f"{line.amount:,}")
         what = textwrap.shorten(describe(line.item, system), 44, placeholder="…")
         yield f"{line.item.quantity:>5}  {what:<44} {each:>12} {amount:>14}"
-    yield _sum("Materials", _amount(cost, cost.materials))
-    if cost.labor is not None:
-        yield _sum(f"Labor, {cost.hours:f} hours", f"{cost.labor:,}")
-    elif cost.hours:
-        yield _sum(f"Labor: {cost.hours:f} hours; an hour has no price", "")
-    yield _sum("Total", _amount(cost, cost.total))
-    if cost.without_price:
-        names = ", ".join(describe(item, system) for item in cost.without_price)
-        yield from indented(f"no price in the list, so the total is at least: {names}", "  - ", "    ")
-    elif cost.at_least:
-        yield from indented("the takeoff is not complete, so the total is at least this", "  - ", "    ")
+    for name, amount in sums(cost):
+        yield _sum(name, amount)
+    for reason in reasons(cost, system):
+        yield from indented(reason, "  - ", "    ")
     if cost.source:
         yield from indented(f"prices: {cost.source}", "  - ", "    ")
 
@@ -72,9 +62,16 @@ def _sum(name: str, amount: str) -> str:
     return f"{'':>7}{name:<44} {amount:>27}".rstrip()
 
 
-def _amount(cost: Cost, amount: Decimal) -> str:
-    """'at least' stands before the number where something is missing."""
-    return f"at least {amount:,}" if cost.at_least else f"{amount:,}"
+def sums(cost: Cost) -> Iterator[tuple[str, str]]:
+    """What the lines of a cost add up to, by name, the total last."""
+    if is_unknown(cost):
+        yield "Total", "not known"
+        return
+    yield "Materials", least(cost.materials, bool(cost.without_price or cost.left_out))
+    if cost.hours:
+        hours = f"Labor, {cost.hours.normalize():f} hours"
+        yield hours, "an hour has no price" if cost.labor is None else f"{cost.labor:,}"
+    yield "Total", least(cost.total, cost.at_least)
 
 
 def _cuts(cuts: PipeCuts, system: System) -> Iterator[str]:
@@ -83,16 +80,31 @@ def _cuts(cuts: PipeCuts, system: System) -> Iterator[str]:
     yield "-" * WIDTH
     for bar in plan.bars:
         pieces = " + ".join(show_length(piece, system) for piece in bar.pieces)
-        rest = (
-            f"rest {show_length(bar.offcut, system)}, {'keep' if bar.usable else 'waste'}" if bar.offcut else "no rest"
-        )
+        rest = rest_of(bar, system)
         head = f"  {bar.count} x {show_length(bar.stock, system)}:  "
         yield from textwrap.wrap(f"{head}{pieces};  {rest}", WIDTH, subsequent_indent=" " * len(head))
-    yield f"  Waste, saw cuts included: {show_length(plan.waste, system)} of {show_length(plan.bought, system)}"
+    yield from indented(use_of(plan, system), "  ")
     yield "  Pieces, in the order of the runs:"
     for cut in cuts.cuts:
         off = f"  ({show_length(cut.taken_off, system)} taken off)" if cut.taken_off else ""
-        yield f"    {show_length(cut.length, system):>16}  {cut.place}{off}"
+        yield f"    {show_length(cut.length, system):>16}  {place_of(cut.where)}{off}"
+
+
+def rest_of(bar: CutBar, system: System) -> str:
+    """What is left of a stock length: to keep, waste, or too thin to saw off."""
+    if bar.over:
+        return f"last piece {show_length(bar.over, system)} long: too thin to saw off"
+    if not bar.offcut:
+        return "no rest"
+    return f"rest {show_length(bar.offcut, system)}, {'keep' if bar.usable else 'waste'}"
+
+
+def use_of(plan: CutPlan, system: System) -> str:
+    """Where the pipe that is bought goes: pieces, offcuts that are kept, waste."""
+    pieces = plan.bought - plan.kept - plan.waste
+    said = f"Bought {show_length(plan.bought, system)}: {show_length(pieces, system)} used"
+    kept = f", {show_length(plan.kept, system)} kept" if plan.kept else ""
+    return f"{said}{kept}, {show_length(plan.waste, system)} waste (saw cuts in it)"
 
 
 def proof(cuts: PipeCuts) -> str:
@@ -114,7 +126,7 @@ def as_csv(takeoff: Takeoff, cost: Cost | None, system: System) -> str:
     for line in lines:
         item = line.item
         length = "" if item.length is None else show_length(item.length, system)
-        texts = [item.what, item.label, item.material, length]
+        texts = [item.what, size_of(item, system), item.material, length]
         numbers = ["" if value is None else f"{value:f}" for value in (line.price, line.amount, line.hours)]
         writer.writerow([*map(_harmless, texts), item.quantity, *numbers, _harmless(cost.currency if cost else "")])
     return out.getvalue()
@@ -125,15 +137,16 @@ def _harmless(text: str) -> str:
     return f"'{text}" if text.lstrip()[:1] in ("=", "+", "-", "@") or text[:1] in ("\t", "\r", "\n") else text
 
 
-def as_object(takeoff: Takeoff, cost: Cost | None) -> dict[str, Any]:
+def as_object(takeoff: Takeoff, cost: Cost | None, system: System) -> dict[str, Any]:
     """The takeoff for JSON: SI, keys end in their unit; money as text, to the cent."""
     data: dict[str, Any] = {
         "job": takeoff.title,
         "complete": takeoff.complete,
         "items": [_item(item) for item in takeoff.items],
         "cut_lists": [_cut_list(cuts) for cuts in takeoff.cut_lists],
-        "missing": list(takeoff.missing),
-        "notes": list(takeoff.notes),
+        "joints": takeoff.joints,
+        "missing": [say(found, system) for found in takeoff.missing],
+        "notes": [say(found, system) for found in takeoff.notes],
         "cost": None,
     }
     if cost is not None:
@@ -148,6 +161,8 @@ def as_object(takeoff: Takeoff, cost: Cost | None) -> dict[str, Any]:
             "hours": _text(cost.hours),
             "labor": _text(cost.labor),
             "total": _text(cost.total),
+            "lowest": _text(cost.lowest),
+            "highest": _text(cost.highest),
             "at_least": cost.at_least,
         }
     return data
@@ -173,7 +188,8 @@ def _cut_list(cuts: PipeCuts) -> dict[str, Any]:
         "material": cuts.material,
         "size": cuts.label,
         "pieces": [
-            {"run": c.run, "place": c.place, "length_m": c.length, "taken_off_m": c.taken_off} for c in cuts.cuts
+            {"run": c.where.run, "place": place_of(c.where), "length_m": c.length, "taken_off_m": c.taken_off}
+            for c in cuts.cuts
         ],
         "stock": [
             {
@@ -182,12 +198,14 @@ def _cut_list(cuts: PipeCuts) -> dict[str, Any]:
                 "pieces_m": list(bar.pieces),
                 "offcut_m": bar.offcut,
                 "usable": bar.usable,
+                "over_m": bar.over,
             }
             for bar in plan.bars
         ],
         "number": plan.number,
         "least_number": plan.least_number,
         "bought_m": plan.bought,
+        "kept_m": plan.kept,
         "waste_m": plan.waste,
         "proven_fewest": plan.fewest,
         "proven_least_waste": plan.least_waste,

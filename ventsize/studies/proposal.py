@@ -11,7 +11,6 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
 from ventsize.quantity import System
-from ventsize.studies.options import joints_of
 from ventsize.studies.pricing.prices import Cost, PriceList, cost
 from ventsize.studies.takeoff import takeoff
 from ventsize.studies.takeoff.practice import Practice
@@ -25,7 +24,7 @@ LETTERS = "ABCD"
 class Way:
     """One way to do the job.
 
-    letter: A to D. joints: sockets to be joined at fittings. cost: None where there are no prices.
+    letter: A to D. joints: as the takeoff counts them. cost: None where there are no prices.
     margin: the least length left of any run's allowance [m]; None where a run has none.
     straight: pipe of all its runs [m]. fittings: of all its runs. by_calculation: whether every run is inside its
     allowance by calculation at every rate; None where that is not known.
@@ -82,7 +81,7 @@ def proposal(
     good = [way for way in ways if way.acceptable]
     return Proposal(
         ways=ways,
-        cheapest=_least(good, (None if way.cost is None else way.cost.known for way in good)),
+        cheapest=_cheapest(good),
         roomiest=_least(good, (None if way.margin is None else -way.margin for way in good)),
         fewest_joints=_least(good, (way.joints for way in good)),
     )
@@ -92,7 +91,7 @@ def _way(
     letter: str, inputs: Inputs, practice: Practice, prices: PriceList | None, system: System, seconds: float
 ) -> Way:
     found = check(inputs, system=system)
-    taken = takeoff(inputs, practice=practice, system=system, seconds=seconds)
+    taken = takeoff(inputs, practice=practice, seconds=seconds)
     margins = [run.margin for run in found.runs]
     known = [margin for margin in margins if margin is not None]
     runs = inputs.graph.runs.values()
@@ -103,7 +102,7 @@ def _way(
         check=found,
         takeoff=taken,
         cost=None if prices is None else cost(taken, prices),
-        joints=sum(joints_of(run) for run in runs),
+        joints=taken.joints,
         margin=min(known) if known and len(known) == len(margins) else None,
         straight=sum(run.straight_length for run in runs),
         fittings=sum(not piece.is_pipe for run in runs for piece in run.pieces),
@@ -126,6 +125,15 @@ def _least(ways: Sequence[Way], values: Iterable[float | Decimal | None]) -> Way
     best = min(pairs, key=lambda pair: pair[1])
     tied = [way for way, value in pairs if value == best[1]]
     return best[0] if len(tied) == 1 else None
+
+
+def _cheapest(ways: Sequence[Way]) -> Way | None:
+    """The way that costs the least; None also where estimated fitting lengths leave that open."""
+    best = _least(ways, (None if way.cost is None else way.cost.known for way in ways))
+    if best is None or best.cost is None:
+        return None
+    rivals = [way for way in ways if way is not best and way.cost is not None and way.cost.may_equal(best.cost)]
+    return None if rivals else best
 
 
 def _known(ways: Sequence[Way], values: Iterable[float | Decimal | None]) -> Iterator[tuple[Way, float | Decimal]]:

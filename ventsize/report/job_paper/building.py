@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ventsize.quantity import System, show_length
-from ventsize.report.job_paper.customer import sum_in_words
+from ventsize.report.items import describe
 from ventsize.report.job_paper.material import Material
+from ventsize.report.money import reasons
 from ventsize.report.paper import Block, Bullets, Callout, Column, Heading, Paragraph, Table
-from ventsize.report.takeoff import describe
+from ventsize.report.takeoff import rest_of, sums, use_of
+from ventsize.report.wording import place_of, say
 from ventsize.studies.pricing.prices import Cost
 from ventsize.studies.takeoff.tally import PipeCuts, Takeoff
 
@@ -20,7 +22,7 @@ def takeoff_pages(material: Material) -> Iterator[Block]:
         return
     yield Heading("Takeoff")
     if not takeoff.complete:
-        yield Callout("The takeoff is not complete", takeoff.missing)
+        yield Callout("The takeoff is not complete", tuple(say(one, system) for one in takeoff.missing))
     if material.cost is None:
         columns = (Column("How many", "right", 0.8), Column("What", share=5.0))
         rows = tuple((str(item.quantity), describe(item, system)) for item in takeoff.items)
@@ -31,7 +33,7 @@ def takeoff_pages(material: Material) -> Iterator[Block]:
     yield from _cut_lists(takeoff, system)
     if takeoff.notes:
         yield Heading("What the takeoff goes by", 3)
-        yield Bullets(takeoff.notes)
+        yield Bullets(tuple(say(one, system) for one in takeoff.notes))
 
 
 def _priced(cost: Cost, system: System) -> Table:
@@ -50,25 +52,13 @@ def _priced(cost: Cost, system: System) -> Table:
         )
         for line in cost.lines
     ]
-    rows.append(("", "Materials", "", sum_in_words(cost, cost.materials)))
-    totals = 2
-    if cost.labor is not None:
-        rows.append(("", f"Labor, {cost.hours.normalize():f} hours", "", f"{cost.labor:,}"))
-        totals = 3
-    rows.append(("", "Total", "", sum_in_words(cost, cost.total)))
-    return Table(columns, tuple(rows), "What it takes to build, with its cost", totals)
+    added = [("", name, "", amount) for name, amount in sums(cost)]
+    return Table(columns, (*rows, *added), "What it takes to build, with its cost", len(added))
 
 
 def _prices_said(cost: Cost, system: System) -> str:
-    said = [f"Prices: {cost.source}."] if cost.source else []
-    if cost.without_price:
-        names = "; ".join(describe(item, system) for item in cost.without_price)
-        said.append(f"No price in the list, so that the total is the least: {names}.")
-    elif cost.at_least:
-        said.append("The takeoff is not complete, so that the total is the least.")
-    if cost.hours and cost.labor is None:
-        said.append(f"Labor: {cost.hours.normalize():f} hours; an hour has no price in the list.")
-    return " ".join(said)
+    said = [f"Prices: {cost.source}"] if cost.source else []
+    return " ".join(f"{one[:1].upper()}{one[1:]}." for one in (*said, *reasons(cost, system)))
 
 
 def _cut_lists(takeoff: Takeoff, system: System) -> Iterator[Block]:
@@ -91,7 +81,7 @@ def _bars(cuts: PipeCuts, system: System) -> Table:
             str(bar.count),
             show_length(bar.stock, system),
             " + ".join(show_length(piece, system) for piece in bar.pieces),
-            f"{show_length(bar.offcut, system)}, {'keep' if bar.usable else 'waste'}" if bar.offcut else "none",
+            rest_of(bar, system),
         )
         for bar in cuts.plan.bars
     )
@@ -104,8 +94,7 @@ def _said(cuts: PipeCuts, system: System) -> str:
         proof = f"Not proven to be the fewest (no plan has under {plan.least_number})"
     else:
         proof = "The fewest lengths" + (", with the least waste" if plan.least_waste else "; least waste not proven")
-    waste, bought = show_length(plan.waste, system), show_length(plan.bought, system)
-    return f"{plan.number} lengths. {proof}. Waste, saw cuts included: {waste} of {bought}."
+    return f"{plan.number} lengths. {proof}. {use_of(plan, system)}."
 
 
 def _pieces(cuts: PipeCuts, system: System) -> Table:
@@ -117,7 +106,7 @@ def _pieces(cuts: PipeCuts, system: System) -> Table:
     rows = tuple(
         (
             show_length(cut.length, system),
-            cut.place,
+            place_of(cut.where),
             show_length(cut.taken_off, system) if cut.taken_off else "nothing",
         )
         for cut in cuts.cuts

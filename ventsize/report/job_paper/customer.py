@@ -16,6 +16,7 @@ from ventsize.report.drawing.route import route
 from ventsize.report.drawing.strip import strip
 from ventsize.report.job_paper.besides import warnings
 from ventsize.report.job_paper.material import Material, written_day
+from ventsize.report.money import MOST_NAMED, is_unknown, least, reasons
 from ventsize.report.paper import Beside, Block, Callout, Column, Facts, Figure, Heading, Paragraph, Table
 from ventsize.run.model import Run
 from ventsize.studies.pricing.prices import Cost
@@ -41,7 +42,7 @@ def first_page(material: Material) -> Iterator[Block]:
     if job.note.strip():
         yield Paragraph(" ".join(job.note.split()))
     facts = [("Date", written_day(material.day)), ("Site", _site(material)), *_appliances(material)]
-    yield Facts((*facts, *([] if material.cost is None else [("Cost", cost_in_words(material.cost))])))
+    yield Facts((*facts, *([] if material.cost is None else [("Cost", cost_in_words(material.cost, system))])))
     yield Heading("The pipes")
     yield runs_table(check, system)
     yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
@@ -143,19 +144,20 @@ def _caption(run: Run) -> str:
     return said
 
 
-def cost_in_words(cost: Cost) -> str:
+def cost_in_words(cost: Cost, system: System) -> str:
     """Total, materials and labor, and that the total is the least where something has no price."""
-    if len(cost.without_price) == len(cost.lines):
+    if is_unknown(cost):
         return "not known: nothing of it has a price in the list"
     said = f"{sum_in_words(cost, cost.total)} {cost.currency}"
     if cost.labor is not None:
         hours = f"{cost.hours.normalize():f} hours"
-        said += f": materials {sum_in_words(cost, cost.materials)}, labor {cost.labor:,} for {hours}"
-    return said + ("; what has no price, or is not in the takeoff, is left out" if cost.at_least else "")
+        said += f": materials {cost.materials:,}, labor {cost.labor:,} for {hours}"
+    why = reasons(cost, system, most=MOST_NAMED)
+    return said + (f"; {'; '.join(why)}" if why else "")
 
 
 def sum_in_words(cost: Cost, amount: Decimal) -> str:
     """A sum of a cost: the least where something has no price, and none where nothing has one."""
-    if len(cost.without_price) == len(cost.lines):
+    if is_unknown(cost):
         return "not known"
-    return f"at least {amount:,}" if cost.at_least else f"{amount:,}"
+    return least(amount, cost.at_least)

@@ -57,7 +57,7 @@ def material_of(
     """
     by = practice or read_practice()
     checked = check or check_job(inputs, system=system)
-    taken = takeoff(inputs, practice=by, system=system, seconds=seconds)
+    taken = takeoff(inputs, practice=by, seconds=seconds)
     return Material(
         inputs=inputs,
         check=checked,

@@ -33,6 +33,7 @@ from ventsize.report.paper import (
     Paragraph,
     Table,
 )
+from ventsize.report.wording import say
 from ventsize.studies.proposal import Proposal, Way
 
 _NARROW, _FLAT = 250.0, 150.0
@@ -88,7 +89,7 @@ def _advice(found: Proposal, system: System) -> Callout:
         )
     said = [f"Within by the maker's table: {', '.join(way.letter for way in good)}."]
     if found.cheapest is not None and found.cheapest.cost is not None:
-        said.append(f"{found.cheapest.letter} costs the least: {cost_in_words(found.cheapest.cost)}.")
+        said.append(f"{found.cheapest.letter} costs the least: {cost_in_words(found.cheapest.cost, system)}.")
     if found.roomiest is not None and found.roomiest.margin is not None:
         said.append(f"{found.roomiest.letter} leaves the most to spare: {show_feet(found.roomiest.margin, system)}.")
     if found.fewest_joints is not None:
@@ -186,9 +187,9 @@ def _way(way: Way, system: System, told: set[str]) -> Iterator[Block]:
         yield Paragraph(note)
     yield runs_table(way.check, system)
     if way.cost is not None:
-        yield Paragraph(f"Cost: {cost_in_words(way.cost)}.")
+        yield Paragraph(f"Cost: {cost_in_words(way.cost, system)}.")
     if not way.takeoff.complete:
-        yield Bullets(way.takeoff.missing)
+        yield Bullets(tuple(say(one, system) for one in way.takeoff.missing))
     own = tuple(said for said in way.check.cautions if said not in ALWAYS)
     if own:
         yield Heading(f"Cautions of {way.letter}", 3)

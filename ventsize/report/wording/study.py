@@ -8,4 +8,45 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from ventsize.report.wording import Values
 
-WORDS: dict[str, str | Callable[[Values], str]] = {}
+WORDS: dict[str, str | Callable[[Values], str]] = {
+    "takeoff-turn": "{turn}",
+    "takeoff-pipe-changes": "the pipe changes from {before} to {after}; what joins them is not listed",
+    "takeoff-junction": "the job does not say which fitting is there",
+    "takeoff-junction-sizes": "its runs differ in size; what brings them to {size} is not listed",
+    "takeoff-opening": (
+        "the direction of its last pipe is not given, so it may pass a wall or a roof; nothing is counted for the "
+        "opening"
+    ),
+    "takeoff-no-stock": ("{length} of {size} {material}: no stock length is known; add the material to takeoff.toml"),
+    "takeoff-no-room": "the fittings at its ends take up all of its {length}; no pipe is cut for it",
+    "takeoff-not-joinable": (
+        "{length} of {size} {material} in one piece, which may not be joined, and the longest stock is {stock}"
+    ),
+    "takeoff-no-supports": "{material}: the spacing of supports of {way} pipe is not known; none are counted",
+    "takeoff-counted": (
+        "counted, not laid out: {number} of {stock} is the least that makes its length; no cut list and no couplings"
+    ),
+    "takeoff-implied": "one {fitting} is counted, though the job lists none",
+    "takeoff-tee": "the {fitting} is counted as a fitting; the plug for its third opening is not in the list",
+    "takeoff-kit": "{kit}: for its outdoor end. {source}",
+    "takeoff-cement": "cement and primer: for {joints} joints. {source}",
+    "takeoff-tight": (
+        "with the fittings at its ends as long as they may be, no pipe of its {length} is left; measure them"
+    ),
+    "takeoff-close": (
+        "{first} and {second} meet with no pipe listed between them: join them with a short piece of pipe, or with "
+        "a fitting that has a spigot end"
+    ),
+    "takeoff-sockets": "{material}: each length has a socket, and joins the next without a coupling",
+    "takeoff-couplings": (
+        "a straight longer than stock is made of whole lengths and a rest; with its couplings elsewhere, or with "
+        "longer stock, fewer lengths may do"
+    ),
+    "takeoff-reach": (
+        "{fitting} {size}: {length} from its center to the end of the pipe in it is taken off ({source})"
+    ),
+    "takeoff-reach-estimated": (
+        "{fitting} {size}: about {length} from its center to the end of the pipe in it is taken off, {low} to {high} "
+        "({source})"
+    ),
+}

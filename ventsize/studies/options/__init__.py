@@ -18,13 +18,15 @@ from ventsize.jobfile.job import Job, Run
 from ventsize.jobfile.problems import Refused
 from ventsize.quantity import System
 from ventsize.run.graph import VentGraph
-from ventsize.run.model import Run as BuiltRun
-from ventsize.studies.altering import changes
 from ventsize.studies.altering.run_data import apply_piping, apply_runs, run_data
 from ventsize.studies.options.choices import Choices, Chosen, Piping
 from ventsize.studies.options.combining import MOST_OPTIONS, Base, Variant, bases_of, combinations, count_of, product_of
 from ventsize.studies.pricing import Pricer
 from ventsize.studies.pricing.prices import Cost
+from ventsize.studies.takeoff import fittings_at_joints
+from ventsize.studies.takeoff.joints import joints_of
+from ventsize.studies.takeoff.pipework import AtJoints
+from ventsize.studies.takeoff.practice import Practice, read_practice
 
 
 class TooManyOptions(Refused):
@@ -36,7 +38,7 @@ class Option:
     """One combination, judged.
 
     job: the job with it. check: what a check of that job says.
-    joints: sockets to be joined at fittings, couplings for long pipe not counted. largest: the largest size [m].
+    joints: as the takeoff counts them, those where runs meet left out. largest: the largest size [m].
     cost: of the whole job, where there is a price list and the option is acceptable.
     """
 
@@ -75,7 +77,8 @@ class Option:
 class Search:
     """All options of a job. `total` is known from the start; iterate for the options themselves.
 
-    pricer: says what an option costs. Only acceptable options are priced.
+    pricer: says what an option costs. Only acceptable options are priced. practice: by which joints are counted;
+    without it the pricer's, or the user's own.
     Raises TooManyOptions, and InputError where the job itself is at fault.
     """
 
@@ -85,11 +88,14 @@ class Search:
         choices: Choices,
         *,
         pricer: Pricer | None = None,
+        practice: Practice | None = None,
         beside: Path | None = None,
         system: System = System.US,
     ) -> None:
         self._pricer = pricer
+        self._practice = practice or (pricer.practice if pricer else read_practice())
         self._system = system
+        self._ranged: dict[int, Cost] = {}
         self._bases = bases_of(inputs, choices, beside)
         self.total = sum(product_of(count_of(base, one) for one in base.choices) for base in self._bases)
         if self.total > MOST_OPTIONS:
@@ -101,11 +107,24 @@ class Search:
         number = 0
         for base in self._bases:
             judge = Variants(base.inputs, system=self._system)
+            at_joints = fittings_at_joints(base.inputs.graph, base.inputs.catalog)
             for combination in combinations(base):
                 number += 1
-                yield self._option(number, base, judge, combination)
+                yield self._option(number, base, judge, combination, at_joints)
 
-    def _option(self, number: int, base: Base, judge: Variants, combination: tuple[Variant, ...]) -> Option:
+    def ranged_cost(self, option: Option) -> Cost | None:
+        """What an option costs, with the range that estimated fitting lengths leave open."""
+        if self._pricer is None or option.cost is None:
+            return None
+        if option.number not in self._ranged:
+            base = next(base for base in self._bases if base.piping == option.piping)
+            inputs = inputs_with(base.inputs, option.runs, option.check)
+            self._ranged[option.number] = self._pricer.cost(inputs, ranged=True)
+        return self._ranged[option.number]
+
+    def _option(
+        self, number: int, base: Base, judge: Variants, combination: tuple[Variant, ...], at_joints: AtJoints
+    ) -> Option:
         runs = {variant.run.name: variant.run for variant in combination}
         check = judge.judge(runs)
         cost = None
@@ -117,7 +136,7 @@ class Search:
             chosen=tuple(variant.chosen for variant in combination),
             runs=runs,
             check=check,
-            joints=sum(joints_of(run.run) for run in check.runs),
+            joints=sum(joints_of(run.run, self._practice, at_joints) for run in check.runs),
             largest=max([piece.after.nominal for run in check.runs for piece in run.run.pieces], default=0.0),
             cost=cost,
         )
@@ -149,15 +168,3 @@ def inputs_with(inputs: Inputs, runs: Mapping[str, Run], check: VariantCheck) ->
         appliances=inputs.graph.appliances,
     )
     return replace(inputs, job=job_with(inputs.job, runs), graph=graph)
-
-
-def joints_of(run: BuiltRun) -> int:
-    """Sockets joined at a run's fittings: two at each, one at an end that is more than the open pipe."""
-    kinds = [(piece.fitting.kind, piece.name) for piece in run.pieces if piece.fitting is not None]
-    return sum([_sockets(kind, name) for kind, name in kinds])
-
-
-def _sockets(kind: str, name: str) -> int:
-    if kind not in changes.ENDS:
-        return 2
-    return 0 if name in ("terminal-open", "entrance-open") else 1

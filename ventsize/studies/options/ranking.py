@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from ventsize.check.variants import VariantRun
@@ -43,6 +43,7 @@ class Found:
 
     failures: how many options each other verdict has. what_would_help: for the nearest misses, where nothing is
     acceptable, a sentence each. by_route: the same for each way to lay the runs, where there are several.
+    undecided: how many of the first acceptable ones may each be the cheapest, since fitting lengths are estimated.
     """
 
     looked_at: int
@@ -54,6 +55,7 @@ class Found:
     failures: Mapping[str, int]
     order: Order
     by_route: tuple[RouteFound, ...] = ()
+    undecided: int = 0
 
     @property
     def within(self) -> int:
@@ -179,6 +181,16 @@ def look(search: Search, *, order: Order = "margin", keep: int = 1000, system: S
     for option in search:
         ranking.take(option)
     return ranking.found(search.total)
+
+
+def with_ranges(found: Found, search: Search, *, first: int = 10) -> Found:
+    """The first options by cost, with what estimated fitting lengths leave open of it and of their ranks."""
+    if found.order != "cost":
+        return found
+    options = [replace(option, cost=search.ranged_cost(option)) for option in found.acceptable[:first]]
+    costs = [option.cost for option in options if option.cost is not None and option.cost.known is not None]
+    undecided = sum(cost.may_equal(costs[0]) for cost in costs if cost.total > costs[0].total)
+    return replace(found, acceptable=(*options, *found.acceptable[first:]), undecided=undecided + 1 if undecided else 0)
 
 
 def what_would_help(option: Option, system: System) -> str:

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from ventsize.check.inputs import Inputs
-from ventsize.quantity import System
 from ventsize.studies.pricing.prices import Cost, Price, PriceList, cost
 from ventsize.studies.takeoff import takeoff
 from ventsize.studies.takeoff.pipework import Plans
@@ -22,40 +21,44 @@ class ChangeCost:
     """What a change of a job costs.
 
     whole: the job with it. more: how much more than as it is; None where either has something without a price.
+    least_more, most_more: the same over the range of estimated center-to-end lengths.
     parts: what the job with it takes more of than the job as it is: what is bought if the rest is there already.
     """
 
     whole: Cost
     more: Decimal | None
     parts: Cost
+    least_more: Decimal | None = None
+    most_more: Decimal | None = None
 
 
 class Pricer:
     """Costs of jobs by one price list. What was cut or looked up for one is used again for the next."""
 
-    def __init__(self, prices: PriceList, practice: Practice, *, system: System = System.US) -> None:
+    def __init__(self, prices: PriceList, practice: Practice) -> None:
         self.prices = prices
-        self._practice = practice
-        self._system = system
+        self.practice = practice
         self._plans: Plans = {}
         self._found: dict[tuple[object, ...], Price | None] = {}
 
-    def cost(self, inputs: Inputs) -> Cost:
-        """What a job costs."""
-        return self._cost(self.takeoff(inputs))
+    def cost(self, inputs: Inputs, *, ranged: bool = False) -> Cost:
+        """What a job costs; ranged: also over the range of estimated lengths, in up to three times the time."""
+        return self._cost(self.takeoff(inputs, ranged=ranged))
 
-    def takeoff(self, inputs: Inputs) -> Takeoff:
+    def takeoff(self, inputs: Inputs, *, ranged: bool = False) -> Takeoff:
         """What a job takes."""
-        return takeoff(inputs, practice=self._practice, system=self._system, seconds=SECONDS, plans=self._plans)
+        return takeoff(inputs, practice=self.practice, seconds=SECONDS, plans=self._plans, ranged=ranged)
 
     def change(self, before: Inputs, after: Inputs) -> ChangeCost:
         """What it costs to make one job the other."""
-        one, other = self.takeoff(before), self.takeoff(after)
+        one, other = self.takeoff(before, ranged=True), self.takeoff(after, ranged=True)
         was, whole = self._cost(one), self._cost(other)
-        known = was.known is not None and whole.known is not None
-        return ChangeCost(
-            whole=whole, more=whole.total - was.total if known else None, parts=self._cost(taken_more(one, other))
-        )
+        parts = self._cost(taken_more(one, other))
+        if was.known is None or whole.known is None:
+            return ChangeCost(whole=whole, more=None, parts=parts)
+        # A fitting that both have is off by the same in both, so the ends of the ranges are compared with each other.
+        more = [whole.total - was.total, whole.lowest - was.lowest, whole.highest - was.highest]
+        return ChangeCost(whole=whole, more=more[0], parts=parts, least_more=min(more), most_more=max(more))
 
     def _cost(self, taken: Takeoff) -> Cost:
         return cost(taken, self.prices, price_of=self._price_of)

@@ -6,7 +6,7 @@ import csv
 import io
 import os
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 from pathlib import Path
 from typing import Annotated, Any
@@ -17,6 +17,7 @@ from ventsize import quantity
 from ventsize.catalog.folders import user_tables_folder
 from ventsize.catalog.properties import Written
 from ventsize.catalog.records import NOMINAL_TOLERANCE, same_size
+from ventsize.finding import Finding
 from ventsize.jobfile.document import parse_toml, read_text, record, validate
 from ventsize.jobfile.fields import Expected, PositiveLength
 from ventsize.jobfile.problems import InputError, Problem
@@ -134,9 +135,10 @@ class PricedItem:
 class Cost:
     """What a takeoff costs.
 
-    total: of what has a price. at_least: whether something has none, or is not in the takeoff.
-    without_price: what has none. left_out: what the takeoff says is missing from it, sentence by sentence.
+    total: of what has a price. without_price: what has none. left_out: what the takeoff says is missing from it.
     hours: of labor of the items that have hours; labor: their price, None where the list has no price of an hour.
+    lowest, highest: the total over the range of center-to-end lengths that are only estimated; alike where it makes
+    no difference, or was not asked for.
     """
 
     currency: str
@@ -146,27 +148,56 @@ class Cost:
     hours: Decimal
     labor: Decimal | None
     total: Decimal
-    at_least: bool
+    lowest: Decimal
+    highest: Decimal
     without_price: tuple[Item, ...]
-    left_out: tuple[str, ...] = ()
+    left_out: tuple[Finding, ...] = ()
+
+    @property
+    def labor_without_rate(self) -> bool:
+        """Whether there are hours of labor and an hour has no price."""
+        return bool(self.hours) and self.labor is None
+
+    @property
+    def whole(self) -> bool:
+        """Whether everything has a price and nothing is left out."""
+        return not (self.without_price or self.left_out or self.labor_without_rate)
+
+    @property
+    def at_least(self) -> bool:
+        """Whether it may come to more: something is missing, or estimated too short."""
+        return not self.whole or self.highest > self.total
 
     @property
     def known(self) -> Decimal | None:
-        """The total, or None where it is only the least."""
-        return None if self.at_least else self.total
+        """The total, estimated lengths taken at their middle; None where something is missing."""
+        return self.total if self.whole else None
+
+    def may_equal(self, other: Cost) -> bool:
+        """Whether estimated lengths leave open which of two costs is the lower one."""
+        return self.lowest <= other.highest and other.lowest <= self.highest
 
 
-def cost(takeoff: Takeoff, prices: PriceList, *, price_of: Callable[[Item], Price | None] | None = None) -> Cost:
+PriceOf = Callable[[Item], Price | None]
+
+
+def cost(takeoff: Takeoff, prices: PriceList, *, price_of: PriceOf | None = None) -> Cost:
     """A takeoff at the user's prices; each line is rounded to the cent, and the total is the sum of the lines.
 
     price_of: looks a price up, in place of the list's own slower way.
     """
     find = price_of or prices.price_of
-    lines = tuple([_priced(item, find(item)) for item in takeoff.items])
+    found = _added_up(takeoff.items, prices, find)
+    totals = [found.total, *(_added_up(items, prices, find).total for items in takeoff.ends_of_range)]
+    return replace(found, lowest=min(totals), highest=max(totals), left_out=takeoff.missing)
+
+
+def _added_up(items: tuple[Item, ...], prices: PriceList, find: PriceOf) -> Cost:
+    lines = tuple([_priced(item, find(item)) for item in items])
     materials = sum((line.amount for line in lines if line.amount is not None), Decimal(0)).quantize(CENT)
     hours = sum((line.hours for line in lines if line.hours is not None), Decimal(0))
     labor = None if prices.labor is None else _cents(hours * prices.labor)
-    missing = tuple(line.item for line in lines if line.price is None)
+    total = materials + (labor or Decimal(0))
     return Cost(
         currency=prices.currency,
         source=prices.source,
@@ -174,10 +205,10 @@ def cost(takeoff: Takeoff, prices: PriceList, *, price_of: Callable[[Item], Pric
         materials=materials,
         hours=hours,
         labor=labor,
-        total=materials + (labor or Decimal(0)),
-        at_least=bool(missing) or not takeoff.complete,
-        without_price=missing,
-        left_out=takeoff.missing,
+        total=total,
+        lowest=total,
+        highest=total,
+        without_price=tuple(line.item for line in lines if line.price is None),
     )
 
 

@@ -27,6 +27,7 @@ class CutBar:
 
     stock: as bought [m]. pieces: cut from it, longest first [m]. offcut: what is left in one piece [m].
     usable: whether the offcut is long enough to keep.
+    over: what the last piece stays too long, since a slice so thin cannot be sawn off [m].
     """
 
     stock: float
@@ -34,6 +35,7 @@ class CutBar:
     offcut: float
     usable: bool
     count: int
+    over: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +43,8 @@ class CutPlan:
     """How pieces are cut from stock.
 
     number: of stock lengths. least_number: no plan has fewer than that.
-    bought: length of all stock [m]. waste: of it, neither a piece nor a usable offcut; saw cuts included [m].
+    bought: length of all stock [m]. kept: of it, offcuts long enough to keep [m].
+    waste: of it, neither a piece nor kept; saw cuts included [m].
     fewest: whether it is proven that no plan has fewer stock lengths.
     least_waste: whether it is proven that none of as many has less waste.
     too_long: pieces longer than any stock [m]; they are not in the plan.
@@ -51,6 +54,7 @@ class CutPlan:
     number: int
     least_number: int
     bought: float
+    kept: float
     waste: float
     fewest: bool
     least_waste: bool
@@ -65,6 +69,7 @@ class _Way:
     counts: tuple[int, ...]
     offcut: int
     waste: int
+    over: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +79,7 @@ class _Task:
     stocks: tuple[int, ...]  # longest first
     kerf: int
     usable: int
+    thinnest: int
     most: int  # pieces from one stock length
 
     def way(self, stock: int, counts: tuple[int, ...]) -> _Way:
@@ -81,7 +87,9 @@ class _Task:
         number = sum(counts)
         pieces = sum(n * length for n, length in zip(counts, self.lengths, strict=True))
         offcut = max(stock - pieces - number * self.kerf, 0)
-        kept = offcut if offcut and offcut >= self.usable else 0
+        if offcut < self.thinnest:  # the last cut is not made
+            return _Way(stock, counts, 0, stock - pieces, max(stock - pieces - (number - 1) * self.kerf, 0))
+        kept = offcut if offcut >= self.usable else 0
         return _Way(stock, counts, offcut, stock - pieces - kept)
 
 
@@ -91,13 +99,15 @@ def cut_list(
     stocks: Sequence[float],
     kerf: float = 0.0,
     usable: float = 0.0,
+    thinnest: float = 0.0,
     most: int | None = None,
     seconds: float = 10.0,
 ) -> CutPlan:
     """The plan with the fewest stock lengths; of those the one with least waste; of those the shortest stock.
 
     pieces: lengths wanted [m]. stocks: lengths sold, any number of each [m]. kerf: width of a saw cut [m].
-    usable: shortest offcut worth keeping [m]. most: pieces from one stock length, if that is limited.
+    usable: shortest offcut worth keeping [m].
+    thinnest: slice that can be sawn off an end [m]. most: pieces from one stock length, if that is limited.
     seconds: after about which the best plan found is given as not proven.
 
     Raises ValueError where a length is not above zero or there is no stock.
@@ -113,6 +123,7 @@ def cut_list(
         tuple(sorted(set(map(_steps, stocks)), reverse=True)),
         _steps(kerf),
         _steps(usable),
+        max(_steps(thinnest), 1),
         len(pieces) if most is None else most,
     )
     if not lengths:
@@ -272,12 +283,14 @@ def _plan(
                 offcut=_meters(way.offcut),
                 usable=bool(way.offcut) and way.offcut >= task.usable,
                 count=used[way],
+                over=_meters(way.over),
             )
             for way in order
         ),
         number=sum(used.values()),
         least_number=least,
         bought=_meters(sum(way.stock * n for way, n in used.items())),
+        kept=_meters(sum(way.offcut * n for way, n in used.items() if way.offcut >= task.usable)),
         waste=_meters(sum(way.waste * n for way, n in used.items())),
         fewest=fewest,
         least_waste=least_waste,

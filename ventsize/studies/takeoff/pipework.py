@@ -3,49 +3,62 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ventsize.catalog.records import FittingRecord
-from ventsize.quantity import show_length
+from ventsize.finding import Finding, Value, Where
+from ventsize.finding import length as amount
 from ventsize.run.model import Piece, Run, Section
 from ventsize.studies.takeoff.cutting import CutPlan, cut_list, on_grid
-from ventsize.studies.takeoff.practice import Saw, Stock
+from ventsize.studies.takeoff.practice import Practice, Reach, Saw, Stock, Which
 from ventsize.studies.takeoff.tally import SMALL, Cut, PipeCuts, Tally
+
+AtJoints = Mapping[str, FittingRecord]
+"""The fitting where runs meet, by the joint's name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Straight:
-    """Pipe in one line between two fittings. before, after: those fittings, None at an end of the run."""
+class Straight:
+    """Pipe in one line between two fittings. before, after: those fittings, None at a collar or an open end."""
 
-    run: Run
-    place: str
+    where: Where
     section: Section
     length: float
     vertical: bool
     before: FittingRecord | None
     after: FittingRecord | None
 
+    def reaches(self, practice: Practice) -> list[tuple[FittingRecord, Reach]]:
+        """What the fittings at its ends take off, those that take something."""
+        fittings = [fitting for fitting in (self.before, self.after) if fitting is not None]
+        return [(fitting, practice.reach(fitting, self.section)) for fitting in fittings]
 
-def laid_out(tally: Tally, run: Run) -> None:
-    """The cuts, couplings and hangers of a run that is laid out."""
-    for straight in _straights(run):
-        _hung(tally, straight.section, straight.length, vertical=straight.vertical)
-        _cut(tally, straight)
+    def cut_length(self, practice: Practice, which: Which) -> float:
+        """How long its pipe is cut in all [m]; zero or less where its fittings leave no room."""
+        return self.length - math.fsum(reach.at(which) for _, reach in self.reaches(practice))
 
 
-def _straights(run: Run) -> list[_Straight]:
+def where_of(run: Run, index: int) -> Where:
+    """The place of a piece of a run; index: from 0."""
+    listed = sum(not piece.implied for piece in run.pieces[:index]) + 1
+    return Where(run=run.name, piece=None if run.counted else listed)
+
+
+def straights(run: Run, at_joints: AtJoints) -> list[Straight]:
     """The pipes of a laid-out run, those in one line and of one size made one."""
-    found: list[_Straight] = []
-    before: FittingRecord | None = None
-    group: list[Piece] = []
-    for piece in (*run.pieces, None):
-        if piece is not None and piece.is_pipe and (not group or _in_line(group[-1], piece)):
-            group.append(piece)
+    found: list[Straight] = []
+    before: FittingRecord | None = at_joints.get(run.start)
+    group: list[tuple[int, Piece]] = []
+    for index, piece in enumerate((*run.pieces, None)):
+        if piece is not None and piece.is_pipe and (not group or _in_line(group[-1][1], piece)):
+            group.append((index, piece))
             continue
         if group:
-            found.append(_straight(run, group, before, piece.fitting if piece is not None else None))
+            after = at_joints.get(run.end) if piece is None else piece.fitting
+            found.append(_straight(run, group, before, after))
         turned = piece is not None and piece.is_pipe
-        group = [piece] if piece is not None and turned else []
+        group = [(index, piece)] if piece is not None and turned else []
         before = None if turned or piece is None else piece.fitting
     return [straight for straight in found if straight.length > SMALL]
 
@@ -54,83 +67,23 @@ def _in_line(first: Piece, second: Piece) -> bool:
     return first.after is second.before and first.heading == second.heading
 
 
-def _straight(run: Run, group: list[Piece], before: FittingRecord | None, after: FittingRecord | None) -> _Straight:
-    return _Straight(
-        run=run,
-        place=group[0].place,
-        section=group[0].after,
-        length=math.fsum(piece.length for piece in group),
-        vertical=group[0].heading in ("up", "down"),
+def _straight(
+    run: Run, group: list[tuple[int, Piece]], before: FittingRecord | None, after: FittingRecord | None
+) -> Straight:
+    index, first = group[0]
+    return Straight(
+        where=where_of(run, index),
+        section=first.after,
+        length=math.fsum(piece.length for _, piece in group),
+        vertical=first.heading in ("up", "down"),
         before=before,
         after=after,
     )
 
 
-def _stock(tally: Tally, place: str, section: Section, length: float) -> Stock | None:
-    """How the pipe of a section is sold; None, and said, where that is not known. length: needed there [m]."""
-    stock = tally.practice.stock(section.material.name)
-    if stock is None:
-        tally.lack(
-            f"{place}: {show_length(length, tally.system)} of {section.label} {section.material.name}: no stock length "
-            "is known; add the material to takeoff.toml"
-        )
-    return stock
-
-
-def _cut(tally: Tally, straight: _Straight) -> None:
-    section = straight.section
-    stock = _stock(tally, straight.place, section, straight.length)
-    if stock is None:
-        return
-    off = math.fsum(_taken_off(tally, section, end) for end in (straight.before, straight.after))
-    length = straight.length - off
-    if length <= SMALL:
-        tally.lack(f"{straight.place}: the fittings at its ends take off more than its length; no pipe is cut for it")
-        return
-    parts = _parts(length, max(stock.lengths), 0.0 if stock.socketed else tally.practice.saw.usable)
-    if len(parts) > 1 and not stock.joinable:
-        have, need = (show_length(value, tally.system) for value in (max(stock.lengths), length))
-        tally.lack(
-            f"{straight.place}: {need} of {section.label} {section.material.name} in one piece, which may not be "
-            f"joined, and the longest stock is {have}"
-        )
-        return
-    if len(parts) > 1 and stock.socketed:
-        tally.note(f"{section.material.name}: each length has a socket, and joins the next without a coupling")
-    elif len(parts) > 1:
-        tally.note(
-            "a straight longer than stock is made of whole lengths and a rest; with its couplings elsewhere, or with "
-            "longer stock, fewer lengths might do"
-        )
-        tally.add("coupling", section, len(parts) - 1)
-        tally.cemented(section, 2 * (len(parts) - 1))
-    pipe = (section.material.name, section.nominal)
-    tally.sections[pipe] = section
-    tally.cuts[pipe] += [
-        Cut(run=straight.run.name, place=straight.place, length=part, taken_off=off if number == 0 else 0.0)
-        for number, part in enumerate(parts)
-    ]
-
-
-def _taken_off(tally: Tally, section: Section, fitting: FittingRecord | None) -> float:
-    """What a fitting takes off a pipe that ends in it [m]; nothing, and a note, where that is not known."""
-    if fitting is None or fitting.name in tally.practice.nothing:
-        return 0.0
-    known = tally.practice.end_to_center(fitting=fitting.name, material=section.material.name, nominal=section.nominal)
-    if known is None:
-        tally.note(
-            f"{fitting.name} {section.label}: dimensions not known; the pipe in it is counted to its center, too long"
-        )
-        return 0.0
-    tally.note(
-        f"{fitting.name} {section.label}: {show_length(known.length, tally.system)} from its center to the end of the "
-        f"pipe in it is taken off ({known.source})"
-    )
-    return known.length
-
-
-def _parts(length: float, longest: float, usable: float) -> list[float]:
-    """A straight as pieces no longer than stock: whole lengths and a rest; a stub is shared with the one before it."""
+def parts(length: float, *, stock: Stock, saw: Saw) -> list[float]:
+    """A straight as pieces no longer than stock [m]: whole lengths and a rest; a stub is shared with the one before."""
+    longest, usable = max(stock.lengths), 0.0 if stock.socketed else saw.usable
     whole = int((length + SMALL) // longest)
     rest = length - whole * longest
     if rest <= SMALL:
@@ -140,30 +93,97 @@ def _parts(length: float, longest: float, usable: float) -> list[float]:
     return [longest] * whole + [rest]
 
 
+def laid_out(tally: Tally, run: Run, at_joints: AtJoints) -> None:
+    """The cuts, couplings and hangers of a run that is laid out."""
+    for straight in straights(run, at_joints):
+        _hung(tally, straight.section, straight.length, vertical=straight.vertical)
+        _cut(tally, straight)
+
+
+def _stock(tally: Tally, where: Where, section: Section, length: float) -> Stock | None:
+    """How the pipe of a section is sold; None, and said, where that is not known. length: needed there [m]."""
+    stock = tally.practice.stock(section.material.name)
+    if stock is None:
+        values: dict[str, Value] = {"length": amount(length), "size": section.label, "material": section.material.name}
+        tally.lack(Finding("takeoff-no-stock", where, values))
+    return stock
+
+
+def _cut(tally: Tally, straight: Straight) -> None:
+    section, practice = straight.section, tally.practice
+    stock = _stock(tally, straight.where, section, straight.length)
+    if stock is None:
+        return
+    _reaches_told(tally, straight)
+    length = straight.cut_length(practice, tally.which)
+    if length <= SMALL:
+        tally.lack(Finding("takeoff-no-room", straight.where, {"length": amount(straight.length)}))
+        return
+    if straight.cut_length(practice, "high") <= SMALL:
+        tally.note(Finding("takeoff-tight", straight.where, {"length": amount(straight.length)}))
+    made = parts(length, stock=stock, saw=practice.saw)
+    if len(made) > 1 and not stock.joinable:
+        values: dict[str, Value] = {"length": amount(length), "size": section.label, "material": section.material.name}
+        tally.lack(
+            Finding("takeoff-not-joinable", straight.where, {**values, "stock": amount(max(stock.lengths))}),
+        )
+        return
+    if len(made) > 1 and stock.socketed:
+        tally.note(Finding("takeoff-sockets", values={"material": section.material.name}))
+    elif len(made) > 1:
+        tally.note(Finding("takeoff-couplings"))
+        tally.add("coupling", section, len(made) - 1)
+    tally.joined(section, (len(made) - 1) * (1 if stock.socketed else 2))
+    pipe = (section.material.name, section.nominal)
+    tally.sections[pipe] = section
+    off = straight.length - length
+    tally.cuts[pipe] += [
+        Cut(where=straight.where, length=part, taken_off=off if number == len(made) else 0.0)
+        for number, part in enumerate(made, start=1)
+    ]
+
+
+def _reaches_told(tally: Tally, straight: Straight) -> None:
+    for fitting, reach in straight.reaches(tally.practice):
+        if not reach.high:
+            continue
+        values: dict[str, Value] = {
+            "fitting": fitting.name,
+            "size": straight.section.label,
+            "length": amount(reach.length),
+            "source": reach.source,
+        }
+        if not reach.is_estimated:
+            tally.note(Finding("takeoff-reach", values=values))
+            continue
+        found = Finding(
+            "takeoff-reach-estimated", values={**values, "low": amount(reach.low), "high": amount(reach.high)}
+        )
+        tally.note(found)
+        tally.estimated[found.key] = found
+
+
 def counted(tally: Tally, run: Run) -> None:
     """A run of which only the total is known: whole lengths, no cut list."""
     section, length = run.first_section, run.straight_length
     if length <= SMALL:
         return
     _hung(tally, section, length, vertical=False)
-    stock = _stock(tally, f"run '{run.name}'", section, length)
+    stock = _stock(tally, Where(run=run.name), section, length)
     if stock is None:
         return
     longest = on_grid(max(stock.lengths))
     number = math.ceil(length / longest - 1e-9)
     tally.add("pipe", section, number, length=longest)
-    tally.lack(
-        f"run '{run.name}' is counted, not laid out: {number} of {show_length(longest, tally.system)} is the least "
-        "that makes its length; no cut list and no couplings"
-    )
+    tally.lack(Finding("takeoff-counted", Where(run=run.name), {"number": number, "stock": amount(longest)}))
 
 
 def _hung(tally: Tally, section: Section, length: float, *, vertical: bool) -> None:
     stock = tally.practice.stock(section.material.name)
     spacing = stock and (stock.vertical if vertical else stock.horizontal)
     if not spacing:
-        way = "vertical" if vertical else "horizontal"
-        tally.lack(f"{section.material.name}: the spacing of supports of {way} pipe is not known; none are counted")
+        values = {"material": section.material.name, "way": "vertical" if vertical else "horizontal"}
+        tally.lack(Finding("takeoff-no-supports", values=values))
         return
     tally.add("hanger", section, math.ceil(length / spacing - 1e-9))
 
@@ -198,6 +218,14 @@ def _plan_of(lengths: list[float], stock: Stock, saw: Saw, known: Plans, seconds
     asked = (*lengths, None, *stock.lengths, None, saw.kerf, usable, most)
     plan = known.get(asked)
     if plan is None:
-        plan = cut_list(lengths, stocks=stock.lengths, kerf=saw.kerf, usable=usable, most=most, seconds=seconds)
+        plan = cut_list(
+            lengths,
+            stocks=stock.lengths,
+            kerf=saw.kerf,
+            usable=usable,
+            thinnest=saw.thinnest,
+            most=most,
+            seconds=seconds,
+        )
         known[asked] = plan
     return plan

@@ -126,7 +126,7 @@ class OptionsScreen(EditingScreen):
 
         beside, system = self.folder, self.session.system
         inputs, choices = choices_of(inputs, asked, beside=beside)
-        pricer = None if prices is None else Pricer(prices, read_practice(), system=system)
+        pricer = None if prices is None else Pricer(prices, read_practice())
         return search(inputs, choices, pricer=pricer, beside=beside, system=system)
 
     def _tell(self, worker: Worker[Any], what: Any, *about: Any) -> None:

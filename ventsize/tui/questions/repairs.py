@@ -75,7 +75,7 @@ class RepairsScreen(EditingScreen):
 
         worker, system = get_current_worker(), self.session.system
         try:
-            pricer = None if prices is None else Pricer(prices, read_practice(), system=system)
+            pricer = None if prices is None else Pricer(prices, read_practice())
             for answer in repairs(inputs, pricer=pricer, system=system):
                 if worker.is_cancelled:
                     return

@@ -13,9 +13,11 @@ from textual.widgets import Footer, Static, TabbedContent, TabPane
 from textual.worker import get_current_worker
 
 from ventsize.jobfile.problems import InputError
-from ventsize.quantity import show_length
 from ventsize.report.cut_bars import LEGEND, cut_bars
-from ventsize.report.takeoff import describe, proof, render
+from ventsize.report.items import describe
+from ventsize.report.money import reasons
+from ventsize.report.takeoff import proof, render, use_of
+from ventsize.report.wording import say
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
@@ -85,7 +87,7 @@ class TakeoffScreen(EditingScreen):
 
         worker = get_current_worker()
         try:
-            taken = takeoff(inputs, practice=read_practice(), system=self.session.system)
+            taken = takeoff(inputs, practice=read_practice())
             costs = None if prices is None else cost(taken, prices)
         except InputError as error:
             self.app.call_from_thread(self.say, f"! {error.problems[0]}")
@@ -114,8 +116,8 @@ class TakeoffScreen(EditingScreen):
             return f"{complete}No prices: P takes in your price list."
         least = "at least " if cost.at_least else ""
         labor = "" if cost.labor is None else f", labor {cost.labor:,} in it for {cost.hours.normalize():f} hours"
-        missing = f"; {len(cost.without_price)} without a price" if cost.without_price else ""
-        return f"{complete}Total {least}{cost.total:,} {cost.currency}{labor}{missing}"
+        why = "; ".join(reasons(cost, self.session.system, most=1)[:2])
+        return f"{complete}Total {least}{cost.total:,} {cost.currency}{labor}{'; ' if why else ''}{why}"
 
     def _rows(self) -> list[Row]:
         system = self.session.system
@@ -138,8 +140,8 @@ class TakeoffScreen(EditingScreen):
         lines = []
         for cuts in self._taken.cut_lists:
             plan = cuts.plan
-            waste = show_length(plan.waste, self.session.system)
-            lines.append(f"{cuts.label} {cuts.material}: {plan.number} lengths, {proof(cuts)}; waste {waste}")
+            lines.append(f"{cuts.label} {cuts.material}: {plan.number} lengths, {proof(cuts)}")
+            lines.append(use_of(plan, self.session.system))
             lines += [*cut_bars(cuts, self.session.system, width=width), ""]
         if not lines:
             return ["No cut list: a counted run is only a total of feet, or no pipe is cut."]
@@ -147,9 +149,9 @@ class TakeoffScreen(EditingScreen):
 
     def _basis(self) -> list[str]:
         lines = []
-        for head, said in (("Missing", self._taken.missing), ("What it goes by", self._taken.notes)):
-            if said:
-                lines += [head, *(f"  - {sentence}" for sentence in said), ""]
+        for head, found in (("Missing", self._taken.missing), ("What it goes by", self._taken.notes)):
+            if found:
+                lines += [head, *(f"  - {say(one, self.session.system)}" for one in found), ""]
         if self._cost is not None and self._cost.source:
             lines.append(f"Prices: {self._cost.source}")
         return lines
