@@ -104,7 +104,7 @@ def use_of(plan: CutPlan, system: System) -> str:
     pieces = plan.bought - plan.kept - plan.waste
     said = f"Bought {show_length(plan.bought, system)}: {show_length(pieces, system)} used"
     kept = f", {show_length(plan.kept, system)} kept" if plan.kept else ""
-    return f"{said}{kept}, {show_length(plan.waste, system)} waste (saw cuts in it)"
+    return f"{said}{kept}, {show_length(plan.waste, system)} waste"
 
 
 def proof(cuts: PipeCuts) -> str:
