@@ -20,7 +20,7 @@ from ventsize.jobfile.recovery import pending_recoveries
 from ventsize.jobfile.visits import read_visits
 from ventsize.tui.field import page
 from ventsize.tui.field.choices import Choices
-from ventsize.tui.field.listing import RatesScreen, SpotsScreen
+from ventsize.tui.field.listing import RatesScreen, SeenScreen, SpotsScreen
 from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.field.rule import RulePage
 from ventsize.tui.field.start import FieldScreen
@@ -446,3 +446,53 @@ def test_every_letter_and_figure_has_a_glyph() -> None:
     assert set("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ.-+/' ") <= set(GLYPHS)
     for glyph in GLYPHS.values():
         assert len(glyph) == 5 and len({len(line) for line in glyph}) == 1
+
+
+async def test_shut_it_off_comes_before_anything_else(job: Path) -> None:
+    """On the page where it is typed, on the list, and on the first page: nothing of feet stands above it."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot, "6")
+        assert part(app, "ask") == "CO in the flue gas, as read"
+        await typed(pilot, "450")
+        assert part(app, "word") == word("shut it off") and part(app, "how").startswith("! Shut it off.")
+        assert app.screen.session.data["reading"][0]["carbon_monoxide"] == "450 ppm"
+        for kind in (SpotsScreen, RatesScreen, FieldScreen):
+            await pilot.press("escape")
+            await until(pilot, lambda kind=kind: isinstance(app.screen, kind))
+            await until(pilot, lambda: str(app.screen.query_one("#listing-stop").content).startswith("! Shut it off."))
+        assert "Shut it off" in as_text(app).splitlines()[0]
+
+
+async def test_what_is_seen_is_marked_and_taken_back(job: Path) -> None:
+    """A list of its own at the rate; an alarm says to shut it off."""
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", SpotsScreen)
+        await chosen(app, pilot, "s", SeenScreen)
+        await pilot.press("3")
+        await until(pilot, lambda: app.screen.session.data.get("symptom"))
+        (seen,) = app.screen.session.data["symptom"]
+        assert (seen["what"], seen["rate"]) == ("switch chatters", "high") and not app.screen.session.problems
+        await pilot.press("3")
+        await until(pilot, lambda: "symptom" not in app.screen.session.data)
+        await pilot.press("up", "up", "up", "enter")
+        assert "symptom" in app.screen.session.data
+
+
+async def test_readings_before_a_repair_stay_beside_the_new_ones(job: Path) -> None:
+    """R puts them before a repair; what is typed then is a reading of its own."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot)
+        await typed(pilot, "0.62")
+        await pilot.press("escape")
+        await until(pilot, lambda: isinstance(app.screen, SpotsScreen))
+        await pilot.press("r")
+        await pilot.pause()
+        await chosen(app, pilot, "1", ReadingPage)
+        await typed(pilot, "0.47")
+        readings = app.screen.session.data["reading"]
+        assert [(one["pressure"], one.get("before_repair")) for one in readings] == [
+            ("0.62 in w.c.", True),
+            ("0.47 in w.c.", None),
+        ]

@@ -22,5 +22,5 @@ def _finding(inputs: Inputs, system: System) -> tuple[str, dict[str, Any], bool]
     from ventsize.report.readings import as_object, render
     from ventsize.studies.readings import readings
 
-    study = readings(inputs, system=system)
+    study = readings(inputs)
     return render(study, system), as_object(study, system), study.all_expected

@@ -32,7 +32,7 @@ from ventsize.jobfile.fields import (
 )
 from ventsize.jobfile.lesson import Lesson, lesson_faults
 from ventsize.jobfile.problems import Problem
-from ventsize.jobfile.reading import Reading, reading_faults
+from ventsize.jobfile.reading import Reading, Seen, reading_faults
 from ventsize.jobfile.room import Room, room_faults
 from ventsize.jobfile.ticks import Tick, tick_faults
 
@@ -258,7 +258,7 @@ class Job:
 
     cooling: whether the gas is figured as cooling (the air as warming) along its pipes.
     confirmed: footnotes of the tables that somebody has looked at, word for word.
-    rooms, readings, checked, lesson: keys of `ventsize.jobfile.room`, `.reading`, `.ticks` and `.lesson`.
+    rooms, readings, symptoms, checked, lesson: keys of `ventsize.jobfile.room`, `.reading`, `.ticks` and `.lesson`.
     """
 
     title: Text
@@ -275,6 +275,7 @@ class Job:
     uncertainty: Uncertainty = Uncertainty()
     rooms: Annotated[tuple[Room, ...], Field(alias="room")] = ()
     readings: Annotated[tuple[Reading, ...], Field(alias="reading")] = ()
+    symptoms: Annotated[tuple[Seen, ...], Field(alias="symptom")] = ()
     checked: tuple[Tick, ...] = ()
     lesson: Lesson | None = None
 

@@ -1,13 +1,15 @@
-"""Keys of a job for what was measured: [[reading]].
+"""Keys of a job for what was measured and seen: [[reading]], [[symptom]].
 
 [[reading]]
 place = "collar"              # see below
 rate = "high"                 # the firing rate it was taken at
-pressure = "0.31 in w.c."     # one value: pressure (static, against ambient), temperature, oxygen,
-                              # carbon_dioxide (both dry), or speed (of the inducer, as a share of its top speed)
+pressure = "0.31 in w.c."     # one value: pressure (static, against the room), temperature, oxygen, carbon_dioxide,
+                              # carbon_monoxide ("85 ppm"; all dry), carbon_monoxide_air_free, speed (of the inducer,
+                              # as a share of its top speed), or meter_seconds (the gas meter, for one revolution)
 accuracy = "0.01 in w.c."     # of the instrument, either way; left out, the usual one is assumed and said
 outdoor = "34 degF"           # while it was taken; left out, the site's is assumed and said
 when = "2026-01-12 10:30"
+before_repair = true          # taken before a repair: shown beside what is read now, and judged by nothing
 
 place is one of
 
@@ -16,35 +18,83 @@ place is one of
     air pipe          where the air pipe meets the appliance
     switch            across the pressure switch
     inducer           for its speed
+    room              carbon monoxide in the air of the room
+    meter             the gas meter: meter_seconds, with meter_dial = "2 ft³" for one revolution
+    zero              what the manometer shows with both hoses open; it is taken off every pressure
     after piece 4     in a laid-out run, behind the piece of that number as listed
     a joint's name    where runs meet
 
-run says which run, where the place alone does not; setting is what is written on the switch, where the job describes
-no inducer.
+run says which run, where the place alone does not; room and zero have no rate. setting is what is written on the
+switch, where the firing rate has no switch_opens.
+
+[[symptom]]
+what = "switch chatters"      # one of SYMPTOMS
+rate = "high"                 # where it is seen at one rate
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
+
+from pydantic import Field
 
 from ventsize import quantity
 from ventsize.jobfile.document import nearest, rare_record
-from ventsize.jobfile.fields import Expected, Fraction, Pressure, SignedPressure, Temperature
+from ventsize.jobfile.fields import (
+    Expected,
+    Fraction,
+    PositiveNumber,
+    PositiveVolume,
+    Pressure,
+    SignedPressure,
+    Temperature,
+)
 from ventsize.quantity import Dimension, QuantityError
 
 Text = Annotated[str, Expected("text in quotes")]
-Kind = Literal["pressure", "temperature", "oxygen", "carbon_dioxide", "speed"]
+Kind = Literal[
+    "pressure",
+    "temperature",
+    "oxygen",
+    "carbon_dioxide",
+    "carbon_monoxide",
+    "carbon_monoxide_air_free",
+    "speed",
+    "meter_seconds",
+]
+Symptom = Literal[
+    "switch open",
+    "switch closed",
+    "switch chatters",
+    "trips before ignition",
+    "trips after ignition",
+    "trips at the change to high fire",
+    "trips when warm",
+    "trips in wind",
+    "flame goes out",
+    "rumbles or howls",
+    "gurgles",
+    "loud after a power cut",
+    "flue gas in the room",
+    "carbon monoxide alarm sounds",
+]
 
-KINDS: tuple[Kind, ...] = ("pressure", "temperature", "oxygen", "carbon_dioxide", "speed")
-PLACES = ("collar", "terminal", "air pipe", "switch", "inducer")
+KINDS: tuple[Kind, ...] = get_args(Kind)
+SYMPTOMS: tuple[Symptom, ...] = get_args(Symptom)
+CARBON_MONOXIDE: tuple[Kind, ...] = ("carbon_monoxide", "carbon_monoxide_air_free")
+ROOM, ZERO, METER = "room", "zero", "meter"
+PLACES = ("collar", "terminal", "air pipe", "switch", "inducer", ROOM, METER, ZERO)
+WITHOUT_RATE = (ROOM, ZERO)
 AFTER_PIECE = re.compile(r"after piece (\d{1,5})")
 _DIMENSIONS = {
     "pressure": Dimension.PRESSURE,
     "temperature": Dimension.TEMPERATURE_DIFFERENCE,
     "oxygen": Dimension.FRACTION,
     "carbon_dioxide": Dimension.FRACTION,
+    "carbon_monoxide": Dimension.FRACTION,
+    "carbon_monoxide_air_free": Dimension.FRACTION,
     "speed": Dimension.FRACTION,
 }
 
@@ -53,23 +103,30 @@ _DIMENSIONS = {
 class Reading:
     """One value measured at one place and firing rate.
 
-    pressure: static, against ambient; across the switch, a difference [Pa]. temperature [K]. oxygen, carbon_dioxide:
-    dry [-]. speed: of the inducer, of its top speed [-]. accuracy: as typed; `error` has it as a number.
-    setting: of the pressure switch [Pa]. outdoor: temperature while it was taken [K].
+    pressure: static, against the room; across the switch, a difference [Pa]. temperature [K]. oxygen, carbon_dioxide,
+    carbon_monoxide: dry [-]; carbon_monoxide_air_free: with the excess air taken out [-]. speed: of the inducer, of its
+    top speed [-]. meter_seconds: for one revolution of the gas meter's dial [s]; meter_dial: what that passes [m³].
+    accuracy: as typed; `error` has it as a number. setting: of the pressure switch [Pa]. outdoor: temperature while it
+    was taken [K]. before_repair: whether something was repaired since.
     """
 
     place: Text
-    rate: Text
+    rate: Text = ""
     run: Text | None = None
     appliance: Text | None = None
     pressure: SignedPressure | None = None
     temperature: Temperature | None = None
     oxygen: Fraction | None = None
     carbon_dioxide: Fraction | None = None
+    carbon_monoxide: Fraction | None = None
+    carbon_monoxide_air_free: Fraction | None = None
     speed: Fraction | None = None
+    meter_seconds: PositiveNumber | None = None
+    meter_dial: PositiveVolume | None = None
     accuracy: Text | None = None
     setting: Pressure | None = None
     outdoor: Temperature | None = None
+    before_repair: Annotated[bool, Field(strict=True), Expected("true or false")] = False
     when: Text = ""
     note: Text = ""
 
@@ -80,7 +137,7 @@ class Reading:
 
     @property
     def value(self) -> float:
-        """The value, in the unit of its kind: [Pa], [K] or [-]."""
+        """The value, in the unit of its kind: [Pa], [K], [s] or [-]."""
         return float(getattr(self, self.kind))
 
     @property
@@ -89,7 +146,7 @@ class Reading:
         if self.accuracy is None:
             return None
         try:
-            return quantity.parse(self.accuracy, _DIMENSIONS[self.kind])
+            return quantity.parse(self.accuracy, _DIMENSIONS.get(self.kind, Dimension.FRACTION))
         except QuantityError:
             if self.kind != "pressure":
                 raise
@@ -100,6 +157,17 @@ class Reading:
         """The number of the piece it was taken behind, from 1; None where the place is named otherwise."""
         found = AFTER_PIECE.fullmatch(self.place)
         return int(found.group(1)) if found else None
+
+
+@rare_record
+class Seen:
+    """Something seen or heard that is no number."""
+
+    what: Annotated[Symptom, Expected(f"one of {', '.join(SYMPTOMS)}")]
+    rate: Text = ""
+    appliance: Text | None = None
+    when: Text = ""
+    note: Text = ""
 
 
 def reading_faults(
@@ -118,6 +186,18 @@ def reading_faults(
             if name is not None and name not in known:
                 yield f"{place}, {key}", f"no {key} is named '{name:.40}'", nearest(name, known)
         yield from _accuracy_faults(reading, place)
+        if not reading.rate and reading.place not in WITHOUT_RATE:
+            yield place, "it does not say at which firing rate it was taken", "rate = 'high', or another of the job's"
+        if reading.place == ZERO and reading.kind != "pressure":
+            yield f"{place}, {reading.kind}", "the zero is that of a manometer", "pressure = '0.01 in w.c.'"
+        if reading.place == ROOM and reading.kind != "carbon_monoxide":
+            yield (
+                f"{place}, {reading.kind}",
+                "of the room only its carbon monoxide is read",
+                "carbon_monoxide = '9 ppm'",
+            )
+        if (reading.place == METER) is not (reading.kind == "meter_seconds"):
+            yield f"{place}, place", "the gas meter is read in seconds, and nothing else is", "place = 'meter'"
         if reading.setting is not None and reading.place != "switch":
             yield f"{place}, setting", "it is given for a reading that is not across the switch", "place = 'switch'"
 

@@ -16,7 +16,7 @@ from ventsize.jobfile.layout import Entry, Item, Key, Table, fields_of, items_of
 _HEADED = frozenset(
     (
         *("site", "uncertainty", "appliance", "rate", "run", "joint", "fitting", "pipe"),
-        *("room", "other", "beside", "opening", "exhaust", "reading", "checked", "visit"),
+        *("room", "other", "beside", "opening", "exhaust", "reading", "symptom", "checked", "visit"),
         *("lesson", "variant", "question"),
         *("deductions", "elbows_each", "row"),
     )

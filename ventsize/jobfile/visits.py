@@ -16,6 +16,7 @@ to_do = 12                         # rules still to be looked at
 photos = ["terminal.jpg"]          # file names, beside the job
 job = "…"                          # the job file of that day, without what follows
 [[visit.reading]]                  # as in a job
+[[visit.symptom]]                  # as in a job
 [[visit.checked]]                  # as in a job
 """
 
@@ -32,13 +33,13 @@ from ventsize.jobfile.document import parse_toml, read_toml, record, validate
 from ventsize.jobfile.editing.values import Data
 from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.jobfile.reading import Reading, reading_faults
+from ventsize.jobfile.reading import Reading, Seen, reading_faults
 from ventsize.jobfile.rewriting import rewritten
 from ventsize.jobfile.ticks import Date, Tick, tick_faults
 from ventsize.jobfile.writer import NO_FILE, open_file, save
 
 ENDING = ".visits"
-OF_A_VISIT = ("reading", "checked")  # keys of a job that a visit keeps by themselves
+OF_A_VISIT = ("reading", "symptom", "checked")  # keys of a job that a visit keeps by themselves
 
 Text = Annotated[str, Expected("text in quotes")]
 Names = Annotated[tuple[str, ...], Expected("a list of texts")]
@@ -59,6 +60,7 @@ class Visit:
     photos: Names = ()
     job: Text = ""
     readings: Annotated[tuple[Reading, ...], Field(alias="reading")] = ()
+    symptoms: Annotated[tuple[Seen, ...], Field(alias="symptom")] = ()
     checked: tuple[Tick, ...] = ()
 
     @property

@@ -63,6 +63,7 @@ _FORMS: dict[tuple[Dimension, str | None], tuple[_Form, _Form]] = {
     (Dimension.TEMPERATURE_DIFFERENCE, None): (
         _Form("degree_Fahrenheit", "°F", 1, True), _Form("kelvin", "K", 1, True)),
     (Dimension.FRACTION, None): (_Form(_P, "%", 1, True), _Form(_P, "%", 1, True)),
+    (Dimension.FRACTION, "ppm"): (_Form("ppm", "ppm", 0), _Form("ppm", "ppm", 0)),
     (Dimension.DENSITY, None): (
         _Form("pound/foot**3", "lb/ft³", 4), _Form("kilogram/meter**3", "kg/m³", 3)),
     (Dimension.VISCOSITY, None): (
@@ -84,7 +85,8 @@ def show(value: float, dimension: Dimension, system: System, *, style: str | Non
     """An SI value as text in the units of `system`.
 
     style: another form than the usual one; LENGTH has `decimal`, `size`, `bore`, `opening`, `fine`, `altitude`;
-        AREA `floor`; VOLUME and VOLUME_FLOW `liquid`; VELOCITY `second`; PRESSURE `atmosphere`; POWER `loss`
+        AREA `floor`; VOLUME and VOLUME_FLOW `liquid`; VELOCITY `second`; PRESSURE `atmosphere`; POWER `loss`;
+        FRACTION `ppm`
 
     Raises KeyError for a style the dimension does not have.
     """

@@ -7,15 +7,19 @@ from typing import Any
 
 from ventsize.quantity import Dimension, System, show, show_fraction, show_pressure
 from ventsize.report.readings import (
-    NAMES,
     UNITS,
+    finding_object,
     numbered,
+    opened,
     opening,
+    place_words,
     reading_object,
     readings_lines,
     value_text,
 )
-from ventsize.report.text_parts import indented, sentences, titled
+from ventsize.report.text_parts import indented, sentences
+from ventsize.report.wording import say
+from ventsize.report.wording.field import KIND_NAMES
 from ventsize.studies.diagnosis.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading, Noticed
 
 MOST_GROUPS, MOST_PLACES = 3, 3
@@ -30,7 +34,7 @@ def render(found: Diagnosis, system: System) -> str:
 
 
 def _lines(found: Diagnosis, system: System) -> Iterator[str]:
-    yield from titled(found.title, _headline(found))
+    yield from opened(found.readings, _headline(found), system)
     yield from indented(found.reason[0].upper() + found.reason[1:] + ".", "  ")
     by_table = f"By the table: {found.by_table.verdict.upper()}. {found.by_table.reason.rstrip('.')}."
     yield from indented(by_table, "  ")
@@ -41,8 +45,8 @@ def _lines(found: Diagnosis, system: System) -> Iterator[str]:
     yield from sentences("What these readings would have shown", (_noticed(one, system) for one in found.noticed))
     if found.outcome != "nothing to compare":
         yield from sentences("What these readings would not show", found.unseen)
-    yield from sentences("Assumed", found.readings.assumed)
-    yield from sentences("Cautions", found.cautions)
+    yield from sentences("Assumed", (say(finding, system) for finding in found.readings.assumed))
+    yield from sentences("Cautions", (say(finding, system) for finding in found.cautions))
 
 
 def _headline(found: Diagnosis) -> str:
@@ -190,7 +194,7 @@ def next_text(told: NextReading, system: System, here: str, there: str) -> str:
 
 
 def _read(told: NextReading) -> str:
-    return f"{NAMES[told.kind]}, {told.where}, at {told.rate}"
+    return f"{KIND_NAMES[told.kind]}, {place_words(told)}, at {told.rate}"
 
 
 def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
@@ -221,8 +225,10 @@ def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
         "solved_anew": None
         if found.verified is None
         else {"shows": list(found.verified.shows), "off_in_accuracies": found.verified.off},
-        "assumed": list(found.readings.assumed),
-        "cautions": list(found.cautions),
+        "shut_off": [finding_object(finding, system) for finding in found.readings.stops],
+        "symptoms": [finding_object(finding, system) for finding in found.readings.symptoms],
+        "assumed": [say(finding, system) for finding in found.readings.assumed],
+        "cautions": [say(finding, system) for finding in found.cautions],
     }
 
 
@@ -261,7 +267,7 @@ def _next_object(told: NextReading | None) -> dict[str, Any] | None:
         return None
     end = f"_{UNITS[told.kind]}" if UNITS[told.kind] else ""
     return {
-        "where": told.where,
+        "where": place_words(told),
         "place": told.place,
         "run": told.run,
         "rate": told.rate,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from ventsize.finding import Finding
 from ventsize.jobfile.reading import Kind
 from ventsize.quantity import (
     Dimension,
@@ -19,21 +20,19 @@ from ventsize.quantity import (
 )
 from ventsize.report.text_parts import indented, sentences, table, titled
 from ventsize.report.wording import say
+from ventsize.report.wording.field import KIND_NAMES
+from ventsize.studies.diagnosis.result import NextReading
 from ventsize.studies.readings.result import ReadingFound, ReadingsStudy, Surplus
 
-NAMES: dict[Kind, str] = {
-    "pressure": "pressure",
-    "temperature": "temperature",
-    "oxygen": "O2",
-    "carbon_dioxide": "CO2",
-    "speed": "speed",
-}
 UNITS: dict[Kind, str] = {
     "pressure": "Pa",
     "temperature": "K",
     "oxygen": "",
     "carbon_dioxide": "",
+    "carbon_monoxide": "",
+    "carbon_monoxide_air_free": "",
     "speed": "",
+    "meter_seconds": "s",
 }
 _DIMENSIONS: dict[Kind, Dimension] = {
     "pressure": Dimension.PRESSURE,
@@ -42,6 +41,8 @@ _DIMENSIONS: dict[Kind, Dimension] = {
     "carbon_dioxide": Dimension.FRACTION,
     "speed": Dimension.FRACTION,
 }
+_PARTS: tuple[Kind, ...] = ("carbon_monoxide", "carbon_monoxide_air_free")
+SHUT_OFF = "SHUT IT OFF"
 _COLUMNS = (("", 34), ("measured", 14), ("should be", 19), ("", 11))
 
 
@@ -51,10 +52,22 @@ def render(study: ReadingsStudy, system: System) -> str:
 
 
 def _lines(study: ReadingsStudy, system: System) -> Iterator[str]:
-    yield from titled(study.title, "AS EXPECTED" if study.all_expected else "NOT ALL AS EXPECTED")
+    yield from opened(study, "AS EXPECTED" if study.all_expected else "NOT ALL AS EXPECTED", system)
     yield from readings_lines(study, system)
-    yield from sentences("Assumed", study.assumed)
-    yield from sentences("Cautions", study.cautions)
+    yield from sentences("Assumed", (say(finding, system) for finding in study.assumed))
+    yield from sentences("Cautions", (say(finding, system) for finding in study.cautions))
+
+
+def opened(study: ReadingsStudy, verdict: str, system: System) -> Iterator[str]:
+    """The title with its verdict; where something says to shut it off, that is the verdict, and comes first."""
+    if not study.stops:
+        yield from titled(study.title, verdict)
+        return
+    yield SHUT_OFF
+    for finding in study.stops:
+        yield from indented(say(finding, system, place=False) + ".", "  ! ", "    ")
+    yield ""
+    yield from titled(study.title, SHUT_OFF)
 
 
 def readings_lines(study: ReadingsStudy, system: System) -> Iterator[str]:
@@ -62,16 +75,19 @@ def readings_lines(study: ReadingsStudy, system: System) -> Iterator[str]:
     yield from table(_COLUMNS, (_row(reading, system) for reading in study.readings))
     for reading in study.readings:
         yield from _said(reading, system)
+    yield from sentences("Seen and heard", (say(finding, system) for finding in study.symptoms))
 
 
 def _row(reading: ReadingFound, system: System) -> tuple[str, ...]:
-    what = "" if reading.kind == "pressure" else f"{NAMES[reading.kind]}, "
+    what = "" if reading.kind == "pressure" else f"{KIND_NAMES[reading.kind]}, "
     verdict = reading.verdict.upper() if reading.verdict in ("high", "low", "marginal", "doubtful") else reading.verdict
     band = "-" if reading.setting is None else f"{at_least(reading, system)} or more"
-    if reading.low is not None and reading.high is not None:
+    if reading.kind in _PARTS and reading.high is not None:
+        band = f"under {value_text(reading.kind, reading.high, system)}"
+    elif reading.low is not None and reading.high is not None:
         band = band_text(reading.kind, reading.low, reading.high, system)
     return (
-        f"{reading.number} {what}{reading.where}, {reading.rate}",
+        f"{reading.number} {what}{place_words(reading)}" + (f", {reading.rate}" if reading.rate else ""),
         value_text(reading.kind, reading.measured, system),
         band,
         verdict if reading.verdict != "not compared" else "-",
@@ -80,9 +96,18 @@ def _row(reading: ReadingFound, system: System) -> tuple[str, ...]:
 
 def _said(reading: ReadingFound, system: System) -> Iterator[str]:
     parts = []
+    if reading.zero:
+        parts.append(
+            f"{show_pressure(reading.reading.value, system)} less the zero, {show_pressure(reading.zero, system)}"
+        )
+    if reading.before is not None:
+        was, now = (value_text(reading.kind, one, system) for one in (reading.before, reading.reading.value))
+        parts.append(f"before the repair {was}, now {now}")
     if reading.because is not None and reading.verdict != "expected":
         says = say(reading.because, system, place=False)
         parts.append(f"not compared: {says}" if reading.verdict == "not compared" else says)
+    elif reading.because is not None and reading.kind in _PARTS:
+        parts.append(say(reading.because, system, place=False))
     if reading.verdict in ("high", "low") and reading.surplus is not None:
         parts.append(surplus_text(reading.surplus, system))
     for part in parts:
@@ -117,11 +142,36 @@ def value_text(kind: Kind, value: float, system: System) -> str:
     """A value of a kind of reading."""
     if kind == "pressure":
         return show_pressure(value, system)
+    if kind in _PARTS:
+        return show(value, Dimension.FRACTION, system, style="ppm")
+    if kind == "meter_seconds":
+        return f"{value:.1f} s"
     return show_temperature(value, system) if kind == "temperature" else show_fraction(value)
+
+
+def place_words(at: ReadingFound | NextReading) -> str:
+    """The place of a reading in words."""
+    run = f"'{at.run}'"
+    named = {
+        "switch": "across the pressure switch",
+        "inducer": "inducer",
+        "collar": f"collar of {run}",
+        "air pipe": f"{run} at the appliance",
+        "terminal": f"{run} at its {'inlet' if at.carries == 'combustion air' else 'terminal'}",
+        "room": "in the room",
+        "meter": "gas meter",
+    }
+    if at.kind == "speed":
+        return "inducer"
+    if at.place == "collar" and at.run is None:
+        return "collar"
+    return named.get(at.place) or f"{run} {at.place}" + (f" ({at.piece})" if at.piece else "")
 
 
 def band_text(kind: Kind, low: float, high: float, system: System) -> str:
     """Two values of a kind without their unit: `0.118 to 0.196`."""
+    if kind == "meter_seconds":
+        return f"{low:.1f} to {high:.1f} s"
     dimension = _DIMENSIONS[kind]
     digits = {"pressure": 3 if system is System.US else 1}.get(kind, 1)
     shown = [f"{display_value(value, dimension, system):z.{digits}f}" for value in (low, high)]
@@ -134,10 +184,17 @@ def as_object(study: ReadingsStudy, system: System) -> dict[str, Any]:
     return {
         "job": study.title,
         "all_expected": study.all_expected,
+        "shut_off": [finding_object(finding, system) for finding in study.stops],
+        "symptoms": [finding_object(finding, system) for finding in study.symptoms],
         "readings": [reading_object(reading, system) for reading in study.readings],
-        "assumed": list(study.assumed),
-        "cautions": list(study.cautions),
+        "assumed": [say(finding, system) for finding in study.assumed],
+        "cautions": [say(finding, system) for finding in study.cautions],
     }
+
+
+def finding_object(finding: Finding, system: System) -> dict[str, Any]:
+    """A finding: its code, and in words."""
+    return {"code": finding.code, "severity": finding.severity, "text": say(finding, system)}
 
 
 def reading_object(reading: ReadingFound, system: System) -> dict[str, Any]:
@@ -147,11 +204,15 @@ def reading_object(reading: ReadingFound, system: System) -> dict[str, Any]:
     surplus = reading.surplus
     return {
         "number": reading.number,
-        "where": reading.where,
+        "where": place_words(reading),
+        "run": reading.run,
         "place": reading.reading.place,
         "rate": reading.rate,
         "kind": reading.kind,
         "when": reading.reading.when,
+        f"read{end}": reading.reading.value,
+        f"zero{end}": reading.zero,
+        f"before_repair{end}": reading.before,
         f"measured{end}": reading.measured,
         f"accuracy{end}": reading.accuracy,
         "accuracy_assumed": reading.accuracy_assumed,

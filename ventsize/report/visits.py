@@ -8,24 +8,11 @@ from typing import Any
 from ventsize.jobfile.reading import Reading
 from ventsize.jobfile.ticks import Tick
 from ventsize.jobfile.visits import Visit
-from ventsize.quantity import Dimension, System, show
+from ventsize.quantity import System
+from ventsize.report.readings import UNITS, value_text
 from ventsize.report.text_parts import head, indented, sentences, table
+from ventsize.report.wording.field import KIND_NAMES
 from ventsize.studies.visits import GONE, NEW, ReadingChange, TickChange, VisitChanges
-
-KIND_WORDS = {
-    "pressure": "pressure",
-    "temperature": "temperature",
-    "oxygen": "O2",
-    "carbon_dioxide": "CO2",
-    "speed": "speed",
-}
-_DIMENSIONS = {"pressure": Dimension.PRESSURE, "temperature": Dimension.TEMPERATURE}
-_UNITS = {"pressure": "Pa", "temperature": "K"}
-
-
-def shown(value: float, kind: str, system: System) -> str:
-    """A reading's value."""
-    return show(value, _DIMENSIONS.get(kind, Dimension.FRACTION), system)
 
 
 def render(visits: Sequence[Visit], changes: VisitChanges | None, system: System, *, missing: Sequence[str]) -> str:
@@ -72,9 +59,9 @@ def changes_lines(changes: VisitChanges, system: System) -> Iterator[str]:
 
 def _reading_row(change: ReadingChange, system: System) -> tuple[str, ...]:
     def cell(reading: Reading | None) -> str:
-        return "-" if reading is None else shown(reading.value, change.kind, system)
+        return "-" if reading is None else value_text(reading.kind, reading.value, system)
 
-    name = f"{change.place}, {change.rate}, {KIND_WORDS[change.kind]}"
+    name = f"{change.place}, {change.rate}, {KIND_NAMES[change.kind]}"
     return name, cell(change.was), cell(change.now), change.verdict
 
 
@@ -108,7 +95,9 @@ def visit_lines(visit: Visit, system: System, *, missing: Sequence[str]) -> Iter
     for run, margin in visit.margins.items():
         yield f"  left of the allowance, {run}: {margin}"
     yield from sentences("Note", [visit.note] if visit.note else [])
-    readings = [f"{r.place}, {r.rate}, {KIND_WORDS[r.kind]}: {shown(r.value, r.kind, system)}" for r in visit.readings]
+    readings = [
+        f"{r.place}, {r.rate}, {KIND_NAMES[r.kind]}: {value_text(r.kind, r.value, system)}" for r in visit.readings
+    ]
     yield from sentences("Readings", readings)
     yield from sentences("Ticked off", [f"{t.rule}{' at ' + t.at if t.at else ''}: {_tick(t)}" for t in visit.checked])
     yield from sentences("Not met", visit.not_met)
@@ -135,7 +124,7 @@ def visit_object(visit: Visit, *, missing: Sequence[str] = ()) -> dict[str, Any]
 
 
 def _reading_object(reading: Reading) -> dict[str, Any]:
-    unit = _UNITS.get(reading.kind)
+    unit = UNITS.get(reading.kind)
     key = f"{reading.kind}_{unit}" if unit else reading.kind
     return {"place": reading.place, "rate": reading.rate, "run": reading.run, key: reading.value, "when": reading.when}
 
@@ -171,7 +160,7 @@ def changes_object(changes: VisitChanges) -> dict[str, Any]:
 
 
 def _reading_change_object(change: ReadingChange) -> dict[str, Any]:
-    unit = _UNITS.get(change.kind)
+    unit = UNITS.get(change.kind)
     suffix = f"_{unit}" if unit else ""
     return {
         "place": change.place,

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 from ventsize.check.inputs import Inputs
+from ventsize.finding import Finding
 from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_reading
 from ventsize.jobfile.editing.values import Data, Path, clear, put, value_at
 from ventsize.jobfile.problems import InputError
-from ventsize.jobfile.reading import Kind, Reading
-from ventsize.quantity import Dimension, QuantityError, System, display_unit, parse, show, with_unit
+from ventsize.jobfile.reading import CARBON_MONOXIDE, METER, ROOM, WITHOUT_RATE, ZERO, Kind, Reading
+from ventsize.quantity import Dimension, QuantityError, System, display_unit, is_bare, parse, show, with_unit
 from ventsize.studies.readings import readings
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.places import tap_at
@@ -23,9 +25,14 @@ OFFERED: tuple[tuple[str, Kind, str], ...] = (
     ("air pipe", "pressure", "Static pressure in the air pipe"),
     ("collar", "oxygen", "O2 in the flue gas, dry"),
     ("collar", "carbon_dioxide", "CO2 in the flue gas, dry"),
+    ("collar", "carbon_monoxide", "CO in the flue gas, as read"),
+    (ROOM, "carbon_monoxide", "CO in the air of the room"),
     ("collar", "temperature", "Flue gas temperature"),
+    ("air pipe", "oxygen", "O2 in the air pipe"),
     ("inducer", "speed", "Inducer speed, of its top speed"),
     ("terminal", "pressure", "Static pressure before the terminal"),
+    (METER, "meter_seconds", "Gas meter, seconds for one turn"),
+    (ZERO, "pressure", "Manometer with both hoses open"),
 )
 SETTING = "Setting written on the switch"
 DIMENSIONS: dict[Kind, Dimension] = {
@@ -33,8 +40,14 @@ DIMENSIONS: dict[Kind, Dimension] = {
     "temperature": Dimension.TEMPERATURE,
     "oxygen": Dimension.FRACTION,
     "carbon_dioxide": Dimension.FRACTION,
+    "carbon_monoxide": Dimension.FRACTION,
+    "carbon_monoxide_air_free": Dimension.FRACTION,
     "speed": Dimension.FRACTION,
 }
+DIALS = ("1 ft³", "2 ft³", "10 L")
+CARRIES = {"collar": "flue gas", "terminal": "flue gas", "air pipe": "combustion air"}
+SECONDS = "s"
+PPM = "ppm"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +63,7 @@ class Spot:
     @property
     def which(self) -> dict[str, str | None]:
         """What tells it from other readings of a job."""
-        return {"place": self.place, "rate": self.rate, "appliance": self.appliance}
+        return {"place": self.place, "rate": self.rate or None, "appliance": self.appliance}
 
     def kept(self, data: Data) -> str:
         """What is in a job's data, as typed; empty where there is nothing."""
@@ -65,18 +78,27 @@ class Spot:
         return clear_reading(data, self.which, self.kind)
 
     def reading(self, value: float) -> Reading:
-        """The reading with a value [Pa], [K] or [-]."""
+        """The reading with a value [Pa], [K], [s] or [-]."""
         given = {self.kind: value}
         return Reading(place=self.place, rate=self.rate, appliance=self.appliance, **given)  # type: ignore[arg-type]
 
-    def is_of(self, reading: Reading) -> bool:
+    def is_of(self, inputs: Inputs, reading: Reading) -> bool:
         """Whether a reading of the job is one taken here."""
-        where = (self.place, self.rate, self.appliance, self.kind)
-        return reading.run is None and (reading.place, reading.rate, reading.appliance, reading.kind) == where
+        if reading.before_repair or (reading.place, reading.rate, reading.kind) != (self.place, self.rate, self.kind):
+            return False
+        names = {appliance.name for appliance in inputs.job.appliances}
+        alike = reading.appliance == self.appliance or len(names) == 1
+        runs = [run.name for run in inputs.graph.runs.values() if run.carries == CARRIES.get(self.place)]
+        return alike and (reading.run is None or runs == [reading.run])
+
+    @property
+    def typical(self) -> float:
+        """A value that is no answer yet, for what is asked before anything is typed."""
+        return 1.0 if self.kind == "meter_seconds" else 0.0
 
     def unit(self, system: System) -> str:
         """The unit meant where none is typed."""
-        return display_unit(DIMENSIONS[self.kind], system)
+        return PPM if self.kind in CARBON_MONOXIDE else display_unit(DIMENSIONS[self.kind], system)
 
     def whole(self, text: str, system: System) -> str:
         """What is typed, with its unit."""
@@ -88,7 +110,7 @@ class Spot:
 
     def show(self, value: float, system: System) -> str:
         """A value as text."""
-        return show(value, DIMENSIONS[self.kind], system)
+        return show(value, DIMENSIONS[self.kind], system, style=PPM if self.kind in CARBON_MONOXIDE else None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +132,42 @@ class SettingSpot(Spot):
         return clear(data, self.path) if self.kept(data) else data
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeterSpot(Spot):
+    """Seconds for one revolution of a dial of the gas meter; dial: what it passes, as text."""
+
+    dial: str
+
+    def kept(self, data: Data) -> str:
+        """What is in a job's data, where it was read on this dial."""
+        reading = reading_at(data, self.which, self.kind)
+        return f"{reading[self.kind]:g} {SECONDS}" if reading.get("meter_dial") == self.dial else ""
+
+    def put(self, data: Data, text: str, when: str) -> Data:
+        """The data with it, read on this dial."""
+        return set_reading(data, self.which, self.kind, self.read(text), meter_dial=self.dial, when=when)
+
+    def reading(self, value: float) -> Reading:
+        """The reading with a value [s]."""
+        dial = parse(self.dial, Dimension.VOLUME)
+        return replace(Spot.reading(self, value), meter_dial=dial)
+
+    def unit(self, system: System) -> str:
+        """Seconds."""
+        return SECONDS
+
+    def read(self, text: str) -> float:
+        """Seconds [s]. Raises QuantityError."""
+        number = text.strip().removesuffix(SECONDS).strip()
+        if not is_bare(number) or (value := float(number.replace(",", ""))) <= 0.0:
+            raise QuantityError(f"'{text:.40}' is no time", "seconds for one turn, such as 36")
+        return value
+
+    def show(self, value: float, system: System) -> str:
+        """Seconds as text."""
+        return f"{value:.1f} {SECONDS}"
+
+
 def rates_of(inputs: Inputs) -> tuple[str, ...]:
     """The firing rates, or combinations of rates, that readings can be taken at."""
     return Conditions(inputs).rates
@@ -129,19 +187,41 @@ def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
         for place, kind, title in OFFERED:
             if kind == "speed" and appliance not in fans:
                 continue
-            try:
-                tap = tap_at(inputs, place=place, rate=rate, kind=kind, appliance=appliance, run=None, outdoor=None)
-            except InputError:
-                continue
-            same = (kind, tap.run, tap.position if tap.run else appliance)
-            if same in seen:  # appliances that share a vent share its terminal
+            same = _what(inputs, place, rate, kind, appliance)
+            if same is None or same in seen:  # appliances that share a vent share its terminal
                 continue
             seen.add(same)
             named = f"{title}, {appliance}" if several and place != "terminal" else title
-            spot = Spot(title=named, place=place, rate=rate, kind=kind, appliance=appliance if several else None)
+            about: dict[str, Any] = {"place": place, "rate": rate, "appliance": appliance if several else None}
+            if place == METER:
+                yield from (
+                    MeterSpot(title=f"{named} of the {dial} dial", kind=kind, dial=dial, **about) for dial in DIALS
+                )
+                continue
+            spot = Spot(title=named, kind=kind, **about)
             yield spot
             if place == "switch":
                 yield _setting_beside(inputs, spot, appliance)
+            if (place, kind) == ("collar", "carbon_monoxide") and appliance == firing[-1]:
+                yield _whole_house(ROOM)
+    yield _whole_house(ZERO)
+
+
+def _what(inputs: Inputs, place: str, rate: str, kind: Kind, appliance: str) -> tuple[object, ...] | None:
+    """What tells one spot from another; None where there is no such place at a rate."""
+    if place in WITHOUT_RATE:
+        return None
+    try:
+        tap = tap_at(inputs, place=place, rate=rate, kind=kind, appliance=appliance, run=None, outdoor=None)
+    except InputError:
+        return None
+    return kind, tap.run, tap.position if tap.run else appliance
+
+
+def _whole_house(place: str) -> Spot:
+    """What belongs to no rate and no appliance."""
+    kind, title = next((kind, title) for where, kind, title in OFFERED if where == place)
+    return Spot(title=title, place=place, rate="", kind=kind)
 
 
 def _setting_beside(inputs: Inputs, switch: Spot, appliance: str) -> SettingSpot:
@@ -162,12 +242,28 @@ def stands(inputs: Inputs, spot: Spot, value: float) -> ReadingFound | None:
     What was kept of the same reading beside its value (how cold it was, how exact the instrument is, what the switch
     is set to) goes with it. value: [Pa], [K] or [-].
     """
+    return judged(inputs, spot, value)[0]
+
+
+def judged(inputs: Inputs, spot: Spot, value: float) -> tuple[ReadingFound | None, tuple[Finding, ...]]:
+    """The same, and what says to shut the appliance off at once. Raises InputError as `readings` does."""
     if isinstance(spot, SettingSpot):
-        return None
-    kept = next((one for one in inputs.job.readings if spot.is_of(one)), None)
-    new = spot.reading(value) if kept is None else replace(kept, **{spot.kind: value})  # type: ignore[arg-type]
-    job = replace(inputs.job, readings=(new,))
-    return readings(replace(inputs, job=job)).readings[0]
+        return None, ()
+    kept = next((one for one in inputs.job.readings if spot.is_of(inputs, one)), None)
+    new = spot.reading(value) if kept is None or isinstance(spot, MeterSpot) else replace(kept, **{spot.kind: value})  # type: ignore[arg-type]
+    beside = [one for one in inputs.job.readings if one is not kept and _bears_on(one, new)]
+    job = replace(inputs.job, readings=(*beside, new), symptoms=())
+    study = readings(replace(inputs, job=job))
+    found = next((one for one in study.readings if one.reading is new), None)
+    return found, study.stops
+
+
+def _bears_on(one: Reading, new: Reading) -> bool:
+    """Whether another reading changes how one is understood: the manometer's zero, the oxygen beside CO."""
+    zero = one.place == ZERO and new.kind == "pressure" and new.place != ZERO
+    return zero or (
+        one.kind == "oxygen" and new.kind in CARBON_MONOXIDE and (one.place, one.rate) == (new.place, new.rate)
+    )
 
 
 def band_of(found: ReadingFound, spot: Spot, system: System) -> str:

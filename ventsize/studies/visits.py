@@ -15,7 +15,7 @@ from ventsize.check.verdict import check
 from ventsize.jobfile.differences import Difference, differences
 from ventsize.jobfile.document import validate
 from ventsize.jobfile.editing.values import Data, clear, items, put
-from ventsize.jobfile.reading import Reading
+from ventsize.jobfile.reading import Kind, Reading
 from ventsize.jobfile.ticks import Tick
 from ventsize.jobfile.visits import Visit, visit_data
 from ventsize.quantity import Dimension, QuantityError, System, parse, show_feet
@@ -38,7 +38,7 @@ class ReadingChange:
 
     place: str
     rate: str
-    kind: str
+    kind: Kind
     was: Reading | None
     now: Reading | None
     change: float | None
@@ -172,6 +172,7 @@ def _reading_changes(was: Sequence[Reading], now: Sequence[Reading]) -> Iterator
     before, after = ({_key(reading): reading for reading in readings} for readings in (was, now))
     for key in dict.fromkeys([*after, *before]):
         old, new = before.get(key), after.get(key)
+        kind = (new or before[key]).kind
         place = ", ".join(filter(None, key[:3]))
         if old is None or new is None:
             verdict, change, accuracy = (NEW if old is None else GONE), None, None
@@ -180,13 +181,13 @@ def _reading_changes(was: Sequence[Reading], now: Sequence[Reading]) -> Iterator
             accuracy = math.hypot(_accuracy(old), _accuracy(new))
             verdict = SAME if abs(change) <= accuracy + 1e-9 else CHANGED
         yield ReadingChange(
-            place=place, rate=key[3], kind=key[4], was=old, now=new, change=change, accuracy=accuracy, verdict=verdict
+            place=place, rate=key[3], kind=kind, was=old, now=new, change=change, accuracy=accuracy, verdict=verdict
         )
 
 
 def _accuracy(reading: Reading) -> float:
     """Of the instrument, as stated or else the usual one, in the unit of the reading."""
-    return accuracy_of(reading, Tap(kind=reading.kind, where="", place=reading.place, rate=reading.rate, appliance=""))
+    return accuracy_of(reading, Tap(kind=reading.kind, place=reading.place, rate=reading.rate, appliance=""))
 
 
 def stale_readings(now: Visit, last: Visit | None) -> int:

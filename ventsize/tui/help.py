@@ -89,6 +89,10 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "A manometer at the port, an analyser's probe. Let each rate settle before reading.",
         "0.31, or 0.31 in w.c., or 77 Pa; a minus for suction",
     ),
+    "field_seen": ScreenHelp(
+        "What is seen and heard at a rate, beside the figures. Each points to causes, and some say to shut it off.",
+        "A digit or Enter marks a line, or takes the mark away; Esc goes back.",
+    ),
     "field_rule": ScreenHelp(
         "A rule of the check-over: + where it is met, - where it is not, or the figure measured; its limit judges it.",
         "M adds a note, Delete takes back what was said, the arrows go to and fro.",

@@ -11,6 +11,7 @@ from scipy.special import chdtrc
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
+from ventsize.finding import Finding
 from ventsize.quantity import System
 from ventsize.studies.diagnosis.causes import Suspect, suspects
 from ventsize.studies.diagnosis.fitting import Fit, Fitter
@@ -29,10 +30,6 @@ ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told 
 AS_GOOD = 4.0  # of chi square; a place that leaves no more than so much beyond the best is as good
 MARKING = "read the marking on the pipe of '{run}': it says size and schedule; look at its fittings too"
 SIZED = ("terminal", "inside", "water", "air pipe", "leak")
-COUNTED = (
-    "a run of this job is only counted: laid out piece by piece, readings between its pieces could tell more causes "
-    "apart"
-)
 FAR_OFF = 1.0  # of a reading's accuracy; where search and solver differ by more, it is said
 
 
@@ -57,7 +54,7 @@ def diagnose(inputs: Inputs, *, checked: JobCheck | None = None, system: System 
 
     checked: the check of the same job, where there is one already. Raises InputError as `readings` and `check` do.
     """
-    looked = look(inputs, system=system)
+    looked = look(inputs)
     study = looked.study
     checked = checked or check(inputs, system=system)
     by_table = TableSays(verdict=checked.verdict, reason=checked.reason)
@@ -65,20 +62,19 @@ def diagnose(inputs: Inputs, *, checked: JobCheck | None = None, system: System 
         return without_causes(study, by_table)
     evidence = _evidence(inputs, looked)
     if evidence.fitter.model.divided:
-        said = "the gas divides over several pipes here: readings are compared, but causes are not worked out"
-        return without_causes(study, by_table, said)
+        return without_causes(study, by_table, Finding("gas-divides"))
     return _diagnosed(evidence, by_table)
 
 
 def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
     compared = [reading for reading in looked.study.readings if reading.compared]
-    read = [looked.taps[reading.number - 1] for reading in compared]
+    read = [looked.taps[reading.number] for reading in compared]
     others = possible(looked.conditions, read)
     model = Model(looked.conditions, [*read, *others])
     expected = np.nan_to_num(model.base)
     accuracies = np.array(
         [
-            *(looked.accuracies[reading.number - 1] for reading in compared),
+            *(looked.accuracies[reading.number] for reading in compared),
             *(usual_accuracy(tap, value) for tap, value in zip(others, expected[len(read) :], strict=True)),
         ]
     )
@@ -112,9 +108,9 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
         unseen.pop(suspect.kind, None)
     said = list(study.cautions)
     if groups and None in groups[0].next_readings and _counted(model):
-        said.insert(1, COUNTED)
+        said.insert(1, Finding("counted-run-tells-less"))
     if checked is not None and checked.off > FAR_OFF:
-        said.insert(1, "solved anew, the leading cause shows something else than the search took it for: read again")
+        said.insert(1, Finding("solved-anew-differs"))
     weight = _weights([left, *(fit.score for fit in fits)])
     weights = {id(fit): w for fit, w in zip(fits, weight[1:], strict=True)}
     return Diagnosis(

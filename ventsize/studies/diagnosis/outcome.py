@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from ventsize.finding import Finding
 from ventsize.studies.diagnosis.result import Diagnosis, Outcome, TableSays
 from ventsize.studies.readings.result import ReadingFound, ReadingsStudy
 
@@ -21,7 +22,7 @@ def outcome_of(
     again = f"; {_numbers(doubtful)} cannot be right and {left[0]} left out: read {left[1]} again" if doubtful else ""
     if off:
         verb, they = ("is", "it") if len(off) == 1 else ("are", "they")
-        in_pipe = [reading for reading in study.readings if reading.where.startswith(("'", "collar"))]
+        in_pipe = [reading for reading in study.readings if reading.run is not None]
         sound = in_pipe and all(reading.verdict == "expected" for reading in in_pipe)
         pipe = ", while those taken in the pipe are" if sound else ""
         return "something is off", f"{_numbers(off)} {verb} not what {they} should be{pipe}{again}"
@@ -61,7 +62,7 @@ def _numbers(readings: Iterable[ReadingFound]) -> str:
     return f"reading {numbers[0]}" if len(numbers) == 1 else f"readings {', '.join(numbers[:-1])} and {numbers[-1]}"
 
 
-def without_causes(study: ReadingsStudy, by_table: TableSays, said: str = "") -> Diagnosis:
+def without_causes(study: ReadingsStudy, by_table: TableSays, said: Finding | None = None) -> Diagnosis:
     """The answer where causes cannot be compared."""
     off = [reading for reading in study.readings if reading.off]
     doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]

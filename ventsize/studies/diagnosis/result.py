@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ventsize.allowance.answer import Verdict
+from ventsize.finding import Finding
 from ventsize.jobfile.reading import Kind
 from ventsize.studies.readings.result import ReadingsStudy
 
@@ -45,14 +46,15 @@ class Noticed:
 class NextReading:
     """The reading that would tell two causes apart best.
 
-    where, rate, kind: what to read. here, there: what it would show with the cause itself and with the other [Pa],
-    [K] or [-]. apart: their difference over what the instrument and the calculation leave open, in standard
-    deviations; below 2 it would not settle it.
+    place, run, carries, piece, rate, kind: what to read, as in `Tap`. here, there: what it would show with the cause
+    itself and with the other [Pa], [K] or [-]. apart: their difference over what the instrument and the calculation
+    leave open, in standard deviations; below 2 it would not settle it.
     """
 
-    where: str
     place: str
     run: str | None
+    carries: str
+    piece: str
     rate: str
     kind: Kind
     here: float
@@ -160,7 +162,7 @@ class Diagnosis:
     unseen: tuple[str, ...]
     noticed: tuple[Noticed, ...]
     verified: Verified | None
-    cautions: tuple[str, ...]
+    cautions: tuple[Finding, ...]
 
     @property
     def two_at_once(self) -> tuple[int, ...]:

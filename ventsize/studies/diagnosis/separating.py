@@ -97,9 +97,10 @@ def next_reading(fitter: Fitter, one: Fit, other: Fit, *, read: int) -> NextRead
         gained = fitter.surprise(one.shows, other.shows, number)
         if gained >= 0.5 and (best is None or gained > best.apart):
             best = NextReading(
-                where=tap.where,
                 place=tap.place,
                 run=tap.run,
+                carries=tap.carries,
+                piece=tap.piece,
                 rate=tap.rate,
                 kind=tap.kind,
                 here=float(one.shows[number]),

@@ -3,173 +3,234 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ventsize.check.inputs import Inputs
-from ventsize.finding import Finding
+from ventsize.finding import Finding, Where, difference, pressure, temperature, velocity
 from ventsize.gas.constants import WATER_WEIGHT
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.jobfile.reading import Reading
-from ventsize.quantity import System, show_temperature
-from ventsize.studies.inducer import LEARNS
-from ventsize.studies.readings.case import Array, section_at
+from ventsize.jobfile.reading import CARBON_MONOXIDE, WITHOUT_RATE, ZERO, Reading
+from ventsize.studies.readings.case import section_at
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.doubts import Seen, doubts
-from ventsize.studies.readings.margins import accuracy_of, margins
+from ventsize.studies.readings.margins import DAY, accuracy_of, margins
 from ventsize.studies.readings.model import Model
 from ventsize.studies.readings.narrow import open_bore_for
 from ventsize.studies.readings.places import AIR, SWITCH, Tap, tap_of
 from ventsize.studies.readings.result import ReadingFound, ReadingsStudy, ReadingVerdict, Surplus
+from ventsize.studies.readings.safety import co_found, stops
 from ventsize.studies.readings.switch import EDGE, Stand, setting_of, stand, stand_finding
+from ventsize.studies.readings.symptoms import symptoms_found
 from ventsize.studies.uncertainty.ranges import ranges_of
 
-SAFETY = (
-    "a vent that is blocked, leaks or draws its own gas back can put carbon monoxide in the building: where that is "
-    "possible, shut the appliance off until it is cured, measure carbon monoxide in the room, and see that a carbon "
-    "monoxide alarm works"
-)
-LEAKS = "pressures hardly show a leak: go over every joint with leak-test solution (common practice, no source)"
-STEADY = (
-    "let each rate settle before reading, with doors shut and on a calm day: a wind of 20 mph (9 m/s) can move every "
-    "pressure by 0.2 in w.c. (50 Pa), half of the density of air times its speed squared"
-)
-HOLES = "close every hole drilled for a reading gas-tight; where the maker forbids drilling, use the ports there are"
+WIND = 9.0  # m/s, 20 mph: what it can move every pressure by is said
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Looked:
-    """The readings of a job with what each should be, for the studies built on them."""
+    """The readings of a job with what each should be, for the studies built on them.
+
+    taps, accuracies: by the number of the reading, of those that the calculation has an answer to.
+    """
 
     study: ReadingsStudy
     conditions: Conditions
-    taps: tuple[Tap, ...]
-    accuracies: Array
+    taps: Mapping[int, Tap]
+    accuracies: Mapping[int, float]
 
 
-def readings(inputs: Inputs, *, system: System = System.US) -> ReadingsStudy:
+def readings(inputs: Inputs) -> ReadingsStudy:
     """Every reading of a job beside what it should be.
 
-    Raises InputError where the job has no reading, and where one is at a rate or place the job does not have.
+    Raises InputError where the job has neither a reading nor a symptom, and where one is at a place the job does not
+    have.
     """
-    return look(inputs, system=system).study
+    return look(inputs).study
 
 
-def look(inputs: Inputs, *, system: System = System.US) -> Looked:
+def look(inputs: Inputs) -> Looked:
     """The readings of a job, and what they were compared by."""
     job = inputs.job
-    if not job.readings:
+    if not job.readings and not job.symptoms:
         expected = "[[reading]] with place, rate and a value, such as pressure = '0.31 in w.c.'"
         raise InputError(Problem(inputs.file, "reading", "the job has no reading", expected))
     conditions = Conditions(inputs)
-    taps = _taps(inputs, conditions)
-    model = Model(conditions, taps)
-    accuracies = np.array([accuracy_of(reading, tap) for reading, tap in zip(job.readings, taps, strict=True)])
-    off = margins(model, ranges_of(inputs), accuracies)
-    seen = [
-        Seen(
-            tap=tap,
-            value=reading.value,
-            accuracy=float(accuracy),
-            low=None if math.isnan(low) else float(low),
-            high=None if math.isnan(high) else float(high),
-            dynamic=model.dynamic_at(number),
-        )
-        for number, (reading, tap, accuracy, low, high) in enumerate(
-            zip(job.readings, taps, accuracies, off.low, off.high, strict=True)
-        )
-    ]
-    doubtful = doubts(inputs, seen)
-    found = tuple(
-        _found(number, reading, one, model, doubtful.get(number), inputs)
-        for number, (reading, one) in enumerate(zip(job.readings, seen, strict=True))
-    )
+    numbered = dict(enumerate(job.readings, start=1))
+    aside = {n: one for n, reading in numbered.items() if (one := _aside(inputs, conditions, n, reading)) is not None}
+    taps = _taps(inputs, conditions, {n: reading for n, reading in numbered.items() if n not in aside})
+    found = {**aside, **_compared(inputs, conditions, taps)}
+    listed = tuple(found[n] for n in numbered if numbered[n].place != ZERO)
+    before = {n: one for n, one in numbered.items() if one.before_repair}
+    paired = tuple(_beside(one, before.values()) for one in listed)
+    kept = tuple(one for one in paired if not (one.reading.before_repair and _repeated(one.reading, numbered.values())))
     study = ReadingsStudy(
         title=job.title,
-        readings=found,
-        assumed=tuple(_assumed(inputs, conditions, found, system)),
-        cautions=tuple(_cautions(inputs, taps)),
+        stops=stops(inputs, [one for one in kept if not one.reading.before_repair]),
+        readings=kept,
+        symptoms=symptoms_found(inputs, kept),
+        assumed=tuple(_assumed(inputs, conditions, kept)),
+        cautions=tuple(_cautions(inputs, list(taps.values()))),
     )
+    accuracies = {n: accuracy_of(numbered[n], tap) for n, tap in taps.items()}
     return Looked(study=study, conditions=conditions, taps=taps, accuracies=accuracies)
 
 
-def _taps(inputs: Inputs, conditions: Conditions) -> tuple[Tap, ...]:
-    taps: list[Tap] = []
+def _aside(inputs: Inputs, conditions: Conditions, number: int, reading: Reading) -> ReadingFound | None:
+    """A reading that is not held beside the calculation; None for one that is."""
+    why = None
+    if reading.before_repair:
+        why = Finding("before-repair")
+    elif reading.kind in CARBON_MONOXIDE:
+        return co_found(inputs, number, reading)
+    elif reading.place == ZERO:
+        why = Finding("manometer-zero")
+    elif reading.rate not in conditions.rates:
+        why = Finding("rate-not-in-job", Where(rate=reading.rate), {"rates": conditions.rates})
+    if why is None:
+        return None
+    blank = Tap(kind=reading.kind, place=reading.place, rate=reading.rate, appliance=reading.appliance or "")
+    carries = next((run.carries for run in inputs.job.runs if run.name == reading.run), "")
+    return ReadingFound(
+        number=number,
+        reading=reading,
+        place=reading.place,
+        rate=reading.rate,
+        kind=reading.kind,
+        measured=reading.value,
+        accuracy=accuracy_of(reading, blank),
+        accuracy_assumed=reading.accuracy is None,
+        expected=None,
+        low=None,
+        high=None,
+        verdict="not compared",
+        because=why,
+        run=reading.run,
+        carries=carries,
+    )
+
+
+def _same_spot(one: Reading, other: Reading) -> bool:
+    keys = ((r.place, r.rate, r.run, r.appliance, r.kind) for r in (one, other))
+    return next(keys) == next(keys)
+
+
+def _repeated(before: Reading, readings: Iterable[Reading]) -> bool:
+    """Whether a reading taken before a repair was taken again."""
+    return any(not one.before_repair and _same_spot(one, before) for one in readings)
+
+
+def _beside(found: ReadingFound, before: Iterable[Reading]) -> ReadingFound:
+    """A reading with what was read there before a repair."""
+    was = [one.value for one in before if one is not found.reading and _same_spot(one, found.reading)]
+    return replace(found, before=was[-1]) if was and not found.reading.before_repair else found
+
+
+def _compared(inputs: Inputs, conditions: Conditions, taps: Mapping[int, Tap]) -> dict[int, ReadingFound]:
+    """Readings held beside the calculation, by their number."""
+    if not taps:
+        return {}
+    numbers = list(taps)
+    model = Model(conditions, list(taps.values()))
+    taken = [inputs.job.readings[number - 1] for number in numbers]
+    accuracies = np.array([accuracy_of(reading, taps[n]) for n, reading in zip(numbers, taken, strict=True)])
+    off = margins(model, ranges_of(inputs), accuracies)
+    zero = zero_of(inputs)
+    seen = [
+        Seen(
+            tap=taps[number],
+            value=reading.value - (zero if reading.kind == "pressure" else 0.0),
+            accuracy=float(accuracy),
+            low=None if math.isnan(low) else float(low),
+            high=None if math.isnan(high) else float(high),
+            dynamic=model.dynamic_at(row),
+            setting=_setting(inputs, model, row, taps[number]),
+        )
+        for row, (number, reading, accuracy, low, high) in enumerate(
+            zip(numbers, taken, accuracies, off.low, off.high, strict=True)
+        )
+    ]
+    doubtful = doubts(inputs, seen)
+    return {
+        number: _found(number, reading, one, model, row, doubtful.get(row), zero)
+        for row, (number, reading, one) in enumerate(zip(numbers, taken, seen, strict=True))
+    }
+
+
+def zero_of(inputs: Inputs) -> float:
+    """What the manometer shows with its hoses open, the last that was read [Pa]."""
+    return next((one.value for one in reversed(inputs.job.readings) if one.place == ZERO), 0.0)
+
+
+def _setting(inputs: Inputs, model: Model, row: int, tap: Tap) -> float | None:
+    if tap.place != SWITCH or tap.kind != "pressure":
+        return None
+    case = next(case for case in model.cases if row in case.rows)
+    return setting_of(inputs, tap.appliance, case.flow.firing.rates[tap.appliance], tap.setting)
+
+
+def _taps(inputs: Inputs, conditions: Conditions, wanted: Mapping[int, Reading]) -> dict[int, Tap]:
+    taps: dict[int, Tap] = {}
     faults: list[Problem] = []
-    for number, reading in enumerate(inputs.job.readings, start=1):
+    for number, reading in wanted.items():
         try:
-            taps.append(tap_of(inputs, number, reading, conditions.rates))
+            taps[number] = tap_of(inputs, number, reading, conditions.rates)
         except InputError as error:
             faults += error.problems
     if faults:
         raise InputError(faults)
-    return tuple(taps)
+    return taps
+
+
+_POSSIBLE = ("perhaps-another-unit", "perhaps-decimal-point")  # said beside a reading, which stays one
 
 
 def _found(
-    number: int, reading: Reading, seen: Seen, model: Model, doubt: Finding | None, inputs: Inputs
+    number: int, reading: Reading, seen: Seen, model: Model, row: int, doubt: Finding | None, zero: float
 ) -> ReadingFound:
     tap = seen.tap
-    if tap.place == SWITCH and tap.kind == "pressure":
-        return _at_switch(number, reading, seen, model, doubt, inputs)
     known = seen.low is not None and seen.high is not None
-    verdict = "doubtful" if doubt else _verdict(seen)
-    expected = float(model.base[number])
+    possible = doubt is not None and doubt.code in _POSSIBLE
+    expected: float | None = float(model.base[row]) if known else None
+    low, high, because = seen.low, seen.high, doubt or model.why[row]
+    verdict = "doubtful" if doubt and not possible else _verdict(seen)
+    if tap.place == SWITCH and tap.kind == "pressure":
+        # judged by its setting alone: a margin beyond the usual is no fault of anything
+        low, high = (None if seen.setting is None else seen.setting + EDGE), None
+        expected = None if seen.setting is None else float(model.base[row])
+        if seen.setting is not None and (doubt is None or possible):
+            verdict = _AT_SWITCH[stand(seen.value, seen.setting)]
+            because = doubt or stand_finding(seen.value, seen.setting, seen.at)
     surplus = None
-    if known and not doubt and tap.kind == "pressure" and tap.run is not None:
-        surplus = _surplus(model, number, tap, reading.value - expected)
+    if known and verdict in ("high", "low", "expected") and tap.kind == "pressure" and tap.run is not None:
+        surplus = _surplus(model, row, tap, seen.value - float(model.base[row]))
     return ReadingFound(
-        number=number + 1,
+        number=number,
         reading=reading,
-        where=tap.where,
+        place=tap.place,
         rate=tap.rate,
         kind=tap.kind,
-        measured=reading.value,
+        measured=seen.value,
         accuracy=seen.accuracy,
         accuracy_assumed=reading.accuracy is None,
-        expected=expected if known else None,
-        low=seen.low,
-        high=seen.high,
+        expected=expected,
+        low=low,
+        high=high,
         verdict=verdict,
-        because=doubt or model.why[number],
+        because=because,
+        setting=seen.setting,
         surplus=surplus,
+        run=tap.run,
+        carries=tap.carries,
+        piece=tap.piece,
+        zero=zero if tap.kind == "pressure" else 0.0,
     )
 
 
 _AT_SWITCH: dict[Stand, ReadingVerdict] = {"below": "low", "near": "marginal", "above": "expected"}
-
-
-def _at_switch(
-    number: int, reading: Reading, seen: Seen, model: Model, doubt: Finding | None, inputs: Inputs
-) -> ReadingFound:
-    """A pressure switch is judged by its setting alone: a margin beyond the usual is no fault of anything."""
-    tap = seen.tap
-    case = next(case for case in model.cases if number in case.rows)
-    setting = setting_of(inputs, tap.appliance, case.flow.firing.rates[tap.appliance], tap.setting)
-    verdict: ReadingVerdict = "doubtful" if doubt else "not compared"
-    because = doubt or model.why[number]
-    if setting is not None and not doubt:
-        verdict = _AT_SWITCH[stand(reading.value, setting)]
-        because = stand_finding(reading.value, setting, seen.at)
-    return ReadingFound(
-        number=number + 1,
-        reading=reading,
-        where=tap.where,
-        rate=tap.rate,
-        kind=tap.kind,
-        measured=reading.value,
-        accuracy=seen.accuracy,
-        accuracy_assumed=reading.accuracy is None,
-        expected=None if setting is None else float(model.base[number]),
-        low=None if setting is None else setting + EDGE,
-        high=None,
-        verdict=verdict,
-        because=because,
-        setting=setting,
-    )
 
 
 def _verdict(seen: Seen) -> ReadingVerdict:
@@ -202,41 +263,31 @@ def _surplus(model: Model, number: int, tap: Tap, more: float) -> Surplus | None
     )
 
 
-def _assumed(inputs: Inputs, conditions: Conditions, found: Sequence[ReadingFound], system: System) -> list[str]:
-    said = []
-    usual = sorted({reading.kind.replace("_", " ") for reading in found if reading.accuracy_assumed})
+def _assumed(inputs: Inputs, conditions: Conditions, found: Sequence[ReadingFound]) -> Iterator[Finding]:
+    yield from conditions.assumed
+    usual = tuple(sorted({reading.kind for reading in found if reading.accuracy_assumed}))
     if usual:
-        said.append(
-            f"no accuracy is given for readings of {', '.join(usual)}: that of a usual instrument is assumed (common "
-            "practice, no source)"
-        )
-    if any(reading.outdoor is None for reading in inputs.job.readings):
+        yield Finding("accuracy-assumed", values={"kinds": usual})
+    if any(reading.outdoor is None for reading in inputs.job.readings if reading.place not in WITHOUT_RATE):
         site = inputs.job.site.outdoor
-        taken = "the standard atmosphere's" if site is None else f"the site's {show_temperature(site, system)}"
-        said.append(
-            f"not every reading says how cold it was outdoors: {taken} is taken, give or take 27 °F (15 K); it matters "
-            "where a run rises"
-        )
+        told = {} if site is None else {"outdoor": temperature(site)}
+        yield Finding("weather-assumed", values={**told, "give_or_take": difference(DAY)})
     if any(conditions.exemplary(appliance.name) for appliance in inputs.job.appliances):
-        said.append(
-            "the inducer described is an example, not the appliance's own: no reading is judged by it, and the inducer "
-            "is taken to hold its flow whatever the vent"
-        )
+        yield Finding("inducer-example-not-judged-by")
     elif all(conditions.inducer(appliance.name) is None for appliance in inputs.job.appliances):
-        said.append("no inducer is described: it is taken to hold its flow whatever the vent")
+        yield Finding("inducer-not-described")
     elif not conditions.alone:
-        said.append("with several appliances, each inducer is taken to hold its flow whatever the vent")
-    return [*conditions.assumed, *said]
+        yield Finding("inducers-of-several")
 
 
-def _cautions(inputs: Inputs, taps: Sequence[Tap]) -> list[str]:
-    said = [SAFETY, LEAKS, STEADY]
-    if any(tap.run is not None and OUTDOORS not in (tap.place,) for tap in taps):
-        said.append(HOLES)
+def _cautions(inputs: Inputs, taps: Sequence[Tap]) -> Iterator[Finding]:
+    yield Finding("vent-fault-kills")
+    yield Finding("leaks-hardly-show")
+    yield Finding("read-when-steady", values={"wind": velocity(WIND), "moves": pressure(0.5 * 1.2 * WIND**2)})
+    if any(tap.run is not None and tap.place != OUTDOORS for tap in taps):
+        yield Finding("close-holes")
     if any(appliance.inducer is not None and appliance.inducer.adaptive for appliance in inputs.job.appliances):
-        said.append(LEARNS)
-    unknown = [run.name for run in inputs.graph.runs.values() if not run.rise_known]
+        yield Finding("inducer-learns-again")
+    unknown = tuple(run.name for run in inputs.graph.runs.values() if not run.rise_known)
     if unknown:
-        names = ", ".join(f"'{name}'" for name in unknown)
-        said.append(f"runs {names} do not say how far they rise: draft is left out there")
-    return said
+        yield Finding("rise-not-told", values={"runs": unknown})

@@ -9,6 +9,7 @@ from functools import cached_property
 from ventsize.check.appliances import appliance_gases, firings, surroundings
 from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
+from ventsize.finding import Finding, Where
 from ventsize.flow.solve import Firing, RateFlow, solve
 from ventsize.jobfile.job import Inducer
 from ventsize.jobfile.problems import InputError, Problem
@@ -36,7 +37,7 @@ class Conditions:
 
     def __init__(self, inputs: Inputs) -> None:
         self.inputs = inputs
-        self.assumed: list[str] = []
+        self.assumed: list[Finding] = []
         self.burning: dict[tuple[str, str], Burning] = {}
         self.exchanger_drop: dict[tuple[str, str], float] = {}
         for gases in appliance_gases(inputs, surroundings(inputs)):
@@ -111,7 +112,8 @@ class Conditions:
         found = inducer_study(self.inputs).rates
         lacking = [rate for rate in found if rate.fixed.excess_air is None]
         for rate in lacking:
-            self.assumed.append(f"{rate.rate}: {rate.fixed.reason}; the flow is taken as the job states it")
+            values = {"reason": rate.fixed.reason}
+            self.assumed.append(Finding("fixed-speed-not-found", Where(rate=rate.rate), values))
         if lacking:
             return
         for rate in found:
@@ -119,7 +121,7 @@ class Conditions:
             assert point.excess_air is not None and point.exchanger_drop is not None
             self.burning[key] = replace(self.burning[key], excess_air=point.excess_air)
             self.exchanger_drop[key] = point.exchanger_drop
-        self.assumed.append("the inducer has a fixed speed: the flow is what its curve and this vent give")
+        self.assumed.append(Finding("fixed-speed-flow"))
 
     def flow(
         self,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ventsize.check.appliances import surroundings
 from ventsize.check.inputs import Inputs
-from ventsize.finding import Finding, Where, share
+from ventsize.finding import Finding, Value, Where, pressure, share
 from ventsize.gas.combustion import (
     burn,
     excess_air_from_carbon_dioxide,
@@ -16,7 +16,9 @@ from ventsize.gas.combustion import (
 )
 from ventsize.gas.constants import FREEZING
 from ventsize.gas.mixture import Mixture, humid_air
-from ventsize.studies.readings.places import AIR, Tap
+from ventsize.quantity import Dimension
+from ventsize.studies.readings import slips
+from ventsize.studies.readings.places import AIR, SWITCH, Tap
 
 MOST_PRESSURE = 2500.0  # Pa, 10 in w.c.; inducers of such appliances give a few inches
 COLDEST, HOTTEST = FREEZING, 573.15  # K; flue gas of a fan-assisted appliance
@@ -26,7 +28,7 @@ COLDEST, HOTTEST = FREEZING, 573.15  # K; flue gas of a fan-assisted appliance
 class Seen:
     """A reading with what it should be: value and accuracy in the unit of its kind; low, high: None where unknown.
 
-    dynamic: ½ρv² where a pressure is read in a pipe [Pa].
+    dynamic: ½ρv² where a pressure is read in a pipe; setting: of a pressure switch [Pa].
     """
 
     tap: Tap
@@ -35,6 +37,7 @@ class Seen:
     low: float | None
     high: float | None
     dynamic: float = 0.0
+    setting: float | None = None
 
     @property
     def at(self) -> Where:
@@ -46,13 +49,41 @@ def doubts(inputs: Inputs, seen: Sequence[Seen]) -> dict[int, Finding]:
     """Why readings cannot be right, by their place in the list."""
     found: dict[int, Finding] = {}
     for number, reading in enumerate(seen):
-        said = next(_alone(inputs, reading), None)
+        said = next(_slips(reading), None) or next(_alone(inputs, reading), None)
         if said:
             found[number] = said
     sound = [number for number in range(len(seen)) if number not in found]
     for number, said in _against_each_other(inputs, seen, sound):
         found.setdefault(number, said)
     return found
+
+
+def _slips(reading: Seen) -> Iterator[Finding]:
+    """What was probably meant, where a reading is far from all that it could be."""
+    band = _band(reading)
+    kind = reading.tap.kind
+    if band is None:
+        return
+    if kind == "pressure":
+        yield from slips.scaled(reading.value, band, reading.at, dimension=Dimension.PRESSURE)
+    elif kind in ("oxygen", "carbon_dioxide", "speed"):
+        point = () if kind == "speed" else slips.POINT
+        yield from slips.scaled(reading.value, band, reading.at, dimension=Dimension.FRACTION, point=point)
+    elif kind == "temperature":
+        yield from slips.temperature(reading.value, band, reading.at)
+    elif kind == "meter_seconds":
+        yield from slips.seconds(reading.value, band, reading.at)
+
+
+def _band(reading: Seen) -> slips.Band | None:
+    """What a reading could be; of a switch, anything from its setting to several times it."""
+    tap = reading.tap
+    if tap.place == SWITCH:
+        setting = reading.setting
+        return slips.Band(low=40.0, high=500.0) if setting is None else slips.Band(low=setting, high=3.0 * setting)
+    if reading.low is None or reading.high is None:
+        return None
+    return slips.Band(low=reading.low, high=reading.high)
 
 
 def _alone(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
@@ -64,7 +95,7 @@ def _alone(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
         yield from _in_air(inputs, reading) if in_air else _in_flue(inputs, reading)
     elif tap.kind == "temperature":
         yield from _temperature(inputs, reading)
-    elif reading.value > 1.0 + reading.accuracy:
+    elif tap.kind == "speed" and reading.value > 1.0 + reading.accuracy:
         yield Finding("speed-above-top", reading.at)
 
 
@@ -74,15 +105,27 @@ def _pressure(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
         yield Finding("pressure-beyond-appliance", reading.at)
     if tap.run is None:
         if reading.value < -reading.accuracy:
-            yield Finding("switch-hoses-exchanged", reading.at)
+            yield _reversed(reading, "switch-hoses-exchanged")
         return
     if reading.low is None or reading.high is None:
         return
     if inputs.graph.runs[tap.run].carries == AIR:
         if reading.high < -reading.accuracy and reading.value > reading.accuracy:
-            yield Finding("air-pipe-under-pressure", reading.at)
+            yield _reversed(reading, "air-pipe-under-pressure")
     elif reading.low > reading.dynamic and reading.value < -reading.accuracy:
-        yield Finding("vent-under-suction", reading.at)
+        yield _reversed(reading, "vent-under-suction")
+
+
+def _reversed(reading: Seen, code: str) -> Finding:
+    """A pressure of the wrong sign: with what it would be with the hoses exchanged, and whether that is expected."""
+    band = _band(reading)
+    fits = band is not None and band.holds(-reading.value)
+    values: dict[str, Value] = {
+        "measured": pressure(reading.value),
+        "meant": pressure(-reading.value),
+        "fits": int(fits),
+    }
+    return Finding(code, reading.at, values)
 
 
 def _temperature(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
@@ -134,9 +177,24 @@ def _against_each_other(inputs: Inputs, seen: Sequence[Seen], sound: Sequence[in
             places.setdefault((tap.run, *tap.condition), {})[tap.kind] = number
     for both in places.values():
         if len(both) == 2:
-            said = _contradiction(inputs, seen[both["oxygen"]], seen[both["carbon_dioxide"]])
+            said = _exchanged(seen[both["oxygen"]], seen[both["carbon_dioxide"]]) or _contradiction(
+                inputs, seen[both["oxygen"]], seen[both["carbon_dioxide"]]
+            )
             if said:
                 yield from ((number, said) for number in both.values())
+
+
+def _exchanged(oxygen: Seen, carbon_dioxide: Seen) -> Finding | None:
+    """Each is what the other should be."""
+    for one, other in ((oxygen, carbon_dioxide), (carbon_dioxide, oxygen)):
+        if other.low is None or other.high is None:
+            return None
+        if not other.low - other.accuracy <= one.value <= other.high + other.accuracy:
+            return None
+        if one.low is None or one.high is None or one.low - one.accuracy <= one.value <= one.high + one.accuracy:
+            return None
+    values = {"oxygen": share(oxygen.value), "carbon_dioxide": share(carbon_dioxide.value)}
+    return Finding("gases-exchanged", oxygen.at, values)
 
 
 def _contradiction(inputs: Inputs, oxygen: Seen, carbon_dioxide: Seen) -> Finding | None:

@@ -29,6 +29,8 @@ MANOMETER_SHARE = 0.01  # of the reading, where that is more
 THERMOMETER = 2.0  # K
 ANALYSER = 0.003  # of oxygen or carbon dioxide, in points of the whole
 SPEED = 0.02  # of top speed
+STOPWATCH, STOPWATCH_SHARE = 0.5, 0.01  # s, and of what is read
+HEAT = 0.04  # of the gas's heat, either way: it differs from place to place (common practice)
 
 WALL = 0.0045  # of the bore, either way: walls of 0 to 12 % over the minimum (ASTM D1785, as in the pipe table)
 BORE_POWER = 4.8  # a loss goes with the bore to about this
@@ -46,6 +48,8 @@ def usual_accuracy(tap: Tap, value: float) -> float:
         return max(MANOMETER, MANOMETER_SHARE * abs(value))
     if tap.kind == "temperature":
         return THERMOMETER
+    if tap.kind == "meter_seconds":
+        return max(STOPWATCH, STOPWATCH_SHARE * value)
     return SPEED if tap.kind == "speed" else ANALYSER
 
 
@@ -196,6 +200,8 @@ class _Margins:
         speed = np.array([tap.kind == "speed" for tap in case.taps])
         for key in (("switch",), ("switch", case.rate)):
             self._add(key, case, self._at_switch(case) * HALF)
+        meter = np.array([tap.kind == "meter_seconds" for tap in case.taps])
+        self._add(("heat",), case, np.where(meter, case.base, 0.0) * HEAT / RECTANGLE)
         self._add(("speed",), case, np.where(speed, case.base, 0.0) * HOLDS / RECTANGLE)
 
     def _at_switch(self, case: Case) -> Array:

@@ -232,6 +232,8 @@ class Model:
         for place, tap in enumerate(case.taps):
             if tap.kind == "pressure" and tap.run is None:
                 values[place] = values[place] * share**2 * change.felt - change.standing
+            elif tap.kind == "meter_seconds":
+                values[place] /= change.input
             elif tap.kind == "speed" and math.isfinite(values[place]):
                 values[place] = self._speed(case, share, losses)
 

@@ -8,7 +8,7 @@ from ventsize.check.inputs import Inputs
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.jobfile.reading import PLACES, Kind, Reading
+from ventsize.jobfile.reading import METER, PLACES, Kind, Reading
 from ventsize.run.model import Piece, Run
 
 SWITCH = "switch"
@@ -20,20 +20,23 @@ ENDS = ("terminal", "entrance")
 class Tap:
     """Where, at which rate and of what a reading is, or would be.
 
-    where: in words; place: as a job file names it. run: the run it is taken in, None for the switch and the inducer.
+    place: as a job file names it. run: the run it is taken in, None for the switch, the inducer and the meter; carries:
+    what that run does; piece: the name of the piece it is taken behind, where the place is one.
     position: how many of the pieces of `ordered` lie before it. outdoor: temperature meanwhile [K], None where
-    the site's is taken. setting: of the pressure switch, where the reading gives it [Pa].
+    the site's is taken. setting: of the pressure switch, where the reading gives it [Pa]; dial: of the gas meter [m³].
     """
 
     kind: Kind
-    where: str
     place: str
     rate: str
     appliance: str
     run: str | None = None
+    carries: str = ""
+    piece: str = ""
     position: int = 0
     outdoor: float | None = None
     setting: float | None = None
+    dial: float | None = None
 
     @property
     def condition(self) -> tuple[str, float | None]:
@@ -69,9 +72,12 @@ def tap_at(
     run: str | None,
     outdoor: float | None,
     setting: float | None = None,
+    dial: float | None = None,
 ) -> Tap:
     """The tap at a place, for a reading that could be taken. Raises InputError where there is no such place."""
-    blank = Reading(place=place, rate=rate, appliance=appliance, run=run, outdoor=outdoor, setting=setting)
+    blank = Reading(
+        place=place, rate=rate, appliance=appliance, run=run, outdoor=outdoor, setting=setting, meter_dial=dial
+    )
     reading = replace(blank, **{kind: 1.0})  # type: ignore[arg-type]
     return _Finder(inputs, "reading").tap(reading, (rate,))
 
@@ -89,18 +95,20 @@ class _Finder:
             problem = f"the job has no firing rate '{reading.rate:.40}'"
             raise self._fault(problem, nearest(reading.rate, rates), "rate")
         appliance = self._appliance(reading)
-        run, position, where = self._spot(reading, appliance)
+        run, position = self._spot(reading, appliance)
         self._suits(reading, run)
         return Tap(
             kind=reading.kind,
-            where=where,
             place=reading.place,
             rate=reading.rate,
             appliance=appliance,
             run=None if run is None else run.name,
+            carries="" if run is None else run.carries,
+            piece=run.pieces[position - 1].name if run is not None and reading.after_piece is not None else "",
             position=position,
             outdoor=reading.outdoor,
             setting=reading.setting,
+            dial=reading.meter_dial,
         )
 
     def _fault(self, problem: str, expected: str, key: str = "place") -> InputError:
@@ -121,18 +129,13 @@ class _Finder:
             raise self._fault(problem, f"appliance = one of: {', '.join(names)}", "appliance")
         return names[0]
 
-    def _spot(self, reading: Reading, appliance: str) -> tuple[Run | None, int, str]:
-        """The run, the position in it, and the place in words."""
-        if reading.kind == "speed" or reading.place == "inducer":
-            return None, 0, "inducer"
-        if reading.place == SWITCH:
-            return None, 0, "across the pressure switch"
-        if reading.place == "collar":
-            run = self._at_appliance(reading, appliance, FLUE)
-            return run, self._at_joint(run, appliance), f"collar of '{run.name}'"
-        if reading.place == "air pipe":
-            run = self._at_appliance(reading, appliance, AIR)
-            return run, self._at_joint(run, appliance), f"'{run.name}' at the appliance"
+    def _spot(self, reading: Reading, appliance: str) -> tuple[Run | None, int]:
+        """The run, and the position in it."""
+        if reading.kind == "speed" or reading.place in ("inducer", SWITCH, METER):
+            return None, 0
+        if reading.place in ("collar", "air pipe"):
+            run = self._at_appliance(reading, appliance, FLUE if reading.place == "collar" else AIR)
+            return run, self._at_joint(run, appliance)
         if reading.place == "terminal":
             return self._terminal(reading)
         if reading.after_piece is not None:
@@ -157,7 +160,7 @@ class _Finder:
     def _at_joint(run: Run, joint: str) -> int:
         return 0 if run.start == joint else len(run.pieces)
 
-    def _terminal(self, reading: Reading) -> tuple[Run, int, str]:
+    def _terminal(self, reading: Reading) -> tuple[Run, int]:
         outer = [run for run in self._graph.runs.values() if OUTDOORS in (run.start, run.end)]
         wanted = [run for run in outer if (run.carries == FLUE if reading.run is None else run.name == reading.run)]
         if not wanted:
@@ -166,11 +169,9 @@ class _Finder:
             names = ", ".join(run.name for run in wanted)
             raise self._fault(f"{len(wanted)} vents end outdoors", f"run = one of: {names}", "run")
         run = wanted[0]
-        position = 1 if run.start == OUTDOORS else len(run.pieces) - 1
-        inlet = "inlet" if run.carries == AIR else "terminal"
-        return run, position, f"'{run.name}' at its {inlet}"
+        return run, 1 if run.start == OUTDOORS else len(run.pieces) - 1
 
-    def _behind_piece(self, reading: Reading, number: int) -> tuple[Run, int, str]:
+    def _behind_piece(self, reading: Reading, number: int) -> tuple[Run, int]:
         runs = [run for run in self._graph.runs.values() if reading.run in (None, run.name)]
         if len(runs) > 1:
             runs = [run for run in runs if run.carries == FLUE] or runs
@@ -193,10 +194,9 @@ class _Finder:
         outside = 0 if run.start == OUTDOORS else len(places)
         if (run.start == OUTDOORS and position == outside) or (run.end == OUTDOORS and position == outside):
             raise self._fault("behind the terminal there is the open air", "'terminal', just before it")
-        piece = run.pieces[position - 1]
-        return run, position, f"'{run.name}' after piece {number} ({piece.name})"
+        return run, position
 
-    def _joint(self, reading: Reading) -> tuple[Run, int, str]:
+    def _joint(self, reading: Reading) -> tuple[Run, int]:
         joints = {joint for run in self._graph.runs.values() for joint in (run.start, run.end)} - {OUTDOORS}
         if reading.place not in joints:
             problem = f"the job has no place '{reading.place:.40}'"
@@ -204,14 +204,13 @@ class _Finder:
         runs = [run for run in self._graph.runs_at(reading.place) if reading.run in (None, run.name)]
         if not runs:
             raise self._fault(f"run '{reading.run}' does not meet '{reading.place}'", "one that does", "run")
-        run = runs[0]
-        return run, self._at_joint(run, reading.place), f"'{run.name}' at '{reading.place}'"
+        return runs[0], self._at_joint(runs[0], reading.place)
 
     def _suits(self, reading: Reading, run: Run | None) -> None:
         """Whether such a value can be read there."""
         if reading.place == "inducer" and reading.kind != "speed":
             raise self._fault("of the inducer only its speed is compared", "speed = '72 %', or another place")
-        if run is None and reading.kind not in ("pressure", "speed"):
+        if run is None and reading.kind not in ("pressure", "speed", "meter_seconds"):
             raise self._fault("across the switch there is only a pressure to read", "place = 'collar'")
         if reading.kind == "speed" and reading.place not in ("inducer", "collar", SWITCH):
             raise self._fault("the speed read is the inducer's", "place = 'inducer'")

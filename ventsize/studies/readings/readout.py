@@ -4,12 +4,18 @@ from __future__ import annotations
 
 import math
 
+from ventsize.check.appliances import surroundings
 from ventsize.finding import Finding
 from ventsize.flow.solve import RateFlow, RunFlow
+from ventsize.gas.combustion import gross_heat
+from ventsize.gas.components import GAS_CONSTANT
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Run
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.places import FLUE, Tap, ordered
+
+GAS_PRESSURE = 1744.0  # Pa, 7 in w.c. before the appliance (common practice)
+METERED = 288.71  # K, 60 °F, at which gas is sold
 
 
 def shown(tap: Tap, flow: RateFlow, conditions: Conditions, *, as_it_should_be: RateFlow) -> float | Finding:
@@ -19,6 +25,8 @@ def shown(tap: Tap, flow: RateFlow, conditions: Conditions, *, as_it_should_be: 
     """
     if tap.kind == "speed":
         return _speed(tap, flow, conditions)
+    if tap.kind == "meter_seconds":
+        return _meter(tap, flow, conditions)
     if tap.run is None:
         return _switch(tap, flow, conditions, as_it_should_be)
     run = flow.runs[tap.run]
@@ -110,3 +118,14 @@ def _speed(tap: Tap, flow: RateFlow, conditions: Conditions) -> float | Finding:
     needed = inducer.switch[rate] + head_at(tap.appliance, flow)
     speed = conditions.curve.speed_for(flow=flow.firing.flue[tap.appliance].volume_flow, head=needed)
     return Finding("beyond-fan-curve") if speed is None else speed
+
+
+def _meter(tap: Tap, flow: RateFlow, conditions: Conditions) -> float | Finding:
+    """Seconds that a revolution of the gas meter takes at the appliance's input [s]."""
+    if tap.dial is None:
+        return Finding("no-meter-dial")
+    inputs = conditions.inputs
+    fuel = next(one.fuel for one in inputs.job.appliances if one.name == tap.appliance)
+    held = (surroundings(inputs).pressure + GAS_PRESSURE) / (GAS_CONSTANT * METERED)
+    burning = conditions.burning[tap.appliance, flow.firing.rates[tap.appliance] or ""]
+    return tap.dial * held * gross_heat(inputs.catalog.fuels[fuel].mole_fractions) / burning.input

@@ -32,8 +32,10 @@ class Surplus:
 class ReadingFound:
     """One reading beside what it should be.
 
-    number: in the job, from 1. where: the place in words. measured, expected, low, high, accuracy: in the unit of the
-    kind ([Pa], [K] or [-]); expected and its band are None where the reading cannot be compared. accuracy_assumed:
+    number: in the job, from 1. place, run, carries, piece: as in `Tap`. measured, expected, low, high, accuracy: in the
+    unit of the kind ([Pa], [K], [s] or [-]); measured is without the manometer's `zero`, and air-free for carbon
+    monoxide in flue gas; expected and its band are None where the reading cannot be compared. before: what was read
+    there before a repair. accuracy_assumed:
     whether the usual accuracy of such an instrument was taken. because: why it is doubtful or not compared, and what
     it would mean if it were right; for a pressure switch, how it stands beside its `setting` [Pa], which it is judged
     by: `low` is then what it should reach, and there is no `high`.
@@ -41,7 +43,7 @@ class ReadingFound:
 
     number: int
     reading: Reading
-    where: str
+    place: str
     rate: str
     kind: Kind
     measured: float
@@ -54,11 +56,16 @@ class ReadingFound:
     because: Finding | None = None
     setting: float | None = None
     surplus: Surplus | None = None
+    run: str | None = None
+    carries: str = ""
+    piece: str = ""
+    zero: float = 0.0
+    before: float | None = None
 
     @property
     def compared(self) -> bool:
-        """Whether it was held beside what it should be."""
-        return self.verdict in ("expected", "high", "low", "marginal")
+        """Whether it was held beside what the calculation gives."""
+        return self.expected is not None and self.verdict in ("expected", "high", "low", "marginal")
 
     @property
     def off(self) -> bool:
@@ -70,15 +77,19 @@ class ReadingFound:
 class ReadingsStudy:
     """Every reading of a job beside what it should be.
 
-    assumed, cautions: sentences.
+    stops: what says to shut the appliance off, the most urgent first: nothing else is to be shown before it. symptoms:
+    what was seen, with what it points to.
     """
 
     title: str
+    stops: tuple[Finding, ...]
     readings: tuple[ReadingFound, ...]
-    assumed: tuple[str, ...]
-    cautions: tuple[str, ...]
+    symptoms: tuple[Finding, ...]
+    assumed: tuple[Finding, ...]
+    cautions: tuple[Finding, ...]
 
     @property
     def all_expected(self) -> bool:
         """Whether every reading was compared and is what it should be."""
-        return bool(self.readings) and all(reading.verdict == "expected" for reading in self.readings)
+        good = all(reading.verdict == "expected" for reading in self.readings)
+        return bool(self.readings) and good and not self.stops and not self.symptoms

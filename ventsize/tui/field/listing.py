@@ -11,6 +11,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, Static
 
 from ventsize.jobfile.editing import value_at
+from ventsize.jobfile.problems import InputError
 from ventsize.tui.field.choices import Choices, Option
 from ventsize.tui.field.page import moment
 from ventsize.tui.field.reading import ReadingPage
@@ -19,10 +20,25 @@ from ventsize.tui.plain import PlainCharacters
 from ventsize.tui.widgets.text import one_line
 
 
+def shut_off(session: Session) -> str:
+    """Why the appliance must not run, in a sentence for each; empty where nothing says so."""
+    from ventsize.report.wording import say
+    from ventsize.studies.readings import readings
+
+    if session.inputs is None or not (session.inputs.job.readings or session.inputs.job.symptoms):
+        return ""
+    try:
+        stops = readings(session.inputs).stops
+    except InputError:
+        return ""
+    return "\n".join(f"! {say(stop, session.system, place=False)}." for stop in stops)
+
+
 class Listing(Screen[None]):
-    """A title over choices."""
+    """A title over choices; above both, where something says so, that the appliance must not run."""
 
     DEFAULT_CSS = """
+    Listing #listing-stop { height: auto; max-height: 8; padding: 0 1; background: $error-muted; text-style: bold; }
     Listing .page-title { height: 1; padding: 0 1; background: $panel; text-wrap: nowrap; text-overflow: ellipsis; }
     """
 
@@ -41,6 +57,7 @@ class Listing(Screen[None]):
     def compose(self) -> ComposeResult:
         """Title, choices, keys."""
         plain = any(isinstance(shown, PlainCharacters) for shown in self.app._filters)
+        yield Static("", id="listing-stop", markup=False)
         yield Static("", classes="page-title", markup=False)
         yield Choices(tall=self.tall, plain=plain)
         yield Footer()
@@ -52,6 +69,10 @@ class Listing(Screen[None]):
 
     async def draw(self) -> None:
         """Title and choices as they stand."""
+        stop = self.query_one("#listing-stop", Static)
+        said = shut_off(self.session)
+        stop.update(Content(said))
+        stop.display = bool(said)
         self.query_one(".page-title", Static).update(Content("   ".join(map(one_line, self.heading()))))
         await self.query_one(Choices).show(self.options())
 
@@ -106,7 +127,12 @@ class RatesScreen(Listing):
 
 
 class SpotsScreen(Listing):
-    """What is read at a rate."""
+    """What is read at a rate, what is seen there, and that a repair was made."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("s", "seen", "Seen and heard", id="field.seen"),
+        Binding("r", "repaired", "After a repair", id="field.repaired"),
+    ]
 
     topic = "field_reading"
 
@@ -129,9 +155,72 @@ class SpotsScreen(Listing):
             kept = spot.kept(self.session.data)
             note, sign = (f"read {kept}", "●") if kept else ("not read yet", "")
             made.append(Option(spot.title, note, sign))
+        made.append(Option("Seen and heard", "switch state, trips, noise, flame (S)"))
+        made.append(Option("After a repair", "keep these readings beside, and take them again (R)"))
         return made
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Type it; the others follow."""
         event.stop()
+        beyond = event.number - len(self._spots)
+        if beyond >= 0:
+            (self.action_seen, self.action_repaired)[beyond]()
+            return
         self.app.push_screen(ReadingPage(self.session, self._spots, event.number))
+
+    def action_seen(self) -> None:
+        """What is seen and heard at this rate."""
+        self.app.push_screen(SeenScreen(self.session, self._rate))
+
+    def action_repaired(self) -> None:
+        """The readings so far are those before a repair."""
+        from ventsize.jobfile.editing.readings import repaired
+
+        session = self.session
+        if not value_at(session.data, ("reading",), []):
+            self.notify("Nothing has been read yet.", timeout=4)
+            return
+        session.do(repaired(session.data), "after a repair")
+        session.judge()
+        self.notify("The readings are kept as those before the repair. Take them again.", timeout=6)
+        self.refreshed()
+
+
+class SeenScreen(Listing):
+    """What is seen and heard at a rate: Enter or a digit marks it, or takes the mark away."""
+
+    topic = "field_seen"
+
+    def __init__(self, session: Session, rate: str) -> None:
+        super().__init__(session)
+        self._rate = rate
+
+    def heading(self) -> tuple[str, ...]:
+        """What is asked."""
+        return "What is seen and heard?", f"firing rate: {self._rate}", moment()
+
+    def options(self) -> list[Option]:
+        """Every symptom, those that are there with a sign, and what they point to."""
+        from ventsize.finding import Finding
+        from ventsize.jobfile.editing.readings import seen_at
+        from ventsize.jobfile.reading import SYMPTOMS
+        from ventsize.report.wording import say
+        from ventsize.studies.readings.symptoms import code_of
+
+        made = []
+        for what in SYMPTOMS:
+            there = seen_at(self.session.data, what, self._rate) is not None
+            said = say(Finding(code_of(what)), self.session.system)
+            made.append(Option(f"{what[0].upper()}{what[1:]}", said if there else "", "●" if there else ""))
+        return made
+
+    def on_choices_chosen(self, event: Choices.Chosen) -> None:
+        """Seen, or not after all."""
+        from ventsize.jobfile.editing.readings import toggle_seen
+        from ventsize.jobfile.reading import SYMPTOMS
+
+        event.stop()
+        what = SYMPTOMS[event.number]
+        self.session.do(toggle_seen(self.session.data, what, self._rate, when=moment()), what)
+        self.session.judge()
+        self.refreshed()

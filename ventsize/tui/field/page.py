@@ -40,7 +40,7 @@ class Page(Screen[None]):
         & .page-title { height: 1; padding: 0 1; background: $panel; text-wrap: nowrap; text-overflow: ellipsis; }
         & #page-body { height: 1fr; padding: 1 1 0 1; }
         & #page-ask { text-style: bold; height: auto; max-height: 2; }
-        & #page-how { height: auto; max-height: 3; }
+        & #page-how { height: auto; max-height: 6; }
         & #page-band { height: auto; margin: 1 0 0 0; }
         & #page-large { height: auto; margin: 1 0 0 0; text-style: bold; }
         & #page-word { height: auto; margin: 1 0 0 0; padding: 0 1; width: auto; }

@@ -20,6 +20,12 @@ _LOOKS = {
 }
 
 
+SHUT_OFF = "shut it off"
+HOW = {
+    "zero": "Both hoses open to the room. What it shows is taken off every pressure.",
+    "room": "At breathing height, a few paces from the appliance. It should be under 9 ppm.",
+    "collar": "It should be under 100 ppm, air-free; 400 is the limit. Read O2 at the same place.",
+}
 ONCE = "Read it off the label: below it the switch opens. Typed once, it is kept with the appliance."
 
 
@@ -75,7 +81,7 @@ class ReadingPage(Page):
         self._judge()
 
     def _judge(self) -> None:
-        from ventsize.studies.field import band_of, readable, stands
+        from ventsize.studies.field import band_of, judged, readable
 
         spot, system = self.spot, self.session.system
         self.put_title(f"Reading {self._at + 1} of {len(self._spots)}", f"firing rate: {spot.rate}")
@@ -83,7 +89,7 @@ class ReadingPage(Page):
         read = readable(spot, self.typing, system) if self.typing.strip() else None
         value = read[1] if isinstance(read, tuple) else None
         try:
-            found = stands(self.session.inputs, spot, 0.0 if value is None else value)
+            found, stops = judged(self.session.inputs, spot, spot.typical if value is None else value)
         except InputError as error:
             self._say("", "", f"{error.problems[0].problem}; expected {error.problems[0].expected}")
             return
@@ -97,17 +103,29 @@ class ReadingPage(Page):
             self._say("", "", f"Type it, in {spot.unit(system)} where no unit is typed. Enter without one goes on.")
         elif found is None:
             self._say("", "", f"= {spot.show(value, system)}")
+        elif stops:
+            self._shut_off(stops)
         else:
             read_as = f"= {spot.show(value, system)}, give or take {spot.show(found.accuracy, system)}"
-            said = _why(found, system) if found.verdict == "doubtful" or found.setting is not None else ""
+            said = _why(found, system) if found.verdict != "not compared" else ""
             look = _LOOKS[found.verdict]
             self._say(found.verdict if look else "", look, "\n".join(filter(None, (read_as, said))))
+
+    def _shut_off(self, stops: Any) -> None:
+        """Before anything else on the page: why it must not run."""
+        from ventsize.report.wording import say
+
+        self.put("how", " ".join(f"! {say(stop, self.session.system, place=False)}." for stop in stops))
+        self.put("band", "")
+        self._say(SHUT_OFF, "bad", "")
 
     def _how(self, found: Any, band: str) -> str:
         if found is None:
             return ONCE
         if band:
             return f"It should be {band}"
+        if found.verdict != "not compared":
+            return HOW.get(found.place, "")
         said = _why(found, self.session.system)
         return f"Not compared: {said}" if said else "What it should be is not known."
 

@@ -45,7 +45,7 @@ def readings(inputs: Inputs, _check: JobCheck, system: System) -> str:
     from ventsize.report.readings import render
     from ventsize.studies.readings import readings as study
 
-    return render(study(inputs, system=system), system)
+    return render(study(inputs), system)
 
 
 def diagnose(inputs: Inputs, check: JobCheck, system: System) -> str:

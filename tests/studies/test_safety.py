@@ -1,0 +1,114 @@
+"""Shut it off: every line that says so is reached, and stands before anything else on its page.
+
+Limits: 9 ppm over eight hours and 35 ppm over one in a room (40 CFR 50.8); 400 ppm air-free in flue gas (ANSI Z21.47
+and Z21.13, from memory).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.studies.readings_of import data_of, inputs_of
+from ventsize.quantity import System
+from ventsize.report import diagnosis as diagnosis_report
+from ventsize.report import readings as readings_report
+from ventsize.studies.diagnosis import diagnose
+from ventsize.studies.readings import readings
+from ventsize.studies.readings.result import ReadingsStudy
+from ventsize.studies.readings.safety import URGENT, air_free
+
+FLUE = {"place": "collar", "rate": "high"}
+ROOM = {"place": "room"}
+Taken = list[dict[str, Any]]
+
+STOPS: list[tuple[str, Taken, list[str]]] = [
+    ("co-in-room-leave", [{**ROOM, "carbon_monoxide": "35 ppm"}], []),
+    ("co-alarm", [], ["carbon monoxide alarm sounds"]),
+    ("co-in-room", [{**ROOM, "carbon_monoxide": "9 ppm"}], []),
+    ("flue-gas-in-room", [], ["flue gas in the room"]),
+    ("co-in-flue", [{**FLUE, "carbon_monoxide_air_free": "401 ppm"}], []),
+    ("co-in-flue", [{**FLUE, "carbon_monoxide": "300 ppm"}, {**FLUE, "oxygen": "6 %"}], []),  # 421 air-free
+    ("co-in-flue", [{**FLUE, "carbon_monoxide": "300 ppm"}], []),  # with the job's own excess air
+    ("co-in-flue", [{**FLUE, "carbon_monoxide_air_free": "0.05 ppm"}], []),  # 0.05 % typed as ppm: 500 ppm
+    ("oxygen-near-zero", [{**FLUE, "oxygen": "0.9 %"}], []),
+    ("oxygen-near-zero", [{**FLUE, "oxygen": "0 %"}], []),
+    ("flue-gas-in-inlet", [{"place": "air pipe", "rate": "high", "oxygen": "19.4 %"}], []),
+    ("flue-gas-in-inlet", [{"place": "air pipe", "rate": "high", "carbon_dioxide": "1.2 %"}], []),
+    ("flue-gas-in-inlet", [{"place": "air pipe", "rate": "high", "carbon_monoxide": "20 ppm"}], []),
+    (
+        "switch-closed-below-setting",
+        [{"place": "switch", "rate": "high", "pressure": "0.6 in w.c."}],
+        ["switch closed"],
+    ),
+]
+
+
+def study_of(taken: Taken, seen: list[str]) -> ReadingsStudy:
+    """Of readings and symptoms on a job."""
+    data = {**data_of("trips-on-the-vent"), "symptom": [{"what": what, "rate": "high"} for what in seen]}
+    return readings(inputs_of(data, *taken))
+
+
+@pytest.mark.parametrize(("code", "taken", "seen"), STOPS)
+def test_every_line_is_reached_and_comes_first(code: str, taken: Taken, seen: list[str]) -> None:
+    """In the readings, in the diagnosis: before the title, before any foot of pipe."""
+    data = {**data_of("trips-on-the-vent"), "symptom": [{"what": what, "rate": "high"} for what in seen]}
+    study = study_of(taken, seen)
+    assert [finding.code for finding in study.stops] == [code]
+    assert study.stops[0].severity == "stop" and not study.all_expected
+    inputs = inputs_of(data, *taken)
+    found = diagnose(inputs)
+    assert not found.all_well
+    for text in (readings_report.render(study, System.US), diagnosis_report.render(found, System.US)):
+        lines = text.splitlines()
+        assert lines[0] == "SHUT IT OFF" and lines[1].startswith("  ! Shut it off.")
+        assert " ft" not in text.partition("Trips at night")[0]
+    for made in (readings_report.as_object(study, System.SI), diagnosis_report.as_object(found, System.SI)):
+        assert [one["code"] for one in made["shut_off"]] == [code]
+
+
+def test_every_code_that_says_so_is_tried() -> None:
+    assert {code for code, _, _ in STOPS} == set(URGENT)
+
+
+SOUND: list[Taken] = [
+    [{**ROOM, "carbon_monoxide": "8 ppm"}],
+    [{**FLUE, "carbon_monoxide_air_free": "90 ppm"}],
+    [{**FLUE, "carbon_monoxide": "60 ppm"}, {**FLUE, "oxygen": "6 %"}],
+    [{**FLUE, "oxygen": "1.6 %"}],
+    [{"place": "air pipe", "rate": "high", "oxygen": "20.6 %"}],
+    [{**FLUE, "oxygen": "6 ppm"}],  # no analyser shows this: a unit
+    [{"place": "switch", "rate": "high", "pressure": "1.1 in w.c."}],
+]
+
+
+@pytest.mark.parametrize("taken", SOUND)
+def test_what_is_within_its_limit_stops_nothing(taken: Taken) -> None:
+    assert study_of(taken, ["switch closed"]).stops == ()
+
+
+def test_several_are_said_the_most_urgent_first() -> None:
+    study = study_of([{**FLUE, "oxygen": "0.5 %"}, {**ROOM, "carbon_monoxide": "50 ppm"}], ["flue gas in the room"])
+    assert [one.code for one in study.stops] == ["co-in-room-leave", "flue-gas-in-room", "oxygen-near-zero"]
+
+
+def test_a_reading_before_a_repair_stops_nothing() -> None:
+    study = study_of([{**FLUE, "oxygen": "0.5 %", "before_repair": True}, {**FLUE, "oxygen": "6 %"}], [])
+    assert study.stops == () and study.readings[0].before == pytest.approx(0.005)
+
+
+def test_carbon_monoxide_above_a_hundred_calls_for_service() -> None:
+    one = study_of([{**FLUE, "carbon_monoxide_air_free": "150 ppm"}], []).readings[0]
+    assert one.verdict == "marginal" and one.because is not None and one.because.code == "co-in-flue-high"
+
+
+def test_air_free_is_the_gas_without_the_air_added() -> None:
+    """Half air, half products of no excess air: twice what is read; 20.9 / (20.9 - 10.45) = 2."""
+    assert air_free(100e-6, 0.1045) == pytest.approx(200e-6)
+
+
+def test_a_switch_open_well_above_its_setting_is_the_switchs_fault() -> None:
+    study = study_of([{"place": "switch", "rate": "high", "pressure": "1.1 in w.c."}], ["switch open"])
+    assert [one.code for one in study.symptoms] == ["switch-open-above-setting"]
