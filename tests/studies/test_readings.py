@@ -135,7 +135,7 @@ DOUBTFUL = [
     ({"place": "collar", "carbon_dioxide": "12.5 %"}, "carbon-dioxide-beyond-fuel"),
     ({"place": "collar", "carbon_dioxide": "0.02 %"}, "carbon-dioxide-of-air"),
     ({"place": "air pipe", "oxygen": "22 %"}, "oxygen-above-air"),
-    ({"place": "collar", "pressure": "24 in w.c."}, "pressure-beyond-appliance"),
+    ({"place": "collar", "pressure": "1000 in w.c."}, "pressure-beyond-appliance"),
     ({"place": "collar", "temperature": "900 degF"}, "temperature-not-of-flue-gas"),
 ]
 
