@@ -38,6 +38,8 @@ def compare(program: Program, job: Data, tables: dict[str, Data]) -> Difference 
         return None
     theirs = program.answer(job, tables)
     verdict = theirs["verdict"]
+    if verdict == "crash":
+        return Difference("crash", theirs["text"])
     if verdict == naive.verdict:
         if verdict == "within" and (why := not_within(job, naive, theirs)):
             return Difference("false within", "by its own figures: " + ", ".join(why))

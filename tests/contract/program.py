@@ -1,10 +1,14 @@
-"""The program's answer for a job, by the way the command line takes: files in a folder, check, as JSON."""
+"""The program's answer for a job, by the way the command line takes: files in a folder, `check --json`."""
 
 from __future__ import annotations
 
+import argparse
+import contextlib
+import io
 import json
 import shutil
 import tempfile
+import traceback
 from pathlib import Path
 from typing import Any
 
@@ -55,18 +59,22 @@ class Program:
 
     def answer(self, job: Data, tables: dict[str, Data]) -> Data:
         """The JSON of `check --json`; for files that cannot be read {"verdict": "error", "text": …}."""
-        from ventsize.check.inputs import read_inputs
-        from ventsize.check.verdict import check
-        from ventsize.jobfile.problems import InputError
-        from ventsize.report.check_json import as_object
+        from ventsize.cli.check import run
 
         for name, table in tables.items():
             (self.folder / name).write_text(toml(table), encoding="utf-8")
         path = self.folder / "job.toml"
         path.write_text(toml(job), encoding="utf-8")
+        options = argparse.Namespace(jobs=[path], json=True, units="us", full=False, cooling=False)
+        out, errors = io.StringIO(), io.StringIO()
         try:
-            answer: Data = as_object(check(read_inputs(path)))
-        except InputError as error:
-            answer = {"verdict": "error", "text": str(error)}
+            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(errors):
+                status = run(options)
+            answer: Data = (
+                {"verdict": "error", "text": errors.getvalue()} if status == 2 else json.loads(out.getvalue())
+            )
+        except Exception as error:  # whatever it is, it is the answer to report
+            frame = traceback.extract_tb(error.__traceback__)[-1]
+            answer = {"verdict": "crash", "text": f"{type(error).__name__} in {Path(frame.filename).name} {frame.name}"}
         self.last = answer["verdict"]
         return answer
