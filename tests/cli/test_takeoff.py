@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from ventsize.cli import main
-from ventsize.studies.pricing.prices import keep_prices
+from ventsize.studies.pricing.own import keep_prices
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 JOB = str(ROOT / "scenarios" / "old-two-inch-run.toml")
@@ -86,6 +86,26 @@ def test_a_formula_is_only_text(capsys: pytest.CaptureFixture[str], tmp_path: Pa
     main(["takeoff", JOB, "--prices", str(prices), "--csv"])
     rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
     assert {row["currency"] for row in rows} == {"'=1+1"}
+
+
+def test_a_price_typed_on_the_takeoff(capsys: pytest.CaptureFixture[str], few: str) -> None:
+    """It is kept for this and other jobs; what is not in the takeoff, or no price, is refused in a sentence."""
+    keep_prices(Path(few))
+    for wrong in ("cement, pvc=9.49", "cement, pvc-40=cheap", "cement, pvc-40"):
+        assert main(["takeoff", JOB, "--price", wrong]) == 2
+    assert len(capsys.readouterr().err.splitlines()) == 3
+    main(["takeoff", JOB, "--price", "cement, pvc-40=$9.49", "--json"])
+    main(["takeoff", JOB, "--json"])
+    text = capsys.readouterr().out
+    assert text.count('"price": "9.49"') == 2
+
+
+def test_a_list_to_hand_over_has_no_prices(capsys: pytest.CaptureFixture[str], few: str) -> None:
+    """Neither prices nor rates, in no form."""
+    for how in ([], ["--csv"], ["--json"]):
+        main(["takeoff", JOB, "--prices", few, "--no-prices", *how])
+        text = capsys.readouterr().out
+        assert "11.20" not in text and "0.30" not in text and "hanger" in text
 
 
 def test_own_prices_are_taken(capsys: pytest.CaptureFixture[str], few: str) -> None:

@@ -24,7 +24,8 @@ from ventsize.quantity import System, show_feet, show_length, show_pressure
 from ventsize.report.job_paper import Material, job_paper, material_of
 from ventsize.report.paper import rendered
 from ventsize.report.takeoff import describe
-from ventsize.studies.pricing.prices import Price, PriceList, read_prices
+from ventsize.studies.pricing.files import read_prices
+from ventsize.studies.pricing.prices import Price, PriceList
 
 SCENARIOS = sorted(shipped_folder("scenarios").glob("*.toml"))
 DAY = date(2026, 3, 9)

@@ -18,7 +18,7 @@ from ventsize.studies.options import Search
 from ventsize.studies.options.choices import Choices, RunChoices
 from ventsize.studies.options.ranking import look, with_ranges
 from ventsize.studies.pricing import Pricer
-from ventsize.studies.pricing.prices import read_prices
+from ventsize.studies.pricing.files import read_prices
 from ventsize.studies.takeoff.practice import EndToCenter, Practice, read_practice
 
 INCH = 0.0254

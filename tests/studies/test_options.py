@@ -18,7 +18,8 @@ from ventsize.studies.options.choices import Choices, Route, RunChoices, default
 from ventsize.studies.options.combining import bases_of
 from ventsize.studies.options.ranking import Ranking, look
 from ventsize.studies.pricing import Pricer
-from ventsize.studies.pricing.prices import cost, read_prices
+from ventsize.studies.pricing.files import read_prices
+from ventsize.studies.pricing.prices import cost
 from ventsize.studies.takeoff import takeoff
 from ventsize.studies.takeoff.practice import read_practice
 

@@ -11,7 +11,7 @@ import pytest
 from tests.studies.support import SCENARIOS, scenario
 from ventsize.cli import main
 from ventsize.studies.pricing import Pricer
-from ventsize.studies.pricing.prices import read_prices
+from ventsize.studies.pricing.files import read_prices
 from ventsize.studies.repairs import repairs
 from ventsize.studies.takeoff.practice import read_practice
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from decimal import Decimal
 from pathlib import Path
 
@@ -9,7 +11,12 @@ import pytest
 
 from ventsize.catalog.folders import shipped_table
 from ventsize.jobfile.problems import InputError
-from ventsize.studies.pricing.prices import cost, read_prices
+from ventsize.quantity import System
+from ventsize.report.takeoff import as_csv
+from ventsize.studies.pricing.amounts import read_amount
+from ventsize.studies.pricing.files import read_prices
+from ventsize.studies.pricing.own import keep_price, keep_prices, own_prices
+from ventsize.studies.pricing.prices import Charge, PriceList, cost
 from ventsize.studies.takeoff.tally import Item, Takeoff
 
 INCH, FOOT = 0.0254, 0.3048
@@ -111,16 +118,28 @@ def test_toml_and_csv_say_the_same(tmp_path: Path) -> None:
     ("text", "said"),
     [
         ("", "it is empty"),
-        ("item,price\npipe,2\n", "there is no column 'currency'"),
-        ("item,price,currency,colour\n", "the column 'colour' cannot be used"),
-        ("item,price,currency\n", "the rows name none"),
+        ("item,currency\npipe,USD\n", "there is no column 'price'"),
+        ("pipe,2\n", "there is no column 'item'"),
+        ("item,prices,currency\n", "the column 'prices' is not known; expected perhaps 'price'"),
+        ("item,price,price,currency\n", "there twice"),
+        ("item,price,currency\n", "it has no prices"),
         ("item,price,currency\npipe,two,USD\n", "'two' is not a number"),
         ("item,price,currency\npipe,-2,USD\n", "zero or more"),
-        ("item,price,currency\npipe,NaN,USD\n", "zero or more"),
-        ("item,price,currency\npipe,,USD\n", "is not a number"),
+        ("item,price,currency\npipe,(2.00),USD\n", "zero or more"),
+        ("item,price,currency\npipe,NaN,USD\n", "is not a number"),
+        ("item,price,currency\npipe,,USD\n", "it has no prices"),
+        ("item,price,currency\npipe,=2*3,USD\n", "is a formula"),
+        ("item,price,currency\npipe,22450000,USD\n", "cannot be the price of one"),
+        ("item,price,currency\npipe,19,80,USD\n", "a number with a comma in it needs quotes"),
+        ("item;price;currency\npipe;1.234;EUR\n", "may be thousands or a fraction"),
+        ("item,price,hours,currency\npipe,2,9999,USD\n", "hours for one"),
+        ("item,price,pack,currency\npipe,2,0,USD\n", "how many there are in a pack"),
+        ("item,price,pack,currency\npipe,2,2.5,USD\n", "how many there are in a pack"),
+        ("item,price,currency\npipe,2,USD\nmark-up,15,\n", "is not a share"),
+        ("item,price,currency\npipe,2,USD\ntax,900 %,\n", "500 %"),
+        ("item,price\npipe,$2\nelbow-45,€3\n", "one currency"),
         ("item,price,currency\n,2,USD\n", "it is empty"),
-        ("item,price,currency\npipe,2\n", "it has 2 fields"),
-        ("item,price,currency\npipe,2,USD\nelbow-45,2,CAD\n", "the rows name CAD, USD"),
+        ("item,price,currency\npipe,2,USD\nelbow-45,2,CAD\n", "in CAD, and others are in USD"),
         ("item,price,currency\npipe,2,USD\npipe,3,USD\n", "two prices hold for the same thing"),
         ("item,price,size,currency\npipe,2,3,USD\n", "unit"),
     ],
@@ -132,3 +151,133 @@ def test_lists_that_cannot_be_read(text: str, said: str, tmp_path: Path) -> None
         read_prices(path)
     assert said in str(fault.value) and str(path) in str(fault.value)
     assert len(str(fault.value).splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "amount", "currency"),
+    [
+        ("4.35", "4.35", ""),
+        ("$19.80", "19.80", "$"),
+        ("$ 1,234.50", "1234.50", "$"),
+        ("USD 12", "12", "USD"),
+        ("12.50 CAD", "12.50", "CAD"),
+        ("19,80 €", "19.80", "€"),
+        ("1.234,50", "1234.50", ""),
+        ("1 234,50 €", "1234.50", "€"),
+        ("1'234.50", "1234.50", ""),
+        ("1,234", "1234", ""),
+        ("0,105", "0.105", ""),
+        (".50", "0.50", ""),
+    ],
+)
+def test_amounts_as_people_type_them(typed: str, amount: str, currency: str) -> None:
+    """Thousands, decimal commas and currency signs, each way they are usual."""
+    assert read_amount(typed) == (Decimal(amount), currency)
+
+
+@pytest.mark.parametrize("typed", ["cheap$10", "10 each", "$", "1.2.3", "12 34 56 abcd", "$5 $6", "１２"])
+def test_what_is_no_amount(typed: str) -> None:
+    """A word beside a number is no currency."""
+    with pytest.raises(ValueError, match="expected"):
+        read_amount(typed)
+
+
+def test_a_spreadsheet_with_semicolons(tmp_path: Path) -> None:
+    """As a country with decimal commas saves it, a column more and rows with fields less among it."""
+    text = "sep=;\nitem;size;supplier;price;currency\npipe;3 in;Somebody;1.022,45;EUR\nhanger;;;1,85\n"
+    listed = read_prices(written(tmp_path, text))
+    assert [price.price for price in listed.prices] == [Decimal("1022.45"), Decimal("1.85")]
+    assert listed.currency == "EUR"
+
+
+def test_the_takeoffs_own_csv_filled_in_is_read_back(tmp_path: Path) -> None:
+    """Its prices typed into the empty fields, one left empty: that one is missing, and the rest cost as typed."""
+    things = (item("pipe", 2, length=10), item("elbow-45", 3), item("hanger", 7), item("cement", 1))
+    bare = as_csv(taken(*things), None, System.US)
+    rows = list(csv.DictReader(io.StringIO(bare)))
+    for row, price in zip(rows, ("$22.45", "5.40", "", "1,009.49"), strict=True):
+        row["price"] = price
+    out = io.StringIO()
+    writer = csv.DictWriter(out, rows[0].keys())
+    writer.writeheader()
+    writer.writerows(rows)
+    listed = read_prices(written(tmp_path, out.getvalue()))
+    costs = cost(taken(*things), listed)
+    assert [line.amount for line in costs.lines] == [Decimal("44.90"), Decimal("16.20"), None, Decimal("1009.49")]
+    assert costs.at_least and listed.currency == "$"
+    again = read_prices(written(tmp_path, as_csv(taken(*things), costs, System.SI), "again.csv"))
+    assert cost(taken(*things), again).total == costs.total
+
+
+TOML_ALL = """
+currency = "USD"
+labor = "60.00"
+markup = "15 %"
+tax = "8.25 %"
+charge = [{ name = "Trip", price = "85.00" }, { name = "Permit", price = "120.00" }]
+[[price]]
+item = "hanger"
+price = "18.50"
+pack = 10
+hours = "0.10"
+[[price]]
+item = "elbow-45"
+price = "5.40"
+hours = "0.15"
+"""
+
+
+def test_mark_up_tax_and_charges(tmp_path: Path) -> None:
+    """By hand: 11 hangers are two packs of 10, 37.00; 3 elbows 16.20; materials 53.20; 15 % of it 7.98.
+
+    Hours 11 x 0.10 + 3 x 0.15 = 1.55, at 60 93.00; trip and permit 205.00; tax 8.25 % of 61.18 is 5.04735, 5.05.
+    Together 364.23. With tax on everything: 8.25 % of 359.18 is 29.63235, 29.63, together 388.81.
+    """
+    things = taken(item("hanger", 11), item("elbow-45", 3))
+    listed = read_prices(written(tmp_path, TOML_ALL, "prices.toml"))
+    costs = cost(things, listed)
+    assert [line.amount for line in costs.lines] == [Decimal("37.00"), Decimal("16.20")]
+    assert (costs.materials, costs.markup, costs.labor) == (Decimal("53.20"), Decimal("7.98"), Decimal("93.00"))
+    assert (costs.tax, costs.total) == (Decimal("5.05"), Decimal("364.23")) and costs.whole
+    on_all = read_prices(written(tmp_path, f'tax_on = "everything"\n{TOML_ALL}', "all.toml"))
+    assert (cost(things, on_all).tax, cost(things, on_all).total) == (Decimal("29.63"), Decimal("388.81"))
+    for one in (listed, on_all):
+        back = read_prices(written(tmp_path, as_csv(things, cost(things, one), System.US)))
+        assert cost(things, back).total == cost(things, one).total
+
+
+def test_labor_without_a_rate_is_no_whole_total(tmp_path: Path) -> None:
+    """Hours of which nobody said what they cost leave the total open."""
+    without = read_prices(written(tmp_path, TOML_ALL.replace('labor = "60.00"\n', ""), "without.toml"))
+    costs = cost(taken(item("elbow-45", 3)), without)
+    assert costs.labor_without_rate and costs.at_least and costs.known is None
+
+
+def test_a_price_typed_on_the_takeoff_is_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It goes before the list's, for this thing alone; a new list with a price of its own for it takes its place."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path / "own"))
+    thing, other = item("tee", 1), item("tee", 1, size=4)
+    first = keep_price(thing, Decimal("14.20"))
+    assert first.price_of(thing) and first.price_of(other) is None
+    keep_prices(written(tmp_path, TOML_ALL, "prices.toml"))
+    listed = own_prices()
+    assert listed and listed.currency == "USD"
+    found = listed.price_of(thing)
+    assert found and found.price == Decimal("14.20") and listed.price_of(item("hanger", 1))
+    keep_price(item("elbow-45", 1), Decimal("6.00"))
+    listed = own_prices()
+    assert listed and (price := listed.price_of(item("elbow-45", 9))) and price.price == Decimal("6.00")
+    assert (wide := listed.price_of(item("elbow-45", 9, size=4))) and wide.price == Decimal("5.40")
+    exact = 'currency = "USD"\n[[price]]\nitem = "tee"\nmaterial = "pvc-40"\nsize = "3 in"\nprice = "15"'
+    listed = keep_prices(written(tmp_path, exact, "new.toml"))
+    assert (price := listed.price_of(thing)) and price.price == Decimal(15)
+
+
+def test_a_formula_never_leaves_as_one() -> None:
+    """Names that a spreadsheet would execute are text in the CSV, wherever they come from."""
+    evil = Item(what="=cmd()", material="+x", sizes=(3 * INCH,), label="@3 in", length=None, quantity=1)
+    listed = PriceList(currency="=1+1", prices=(), charges=(Charge(name="=2+2", price=Decimal(1)),))
+    rows = list(csv.reader(io.StringIO(as_csv(taken(evil), cost(taken(evil), listed), System.US))))
+    cells = [cell for row in rows for cell in row]
+    assert not [cell for cell in cells if cell[:1] in ("=", "+", "@", "\t")]
+    assert cells.count("'=1+1") == 2

@@ -14,7 +14,8 @@ from ventsize.check.verdict import check
 from ventsize.quantity import System
 from ventsize.report.job_paper.proposal import proposal_paper
 from ventsize.report.paper import Paper, rendered
-from ventsize.studies.pricing.prices import cost, read_prices
+from ventsize.studies.pricing.files import read_prices
+from ventsize.studies.pricing.prices import cost
 from ventsize.studies.proposal import Proposal, proposal
 from ventsize.studies.takeoff import takeoff
 from ventsize.studies.takeoff.practice import read_practice

@@ -13,7 +13,7 @@ import pytest
 from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until, verdict
 from tests.tui.test_pictures import SIZES, compare
 from ventsize.catalog.folders import shipped_table
-from ventsize.studies.pricing.prices import keep_prices
+from ventsize.studies.pricing.own import keep_prices
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.questions import QUESTIONS
 from ventsize.tui.questions.choosing import ChoosingForm
@@ -166,6 +166,21 @@ async def test_prices_are_taken_in(tmp_path: Path) -> None:
             await pilot.press("enter")
             await until(pilot, lambda said=said: isinstance(app.screen, EditingScreen) and said in as_text(app))
         assert "missing" in as_text(app) and "at least 31.50 CAD" in as_text(app)
+
+
+async def test_a_missing_price_is_typed_on_the_takeoff() -> None:
+    """Enter on a line asks its price; a wrong one is refused in place, a right one is kept and the total follows."""
+    async with asked("takeoff", "old-two-inch-run") as (app, pilot):
+        await pilot.press("enter")
+        await until(pilot, lambda: "Price of one pipe 2 in" in as_text(app))
+        await typed(pilot, "cheap")
+        await pilot.press("enter")
+        await until(pilot, lambda: "is not a number" in as_text(app))
+        await pilot.press("ctrl+u")
+        await typed(pilot, "$10.50")
+        await pilot.press("enter")
+        await until(pilot, lambda: isinstance(app.screen, EditingScreen) and "31.50" in as_text(app))
+        assert "at least" in as_text(app) and "missing" in as_text(app)
 
 
 @pytest.mark.parametrize("size", SIZES)

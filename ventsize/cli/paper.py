@@ -34,7 +34,8 @@ def run(options: argparse.Namespace) -> int:
 
     from ventsize.quantity import System
     from ventsize.report.job_paper import job_paper, material_of
-    from ventsize.studies.pricing.prices import own_prices, read_prices
+    from ventsize.studies.pricing.files import read_prices
+    from ventsize.studies.pricing.own import own_prices
     from ventsize.studies.takeoff.practice import read_practice
 
     material = material_of(

@@ -24,7 +24,8 @@ def pricer_of(options: argparse.Namespace) -> Pricer | None:
     """What puts costs to jobs; None without a price list. Raises InputError, also where cost is to rank without one."""
     from ventsize.jobfile.problems import InputError, Problem
     from ventsize.studies.pricing import Pricer
-    from ventsize.studies.pricing.prices import own_prices, read_prices
+    from ventsize.studies.pricing.files import read_prices
+    from ventsize.studies.pricing.own import own_prices
     from ventsize.studies.takeoff.practice import read_practice
 
     prices = read_prices(options.prices) if options.prices else own_prices()

@@ -27,7 +27,8 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.jobfile.problems import InputError, Problem
     from ventsize.quantity import System
     from ventsize.report.job_paper.proposal import proposal_paper
-    from ventsize.studies.pricing.prices import own_prices, read_prices
+    from ventsize.studies.pricing.files import read_prices
+    from ventsize.studies.pricing.own import own_prices
     from ventsize.studies.proposal import MOST, proposal
     from ventsize.studies.takeoff.practice import read_practice
 

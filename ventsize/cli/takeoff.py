@@ -12,7 +12,9 @@ from ventsize.cli.printing import print_answer
 from ventsize.cli.status import NOT_WITHIN, WITHIN
 
 if TYPE_CHECKING:
+    from ventsize.quantity import System
     from ventsize.studies.takeoff.practice import Practice
+    from ventsize.studies.takeoff.tally import Takeoff
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -27,7 +29,11 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--kerf", metavar="LENGTH", help="width of a saw cut")
     parser.add_argument("--usable", metavar="LENGTH", help="shortest offcut worth keeping")
-    parser.add_argument("--csv", action="store_true", help="print the items as CSV")
+    parser.add_argument("--csv", action="store_true", help="print the items as CSV; filled in, it is a price list")
+    parser.add_argument(
+        "--price", action="append", default=[], metavar="ITEM=PRICE", help="keep a price for an item, as it is listed"
+    )
+    parser.add_argument("--no-prices", action="store_true", help="leave prices and rates out: a list to hand over")
     add_output(parser)
     parser.set_defaults(run=run)
 
@@ -37,13 +43,17 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.check.inputs import read_inputs
     from ventsize.quantity import System
     from ventsize.report.takeoff import as_csv, as_object, render
-    from ventsize.studies.pricing.prices import cost, own_prices, read_prices
+    from ventsize.studies.pricing.files import read_prices
+    from ventsize.studies.pricing.own import own_prices
+    from ventsize.studies.pricing.prices import cost
     from ventsize.studies.takeoff import takeoff
 
     system = System(options.units)
     practice = _practice(options)
-    prices = read_prices(options.prices) if options.prices else own_prices()
     taken = takeoff(read_inputs(options.job), practice=practice)
+    for typed_price in options.price:
+        _keep(typed_price, taken, system)
+    prices = None if options.no_prices else read_prices(options.prices) if options.prices else own_prices()
     costs = cost(taken, prices) if prices else None
     print_answer(
         options,
@@ -51,6 +61,25 @@ def run(options: argparse.Namespace) -> int:
         data=lambda: as_object(taken, costs, system),
     )
     return NOT_WITHIN if not taken.complete or (costs and costs.at_least) else WITHIN
+
+
+def _keep(text: str, taken: Takeoff, system: System) -> None:
+    """A price typed on the takeoff, kept. Raises InputError."""
+    from ventsize.jobfile.document import nearest
+    from ventsize.jobfile.problems import InputError, Problem
+    from ventsize.report.items import describe
+    from ventsize.studies.pricing.amounts import read_amount
+    from ventsize.studies.pricing.own import keep_price
+
+    name, sign, amount = text.rpartition("=")
+    items = {describe(item, system): item for item in taken.items}
+    if not sign or name.strip() not in items:
+        raise InputError(Problem("", "--price", f"'{name or text:.60}' is not in the takeoff", nearest(name, items)))
+    try:
+        price, _ = read_amount(amount)
+    except ValueError as error:
+        raise InputError(Problem("", "--price", str(error))) from None
+    keep_price(items[name.strip()], price)
 
 
 def _practice(options: argparse.Namespace) -> Practice:

@@ -14,13 +14,20 @@ MOST_NAMED = 3
 
 
 def amount(value: Decimal, currency: str) -> str:
-    """An amount of money: `1,234.50 USD`."""
-    return f"{value:,} {currency}"
+    """An amount of money: `1,234.50 USD`, `$1,234.50`; the bare number where the currency is not named."""
+    return f"{currency}{value:,}" if currency[-1:] in ("$", "£", "¥") else f"{value:,} {currency}".strip()
 
 
 def least(value: Decimal, at_least: bool) -> str:
     """A sum, with "at least" before it where it may come to more."""
     return f"at least {value:,}" if at_least else f"{value:,}"
+
+
+def total_words(cost: Cost) -> str:
+    """The total in its currency: the least where it may come to more, not known where nothing has a price."""
+    if is_unknown(cost):
+        return "not known"
+    return f"{'at least ' if cost.at_least else ''}{amount(cost.total, cost.currency)}"
 
 
 def cost_words(cost: Cost, system: System) -> str:
@@ -29,7 +36,7 @@ def cost_words(cost: Cost, system: System) -> str:
     why = f" ({missing_words(cost, system)})" if cost.at_least or cost.lowest < cost.highest else ""
     if cost.at_least and not cost.total:
         return f"cost not known{why}"
-    return f"cost {least(cost.total, cost.at_least)} {cost.currency}{hours}{why}"
+    return f"cost {total_words(cost)}{hours}{why}"
 
 
 def missing_words(cost: Cost, system: System) -> str:
@@ -60,8 +67,7 @@ def change_words(cost: ChangeCost, system: System) -> list[str]:
     elif parts.at_least and not parts.total:
         said = [f"new parts: {missing_words(parts, system)}"]
     elif parts.at_least:
-        least = amount(parts.total, parts.currency)
-        said = [f"new parts at least {least} ({missing_words(parts, system)})"]
+        said = [f"new parts at least {amount(parts.total, parts.currency)} ({missing_words(parts, system)})"]
     else:
         said = [f"new parts {amount(parts.total, parts.currency)}"]
     if cost.more is not None:

@@ -12,8 +12,10 @@ from typing import Any
 from ventsize.quantity import System, show_length
 from ventsize.report.items import describe, size_of
 from ventsize.report.money import is_unknown, least, reasons
+from ventsize.report.paper.as_csv import harmless
 from ventsize.report.text_parts import WIDTH, indented
 from ventsize.report.wording import place_of, say
+from ventsize.studies.pricing.files import CHARGE, LABOR, MARKUP, TAX, TAX_ALL
 from ventsize.studies.pricing.prices import Cost, PricedItem
 from ventsize.studies.takeoff.cutting import CutBar, CutPlan
 from ventsize.studies.takeoff.tally import Item, PipeCuts, Takeoff
@@ -50,6 +52,8 @@ def _priced(cost: Cost, system: System) -> Iterator[str]:
         each, amount = ("no price", "missing") if line.price is None else (f"{line.price:,}", f"{line.amount:,}")
         what = textwrap.shorten(describe(line.item, system), 44, placeholder="…")
         yield f"{line.item.quantity:>5}  {what:<44} {each:>12} {amount:>14}"
+        if line.pack > 1:
+            yield f"{'':>7}{line.packs} packs of {line.pack}, each pack at the price shown"
     for name, amount in sums(cost):
         yield _sum(name, amount)
     for reason in reasons(cost, system):
@@ -67,10 +71,18 @@ def sums(cost: Cost) -> Iterator[tuple[str, str]]:
     if is_unknown(cost):
         yield "Total", "not known"
         return
+    prices = cost.prices
     yield "Materials", least(cost.materials, bool(cost.without_price or cost.left_out))
+    if cost.markup is not None:
+        yield f"Mark-up, {_share(prices.markup)} of materials", f"{cost.markup:,}"
     if cost.hours:
         hours = f"Labor, {cost.hours.normalize():f} hours"
         yield hours, "an hour has no price" if cost.labor is None else f"{cost.labor:,}"
+    for charge in cost.charges:
+        yield charge.name, f"{charge.price:,}"
+    if cost.tax is not None:
+        on = "materials with mark-up" if cost.markup is not None else "materials"
+        yield f"Tax, {_share(prices.tax)} of {on if prices.tax_on == 'materials' else 'everything'}", f"{cost.tax:,}"
     yield "Total", least(cost.total, cost.at_least)
 
 
@@ -119,22 +131,42 @@ def as_csv(takeoff: Takeoff, cost: Cost | None, system: System) -> str:
     """Items as rows for a spreadsheet. What has no price has an empty field, never a zero."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(["item", "size", "material", "length", "quantity", "price", "amount", "hours", "currency"])
-    lines = (
-        cost.lines if cost else tuple(PricedItem(item=i, price=None, amount=None, hours=None) for i in takeoff.items)
-    )
-    for line in lines:
+    writer.writerow(CSV_COLUMNS)
+    currency = harmless(cost.currency) if cost else ""
+    for line in cost.lines if cost else tuple(PricedItem(item=item) for item in takeoff.items):
         item = line.item
         length = "" if item.length is None else show_length(item.length, system)
         texts = [item.what, size_of(item, system), item.material, length]
-        numbers = ["" if value is None else f"{value:f}" for value in (line.price, line.amount, line.hours)]
-        writer.writerow([*map(_harmless, texts), item.quantity, *numbers, _harmless(cost.currency if cost else "")])
+        packs = ["", ""] if line.pack == 1 else [line.pack, line.packs]
+        numbers = [_text(value) or "" for value in (line.amount, line.hours, line.all_hours)]
+        row = [*map(harmless, texts), item.quantity, _text(line.price) or "", *packs, *numbers, currency]
+        writer.writerow(row)
+    for name, quantity, price, amount in _besides(cost) if cost else ():
+        writer.writerow([harmless(name), "", "", "", quantity, price, "", "", amount, "", "", currency])
     return out.getvalue()
 
 
-def _harmless(text: str) -> str:
-    """Text that a spreadsheet takes for text: one that begins like a formula gets an apostrophe before it."""
-    return f"'{text}" if text.lstrip()[:1] in ("=", "+", "-", "@") or text[:1] in ("\t", "\r", "\n") else text
+CSV_COLUMNS = (
+    *("item", "size", "material", "length", "quantity", "price", "pack", "packs"),
+    *("amount", "hours", "all hours", "currency"),
+)
+
+
+def _besides(cost: Cost) -> Iterator[tuple[str, str, str, str]]:
+    """What a cost has besides things to buy, as rows that a price list may have: name, how many, price, amount."""
+    prices = cost.prices
+    if cost.markup is not None:
+        yield MARKUP, "", _share(prices.markup), f"{cost.markup:f}"
+    if prices.labor is not None:
+        yield LABOR, f"{cost.hours.normalize():f}", f"{prices.labor:f}", _text(cost.labor) or ""
+    for charge in cost.charges:
+        yield f"{CHARGE}{charge.name}", "1", f"{charge.price:f}", f"{charge.price:f}"
+    if cost.tax is not None:
+        yield TAX if prices.tax_on == "materials" else TAX_ALL, "", _share(prices.tax), f"{cost.tax:f}"
+
+
+def _share(value: Decimal | None) -> str:
+    return "" if value is None else f"{(value * 100).normalize():f} %"
 
 
 def as_object(takeoff: Takeoff, cost: Cost | None, system: System) -> dict[str, Any]:
@@ -154,12 +186,15 @@ def as_object(takeoff: Takeoff, cost: Cost | None, system: System) -> dict[str, 
             "currency": cost.currency,
             "source": cost.source,
             "lines": [
-                {**_item(x.item), "price": _text(x.price), "amount": _text(x.amount), "hours": _text(x.hours)}
+                {**_item(x.item), "price": _text(x.price), "amount": _text(x.amount), "hours": _text(x.all_hours)}
                 for x in cost.lines
             ],
             "materials": _text(cost.materials),
             "hours": _text(cost.hours),
             "labor": _text(cost.labor),
+            "markup": _text(cost.markup),
+            "charges": [{"name": charge.name, "price": _text(charge.price)} for charge in cost.charges],
+            "tax": _text(cost.tax),
             "total": _text(cost.total),
             "lowest": _text(cost.lowest),
             "highest": _text(cost.highest),

@@ -157,7 +157,8 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "then a proposal; X takes it out again.",
     ),
     "takeoff": ScreenHelp(
-        "What is bought to build the job. What has no price is named and never counts as nothing.",
+        "What is bought to build the job. What has no price is named and never counts as nothing. Enter, or a digit, "
+        "types the price of what the cursor is on; it is kept for every job.",
         "Prices: P takes in your own list. How pipe is sold, cut and hung: a takeoff.toml among your own tables.",
     ),
     "along": ScreenHelp(

@@ -40,8 +40,8 @@ def _priced(cost: Cost, system: System) -> Table:
     columns = (
         Column("How many", "right", 0.8),
         Column("What", share=3.6),
-        Column(f"Each, {cost.currency}", "right", 1.1),
-        Column(f"Together, {cost.currency}", "right", 1.3),
+        Column(", ".join(part for part in ("Each", cost.currency) if part), "right", 1.1),
+        Column(", ".join(part for part in ("Together", cost.currency) if part), "right", 1.3),
     )
     rows = [
         (

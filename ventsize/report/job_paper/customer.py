@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 
 from ventsize.allowance.answer import Verdict
 from ventsize.check.cautions import ALWAYS
@@ -16,7 +15,7 @@ from ventsize.report.drawing.route import route
 from ventsize.report.drawing.strip import strip
 from ventsize.report.job_paper.besides import warnings
 from ventsize.report.job_paper.material import Material, written_day
-from ventsize.report.money import MOST_NAMED, is_unknown, least, reasons
+from ventsize.report.money import MOST_NAMED, is_unknown, reasons, total_words
 from ventsize.report.paper import Beside, Block, Callout, Column, Facts, Figure, Heading, Paragraph, Table
 from ventsize.run.model import Run
 from ventsize.studies.pricing.prices import Cost
@@ -148,16 +147,9 @@ def cost_in_words(cost: Cost, system: System) -> str:
     """Total, materials and labor, and that the total is the least where something has no price."""
     if is_unknown(cost):
         return "not known: nothing of it has a price in the list"
-    said = f"{sum_in_words(cost, cost.total)} {cost.currency}"
+    said = total_words(cost)
     if cost.labor is not None:
         hours = f"{cost.hours.normalize():f} hours"
         said += f": materials {cost.materials:,}, labor {cost.labor:,} for {hours}"
     why = reasons(cost, system, most=MOST_NAMED)
     return said + (f"; {'; '.join(why)}" if why else "")
-
-
-def sum_in_words(cost: Cost, amount: Decimal) -> str:
-    """A sum of a cost: the least where something has no price, and none where nothing has one."""
-    if is_unknown(cost):
-        return "not known"
-    return least(amount, cost.at_least)

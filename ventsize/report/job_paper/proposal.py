@@ -13,10 +13,10 @@ from ventsize.report.job_paper.customer import (
     picture_of,
     runs_table,
     sizes_of,
-    sum_in_words,
     verdict_of,
 )
 from ventsize.report.job_paper.material import foot_of, versions, written_day
+from ventsize.report.money import total_words
 from ventsize.report.paper import (
     Beside,
     Blanks,
@@ -161,7 +161,7 @@ def _of_run(way: Way, name: str, what: str) -> str:
 def _cost(way: Way) -> str:
     if way.cost is None:
         return "no prices"
-    return f"{sum_in_words(way.cost, way.cost.total)} {way.cost.currency}"
+    return total_words(way.cost)
 
 
 def _pictures(ways: Sequence[Way], system: System) -> Iterator[Block]:

@@ -53,7 +53,8 @@ class Pricer:
         """What it costs to make one job the other."""
         one, other = self.takeoff(before, ranged=True), self.takeoff(after, ranged=True)
         was, whole = self._cost(one), self._cost(other)
-        parts = self._cost(taken_more(one, other))
+        once = replace(self.prices, charges=())  # a trip is no part
+        parts = cost(taken_more(one, other), once, price_of=self._price_of)
         if was.known is None or whole.known is None:
             return ChangeCost(whole=whole, more=None, parts=parts)
         # A fitting that both have is off by the same in both, so the ends of the ranges are compared with each other.

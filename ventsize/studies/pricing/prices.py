@@ -2,45 +2,60 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
-from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, PlainValidator
 
 from ventsize import quantity
-from ventsize.catalog.folders import user_tables_folder
 from ventsize.catalog.properties import Written
 from ventsize.catalog.records import NOMINAL_TOLERANCE, same_size
 from ventsize.finding import Finding
-from ventsize.jobfile.document import parse_toml, read_text, record, validate
+from ventsize.jobfile.document import record
 from ventsize.jobfile.fields import Expected, PositiveLength
-from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import Dimension
+from ventsize.studies.pricing.amounts import read_amount, read_share
 from ventsize.studies.takeoff.tally import Item, Takeoff
 
 CENT = Decimal("0.01")
-_MOST = Decimal(1_000_000_000)
-_COLUMNS = ("item", "material", "size", "length", "price", "hours", "currency")
+_MOST_HOURS = 1_000
 
 
-def _decimal(value: Any) -> Decimal:
+def _price(value: Any) -> Decimal:
     if isinstance(value, Decimal):
         return value
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
         raise ValueError(f"{value!r:.40} is not a number; expected one such as '4.35'")
+    return read_amount(str(value))[0]
+
+
+def _hours(value: Any) -> Decimal:
+    if isinstance(value, Decimal):
+        return value
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)):
+        raise ValueError(f"{value!r:.40} is not a number; expected one such as '0.25'")
     try:
-        number = Decimal(str(value).strip())
+        number = Decimal(str(value).strip().replace(",", "."))
     except InvalidOperation:
-        raise ValueError(f"{value!r:.40} is not a number; expected one such as '4.35'") from None
-    if not number.is_finite() or not 0 <= number < _MOST:
-        raise ValueError(f"{value!r:.40} cannot be; expected zero or more, below {_MOST:,}")
+        raise ValueError(f"{value!r:.40} is not a number; expected one such as '0.25'") from None
+    if not number.is_finite() or not 0 <= number <= _MOST_HOURS:
+        raise ValueError(f"{value!r:.40} cannot be; expected hours for one, zero or more, up to {_MOST_HOURS:,}")
     return number
+
+
+def _share(value: Any) -> Decimal:
+    if isinstance(value, Decimal):
+        return value
+    return read_share(value if isinstance(value, str) else repr(value))
+
+
+def _pack(value: Any) -> int:
+    text = str(value).strip()
+    if isinstance(value, bool) or not text.isdecimal() or not 1 <= int(text[:9]) <= 10_000:
+        raise ValueError(f"{value!r:.40} cannot be; expected how many there are in a pack, such as 25")
+    return int(text)
 
 
 def _sizes(value: Any) -> tuple[float, ...]:
@@ -56,20 +71,28 @@ def _optional(value: Any) -> Any:
     return None if value == "" else value
 
 
-Number = Annotated[Decimal, PlainValidator(_decimal), Expected("a number such as '4.35'")]
+Money = Annotated[Decimal, PlainValidator(_price), Expected("a price such as '4.35'")]
+Hours = Annotated[Decimal, PlainValidator(_hours), Expected("hours such as '0.25'")]
+Share = Annotated[Decimal, PlainValidator(_share), Expected("a share such as '15 %'")]
+Pack = Annotated[int, PlainValidator(_pack), Expected("how many there are in a pack, such as 25")]
+TaxOn = Literal["materials", "everything"]
 Sizes = Annotated[tuple[float, ...], PlainValidator(_sizes), Expected("a size such as '3 in' or '4 in x 3 in'")]
 
 
 @record
 class Price:
-    """One price. material, size [m], length [m]: for which alone it holds. hours: of labor for one."""
+    """One price. material, size [m], length [m]: for which alone it holds.
+
+    hours: of labor for one. pack: how many come for the price; bought in whole packs.
+    """
 
     item: Written
-    price: Annotated[Number, Expected("a price such as '4.35'")]
+    price: Money
     material: Annotated[Written | None, BeforeValidator(_optional)] = None
     size: Annotated[Sizes | None, BeforeValidator(_optional)] = None
     length: Annotated[PositiveLength | None, BeforeValidator(_optional)] = None
-    hours: Annotated[Number | None, BeforeValidator(_optional)] = None
+    hours: Annotated[Hours | None, BeforeValidator(_optional)] = None
+    pack: Annotated[Pack | None, BeforeValidator(_optional)] = None
 
     def holds_for(self, item: Item) -> bool:
         """Whether this is a price of that item."""
@@ -77,7 +100,8 @@ class Price:
             return False
         if self.length is not None and (item.length is None or not _same((self.length,), (item.length,))):
             return False
-        return self.size is None or _same(self.size, item.sizes)
+        sizes = item.sizes[:1] if item.what == "insulation" and len(self.size or ()) == 1 else item.sizes
+        return self.size is None or _same(self.size, sizes)
 
     @property
     def narrowness(self) -> int:
@@ -97,13 +121,29 @@ def _same(first: tuple[float, ...], second: tuple[float, ...]) -> bool:
 
 
 @record
-class PriceList:
-    """The user's prices. currency: as they write it. labor: the price of an hour."""
+class Charge:
+    """Something charged once for a job, such as a trip or a permit."""
 
-    currency: Written
+    name: Written
+    price: Money
+
+
+@record
+class PriceList:
+    """The user's prices. currency: as they write it, empty where they do not. labor: the price of an hour.
+
+    markup: on materials, as a share of them. tax: as a share of what it is on: materials with their mark-up, or
+    everything. charges: added once for each job.
+    """
+
+    currency: str
     prices: tuple[Price, ...]
     source: str = ""
     labor: Decimal | None = None
+    markup: Decimal | None = None
+    tax: Decimal | None = None
+    tax_on: TaxOn = "materials"
+    charges: tuple[Charge, ...] = ()
 
     def price_of(self, item: Item) -> Price | None:
         """The narrowest price that holds for an item, or None."""
@@ -111,47 +151,68 @@ class PriceList:
         return max(found, key=lambda price: price.narrowness) if found else None
 
 
-@record
-class _Typed:
-    """A price list as a TOML file has it."""
-
-    currency: Written
-    price: Annotated[tuple[Price, ...], Expected("at least one [[price]]")]
-    source: str = ""
-    labor: Number | None = None
+def with_prices(listed: PriceList, more: Sequence[Price]) -> PriceList:
+    """The list with more prices; one that holds for the same thing takes the place of the one there."""
+    known = {price.identity: price for price in (*listed.prices, *more)}
+    return replace(listed, prices=tuple(known.values()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PricedItem:
-    """An item with its price, and that times how many, to the cent; None where the list has no price."""
+    """An item with its price, and what it comes to, to the cent; None where the list has no price.
+
+    hours: of labor for one; all_hours: for all. pack: how many come for the price, 1 where they are sold one by one.
+    packs: how many of them are bought.
+    """
 
     item: Item
-    price: Decimal | None
-    amount: Decimal | None
-    hours: Decimal | None
+    price: Decimal | None = None
+    amount: Decimal | None = None
+    hours: Decimal | None = None
+    all_hours: Decimal | None = None
+    pack: int = 1
+    packs: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cost:
     """What a takeoff costs.
 
-    total: of what has a price. without_price: what has none. left_out: what the takeoff says is missing from it.
-    hours: of labor of the items that have hours; labor: their price, None where the list has no price of an hour.
+    materials: of what has a price. hours: of labor of the items that have hours. rate: the price of an hour, and
+    labor: of all hours, None where the list has none. markup: on materials. charges: trip, permit and the like.
+    tax: None where the list has none. total: of all of these.
+    without_price: what has none. left_out: what the takeoff says is missing from it.
     lowest, highest: the total over the range of center-to-end lengths that are only estimated; alike where it makes
     no difference, or was not asked for.
     """
 
-    currency: str
-    source: str
+    prices: PriceList
     lines: tuple[PricedItem, ...]
     materials: Decimal
     hours: Decimal
     labor: Decimal | None
+    markup: Decimal | None
+    charges: tuple[Charge, ...]
+    tax: Decimal | None
     total: Decimal
     lowest: Decimal
     highest: Decimal
-    without_price: tuple[Item, ...]
     left_out: tuple[Finding, ...] = ()
+
+    @property
+    def currency(self) -> str:
+        """As the list writes it; empty where it does not."""
+        return self.prices.currency
+
+    @property
+    def source(self) -> str:
+        """Where the prices come from."""
+        return self.prices.source
+
+    @property
+    def without_price(self) -> tuple[Item, ...]:
+        """What the list has no price for."""
+        return tuple(line.item for line in self.lines if line.price is None)
 
     @property
     def labor_without_rate(self) -> bool:
@@ -161,7 +222,7 @@ class Cost:
     @property
     def whole(self) -> bool:
         """Whether everything has a price and nothing is left out."""
-        return not (self.without_price or self.left_out or self.labor_without_rate)
+        return not (self.left_out or self.labor_without_rate or self.without_price)
 
     @property
     def at_least(self) -> bool:
@@ -195,118 +256,44 @@ def cost(takeoff: Takeoff, prices: PriceList, *, price_of: PriceOf | None = None
 def _added_up(items: tuple[Item, ...], prices: PriceList, find: PriceOf) -> Cost:
     lines = tuple([_priced(item, find(item)) for item in items])
     materials = sum((line.amount for line in lines if line.amount is not None), Decimal(0)).quantize(CENT)
-    hours = sum((line.hours for line in lines if line.hours is not None), Decimal(0))
+    hours = sum((line.all_hours for line in lines if line.all_hours is not None), Decimal(0))
     labor = None if prices.labor is None else _cents(hours * prices.labor)
-    total = materials + (labor or Decimal(0))
+    markup = None if prices.markup is None else _cents(materials * prices.markup)
+    with_markup = materials + (markup or 0)
+    before_tax = with_markup + (labor or 0) + sum((charge.price for charge in prices.charges), Decimal(0))
+    taxed = with_markup if prices.tax_on == "materials" else before_tax
+    tax = None if prices.tax is None else _cents(taxed * prices.tax)
+    total = _cents(before_tax + (tax or 0))
     return Cost(
-        currency=prices.currency,
-        source=prices.source,
+        prices=prices,
         lines=lines,
         materials=materials,
         hours=hours,
         labor=labor,
+        markup=markup,
+        charges=prices.charges,
+        tax=tax,
         total=total,
         lowest=total,
         highest=total,
-        without_price=tuple(line.item for line in lines if line.price is None),
     )
 
 
 def _priced(item: Item, price: Price | None) -> PricedItem:
     if price is None:
-        return PricedItem(item=item, price=None, amount=None, hours=None)
-    hours = None if price.hours is None else price.hours * item.quantity
-    return PricedItem(item=item, price=price.price, amount=_cents(price.price * item.quantity), hours=hours)
+        return PricedItem(item=item)
+    pack = price.pack or 1
+    packs = -(-item.quantity // pack)
+    return PricedItem(
+        item=item,
+        price=price.price,
+        amount=_cents(price.price * packs),
+        hours=price.hours,
+        all_hours=None if price.hours is None else price.hours * item.quantity,
+        pack=pack,
+        packs=packs,
+    )
 
 
 def _cents(amount: Decimal) -> Decimal:
     return amount.quantize(CENT, rounding=ROUND_HALF_UP)
-
-
-def read_prices(path: Path) -> PriceList:
-    """A price list from a TOML or, by its ending, a CSV file. Raises InputError with every fault found."""
-    text, file = read_text(path), str(path)
-    listed = _from_csv(text, file) if path.suffix.lower() == ".csv" else _from_toml(text, file)
-    faults = tuple(Problem(file, *fault) for fault in _faults(listed))
-    if faults:
-        raise InputError(faults)
-    return listed
-
-
-def _from_toml(text: str, file: str) -> PriceList:
-    typed = validate(parse_toml(text, file=file), _Typed, file=file)
-    return PriceList(currency=typed.currency, prices=typed.price, source=typed.source, labor=typed.labor)
-
-
-def _from_csv(text: str, file: str) -> PriceList:
-    """Rows under a line of column names; the item "labor" is the price of an hour."""
-    try:
-        rows = [row for row in csv.reader(io.StringIO(text)) if any(field.strip() for field in row)]
-    except csv.Error as error:
-        raise InputError(Problem(file, "", f"it is not CSV: {error}", "rows of fields with commas between")) from None
-    if not rows:
-        raise InputError(Problem(file, "", "it is empty", f"a line of column names: {', '.join(_COLUMNS)}"))
-    names = [name.strip().lower() for name in rows[0]]
-    wrong = [name for name in names if name not in _COLUMNS] or [name for name in names if names.count(name) > 1]
-    lacking = [name for name in ("item", "price", "currency") if name not in names]
-    if wrong or lacking:
-        problem = f"the column '{wrong[0]:.40}' cannot be used" if wrong else f"there is no column '{lacking[0]}'"
-        raise InputError(Problem(file, "line of column names", problem, f"the columns {', '.join(_COLUMNS)}"))
-    currencies, prices, labor, faults = set(), [], None, []
-    for number, row in enumerate(rows[1:], start=1):
-        place = f"row {number}"
-        if len(row) != len(names):
-            faults.append(Problem(file, place, f"it has {len(row)} fields", f"{len(names)}, as in the first line"))
-            continue
-        data = {name: field.strip() for name, field in zip(names, row, strict=True)}
-        currencies.add(data.pop("currency"))
-        try:
-            price = validate(data, Price, file=file, place=place)
-        except InputError as error:
-            faults += error.problems
-            continue
-        if price.item == "labor":
-            labor = price.price
-        else:
-            prices.append(price)
-    if not faults and len(currencies) != 1:
-        found = ", ".join(sorted(currencies)) or "none"
-        faults.append(Problem(file, "currency", f"the rows name {found}", "one currency in every row"))
-    if faults:
-        raise InputError(faults)
-    return PriceList(currency=currencies.pop(), prices=tuple(prices), labor=labor)
-
-
-def _faults(listed: PriceList) -> Iterator[tuple[str, str, str]]:
-    if not listed.prices:
-        yield "", "it has no prices", "at least one"
-    seen: set[tuple[object, ...]] = set()
-    for price in listed.prices:
-        if price.identity in seen:
-            yield f"price of '{price.item:.40}'", "two prices hold for the same thing", "one price each"
-        seen.add(price.identity)
-
-
-OWN = ("prices.toml", "prices.csv")
-"""The user's own list, in their tables folder."""
-
-
-def own_prices() -> PriceList | None:
-    """The user's own price list, or None where they keep none. Raises InputError with every fault found."""
-    found = [path for name in OWN if (path := user_tables_folder() / name).is_file()]
-    return read_prices(found[0]) if found else None
-
-
-def keep_prices(path: Path) -> PriceList:
-    """A price list, kept as the user's own from now on. Raises InputError where it is none, OSError if not kept."""
-    listed, text = read_prices(path), read_text(path)
-    folder = user_tables_folder()
-    name = OWN[1] if path.suffix.lower() == ".csv" else OWN[0]
-    folder.mkdir(parents=True, exist_ok=True)
-    beside = folder / f"{name}.part"
-    beside.write_text(text, encoding="utf-8")
-    os.replace(beside, folder / name)
-    for other in OWN:
-        if other != name:
-            (folder / other).unlink(missing_ok=True)
-    return listed

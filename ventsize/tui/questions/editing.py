@@ -86,7 +86,7 @@ class EditingScreen(Screen[None]):
 
     def _read_prices(self) -> None:
         from ventsize.jobfile.problems import InputError
-        from ventsize.studies.pricing.prices import own_prices
+        from ventsize.studies.pricing.own import own_prices
 
         try:
             self.prices = own_prices()
@@ -163,7 +163,7 @@ class EditingScreen(Screen[None]):
 
     def _keep_prices(self, path: Path) -> None:
         from ventsize.jobfile.problems import InputError
-        from ventsize.studies.pricing.prices import keep_prices
+        from ventsize.studies.pricing.own import keep_prices
 
         try:
             self.prices = keep_prices(path)
@@ -175,5 +175,6 @@ class EditingScreen(Screen[None]):
         except OSError as error:
             self.notify(f"Not kept: {error}", severity="error", markup=False)
             return
-        self.notify(f"{len(self.prices.prices)} prices in {self.prices.currency}, kept for every job.", markup=False)
+        currency = f" in {self.prices.currency}" if self.prices.currency else ""
+        self.notify(f"{len(self.prices.prices)} prices{currency}, kept for every job.", markup=False)
         self.ask_if_possible()

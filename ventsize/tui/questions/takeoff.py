@@ -15,12 +15,14 @@ from textual.worker import get_current_worker
 from ventsize.jobfile.problems import InputError
 from ventsize.report.cut_bars import LEGEND, cut_bars
 from ventsize.report.items import describe
-from ventsize.report.money import reasons
+from ventsize.report.money import reasons, total_words
 from ventsize.report.takeoff import proof, render, use_of
 from ventsize.report.wording import say
+from ventsize.studies.takeoff.tally import Item
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
@@ -114,10 +116,9 @@ class TakeoffScreen(EditingScreen):
         cost = self._cost
         if cost is None:
             return f"{complete}No prices: P takes in your price list."
-        least = "at least " if cost.at_least else ""
         labor = "" if cost.labor is None else f", labor {cost.labor:,} in it for {cost.hours.normalize():f} hours"
         why = "; ".join(reasons(cost, self.session.system, most=1)[:2])
-        return f"{complete}Total {least}{cost.total:,} {cost.currency}{labor}{'; ' if why else ''}{why}"
+        return f"{complete}Total {total_words(cost)}{labor}{'; ' if why else ''}{why}"
 
     def _rows(self) -> list[Row]:
         system = self.session.system
@@ -131,7 +132,7 @@ class TakeoffScreen(EditingScreen):
             each, together = Cell("no price", "warn"), Cell("missing", "warn")
             if line.price is not None:
                 each, together = Cell(f"{line.price:,}"), Cell(f"{line.amount:,}")
-            hours = "" if line.hours is None else f"{line.hours:f}"
+            hours = "" if line.all_hours is None else f"{line.all_hours:f}"
             rows.append(Row(key=n, cells=(str(line.item.quantity), describe(line.item, system), each, together, hours)))
         return rows
 
@@ -171,8 +172,41 @@ class TakeoffScreen(EditingScreen):
         event.stop()
 
     def on_rows_typed(self, event: Rows.Typed) -> None:
-        """Digits mean nothing here."""
+        """A digit begins the price of the thing under the cursor."""
         event.stop()
+        self._ask_price(event.row, event.character)
+
+    def on_rows_chosen(self, event: Rows.Chosen) -> None:
+        """Enter too."""
+        event.stop()
+        self._ask_price(event.row, "")
+
+    def _ask_price(self, row: int, typed: str) -> None:
+        if self._taken is None or not 0 <= row < len(self._taken.items):
+            return
+        item = self._taken.items[row]
+
+        def take(line: str) -> str:
+            fault = self._keep_price(item, line)
+            if fault:
+                return f"! {fault}"
+            self.app.pop_screen()
+            return ""
+
+        title = f"Price of one {describe(item, self.session.system)}, kept for every job"
+        self.app.push_screen(AskLine(title, take, value=typed))
+
+    def _keep_price(self, item: Item, line: str) -> str:
+        """Keep a price that was typed; what is wrong with it otherwise."""
+        from ventsize.studies.pricing.amounts import read_amount
+        from ventsize.studies.pricing.own import keep_price
+
+        try:
+            self.prices = keep_price(item, read_amount(line)[0])
+        except (ValueError, InputError, OSError) as error:
+            return str(error)
+        self._take_off(self.session.inputs, self.prices)
+        return ""
 
     def action_part(self, name: str) -> None:
         """One of the three parts."""
