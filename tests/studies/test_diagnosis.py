@@ -299,7 +299,8 @@ def test_the_model_says_what_the_solver_says(name: str) -> None:
             continue
         tried += 1
         moved = float(np.max(np.abs(shows - model.base)))
-        # Pipe of other sizes loses by another power of the flow, which shows where a fan's flow changes with it.
+        # Pipe of other sizes loses by another power of the flow, which shows where a fan's flow changes with it; and
+        # its changes of size are taken as sudden ones here, in the solver as reducers were measured.
         room = 0.06 * float(np.max(checked.shows)) if suspect.kind == "wrong size" else 0.0
         room = max(1.0, 0.08 * moved, 0.012 * float(np.max(model.base)), room)
         assert checked.off < room, (suspect.kind, suspect.where)

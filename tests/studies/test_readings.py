@@ -54,7 +54,8 @@ def test_far_off_is_high_or_low_and_suction_counts_as_it_is_read() -> None:
 
 
 def test_a_band_holds_the_spread_of_the_fittings() -> None:
-    """No narrower than the spread the check prints; fittings with a coefficient of their own have none."""
+    """No narrower than the range the check prints; fittings with a coefficient of their own have none. Bore, friction
+    and the weather stay in doubt."""
     data = data_of(LONG)
     here = collar(data)
     one = found(reading("collar", pressure=here))[0]
@@ -65,10 +66,10 @@ def test_a_band_holds_the_spread_of_the_fittings() -> None:
     for piece in fixed["run"][0]["pieces"]:
         if "fitting" in piece:
             piece["k"] = 0.5
-    fixed["uncertainty"] = {"length": 0.0, "tape": "0 in", "excess_air": 0.0, "flue_temperature": "0 K"}
+    fixed["uncertainty"] = {"length": 0.0, "tape": "0 in", "input": 0.0, "excess_air": 0.0, "flue_temperature": "0 K"}
     narrow = readings(inputs_of(fixed, reading("collar", pressure=here))).readings[0]
     assert narrow.low is not None and narrow.high is not None
-    assert narrow.high - narrow.low < 0.25 * (one.high - one.low)
+    assert narrow.high - narrow.low < 0.6 * (one.high - one.low)
 
 
 def test_extra_feet_make_the_surplus() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,10 @@ from ventsize.cli import main
 from ventsize.studies.uncertainty import RunUncertainty, Stopped, uncertainty
 from ventsize.studies.uncertainty.ranges import Ranges
 
-EXACT = Ranges(length=0.0, tape=0.0, excess_air=0.0, flue_temperature=0.0, fittings=False)
+EXACT = Ranges(
+    length=0.0, tape=0.0, input=0.0, excess_air=0.0, flue_temperature=0.0,
+    friction=False, bore=False, count=False, fittings=False,
+)  # fmt: skip
 NINE_IN_TEN = 0.9  # of an even range either way, between its 5 % and 95 % points
 
 
@@ -49,7 +53,7 @@ def test_one_length_spreads_as_it_must(scenario: Path) -> None:
     found = of(
         uncertainty(
             inputs,
-            ranges=Ranges(length=0.01, tape=0.0, excess_air=0.0, flue_temperature=0.0, fittings=False),
+            ranges=replace(EXACT, length=0.01),
         ).runs,
         "air",
     )
@@ -65,7 +69,7 @@ def test_one_length_spreads_as_it_must(scenario: Path) -> None:
 @pytest.mark.parametrize("side", ["low", "high"])
 def test_excess_air_spreads_as_the_check_does(scenario: Path, tmp_path: Path, side: str) -> None:
     """The loss only rises with excess air, so that the 5 % point of one is that of the other: a check there tells."""
-    ranges = Ranges(length=0.0, tape=0.0, excess_air=0.04, flue_temperature=0.0, fittings=False)
+    ranges = replace(EXACT, excess_air=0.04)
     found = of(uncertainty(read_inputs(scenario), ranges=ranges).runs, "vent")
     air = 0.35 + (1.0 if side == "high" else -1.0) * NINE_IN_TEN * 0.04
     moved = tmp_path / "job.toml"
@@ -77,7 +81,7 @@ def test_excess_air_spreads_as_the_check_does(scenario: Path, tmp_path: Path, si
 def test_the_band_of_fittings_holds_every_sample(scenario: Path) -> None:
     """Fittings alone spread the loss no further than the check's own low and high."""
     inputs = read_inputs(scenario)
-    ranges = Ranges(length=0.0, tape=0.0, excess_air=0.0, flue_temperature=0.0, fittings=True)
+    ranges = replace(EXACT, fittings=True)
     found = of(uncertainty(inputs, ranges=ranges).runs, "vent")
     flow = next(one for one in check(inputs).runs if one.run.name == "vent").rates[0].flow
     assert flow.pressure_drop_low <= found.pressure_drop.low < found.pressure_drop.high <= flow.pressure_drop_high

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ventsize.catalog.records import FuelRecord
 from ventsize.check.inputs import Inputs
 from ventsize.flow.cooling import Climate
+from ventsize.flow.doubt import Doubts, Ranges, ranges_of
 from ventsize.flow.solve import Firing
 from ventsize.flow.stream import Stream
 from ventsize.gas.atmosphere import ambient_pressure
@@ -20,6 +22,9 @@ from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import System, show_temperature
 
 ASSUMED_OUTDOOR = 288.15  # K; standard atmosphere at sea level, where the job gives no outdoor temperature
+# By which share a vent loses more for each kelvin at the appliance: the gas is lighter, and below its dew point holds
+# more water. Of methane at 30 % excess air, by the exact solution. [1/K]
+DRY, CONDENSING = 0.0036, 0.011
 MOST_COMBINATIONS = (
     64  # beyond this: all together, each alone, and each at every rate or off beside the others at their highest
 )
@@ -35,10 +40,14 @@ class RateGas:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ApplianceGas:
-    """An appliance's firing rates, as listed."""
+    """An appliance's firing rates, as listed.
+
+    ranges: how far what the job states may be off.
+    """
 
     name: str
     rates: tuple[RateGas, ...]
+    ranges: Ranges = Ranges()
 
     @property
     def highest(self) -> RateGas:
@@ -104,7 +113,7 @@ def _appliance_gas(appliance: Appliance, inputs: Inputs, around: Surroundings) -
         except ValueError as error:
             raise InputError(Problem(inputs.file, place, str(error))) from None
         rates.append(RateGas(name=rate.name, gas=gas))
-    return ApplianceGas(name=appliance.name, rates=tuple(rates))
+    return ApplianceGas(name=appliance.name, rates=tuple(rates), ranges=ranges_of(inputs.job.uncertainty))
 
 
 def _check_flue_temperature(rate: Rate, place: str, around: Surroundings, file: str) -> None:
@@ -183,13 +192,25 @@ def _combination_name(appliances: tuple[ApplianceGas, ...], chosen: Chosen) -> s
 def _firing(appliances: tuple[ApplianceGas, ...], chosen: Chosen, name: str, around: Surroundings) -> Firing:
     on = {a.name: (a, rate.gas) for a, rate in zip(appliances, chosen, strict=True) if rate}
     outdoors = around.outdoors
+    ranges = appliances[0].ranges
+    flue_doubts, air_doubts = _doubts([gas for _, gas in on.values()], ranges)
     return Firing(
         name=name,
         rates={a.name: rate.name if rate else None for a, rate in zip(appliances, chosen, strict=True)},
         flue={key: _flue_stream(gas) for key, (_, gas) in on.items()},
         air={key: replace(outdoors, mass_flow=gas.air_mass_flow) for key, (_, gas) in on.items()},
         outdoors=outdoors,
+        flue_doubts=flue_doubts,
+        air_doubts=air_doubts,
     )
+
+
+def _doubts(gases: Sequence[FlueGas], ranges: Ranges) -> tuple[Doubts, Doubts]:
+    """Of flue gas and of air, as of the appliance in most doubt: one gas main and one technician are common to all."""
+    per_air = max(1.0 / (1.0 + gas.excess_air) for gas in gases)
+    flue = max(gas.air_mass_flow / gas.flue_mass_flow / (1.0 + gas.excess_air) for gas in gases)
+    warmth = CONDENSING if any(gas.condensate > 0.0 for gas in gases) else DRY
+    return Doubts(ranges=ranges, per_air=flue, per_kelvin=warmth), Doubts(ranges=ranges, per_air=per_air)
 
 
 def _flue_stream(gas: FlueGas) -> Stream:

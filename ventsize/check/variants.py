@@ -180,7 +180,7 @@ class Variants:
             flows = []
             for rate in self._rates:
                 before = rate.runs[run.name]
-                flows.append(sum_up(built, before.stream, before.walk.of_variant(built), ()))
+                flows.append(sum_up(built, before.stream, before.walk.of_variant(built), (), before.doubts))
             found = _Solved(run, built, tuple(flows))
             if len(self._solved) >= MOST_KEPT:
                 self._solved.clear()

@@ -249,8 +249,7 @@ def run_verdict(judged: Judged, run: Run, rates: Sequence[AnsweredRate]) -> Said
 
 def _finite(flow: RunFlow) -> bool:
     """Whether every pressure of a run is a number that can be relied on."""
-    found = (flow.pressure_drop, flow.pressure_drop_low, flow.pressure_drop_high, flow.draft)
-    return all(map(math.isfinite, (*found, flow.start_pressure, flow.end_pressure)))
+    return all(map(math.isfinite, (flow.pressure_drop, flow.draft, flow.start_pressure, flow.end_pressure)))
 
 
 def overall(inputs: Inputs, runs: Sequence[Answered]) -> Said:

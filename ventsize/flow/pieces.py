@@ -83,7 +83,7 @@ class PieceFlow:
     loss: its loss coefficient, low and high from the spread of methods, and where it comes from; f·L/D for a pipe.
     draft: buoyancy over the piece, positive where it helps the gas along [Pa].
 
-    sums: what a run adds up of it: pressure_drop, its low and high, draft [Pa].
+    sums: what a run adds up of it: pressure_drop, draft [Pa].
 
     The rest is worked out on demand, since ten thousand of them are made a second.
     """
@@ -92,12 +92,10 @@ class PieceFlow:
     at: SectionFlow
     loss: LocalLoss
     draft: float = 0.0
-    sums: tuple[float, float, float, float] = field(init=False)
+    sums: tuple[float, float] = field(init=False)
 
     def __post_init__(self) -> None:
-        loss, dynamic = self.loss, self.at.dynamic_pressure
-        sums = (loss.k * dynamic, loss.k_low * dynamic, loss.k_high * dynamic, self.draft)
-        object.__setattr__(self, "sums", sums)
+        object.__setattr__(self, "sums", (self.loss.k * self.at.dynamic_pressure, self.draft))
 
     @property
     def k(self) -> float:
@@ -122,12 +120,12 @@ class PieceFlow:
     @property
     def pressure_drop_low(self) -> float:
         """The same by the lowest method [Pa]."""
-        return self.sums[1]
+        return self.loss.k_low * self.at.dynamic_pressure
 
     @property
     def pressure_drop_high(self) -> float:
         """The same by the highest method [Pa]."""
-        return self.sums[2]
+        return self.loss.k_high * self.at.dynamic_pressure
 
     @property
     def method(self) -> str:

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import networkx as nx
 
 from ventsize.flow import friction, network
 from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
+from ventsize.flow.doubt import Doubts, range_of, run_terms
 from ventsize.flow.meeting import LegLoss, meeting_losses
 from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.settling import loop_cautions, next_part, unclosed
@@ -35,6 +36,7 @@ class Firing:
     flue, air: each firing appliance's stream of flue gas and of combustion air.
     outdoors: the air outside, at rest.
     climate: what pipes run through, where gas is to cool on its way; None for one temperature in each run.
+    flue_doubts, air_doubts: how far what is stated of the flue gas and of the combustion air may be off.
     """
 
     name: str
@@ -43,6 +45,8 @@ class Firing:
     air: Mapping[str, Stream]
     outdoors: Stream
     climate: Climate | None = None
+    flue_doubts: Doubts = Doubts()
+    air_doubts: Doubts = Doubts()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,8 +54,8 @@ class RunFlow:
     """One run with its stream.
 
     forward: whether the gas moves the way the run is walked.
-    pressure_drop: loss of total pressure, ends and junctions included, buoyancy not [Pa];
-    its low and high from the spread of fitting methods.
+    pressure_drop: loss of total pressure, ends and junctions included, buoyancy not [Pa].
+    doubts: how far the stream may be off; with those of pipe and fittings they make the low and the high.
     draft: buoyancy along the run, positive where it helps the gas along [Pa].
     start_pressure, end_pressure: total pressure against ambient at the run's two joints [Pa].
     start_unhelped, end_unhelped: the same with the help of draft left out, as on a mild day [Pa]; where the gas has
@@ -66,8 +70,7 @@ class RunFlow:
     pieces: tuple[PieceFlow, ...]
     junctions: tuple[LegLoss, ...]
     pressure_drop: float
-    pressure_drop_low: float
-    pressure_drop_high: float
+    doubts: Doubts
     draft: float
     start_pressure: float
     end_pressure: float
@@ -76,6 +79,23 @@ class RunFlow:
     divided: bool = False
     start_unhelped: float = 0.0
     end_unhelped: float = 0.0
+    _off: list[float] = field(default_factory=list, init=False, repr=False, compare=False)
+
+    @property
+    def pressure_drop_low(self) -> float:
+        """The low end of the range that holds nine in ten truths; never above the pressure drop [Pa]."""
+        return self.pressure_drop - self._range()[0]
+
+    @property
+    def pressure_drop_high(self) -> float:
+        """The high end of that range; never below the pressure drop [Pa]."""
+        return self.pressure_drop + self._range()[1]
+
+    def _range(self) -> list[float]:
+        # Worked out once it is asked for: of ten thousand variants a second, hardly any is.
+        if not self._off:
+            self._off.extend(range_of(run_terms(self, self.doubts)))
+        return self._off
 
     def at(self, section: Section) -> SectionFlow:
         """The run's stream in a section, be it one of the run's own or another."""
@@ -135,6 +155,7 @@ class _Net:
         self._streams: dict[str, Stream] = {}
         self._sources: dict[Node, Stream] = {n: firing.outdoors for n in net if is_outdoors(n)}
         self._idle = firing.outdoors
+        self._doubts = firing.flue_doubts if self._outwards else firing.air_doubts
         if self._outwards:
             burning = {name: stream for name, stream in firing.flue.items() if name in net}
             self._idle = next(iter(burning.values()), firing.outdoors)
@@ -159,7 +180,8 @@ class _Net:
         )
         walks = {name: self._walk(run, streams[name], flows[name], law) for name, run in runs.items()}
         junctions, cautions = meeting_losses(self._graph, runs=runs, flows=flows, walks=walks)
-        return {n: sum_up(run, streams[n], walks[n], junctions.get(n, ())) for n, run in runs.items()}, cautions
+        found = {n: sum_up(run, streams[n], walks[n], junctions.get(n, ()), self._doubts) for n, run in runs.items()}
+        return found, cautions
 
     def _cooling(self, flows: Mapping[str, float], climate: Climate) -> network.Leaves:
         """What a run's stream has become where it leaves the run; the way there is kept."""
@@ -261,11 +283,11 @@ def _rises(solved: Mapping[str, RunFlow], *, helped: bool = True) -> dict[str, f
     }
 
 
-def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...]) -> RunFlow:
+def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...], doubts: Doubts) -> RunFlow:
     """A run's losses put together; its pressures are still to be found."""
     pieces = walk.pieces()
     extra = math.fsum([junction.pressure_drop for junction in junctions])
-    drops, lows, highs, drafts = zip(*[piece.sums for piece in pieces], strict=True)
+    drops, drafts = zip(*[piece.sums for piece in pieces], strict=True)
     return RunFlow(
         run=run,
         stream=stream,
@@ -273,8 +295,7 @@ def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ..
         pieces=pieces,
         junctions=junctions,
         pressure_drop=math.fsum(drops) + extra,
-        pressure_drop_low=math.fsum(lows) + extra,
-        pressure_drop_high=math.fsum(highs) + extra,
+        doubts=doubts,
         draft=math.fsum(drafts),
         start_pressure=0.0,
         end_pressure=0.0,

@@ -240,13 +240,14 @@ class Joint:
 class Uncertainty:
     """How far what the job states may be off, either way; what is not given is taken at its usual value.
 
-    length: of each pipe, as a share of it; tape: of each pipe, besides [m]; excess_air: as a share of the air that
-    burning needs, 0.05 for 30 to 40 % where 35 % is stated; flue_temperature [K]; fittings: whether each fitting's
-    loss lies anywhere in its band.
+    length: of each pipe, as a share of it; tape: of each pipe, besides [m]; input: as a share of the firing rate;
+    excess_air: as a share of the air that burning needs, 0.05 for 30 to 40 % where 35 % is stated; flue_temperature
+    [K]; fittings: whether each kind of fitting's loss lies anywhere in its band.
     """
 
     length: Fraction | None = None
     tape: Length | None = None
+    input: Fraction | None = None
     excess_air: Fraction | None = None
     flue_temperature: TemperatureDifference | None = None
     fittings: bool = True

@@ -21,6 +21,7 @@ def as_object(found: Uncertainty) -> dict[str, Any]:
         "ranges": {
             "length": ranges.length,
             "tape_m": ranges.tape,
+            "input": ranges.input,
             "excess_air": ranges.excess_air,
             "flue_temperature_K": ranges.flue_temperature,
             "fittings": ranges.fittings,
@@ -71,7 +72,9 @@ def _lines(found: Uncertainty, system: System) -> Iterator[str]:
         if run.inside is not None and run.budget_pressure is not None:
             allowance = show_pressure(run.budget_pressure, system)
             yield f"  inside the allowance of {allowance}: {_percent(run.inside)} of the cases"
-        parts = ", ".join(f"{name} {share:.0%}" for name, share in sorted(run.shares, key=lambda part: -part[1]))
+        parts = ", ".join(
+            f"{name} {share:.0%}" for name, share in sorted(run.shares, key=lambda part: -part[1]) if share >= 0.005
+        )
         yield from indented(f"what spreads it: {parts}", "  ", "    ")
     yield ""
     yield "Cautions"

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ventsize.flow.doubt import Term, deviation, length_error, piece_terms, range_of
 from ventsize.jobfile.reading import Reading
 from ventsize.studies.readings.case import Array, Case
 from ventsize.studies.readings.model import Model, Swap
@@ -32,8 +33,7 @@ SPEED = 0.02  # of top speed
 STOPWATCH, STOPWATCH_SHARE = 0.5, 0.01  # s, and of what is read
 HEAT = 0.04  # of the gas's heat, either way: it differs from place to place (common practice)
 
-WALL = 0.0045  # of the bore, either way: walls of 0 to 12 % over the minimum (ASTM D1785, as in the pipe table)
-BORE_POWER = 4.8  # a loss goes with the bore to about this
+SHOWN = 0.95  # of sound vents read within their band, the instrument apart: a false alarm sends somebody looking
 SETTING = 0.05  # of the drop that an inducer holds, either way (common practice, no source)
 UPWARDS = 0.4  # of what is usual across a switch, standard deviation: makers leave more margin as they please
 HOLDS = 0.05  # of the speed, either way: curves are seldom nearer (common practice, no source)
@@ -101,17 +101,16 @@ def wider(model: Model, ranges: Ranges, swaps: Sequence[Swap]) -> Wider:
         ends = case.path * (case.low - case.loss), case.path * (case.high - case.loss)
         low[case.rows] += np.minimum(*ends) @ (swap.ratio - 1.0)
         high[case.rows] += np.maximum(*ends) @ (swap.ratio - 1.0)
-        grown = _fitting_spread(case) * np.sqrt(np.maximum(swap.ratio**2 - 1.0, 0.0)) * HALF
+        grown = _fitting_spread(case) * np.sqrt(np.maximum(swap.ratio**2 - 1.0, 0.0))
         for place in np.flatnonzero(grown):
-            run, number = case.keys[place]
-            for key in (("kind", case.pieces[place].piece.name), ("fitting", run, str(number))):
-                columns.setdefault(key, np.zeros(size))[case.rows] += case.path[:, place] * grown[place]
+            key = ("kind", case.pieces[place].piece.name)
+            columns.setdefault(key, np.zeros(size))[case.rows] += case.path[:, place] * grown[place]
     return Wider(columns=np.array(list(columns.values())).T.reshape(size, -1), low=low, high=high)
 
 
 def _fitting_spread(case: Case) -> Array:
     """How far each piece's loss may lie from the one taken, standard deviation [Pa]."""
-    return np.asarray(np.sqrt((case.high - case.low) ** 2 / 12.0 + ((case.high + case.low) / 2.0 - case.loss) ** 2))
+    return np.asarray(np.sqrt(((case.loss - case.low) ** 2 + (case.high - case.loss) ** 2) / 6.0))
 
 
 def margins(model: Model, ranges: Ranges, accuracies: Array, measured: Array | None = None) -> Margins:
@@ -129,7 +128,7 @@ class _Margins:
         self._measured = np.array([]) if measured is None else measured
         self._size = len(model.taps)
         self._columns: dict[tuple[str, ...], Array] = {}
-        self._lower, self._upper = np.zeros(self._size), np.zeros(self._size)
+        self._lopsided: dict[str, tuple[Array, Array]] = {}
 
     def found(self, accuracies: Array) -> Margins:
         for case in self._model.cases:
@@ -140,16 +139,36 @@ class _Margins:
                 self._spread(case)
             self._appliance(case)
         calculated = np.array(list(self._columns.values())).T.reshape(self._size, -1)
-        limits = {key: column for key, column in self._columns.items() if key[0] not in ("kind", "fitting")}
-        others = RECTANGLE * np.sqrt(sum((column**2 for column in limits.values()), np.zeros(self._size)))
-        base = self._model.base
+        below, above = self._band()
         instruments = self._instruments(accuracies)
         return Margins(
             columns=np.hstack([calculated, instruments]),
             own=np.maximum(accuracies**2 / 6.0, 1e-18),
-            low=base + self._lower - others,
-            high=base + self._upper + others,
+            low=self._model.base - below,
+            high=self._model.base + above,
         )
+
+    def _band(self) -> tuple[Array, Array]:
+        """How far below and above what is expected nearly all sound vents read, instruments apart; by tap."""
+        even = [RECTANGLE * np.abs(column) for key, column in self._columns.items() if key[0] != "kind"]
+        found = [
+            range_of(
+                [
+                    *(Term("fittings", lower[row], upper[row]) for lower, upper in self._lopsided.values()),
+                    *(Term("input", reach[row], reach[row]) for reach in even),
+                ],
+                share=SHOWN,
+            )
+            for row in range(self._size)
+        ]
+        below, above = np.array(found, dtype=float).reshape(-1, 2).T
+        return below, above
+
+    def _kind(self, name: str, rows: Array, lower: Array, upper: Array) -> None:
+        """A kind of fitting, or a whole run, that may bring taps so far down and up."""
+        down, up = self._lopsided.setdefault(name, (np.zeros(self._size), np.zeros(self._size)))
+        down[rows] += lower
+        up[rows] += upper
 
     def _add(self, key: tuple[str, ...], case: Case, values: Array) -> None:
         column = self._columns.setdefault(key, np.zeros(self._size))
@@ -169,32 +188,30 @@ class _Margins:
         self._add(("weather",), case, weather / RECTANGLE)
 
     def _pipes(self, case: Case) -> None:
-        """Fittings in their band, lengths, and the bore."""
+        """Everything in doubt of pipe and fittings, as in `flow.doubt`: each cause moves all its pieces together."""
         ranges = self._ranges
-        lower, upper = case.path * (case.low - case.loss), case.path * (case.high - case.loss)
-        if ranges.fittings:
-            spread = _fitting_spread(case)
-            self._lower[case.rows] += np.minimum(lower, upper).sum(axis=1)
-            self._upper[case.rows] += np.maximum(lower, upper).sum(axis=1)
+        fired = (case.losses(np.full(len(case.keys), 1.0 + ranges.input)) - case.loss) / RECTANGLE
+        self._add(("input",), case, case.path @ fired)
+        spread = _fitting_spread(case)
         for place, (run, number) in enumerate(case.keys):
-            piece = case.pieces[place].piece
-            along = case.path[:, place]
+            flow, along = case.pieces[place], case.path[:, place]
+            piece = flow.piece
             if piece.is_pipe:
-                if piece.length > 0.0:
-                    off = (ranges.length * piece.length + ranges.tape) / piece.length * case.loss[place]
-                    self._add(("length", run, str(number)), case, along * off / RECTANGLE)
+                self._add(("length", run, str(number)), case, along * length_error(flow, ranges) / RECTANGLE)
             elif ranges.fittings and spread[place] > 0.0:
-                self._add(("kind", piece.name), case, along * spread[place] * HALF)
-                self._add(("fitting", run, str(number)), case, along * spread[place] * HALF)
-        self._add(("bore",), case, case.path @ case.loss * BORE_POWER * WALL / RECTANGLE)
+                self._add(("kind", piece.name), case, along * spread[place])
+                ends = along * (case.low[place] - case.loss[place]), along * (case.high[place] - case.loss[place])
+                self._kind(piece.name, case.rows, -np.minimum(*ends), np.maximum(*ends))
+            for term, key in piece_terms(flow, ranges):
+                self._add(key, case, along * deviation(term.below, term.above))
 
     def _spread(self, case: Case) -> None:
-        """Where the gas divides, the spread of each run's fittings as a whole."""
-        for row, tap in zip(case.rows, case.taps, strict=True):
-            if tap.run is not None and tap.kind == "pressure" and self._ranges.fittings:
+        """Where the gas divides, each run's range as a whole."""
+        for place, tap in enumerate(case.taps):
+            if tap.run is not None and tap.kind == "pressure":
                 run = case.flow.runs[tap.run]
-                self._lower[row] -= run.pressure_drop - run.pressure_drop_low
-                self._upper[row] += run.pressure_drop_high - run.pressure_drop
+                low, high = run.pressure_drop - run.pressure_drop_low, run.pressure_drop_high - run.pressure_drop
+                self._kind(tap.run, case.rows[place : place + 1], np.array([low]), np.array([high]))
 
     def _appliance(self, case: Case) -> None:
         speed = np.array([tap.kind == "speed" for tap in case.taps])

@@ -38,14 +38,13 @@ def drop_by_flow(subject: Subject) -> Sweep:
         f"{show_pressure(own.pressure_drop, system)}: {half / own.pressure_drop:.0%} of it. The loss goes about with "
         f"the flow to the power of {power:.2f}, which is why low fire is easy and high fire is what a vent is judged "
         "at.",
-        f"At {subject.rate.name} published methods for the fittings put the loss between "
-        f"{show_pressure(own.pressure_drop_low, system)} and {show_pressure(own.pressure_drop_high, system)}; dashed "
-        "is the plain square.",
+        f"At {subject.rate.name} nine in ten such runs lose between {show_pressure(own.pressure_drop_low, system)} and "
+        f"{show_pressure(own.pressure_drop_high, system)}; dashed is the plain square.",
     ]
     series = (
         Series(name="by calculation", points=tuple(zip(flows, [f.pressure_drop for f in found], strict=True))),
-        Series(name="lowest methods", points=tuple(zip(flows, [f.pressure_drop_low for f in found], strict=True))),
-        Series(name="highest methods", points=tuple(zip(flows, [f.pressure_drop_high for f in found], strict=True))),
+        Series(name="low end", points=tuple(zip(flows, [f.pressure_drop_low for f in found], strict=True))),
+        Series(name="high end", points=tuple(zip(flows, [f.pressure_drop_high for f in found], strict=True))),
         Series(name="the plain square", points=tuple((q, square * q * q) for q in flows), beside=True),
     )
     return Sweep(

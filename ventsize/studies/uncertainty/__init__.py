@@ -1,8 +1,9 @@
-"""How sure is the answer by calculation: lengths, excess air, temperature and fittings as ranges.
+"""How sure is the answer by calculation: everything that may be off, drawn many times over.
 
-Every sample is a whole run at one firing rate: its tape readings, its fittings somewhere in their band, its gas. The
-gas follows excess air and temperature through a few exact points, between which it is nearly straight; friction is
-solved for every sample.
+Every sample is a whole run at one firing rate: its tape readings, its kinds of fitting somewhere in their bands, its
+bore, its gas. What may be off, and by how much, is that of `flow.doubt`, as in the range that `check` gives: there it
+is put together by formula, here by the samples. The gas follows excess air and temperature through a few exact points,
+between which it is nearly straight; friction is solved for every sample.
 """
 
 from __future__ import annotations
@@ -14,18 +15,11 @@ from typing import TYPE_CHECKING
 from ventsize.check.appliances import appliance_gases, firings, surroundings
 from ventsize.check.inputs import Inputs
 from ventsize.check.verdict import check
+from ventsize.flow.doubt import CAUSES, Cause
 from ventsize.flow.solve import RunFlow, solve
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.uncertainty.ranges import Ranges, ranges_of
-from ventsize.studies.uncertainty.sampling import (
-    STEP_AIR,
-    STEP_TEMPERATURE,
-    Drawn,
-    draw,
-    drops_of,
-    gas_as_drawn,
-    gas_as_stated,
-)
+from ventsize.studies.uncertainty.sampling import STEP_AIR, STEP_TEMPERATURE, draw, drops_of
 
 if TYPE_CHECKING:
     import numpy as np
@@ -38,7 +32,6 @@ if TYPE_CHECKING:
 SAMPLES, SEED = 10_000, 1
 FEWEST_SAMPLES = 10
 MOST_SAMPLES = 1_000_000
-INPUTS = ("length", "fittings", "excess air", "flue gas temperature")
 COOLED = "how the gas cools is taken as in the job in every case; only its temperature at the appliance is varied"
 
 
@@ -132,7 +125,8 @@ def uncertainty(
         ranges=within,
         runs=tuple(found),
         cautions=(
-            "each input lies anywhere in its range alike; each pipe and each fitting is off by itself",
+            "each input lies anywhere in its range alike; fittings of one kind are off together, pipes in length by "
+            "themselves",
             COOLED if checked.cooling else "the gas is taken at one temperature all along each run",
             "the allowance is that of the gas as the job states it; help from draft is not counted",
             *(("flows are taken to divide as in the job, whatever the sample",) if _divides(inputs) else ()),
@@ -185,14 +179,10 @@ def _sampled(
 
     flow = rate.flow
     drawn = draw(chance, flow, ranges, samples)
-    stated = gas_as_stated(flow.stream)
-    gas = gas_as_drawn(flow.stream, [flows[index][check.run.name].stream for flows in moved], drawn)
-    drops = drops_of(flow, ranges, drawn, gas)
+    streams = [flows[index][check.run.name].stream for flows in moved]
+    drops = drops_of(flow, ranges, drawn, streams)
     counted = drops + max(0.0, -flow.draft)
     allowance = rate.budget_pressure
-    by_length = drops_of(flow, ranges, drawn, stated, fittings=False)
-    by_fittings = drops_of(flow, ranges, drawn, stated, lengths=False)
-    by_gas = drops_of(flow, ranges, drawn, gas, lengths=False, fittings=False)
     return RunUncertainty(
         run=check.run.name,
         rate=rate.name,
@@ -201,29 +191,9 @@ def _sampled(
         budget_pressure=allowance,
         inside=None if allowance is None else float(np.mean(counted <= allowance * (1.0 + 1e-12))),
         shares=_shares(
-            {
-                "length": float(np.var(by_length)),
-                "fittings": float(np.var(by_fittings)),
-                **_gas_shares(by_gas, drawn),
-            }
+            {cause: float(np.var(drops_of(flow, ranges, drawn, streams, causes=(cause,)))) for cause in CAUSES}
         ),
     )
-
-
-def _gas_shares(by_gas: Array, drawn: Drawn) -> dict[str, float]:
-    """The variance that the gas brings, between excess air and temperature by how the drop goes with each."""
-    import numpy as np
-
-    whole = float(np.var(by_gas))
-    if whole == 0.0:
-        return {"excess air": 0.0, "flue gas temperature": 0.0}
-    varied = (drawn.air, drawn.warmth)
-    parts = [0.0 if not np.any(one) else float(np.corrcoef(by_gas, one)[0, 1] ** 2) for one in varied]
-    total = sum(parts) or 1.0
-    return {
-        "excess air": whole * parts[0] / total,
-        "flue gas temperature": whole * parts[1] / total,
-    }
 
 
 def _spread(values: Array) -> Spread:
@@ -233,6 +203,6 @@ def _spread(values: Array) -> Spread:
     return Spread(low=low, median=median, high=high)
 
 
-def _shares(variances: dict[str, float]) -> tuple[tuple[str, float], ...]:
+def _shares(variances: dict[Cause, float]) -> tuple[tuple[str, float], ...]:
     total = sum(variances.values())
-    return tuple((name, variances[name] / total if total else 0.0) for name in INPUTS)
+    return tuple((name, variances[name] / total if total else 0.0) for name in CAUSES)

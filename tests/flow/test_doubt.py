@@ -1,0 +1,182 @@
+"""The model of doubt: ranges against textbook cases, and what it counts as one cause."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from ventsize.check.appliances import CONDENSING, DRY
+from ventsize.check.inputs import read_inputs
+from ventsize.check.verdict import check
+from ventsize.flow.doubt import (
+    RECTANGLE,
+    Doubts,
+    Ranges,
+    Term,
+    bore_change,
+    deviation,
+    range_of,
+    regime_shares,
+    run_terms,
+)
+from ventsize.flow.friction import friction_factor
+from ventsize.flow.pieces import SectionFlow
+from ventsize.flow.solve import RunFlow
+
+NOTHING = Ranges(
+    length=0.0, tape=0.0, input=0.0, excess_air=0.0, flue_temperature=0.0,
+    friction=False, bore=False, count=False, fittings=False,
+)  # fmt: skip
+
+
+def vent(root: Path, scenario: str = "old-two-inch-run", rate: int = 0) -> RunFlow:
+    """The vent of a shipped job."""
+    runs = check(read_inputs(root / "scenarios" / f"{scenario}.toml"), cooling=False).runs
+    return next(run for run in runs if run.run.name == "vent").rates[rate].flow
+
+
+def widths(flow: RunFlow, ranges: Ranges) -> tuple[float, float]:
+    """How far the range of a run reaches below and above, with some doubts only [Pa]."""
+    return range_of(run_terms(flow, replace(flow.doubts, ranges=ranges)))
+
+
+@pytest.mark.parametrize(("share", "part"), [(0.9, 0.9), (0.95, 0.95), (0.5, 0.5)])
+def test_one_even_range(share: float, part: float) -> None:
+    """Of an even range of ± a the middle share lies within that share of a."""
+    assert range_of([Term("input", 2.0, 2.0)], share=share) == pytest.approx((2.0 * part, 2.0 * part), rel=1e-3)
+
+
+def test_four_even_ranges() -> None:
+    """JCGM 101:2008, table 3: four rectangular inputs of unit variance: u 2.0, 95 % within ± 3.88."""
+    terms = [Term("input", RECTANGLE, RECTANGLE)] * 4
+    assert math.sqrt(sum(deviation(t.below, t.above) ** 2 for t in terms)) == pytest.approx(2.0)
+    assert range_of(terms, share=0.95) == pytest.approx((3.88, 3.88), rel=0.01)
+
+
+def test_errors_of_one_cause_add_up() -> None:
+    """GUM 5.2.2: ten resistors calibrated against one, u 100 mΩ each, are 1 Ω in series, not 0.32 Ω. As here: one term
+    of ten parts is ten times one; ten terms are the root of ten."""
+    one = Term("fittings", 0.1 * RECTANGLE, 0.1 * RECTANGLE)
+    together = Term("fittings", 10 * one.below, 10 * one.above)
+    assert deviation(together.below, together.above) == pytest.approx(1.0)
+    assert math.sqrt(10) * deviation(one.below, one.above) == pytest.approx(0.316, abs=0.001)
+
+
+def test_five_elbows_worked_by_hand() -> None:
+    """q 30 Pa, f L/D 4.0 (u 2 %), five elbows K 0.40, u 0.08 each, of one kind: 180 Pa, u = 12.24 Pa (GUM 5.2.2)."""
+    terms = [
+        Term("friction", 0.02 * 120 * RECTANGLE, 0.02 * 120 * RECTANGLE),
+        Term("fittings", 5 * 0.08 * 30 * RECTANGLE, 5 * 0.08 * 30 * RECTANGLE),
+    ]
+    assert math.sqrt(sum(deviation(t.below, t.above) ** 2 for t in terms)) == pytest.approx(12.24, abs=0.01)
+
+
+def test_eight_short_elbows() -> None:
+    """Eight elbows K 0.65 in a band of 0.38 to 0.82 at 7.9 Pa, 32.6 Pa besides: 58 to 83 Pa by kind; with input ± 5 %,
+    wall (u 3.5 %) and friction (u 3 %) 57 to 85. From a Monte Carlo of another hand, whose run is put together again
+    from its results: 2 Pa."""
+    kind = Term("fittings", 8 * 7.9 * 0.27, 8 * 7.9 * 0.17)
+    nominal = 32.6 + 8 * 7.9 * 0.65
+    low, high = range_of([kind])
+    assert (nominal - low, nominal + high) == pytest.approx((58.0, 83.0), abs=1.0)
+    fired, wall, friction = 0.1 * nominal, 0.035 * RECTANGLE * nominal, 0.03 * RECTANGLE * 25.0
+    low, high = range_of([kind, *(Term("bore", one, one) for one in (fired, wall, friction))])
+    assert (nominal - low, nominal + high) == pytest.approx((57.0, 85.0), abs=2.0)
+
+
+def test_no_doubt_no_range(root: Path) -> None:
+    """With nothing in doubt low and high are the nominal."""
+    assert widths(vent(root), NOTHING) == (0.0, 0.0)
+
+
+@pytest.mark.parametrize("scenario", ["old-two-inch-run", "counted-run", "two-sizes", "low-fire-near-transition"])
+def test_nominal_is_inside(root: Path, scenario: str) -> None:
+    """At every rate; and the range is no wider than all that may be wrong, added up."""
+    for rate in (0, 1):
+        flow = vent(root, scenario, rate)
+        assert 0.0 < flow.pressure_drop_low < flow.pressure_drop < flow.pressure_drop_high
+        terms = run_terms(flow, flow.doubts)
+        assert flow.pressure_drop_high - flow.pressure_drop < sum(term.above for term in terms)
+        assert flow.pressure_drop - flow.pressure_drop_low < sum(term.below for term in terms)
+
+
+def test_elbows_of_one_kind_are_one_cause(root: Path) -> None:
+    """All short elbows in one term, as far as all their bands reach together."""
+    flow = vent(root)
+    elbows = [piece for piece in flow.pieces if piece.piece.name == "elbow-90-short"]
+    assert len(elbows) > 2
+    (term,) = [t for t in run_terms(flow, Doubts(ranges=replace(NOTHING, fittings=True))) if t.below > 1.0]
+    assert term.above == pytest.approx(sum(p.pressure_drop_high - p.pressure_drop for p in elbows))
+
+
+def test_input_goes_with_the_flow(root: Path) -> None:
+    """± 5 % of the firing rate moves a turbulent loss by 1.75 to 2 times as much; 90 % of an even range are shown."""
+    flow = vent(root)
+    low, high = widths(flow, replace(NOTHING, input=0.05))
+    for off in (low, high):
+        assert 1.75 * 0.045 * 0.93 < off / flow.pressure_drop < 2.0 * 0.045 * 1.07
+
+
+# ASTM D1785 walls and outside diameters: change of the loss in straight pipe from the widest to the narrowest bore, and
+# its standard uncertainty, in percent; by hand, loss as the bore to the -4.75.
+WALLS = [("1 1/2 in", 7.4, 8.2, 4.5), ("2 in", 5.8, 6.3, 3.5), ("3 in", 5.1, 5.5, 3.0), ("4 in", 4.3, 4.5, 2.5),
+         ("6 in", 3.4, 3.6, 2.0)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("label", "less", "more", "deviates"), WALLS)
+def test_tolerance_of_the_wall(root: Path, label: str, less: float, more: float, deviates: float) -> None:
+    """Against the figures by hand, which stand on the middle of the bores; the average bore is up to 0.3 % off it."""
+    inputs = read_inputs(root / "scenarios" / "simple-pass.toml")
+    (size,) = [size for size in inputs.catalog.pipe("pvc-40").sizes if size.label == label]
+    below = -bore_change(size.bore / size.bore_most, 4.75, 100.0)
+    above = bore_change(size.bore / size.bore_least, 4.75, 100.0)
+    assert (below, above) == pytest.approx((less, more), abs=1.0)
+    assert deviation(below, above) == pytest.approx(deviates, abs=0.6)
+
+
+# ASHRAE Fundamentals 2021, ch. 21, table 1, PVC pipe 0.009 to 0.046 mm (Swim 1982): ratio of the friction factor at
+# 0.0457 mm to that at 0.0015 mm; by hand from Colebrook's equation.
+ROUGH = [(2.067, 5e3, 1.025), (2.067, 1.5e4, 1.055), (2.067, 3e4, 1.090), (3.068, 5e3, 1.017), (3.068, 1.5e4, 1.038),
+         (3.068, 3e4, 1.062), (4.026, 5e3, 1.013), (4.026, 1.5e4, 1.029), (4.026, 3e4, 1.048)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("inches", "reynolds", "ratio"), ROUGH)
+def test_rougher_plastic(inches: float, reynolds: float, ratio: float) -> None:
+    """Up to 9 % more friction in a small fast vent, 0.2 %."""
+    bore = inches * 0.0254
+    smooth, rough = (friction_factor(reynolds=reynolds, relative_roughness=e / bore) for e in (1.5e-6, 45.7e-6))
+    assert rough / smooth == pytest.approx(ratio, abs=0.002)
+
+
+# EPANET 2.2 (through wntr), 3 in pipe, 1.5 µm: friction factor by the cubic of Dunlop between laminar and turbulent.
+DUNLOP = [(2100, 0.03063), (2500, 0.02914), (3000, 0.03308), (3500, 0.03863)]
+
+
+@pytest.mark.parametrize(("reynolds", "factor"), DUNLOP)
+def test_between_laminar_and_turbulent(reynolds: float, factor: float) -> None:
+    """The low end of friction follows the cubic within a tenth, the nominal stays Colebrook's."""
+    f = friction_factor(reynolds=reynolds, relative_roughness=1.5e-6 / 0.0779)
+    at = SectionFlow(velocity=1.0, reynolds=reynolds, friction_factor=f, gradient=1.0, dynamic_pressure=1.0, regime="")
+    less, more = regime_shares(at)
+    assert f * (1.0 - less) == pytest.approx(factor, rel=0.1)
+    assert more == 0.0
+    below = SectionFlow(
+        velocity=1.0, reynolds=1990, friction_factor=64 / 1990, gradient=1.0, dynamic_pressure=1.0, regime=""
+    )
+    assert regime_shares(below)[1] == pytest.approx(0.0491 / (64 / 1990) - 1.0, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("warm", "cold", "percent"),
+    [(60.0, 50.0, 251.70 / (242.66 * 0.957)), (50.0, 40.0, 242.66 * 0.957 / (233.67 * 0.888))],
+)
+def test_the_temperature_of_the_gas(warm: float, cold: float, percent: float) -> None:
+    """Methane, 30 % excess air, 100 kBtu/h in 2 in: 251.70 Pa a hundred feet at 60 °C, 242.66 less 4.3 % for water at
+    50, 233.67 less 11.2 % at 40 (Cantera and Colebrook, checked elsewhere). The slope taken, within half of it."""
+    slope = math.log(percent) / (warm - cold)
+    nearest = min((DRY, CONDENSING), key=lambda taken: abs(taken - slope))
+    assert nearest == CONDENSING and nearest == pytest.approx(slope, rel=0.5)
+    assert math.log(251.70 / 242.66) / 10.0 == pytest.approx(DRY, rel=0.05)
