@@ -28,6 +28,8 @@ Cause = Literal[
 CAUSES: tuple[Cause, ...] = (
     "fittings", "joints", "length", "count", "bore", "friction", "input", "excess air", "flue gas temperature"
 )  # fmt: skip
+LAYOUT: frozenset[Cause] = frozenset({"fittings", "joints", "length", "count"})
+"""What is in doubt of a run's layout; the rest is in doubt of straight pipe in the same flow alike."""
 
 NINE_IN_TEN = 0.9  # of the truths lie in the range that a check gives
 FRICTION_LAW = 0.05  # of the friction, either way: Colebrook's equation against tests in smooth pipe (from memory)

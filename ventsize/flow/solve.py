@@ -15,7 +15,7 @@ import networkx as nx
 
 from ventsize.flow import friction, network
 from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
-from ventsize.flow.doubt import Doubts, range_of, run_terms
+from ventsize.flow.doubt import LAYOUT, Doubts, range_of, run_terms
 from ventsize.flow.meeting import LegLoss, meeting_losses
 from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.settling import loop_cautions, next_part, unclosed
@@ -90,6 +90,15 @@ class RunFlow:
     def pressure_drop_high(self) -> float:
         """The high end of that range; never below the pressure drop [Pa]."""
         return self.pressure_drop + self._range()[1]
+
+    @property
+    def layout_range(self) -> tuple[float, float]:
+        """The loss, low and high, as far as lengths, counts, fittings and joints leave it open [Pa].
+
+        For comparing with straight pipe in the same flow, of which bore, friction and gas are in doubt alike.
+        """
+        below, above = range_of(term for term in run_terms(self, self.doubts) if term.cause in LAYOUT)
+        return self.pressure_drop - below, self.pressure_drop + above
 
     def _range(self) -> list[float]:
         # Worked out once it is asked for: of ten thousand variants a second, hardly any is.

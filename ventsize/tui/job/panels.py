@@ -36,7 +36,7 @@ def results(found: Any, system: System, *, stale: bool) -> Text:
                 f"\n  as {show_feet(rate.equivalent_length, system)} of straight {found.reference_section.label}"
             )
             low, high = rate.equivalent_length_low, rate.equivalent_length_high
-            text.append(f"\n  between {show_feet(low, system)} and {show_feet(high, system)} by method")
+            text.append(f"\n  likely {show_feet(low, system)} to {show_feet(high, system)}")
         if rate.static_pressure_at_appliance is not None:
             text.append(f"\n  gauge at the appliance {show_pressure(rate.static_pressure_at_appliance, system)}")
         text.append("\n")
