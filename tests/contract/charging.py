@@ -74,7 +74,8 @@ def _fitting(page: Page, piece: Piece, row: Row, result: Charge) -> None:
     if figure is None and not named:
         ends = any(page.kinds[name] in ("terminal", "entrance") for name in page.deductions)
         if row.kind == "elbows":
-            ends = ends or any(page.kinds[name] in ("terminal", "entrance") for name in page.elbows_each)
+            if "an end that counts as elbows is no charge" not in page.eased:
+                ends = ends or any(page.kinds[name] in ("terminal", "entrance") for name in page.elbows_each)
             silent = not (piece.is_end and ends and piece.name not in page.elbows_each)
         else:
             silent = not ends if piece.implied else not page.deductions

@@ -34,6 +34,11 @@ def _loss(rate: Data, key: str) -> float:
     return float(rate[key]) + max(0.0, -float(rate["draft_Pa"]))
 
 
+def _unhelped(rate: Data) -> float:
+    """The pressure at the collar with the help of draft left out [Pa]."""
+    return float(rate["static_pressure_at_appliance_Pa"]) + max(0.0, float(rate["draft_Pa"]))
+
+
 def _traps(job: Data, theirs: Data) -> list[str]:
     """Appliances whose vent, one whole run, is at or above the seal stated."""
     found = []
@@ -47,7 +52,7 @@ def _traps(job: Data, theirs: Data) -> list[str]:
         ]
         for run in theirs["runs"]:
             if run["name"] in names:
-                worst = max(_loss(rate, "pressure_drop_Pa") for rate in run["rates"])
+                worst = max(_unhelped(rate) for rate in run["rates"])
                 if worst > length(one["trap_seal"]) * WATER * CERTAIN:
                     found.append("blown out")
     return found

@@ -35,6 +35,8 @@ READINGS = {
     "included in each run": "runs together: elbows_included once for both; eased: for each",
     "air by its own table": "runs together: an air run by another table, or none, is incomplete; eased: its own table",
     "one figure is enough at a change of size": "both sizes need a figure; eased: one will do",
+    "an end that counts as elbows is no charge": "an end in elbows_each is one the table charges for, so that another "
+    "end without a word is incomplete; eased: only deductions are charges",
     "own share": "shares: a change of size goes to the size with the shorter allowance; eased: to the size behind it",
     "pressure rows deduct nothing": "a fitting with no deduction is incomplete in a pressure row too; eased: not there",
     "given length only where deducted": "table_length adds to the straight length in an elbow-count row; eased: not",

@@ -203,3 +203,9 @@ def test_a_band_beside_none() -> None:
     del bare["altitude"]
     table = page([row(), bare])
     assert both("band is a condition", table, vent(60, "terminal-open")) == ("error", "within")
+
+
+def test_an_end_in_elbows_each() -> None:
+    """The page counts a turned-down end as an elbow, and has no word on an open one."""
+    table = page([counted([60])], deductions={}, elbows_each={"terminal-elbow-down": 1})
+    assert both("an end that counts as elbows is no charge", table, vent(5)) == ("incomplete", "within")
