@@ -266,6 +266,8 @@ def _branches(d: Draw, shape: str, carries: str, word: str, more: Data) -> None:
             joint = "joint" if d.chance(0.01) else f"{word} joint"
             outer = "outdoors" if part == parts - 1 else f"{joint} {part + 1}"
             start = None if d.chance(0.1) else heading
+            if 0 < part < parts - 1 and d.chance(0.5):
+                _beside(d, word, carries, node, outer, size)
             size, heading = _run(d, f"{word} {part + 1}", carries, node, outer, size, max(2, feet // parts), start)
             node = outer
             if d.chance(0.2):
@@ -275,6 +277,13 @@ def _branches(d: Draw, shape: str, carries: str, word: str, more: Data) -> None:
             _run(d, f"{word} {index + 1}", carries, name, "outdoors", size, feet)
     else:
         _tree(d, carries, word, names, more)
+
+
+def _beside(d: Draw, word: str, carries: str, inner: str, outer: str, size: str) -> None:
+    """A second pipe between two joints, which become tees."""
+    _run(d, f"{word} beside", carries, inner, outer, size, d.rng.randint(2, 20))
+    for joint, line in ((inner, [f"{word} 1", f"{word} 2"]), (outer, [f"{word} 2", f"{word} 3"])):
+        d.job["joint"].append({"name": joint, "fitting": d.rng.choice(("tee", "wye")), "in_line": line})
 
 
 def _tree(d: Draw, carries: str, word: str, names: list[str], more: Data) -> None:

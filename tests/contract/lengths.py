@@ -22,7 +22,7 @@ class Lengths:
     pressures: dict[str, float]
     altitude: float | None
     appliances: dict[str, Any]
-    ways: dict[str, dict[str, Leg]]
+    ways: dict[str, dict[str, list[Leg]]]
     pages: dict[str, Page | None]
 
     def fault(self, verdict: str, reason: str, runs: tuple[str, ...] = ()) -> None:
@@ -37,7 +37,11 @@ class Lengths:
         """The ways of the other pipe of the appliances of this way."""
         other = AIR if leg.runs[0].carries == FLUE else FLUE
         served = set(leg.runs[0].serves)
-        return [way for name, way in self.ways[other].items() if name in served]
+        return [way for name, ways in self.ways[other].items() if name in served for way in ways]
+
+    def every_way(self) -> list[Leg]:
+        """The ways of both gases."""
+        return [way for ways in self.ways.values() for several in ways.values() for way in several]
 
     def _rows(self, leg: Leg, run: Run) -> dict[float, list[tuple[Page, Row]]]:
         """The rows by size of one run of a way, as part of it; a miss becomes a fault."""
@@ -48,7 +52,7 @@ class Lengths:
         others = self.others_of(Leg((), (run,)))
         end = leg.end
         if end is None and "an end for every part" in self.eased and leg.runs[-1].outer != "outdoors":
-            ways = [way for ways in self.ways.values() for way in ways.values() if run in way.runs]
+            ways = [way for way in self.every_way() if run in way.runs]
             end = ways[0].end if ways else None
         for size in run.sizes:
             case = Case(

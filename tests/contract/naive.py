@@ -10,6 +10,7 @@ by name, to see whether a difference comes from it.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -72,15 +73,16 @@ class _Judge(Lengths):
         self.design = temperature(site["design_outdoor"]) if "design_outdoor" in site else None
         runs = [read_run(one, self.catalog) for one in job["run"]]
         apart(runs, set(self.appliances))
-        self.ways: dict[str, dict[str, Leg]] = {}
+        self.ways: dict[str, dict[str, list[Leg]]] = {}
         self.runs: dict[str, Run] = {}
         for carries in (FLUE, AIR):
             mine, ways = outward(runs, set(self.appliances), carries)
             self.runs |= {run.name: run for run in mine}
-            self.ways[carries] = {name: self._way(way) for name, way in ways.items()}
+            self.ways[carries] = {name: [self._way(way) for way in several] for name, several in ways.items()}
         for name in self.appliances:
             for carries in (FLUE, AIR):
-                for run in self.ways[carries][name].runs if name in self.ways[carries] else ():
+                legs = self.ways[carries].get(name, [])
+                for run in {run.name: run for leg in legs for run in leg.runs}.values():
                     run.serves.append(name)
                     run.input += self.inputs[name]
         self.pages: dict[str, Page | None] = {name: self._page(run, tables, job) for name, run in self.runs.items()}
@@ -129,7 +131,7 @@ class _Judge(Lengths):
         for run in self.runs.values():
             self._run(run)
         for carries in (FLUE, AIR):
-            for leg in self.ways[carries].values():
+            for leg in itertools.chain.from_iterable(self.ways[carries].values()):
                 self._whole(leg)
         runs = {
             name: worst([fault.verdict for fault in self.faults if not fault.runs or name in fault.runs])
@@ -145,13 +147,12 @@ class _Judge(Lengths):
             self.fault("incomplete", "no way out")
             return
         hottest = max(temperature(rate["flue_temperature"]) for rate in one["rate"])
-        pipes = [piece for piece in self.ways[FLUE][name].pieces if piece.is_pipe]
-        if self.job.get("cooling", True):
-            own = [piece for piece in self.ways[FLUE][name].groups[0].pieces if piece.is_pipe]
-            pipes = own[:1]
-        for piece in pipes:
-            if hottest > self.catalog.limits[piece.material] + 1e-6:
-                self.fault("unsafe", "gas too hot", self.ways[FLUE][name].names)
+        for leg in self.ways[FLUE][name]:
+            pipes = [piece for piece in leg.pieces if piece.is_pipe]
+            if self.job.get("cooling", True):
+                pipes = [piece for piece in leg.groups[0].pieces if piece.is_pipe][:1]
+            if any(hottest > self.catalog.limits[piece.material] + 1e-6 for piece in pipes):
+                self.fault("unsafe", "gas too hot", leg.names)
 
     def two_pipes(self, leg: Leg) -> bool | str | None:
         """Whether the appliances of a way have an air pipe: True, False, None where one does not say, or 'mixed'."""
@@ -183,7 +184,7 @@ class _Judge(Lengths):
         for note in page.confirm:
             if note not in page.confirmed:
                 self.fault("incomplete", "footnote", (run.name,))
-        whole = any(leg.runs == (run,) for ways in self.ways.values() for leg in ways.values())
+        whole = any(leg.runs == (run,) for leg in self.every_way())
         if not whole:
             part = Leg((Group(tuple(run.pieces), counted=run.counted),), (run,))
             if page.together:

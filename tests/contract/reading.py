@@ -5,10 +5,11 @@ Nothing here comes from ventsize: only the standard library and the records unde
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 import tomllib
-from collections import deque
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
@@ -340,26 +341,34 @@ def apart(runs: list[Run], appliances: set[str]) -> None:
         raise Bad("a joint of both gases")
 
 
-def outward(runs: list[Run], appliances: set[str], carries: str) -> tuple[list[Run], dict[str, list[str]]]:
-    """The runs of one kind, each from the appliance outward, and by appliance the names of its way out.
+def outward(runs: list[Run], appliances: set[str], carries: str) -> tuple[list[Run], dict[str, list[list[str]]]]:
+    """The runs of one kind, each from the appliance outward, and by appliance the names of its ways out.
 
-    Beyond where runs make a loop.
+    Beyond where a run is on no way, or on two ways that go through it from either end.
     """
-    mine = {run.name: run for run in runs if run.carries == carries}
-    left, found = dict(mine), {}
-    way: dict[str, list[str]] = {"outdoors": []}
-    queue = deque(["outdoors"])
-    while queue:
-        node = queue.popleft()
-        for run in [one for one in left.values() if node in (one.inner, one.outer)]:
-            del left[run.name]
-            run = run if run.outer == node else turned(run)
-            if run.inner in way:
-                raise Beyond("loop")
-            found[run.name] = run
-            way[run.inner] = [run.name, *way[node]]
-            if run.inner not in appliances:
-                queue.append(run.inner)
-    if left:
+    mine = [run for run in runs if run.carries == carries]
+    ends: dict[str, tuple[str, str]] = {}
+    ways = {name: list(_paths(name, mine, appliances)) for name in appliances}
+    for way in itertools.chain.from_iterable(ways.values()):
+        for name, inner, outer in way:
+            if ends.setdefault(name, (inner, outer)) != (inner, outer):
+                raise Beyond("a run used both ways")
+    if len(ends) < len(mine):
         raise Beyond("a run that leads nowhere")
-    return [found[name] for name in mine], {name: way[name] for name in appliances if name in way}
+    found = [run if (run.inner, run.outer) == ends[run.name] else turned(run) for run in mine]
+    return found, {name: [[part for part, _, _ in way] for way in several] for name, several in ways.items() if several}
+
+
+def _paths(
+    node: str, runs: list[Run], appliances: set[str], been: tuple[str, ...] = ()
+) -> Iterator[list[tuple[str, str, str]]]:
+    """Every way outdoors from a joint that comes to no joint twice: names of runs with the joints at both ends."""
+    for run in runs:
+        if node not in (run.inner, run.outer):
+            continue
+        other = run.outer if node == run.inner else run.inner
+        if other == "outdoors":
+            yield [(run.name, node, other)]
+        elif other not in appliances and other not in been and other != node:
+            for rest in _paths(other, runs, appliances, (*been, node)):
+                yield [(run.name, node, other), *rest]

@@ -143,6 +143,21 @@ def test_a_tree() -> None:
     assert came_to(asked(page(rows[:1]), *tree(9), plant=plant, joint=joint))[0] == "not covered"
 
 
+def test_two_pipes_side_by_side() -> None:
+    """10 ft, 20 or 30 ft side by side, 10 ft: the longer way is 10 + 7 + 30 + 7 + 10 by the tees' branches."""
+    first = vent(10, between=["furnace", "in"], name="first")
+    short = vent(20, between=["in", "out"], name="short")
+    longer = vent(30, between=["out", "in"], name="longer")
+    last = vent(10, "terminal-open", between=["out", "outdoors"], name="last")
+    joint = [
+        {"name": "in", "fitting": "tee", "in_line": ["first", "short"]},
+        {"name": "out", "fitting": "tee", "in_line": ["short", "last"]},
+    ]
+    assert asked(page([row(64)]), first, short, longer, last, joint=joint).verdict == "within"
+    answer = asked(page([row(63)]), first, short, longer, last, joint=joint)
+    assert answer.runs == {"first": "over", "short": "within", "longer": "over", "last": "over"}
+
+
 @pytest.mark.parametrize(
     ("between", "verdict"),
     [
