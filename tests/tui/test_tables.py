@@ -14,6 +14,8 @@ from textual import events
 from tests.tui.screens import LARGE, SMALL, as_text, running, typed, until
 from ventsize.allowance.reading import read_table
 from ventsize.catalog.folders import shipped_table, user_tables_folder
+from ventsize.tui.table import asking
+from ventsize.tui.table.pasted_screen import PastedScreen
 from ventsize.tui.table.screen import TableScreen
 from ventsize.tui.table.tables import TablesScreen
 from ventsize.tui.widgets.file_picker import FilePicker
@@ -29,13 +31,16 @@ PAGE = """Input\tSize\tFrom\tTo\tAllowed
 """
 
 
-async def new_table(app: Any, pilot: Any, *, elbows: bool = False) -> Any:
+LAYOUTS = [name for name, _, _ in asking.LAYOUTS]
+
+
+async def new_table(app: Any, pilot: Any, layout: str = "list") -> Any:
     """A table to be typed, its title and source given, with the cursor on the first cell."""
     await pilot.press("t")
     await until(pilot, lambda: isinstance(app.screen, TablesScreen) and not app.screen.opening)
     await pilot.press("n")
     await pilot.pause()
-    await pilot.press(*(["down"] if elbows else []), "enter")
+    await pilot.press(*["down"] * LAYOUTS.index(layout), "enter")
     await until(pilot, lambda: isinstance(app.screen, TableScreen) and not app.screen.opening)
     for text in ("Mine", "page 12"):
         await typed(pilot, text)
@@ -45,10 +50,12 @@ async def new_table(app: Any, pilot: Any, *, elbows: bool = False) -> Any:
     return app.screen
 
 
-async def paste(app: Any, pilot: Any, text: str) -> None:
-    """Text from a terminal that brackets what is pasted."""
+async def paste(app: Any, pilot: Any, text: str, *keys: str) -> None:
+    """Text from a terminal that brackets what is pasted; it is looked over, and taken."""
     app.post_message(events.Paste(text))
-    await pilot.pause()
+    await until(pilot, lambda: isinstance(app.screen, PastedScreen))
+    await pilot.press(*keys, "enter")
+    await until(pilot, lambda: not isinstance(app.screen, PastedScreen))
     await pilot.pause()
 
 
@@ -61,7 +68,7 @@ async def test_rows_are_typed_cell_by_cell() -> None:
     """Enter goes on, after the last cell to the next row; bare numbers take the unit above them."""
     async with running() as (app, pilot):
         screen = await new_table(app, pilot)
-        for text in ("80", "3", "0", "2000", "90", "", "60", "", "", "", "140", ""):
+        for text in ("80", "3", "0-2000", "90", "60", "140"):
             await typed(pilot, text)
             await pilot.press("enter")
         await pilot.pause()
@@ -77,7 +84,7 @@ async def test_an_altitude_that_no_building_has_is_marked_and_ends_nothing() -> 
     """4500 with a digit too many: the row says so under the table and is not worked out; the keys go on."""
     async with running() as (app, pilot):
         screen = await new_table(app, pilot)
-        for text in ("80", "3", "0", "45000", "90", ""):
+        for text in ("80", "3", "0-45000", "90"):
             await typed(pilot, text)
             await pilot.press("enter")
         await pilot.press("up")
@@ -131,7 +138,7 @@ async def test_faults_are_said_in_full_at_80_columns() -> None:
     """Overlapping bands, a case twice, a band upside down: each at its row."""
     async with running() as (app, pilot):
         screen = await new_table(app, pilot)
-        await paste(app, pilot, "80,3,0,4500,90\n80,3,4000,6000,70\n80,2,0,4500,20\n80,2,0,4500,21\n60,2,900,100,40")
+        await paste(app, pilot, "80,3,0-4500,90\n80,3,4000-6000,70\n80,2,0-4500,20\n80,2,0-4500,21\n60,2,900-100,40")
         said = {}
         for row in (1, 3, 4):
             screen.query_one("#grid", Grid).go(row)
@@ -146,12 +153,8 @@ async def test_faults_are_said_in_full_at_80_columns() -> None:
 async def test_rows_by_elbows_and_a_band_typed_in_one_cell() -> None:
     """Lengths across, a dash for what is not permitted, both altitudes in one word."""
     async with running() as (app, pilot):
-        screen = await new_table(app, pilot, elbows=True)
-        for text in ("45000", "2", "0-3000"):
-            await typed(pilot, text)
-            await pilot.press("enter")
-        await pilot.press("enter")
-        for text in ("105", "101", "-"):
+        screen = await new_table(app, pilot, "elbows")
+        for text in ("0-2", "45000", "2", "0-3000", "105", "101", "-"):
             await typed(pilot, text)
             await pilot.press("enter")
         await pilot.pause()
@@ -168,7 +171,7 @@ async def test_rows_are_filled_added_doubled_and_moved() -> None:
     """The letters of the grid."""
     async with running() as (app, pilot):
         screen = await new_table(app, pilot)
-        await paste(app, pilot, "80,3,0,4500,90\n100,,,,58\n120,,,,40")
+        await paste(app, pilot, "80,3,0-4500,90\n100,,,58\n120,,,40")
         await pilot.press("right", "f")
         await pilot.pause()
         assert [row["size"] for row in screen.session.data["row"]] == ["3 in"] * 3
@@ -192,7 +195,7 @@ async def test_deductions_by_fitting_and_size() -> None:
         await pilot.press("f3")
         await pilot.pause()
         await typed(pilot, "5")
-        await pilot.press("enter")
+        await pilot.press("right")
         await typed(pilot, "4")
         await pilot.press("enter")
         await pilot.pause()

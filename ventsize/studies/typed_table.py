@@ -139,18 +139,25 @@ def _judged(
 
 
 def _empty(row: Mapping[str, Any]) -> tuple[str, ...]:
-    """What of a row has still to be typed."""
+    """What of a row has still to be typed. A row without the key of the altitude is one of a page without bands."""
     left = [key for key in ("input", "size") if not _filled(row.get(key))]
-    band = row.get("altitude")
-    ends = band if isinstance(band, (list, tuple)) else ["", ""]
-    names = ("lowest altitude", "highest altitude")
-    left += [name for name, end in zip(names, [*ends, "", ""], strict=False) if not _filled(end)]
+    band = row.get("altitude", ("0 ft", "0 ft"))
+    ends = [*band, "", ""][:2] if isinstance(band, (list, tuple)) else [band, ""]
+    if not any(map(_filled, ends)):
+        left.append("altitudes (- where the page gives none)")
+    elif not all(map(_filled, ends)):
+        left.append("the other altitude")
     entries = row.get("allowable_by_elbows")
     if isinstance(entries, (list, tuple)):
+        first = row.get("first_elbows")
+        first = first if isinstance(first, int) else 0
         if not any(map(_filled, entries)):
             left.append("lengths")
-        left += [f"length with {n} elbow{'s' * (n != 1)}" for n, e in enumerate(entries) if entries[-1] and not e]
-    elif not _filled(row.get("allowable")):
+        else:
+            left += [
+                f"length with {n} elbow{'s' * (n != 1)}" for n, e in enumerate(entries, start=first) if not _filled(e)
+            ]
+    elif not _filled(row.get("allowable")) and not _filled(row.get("allowable_pressure")):
         left.append("length")
     return tuple(left)
 

@@ -49,13 +49,32 @@ TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "The nominal pipe size the row is for.", "Head of a column or of a row of the page.", "2 in or 3 in",
         "pipe diameter; nominal vent size",
     ),
-    "row_from": FieldHelp(
-        "The lowest altitude the row is for. 0-4500 typed here fills both ends.",
-        "Head of the page or of a group of rows.", "0 ft", "elevation; feet above sea level",
+    "row_altitude": FieldHelp(
+        "The lowest and the highest altitude the length is for. A dash where the page gives none: the row then holds "
+        "at every altitude, with the page's factor if it has one.",
+        "Head of the page, of a group of rows or of a column.", "0-2000 or 2001-4500, in feet",
+        "elevation; feet above sea level",
     ),
-    "row_to": FieldHelp(
-        "The highest altitude the row is for. Where the next row starts at the same height, that one counts there.",
-        "Head of the page or of a group of rows.", "2000 ft or 4500 ft", "elevation; up to … feet",
+    "row_pipes": FieldHelp(
+        "Whether the length is for one pipe, with air from the room, or for two. Empty where it is for both.",
+        "Head of a column or of a table.", "1 or 2", "one-pipe and two-pipe; direct vent and non-direct vent",
+    ),
+    "row_ends": FieldHelp(
+        "The outdoor ends the length is for. Empty where it is for every end.",
+        "Head of a column, or the drawing beside the table.", "terminal-open, or a kit of the page's own",
+        "termination; vent terminal; concentric kit",
+    ),
+    "row_materials": FieldHelp(
+        "The pipe materials the length is for. Empty where it is for every one.",
+        "Head of the table or a footnote.", "pvc-40, cpvc-40", "pipe type; schedule",
+    ),
+    "row_air_size": FieldHelp(
+        "The size of the air pipe, where the page pairs it with the vent's.",
+        "A column of its own: vent and air, 2 in and 3 in.", "3 in", "intake diameter; combustion air pipe size",
+    ),
+    "row_elbows_included": FieldHelp(
+        "How many 90° elbows the length includes: the first so many cost nothing.",
+        "A footnote: 'length includes two elbows'.", "2", "includes two 90° elbows",
     ),
     "row_allowed": FieldHelp(
         "The longest equivalent length: straight pipe and what the fittings deduct, added up.",
@@ -69,6 +88,11 @@ TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "The longest straight pipe with so many 90° elbows. A dash means not permitted.",
         "The column of that number of elbows. Two 45° elbows count as one 90°, unless the page says otherwise.",
         "70 ft with none, 65 ft with one", "maximum pipe length by number of elbows",
+    ),
+    "pasted": ScreenHelp(
+        "What was pasted, as it is understood: the cells, and below them what was taken for granted or left out.",
+        "Enter takes it, Esc leaves the table as it was. A tries other meanings of the heads. F keeps the lines left "
+        "out as footnotes that each job must confirm.",
     ),
     "deduction": FieldHelp(
         "The equivalent length a fitting takes from the allowance: one for every size, or one by size. A fitting "

@@ -59,6 +59,28 @@ class Area(Vertical):
         """The grid."""
         return self.query_one(Grid)
 
+    # What the grid asks of its owner
+
+    def raw(self, row: int, column: int) -> str:
+        """The text behind a cell."""
+        raise NotImplementedError
+
+    def take(self, row: int, column: int, text: str, *, ended: bool) -> None:
+        """What is typed."""
+        raise NotImplementedError
+
+    def onward(self, row: int, column: int, step: int) -> tuple[int, int]:
+        """Where Enter goes."""
+        raise NotImplementedError
+
+    def span(self, row: int) -> range:
+        """Where the cursor may stand."""
+        raise NotImplementedError
+
+    def choose(self, row: int, column: int) -> bool:  # noqa: ARG002
+        """Whether the cell is chosen from a list: none is, unless a part says so."""
+        return False
+
     def show(self, session: Session, found: TypedTable, catalog: Any) -> None:
         """The table as it is now."""
         self.session, self.found, self.catalog = session, found, catalog
@@ -76,17 +98,19 @@ class Area(Vertical):
         event.stop()
         self.tell()
 
-    def typed_at(self, data: Data, label: str, at: tuple[str | int, ...], *, ended: bool) -> None:
-        """One keystroke, or the end of a cell."""
+    def typed(self, data: Data, label: str, at: tuple[str | int, ...], *, ended: bool) -> None:
+        """One keystroke, or the end of a cell. The grid is laid anew at once, for the keys that follow."""
         self.session.history.do(data, label, at=at, typing=True)
         if ended:
             self.session.history.pause()
         self.session.keep()
+        self.lay()
         self.post_message(Edited())
 
     def edit(self, data: Data, label: str) -> None:
         """A whole edit."""
         self.session.do(data, label)
+        self.lay()
         self.post_message(Edited())
 
     def may_edit(self) -> bool:

@@ -14,26 +14,34 @@ from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.question import Question
 
+LAYOUTS = (
+    ("size", "Sizes across", "inputs and altitudes down, a length in each cell"),
+    ("input", "Inputs across", "sizes and altitudes down"),
+    ("altitude", "Altitudes across", "inputs and sizes down"),
+    ("elbows", "Numbers of elbows across", "0, 1, 2 … over straight lengths"),
+    ("elbows-size", "Sizes across, elbows down", "a line for each number of elbows"),
+    ("list", "One length a line", "input, size, altitude and length beside each other"),
+)
+
 
 def ask_kind(screen: Screen[Any], first: dict[str, Any] | None = None) -> None:
     """Ask what the page looks like, and open a table of that kind to be typed.
 
     first: what is known of its first row already.
     """
-    entries = [
-        (model.PLAIN, "One length a row", "fittings deduct feet"),
-        (model.ELBOWS, "Lengths by number of elbows", "0, 1, 2 … across"),
-    ]
 
-    def chosen(kind: str | None) -> None:
-        if kind is not None and first:
-            data = model.empty_table(kind)
-            lengths: dict[str, Any] = {"allowable_by_elbows": []} if kind == model.ELBOWS else {"allowable": ""}
-            screen.app.push_screen(TableScreen.of_new({**data, "row": [{**first, "altitude": ["", ""], **lengths}]}))
-        elif kind is not None:
-            screen.app.push_screen(TableScreen(None, kind=kind))
+    def chosen(word: str | None) -> None:
+        if word is None:
+            return
+        kind = model.OF_ELBOWS if word.startswith("elbows") else model.PLAIN
+        across = {"elbows": "", "elbows-size": "size", "list": ""}.get(word, word)
+        data = model.empty_table(kind)
+        if first:
+            lengths: dict[str, Any] = {"allowable_by_elbows": []} if kind == model.OF_ELBOWS else {"allowable": ""}
+            data = {**data, "row": [{**first, "altitude": ["", ""], **lengths}]}
+        screen.app.push_screen(TableScreen.of_new(data, across=across, worth_keeping=bool(first)))
 
-    screen.app.push_screen(Picker("How does the page give its lengths?", entries), chosen)
+    screen.app.push_screen(Picker("How does the page give its lengths? (V changes it)", LAYOUTS), chosen)
 
 
 def export(screen: Screen[Any], path: Path) -> None:

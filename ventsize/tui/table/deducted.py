@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import Any
 
@@ -9,16 +10,18 @@ from ventsize.allowance.gaps import USUAL
 from ventsize.catalog.records import same_size
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import Dimension, QuantityError, System, parse
-from ventsize.tui.table import model
-from ventsize.tui.table.entering import with_unit
+from ventsize.studies.page.layout import by_elbows, rows_of
+from ventsize.studies.page.texts import LENGTH, with_unit
 from ventsize.tui.widgets.rows import Cell, Column
 
 EVERY, ELBOWS = "Every size", "As elbows"
+AIR_ENDS = ("entrance-open", "entrance-flush")  # of an air pipe; a job with one is incomplete without its deduction
+_PER_TWO = re.compile(r"(.*?)\s*(?:p|per|a)\s*(?:two|2|pair)", re.IGNORECASE)
 
 
 def sizes(data: Data) -> list[str]:
     """The sizes the table speaks of, smallest first, as it writes them."""
-    typed = [str(row.get("size", "")) for row in model.rows_of(data)]
+    typed = [str(row.get("size", "")) for row in rows_of(data)]
     for value in _table(data, "deductions").values():
         typed += [str(size) for size in value] if isinstance(value, dict) else []
     found: list[tuple[float, str]] = []
@@ -30,14 +33,18 @@ def sizes(data: Data) -> list[str]:
 
 
 def fittings(data: Data, more: Iterable[str] = ()) -> list[str]:
-    """The fittings listed: those of the table, the usual ones, and those asked for."""
+    """The fittings to be listed: those listed already, those of the table, the usual ones.
+
+    Those listed already stay in their places, so that nobody's next figure lands in another line.
+    """
     names = [*_table(data, "deductions"), *_table(data, "elbows_each")]
-    return list(dict.fromkeys([*names, *USUAL, *more]))
+    ends = AIR_ENDS if "combustion air" in value_at(data, ("applies_to",), ()) else ()
+    return list(dict.fromkeys([*more, *names, *USUAL, *ends]))
 
 
 def titles(data: Data) -> list[str]:
     """The heads of the columns."""
-    return [EVERY, *sizes(data), *([ELBOWS] if model.by_elbows(data) else [])]
+    return [EVERY, *sizes(data), *([ELBOWS] if by_elbows(data) else [])]
 
 
 def columns(data: Data) -> list[Column]:
@@ -50,6 +57,8 @@ def cell(data: Data, name: str, title: str) -> Cell:
     if title == ELBOWS:
         return Cell(_text(_table(data, "elbows_each").get(name)))
     value = _table(data, "deductions").get(name)
+    if isinstance(value, dict) and "per_two" in value:
+        return Cell(f"{value['per_two']} per two", "" if title == EVERY else "faint")
     if title == EVERY:
         return Cell("" if isinstance(value, dict) else _text(value))
     if isinstance(value, dict):
@@ -64,23 +73,36 @@ def text_at(data: Data, name: str, title: str) -> str:
     return "" if found.tone == "faint" else found.text
 
 
+def by_size(data: Data, name: str) -> bool:
+    """Whether a fitting has lengths of its own for some sizes."""
+    value = _table(data, "deductions").get(name)
+    return isinstance(value, dict) and "per_two" not in value
+
+
 def set_cell(data: Data, name: str, title: str, text: str, system: System) -> Data:
     """The data with another text in a cell.
 
     A length for one size, where one for every size stood, leaves that one for the other sizes. A length for every
-    size takes the place of those by size.
+    size, where some sizes have one, is for the others alone: nothing typed is lost. "3 per two" is for each begun pair.
     """
     if title == ELBOWS:
         return put(data, ("elbows_each", name), _number(text) if text.strip() else None)
-    text = with_unit(text, "Allowed", "", system)
-    if title == EVERY:
-        return put(data, ("deductions", name), text or None)
+    pair = _PER_TWO.fullmatch(text.strip())
+    text = with_unit(pair[1] if pair else text, LENGTH, "", system)
+    if pair and text:
+        return put(data, ("deductions", name), {"per_two": text})
     value = _table(data, "deductions").get(name)
-    by_size = dict(value) if isinstance(value, dict) else {size: value for size in sizes(data) if value}
-    key = _key(by_size, title)
-    by_size[key] = text
-    left = {size: length for size, length in by_size.items() if length}
-    return put(data, ("deductions", name), left or None)
+    if title == EVERY:
+        if not by_size(data, name):
+            return put(data, ("deductions", name), text or None)
+        assert isinstance(value, dict)
+        left = {size: text for size in sizes(data) if _key(value, size) not in value} if text else {}
+        return put(data, ("deductions", name), {**value, **left})
+    lengths = dict(value) if isinstance(value, dict) and by_size(data, name) else {}
+    if isinstance(value, str):
+        lengths = dict.fromkeys(sizes(data), value)
+    lengths[_key(lengths, title)] = text
+    return put(data, ("deductions", name), {size: length for size, length in lengths.items() if length} or None)
 
 
 def remove(data: Data, name: str) -> Data:

@@ -6,9 +6,11 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
-from ventsize.jobfile.editing import value_at
-from ventsize.tui.table import deducted, entering
+from ventsize.studies.page.blocks import split
+from ventsize.tui.table import deducted
 from ventsize.tui.table.area import Area
+from ventsize.tui.table.pasted_screen import PastedScreen
+from ventsize.tui.table.pasting import Proposal, of_deductions
 from ventsize.tui.widgets.grid import Grid
 from ventsize.tui.widgets.grid_drawing import Line
 from ventsize.tui.widgets.picker import Picker
@@ -30,19 +32,17 @@ class DeductionsArea(Area):
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
-        self._more: list[str] = []
+        self._listed: list[str] = []  # in the order of the lines; a fitting keeps its line when its last length goes
 
     def make_grid(self) -> Grid:
         """Fittings in the margin."""
-        return Grid(
-            [Column(title=deducted.EVERY, width=10)],
-            frozen=1, margin=NAMES, growing=False, raw=self._raw, id="deduction-grid",
-        )  # fmt: skip
+        return Grid([Column(title=deducted.EVERY, width=10)], self, frozen=1, margin=NAMES, id="deduction-grid")
 
     @property
     def names(self) -> list[str]:
         """The fittings, line by line."""
-        return deducted.fittings(self.session.data, self._more)
+        self._listed = deducted.fittings(self.session.data, self._listed)
+        return self._listed
 
     @property
     def fitting(self) -> str | None:
@@ -50,8 +50,48 @@ class DeductionsArea(Area):
         names = self.names if self.found is not None else []
         return names[self.grid.row] if self.grid.row < len(names) else None
 
-    def _raw(self, row: int, column: int) -> str:
+    # What the grid asks
+
+    def raw(self, row: int, column: int) -> str:
+        """The text behind a cell."""
         return deducted.text_at(self.session.data, self.names[row], self.grid.columns[column].title)
+
+    def span(self, row: int) -> range:
+        """Every column of every line."""
+        return range(len(deducted.titles(self.session.data)))
+
+    def onward(self, row: int, column: int, step: int) -> tuple[int, int]:
+        """A length for every size goes on to the next fitting; lengths by size go across and on to the next one's."""
+        heads, data = deducted.titles(self.session.data), self.session.data
+        if step < 0:
+            return (row, column - 1) if column else (max(0, row - 1), len(heads) - 1 if row else 0)
+        last = row + 1 >= len(self.names)
+        if column == 0 and deducted.text_at(data, self.names[row], deducted.EVERY):
+            return (row, column) if last else (row + 1, 0)
+        sizes = [n for n, head in enumerate(heads) if head not in (deducted.EVERY, deducted.ELBOWS)]
+        if column + 1 < len(heads) and (column + 1 in sizes or not sizes):
+            return row, column + 1
+        first = 0 if heads[column] == deducted.EVERY else column if heads[column] == deducted.ELBOWS else sizes[0]
+        return (row, column) if last else (row + 1, first)
+
+    def take(self, row: int, column: int, text: str, *, ended: bool) -> None:
+        """Every keystroke is in the data, but for a length that is to fill the sizes without one."""
+        name, title, data = self.names[row], self.grid.columns[column].title, self.session.data
+        if title == deducted.EVERY and deducted.by_size(data, name):
+            if not ended or not text:
+                return
+            filled = deducted.set_cell(data, name, title, text, self.session.system)
+            told = (
+                f"{name} has a length in every size; X takes them out."
+                if filled == data
+                else ("The lengths by size stay; the others have this one.")
+            )
+            self.notify(told, markup=False, timeout=5)
+            data = filled
+        else:
+            data = deducted.set_cell(data, name, title, text, self.session.system)
+        place = ("elbows_each" if title == deducted.ELBOWS else "deductions", name, title)
+        self.typed(data, f"{name}, {title} {text}".strip(), place, ended=ended)
 
     def lay(self) -> None:
         """A line a fitting."""
@@ -75,7 +115,7 @@ class DeductionsArea(Area):
         if title == deducted.ELBOWS:
             expected = "as how many 90° elbows it counts, such as 1 or 0.5; empty: as the elbow it is"
         elif title == deducted.EVERY:
-            expected = "equivalent length, such as 5 ft; 0 ft where the allowance includes it"
+            expected = "equivalent length, such as 5; 0 where the allowance includes it; 3 per two for each pair"
         else:
             expected = f"equivalent length in {title}, where it differs by size"
         lines = [f"{name}{meant}: {expected}"]
@@ -84,33 +124,36 @@ class DeductionsArea(Area):
         lines += [f"? {remark}" for remark in self.found.remarks]
         return [*lines, *(f"▲ {gap}" for gap in self.found.gaps)]
 
-    def on_grid_typed(self, event: Grid.Typed) -> None:
-        """Every keystroke is in the data."""
-        event.stop()
-        name = self.names[event.row]
-        self._more.append(name)  # it keeps its line when its last length goes
-        before = value_at(self.session.data, ("deductions", name))
-        data = deducted.set_cell(self.session.data, name, event.title, event.text, self.session.system)
-        self.typed_at(data, f"{name}, {event.title}", ("deductions", name), ended=event.ended)
-        if event.ended and event.title == deducted.EVERY and isinstance(before, dict) and event.text:
-            self.notify("The lengths by size have given way to one for every size; Ctrl+Z brings them back.")
-
     def on_grid_pasted(self, event: Grid.Pasted) -> None:
-        """A block of lengths, from the cursor on."""
+        """Fittings with their lengths, shown as understood; without names, lengths from the cursor on."""
         event.stop()
-        pasted, data = entering.block(event.text), self.session.data
-        names, heads = self.names, deducted.titles(self.session.data)
-        dropped = 0
-        for n, line in enumerate(pasted.cells):
-            for k, text in enumerate(line):
-                row, column = event.row + n, event.column + k
-                if row < len(names) and column < len(heads):
-                    data = deducted.set_cell(data, names[row], heads[column], text, self.session.system)
+        data, text, system = self.session.data, event.text, self.session.system
+        titles = {fitting.name: fitting.title for fitting in self.catalog.fittings.values()}
+        first = of_deductions(data, text, titles, system) or self._of_cells(event.row, event.column, text)
+
+        def chosen(taken: tuple[Proposal, bool] | None) -> None:
+            if taken is not None:
+                self.edit(taken[0].data, "paste deductions")
+                self.notify("Taken. Ctrl+Z takes it back.", timeout=3)
+
+        self.app.push_screen(PastedScreen(lambda _: None, first), chosen)
+
+    def _of_cells(self, row: int, column: int, text: str) -> Proposal:
+        data, names, heads, dropped = self.session.data, self.names, deducted.titles(self.session.data), 0
+        touched = []
+        for n, line in enumerate(split(text)):
+            for k, cell in enumerate(line):
+                if row + n < len(names) and column + k < len(heads):
+                    data = deducted.set_cell(data, names[row + n], heads[column + k], cell, self.session.system)
+                    touched.append(names[row + n])
                 else:
-                    dropped += bool(text)
-        self.edit(data, "paste deductions")
-        left = f"; {dropped} cells found no fitting or size and were left out" if dropped else ""
-        self.notify(f"Pasted {len(pasted.cells)} lines{left}.", markup=False, timeout=5)
+                    dropped += bool(cell)
+        touched = list(dict.fromkeys(touched))
+        lines = [Line("", (name, *(deducted.cell(data, name, head) for head in heads))) for name in touched]
+        said = [f"the block names no fitting, so that its place decides: from {names[row]} on"]
+        said += [f"! {dropped} cells find no fitting or size and are left out"] if dropped else []
+        columns = (Column(title="Fitting", width=NAMES), *deducted.columns(data))
+        return Proposal(columns, tuple(lines), tuple(said), data, frozen=1)
 
     def action_add_fitting(self) -> None:
         """A fitting whose equivalent length the table gives."""
@@ -120,18 +163,21 @@ class DeductionsArea(Area):
 
         def chosen(name: str | None) -> None:
             if name:
-                self._more.append(name)
-                self.lay()
-                self.grid.go(self.names.index(name), 0)
-                self.tell()
+                self.go_to(name)
 
         self.app.push_screen(Picker("The table deducts for", entries), chosen)
+
+    def go_to(self, name: str) -> None:
+        """The cursor on a fitting's line, which is made if there is none."""
+        self._listed = list(dict.fromkeys([*self.names, name]))
+        self.lay()
+        self.grid.go(self.names.index(name), 0)
+        self.tell()
 
     def action_remove_fitting(self) -> None:
         """Take the fitting's lengths out."""
         if self.fitting is not None and self.may_edit():
             name = self.fitting
-            self._more = [other for other in self._more if other != name]
             self.edit(deducted.remove(self.session.data, name), f"no deduction for {name}")
 
     def action_fill_across(self) -> None:

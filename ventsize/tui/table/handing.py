@@ -8,8 +8,8 @@ from ventsize.allowance.sheet import as_sheet, from_sheet, is_sheet
 from ventsize.jobfile.document import parse_toml, read_text, read_toml
 from ventsize.jobfile.editing import Data
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import System
-from ventsize.tui.table import entering, model
+from ventsize.studies.page.pasted import understand, with_pasted
+from ventsize.tui.table import model
 
 
 def data_from(text: str, path: Path) -> Data:
@@ -18,13 +18,11 @@ def data_from(text: str, path: Path) -> Data:
         return parse_toml(text, file=str(path))
     if is_sheet(text):
         return from_sheet(text)
-    pasted = entering.block(text.lstrip("\ufeff"))
-    if not pasted.cells:
-        raise InputError(Problem(str(path), "", "there is nothing in it", "lines of cells with commas or tabs between"))
-    by_elbows = any("elb" in head.lower() or head.strip().isdigit() for head in pasted.heads)
-    empty = {**model.empty_table(model.ELBOWS if by_elbows else model.PLAIN), "title": path.stem}
-    data, _ = entering.put_block(empty, 0, 0, pasted, System.US)
-    return data
+    found = understand(text)
+    if found is None:
+        expected = "heads over the columns: input, size, altitude, allowed; or sizes across"
+        raise InputError(Problem(str(path), "", "no page of lengths is found in it", expected))
+    return with_pasted({**model.empty_table(), "title": path.stem}, found)
 
 
 def give_out(path: Path, target: Path) -> str:

@@ -2,81 +2,218 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+import re
 
-from textual.binding import Binding, BindingType
-
-from ventsize.allowance.model import NOT_PERMITTED
-from ventsize.jobfile.editing import EditError, clear, insert_item, move_item, value_at
+from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure
+from ventsize.studies.page import layout
+from ventsize.studies.page.layout import NOTHING, Layout
+from ventsize.studies.page.texts import ELBOWS, LENGTH
 from ventsize.studies.typed_table import TypedRow
-from ventsize.tui.table import entering, model
-from ventsize.tui.table.area import Area
+from ventsize.tui.table import model
+from ventsize.tui.table.pasted_screen import PastedScreen
+from ventsize.tui.table.pasting import Proposal, of_cells, of_page
+from ventsize.tui.table.rows_grid import NO_ROW, RowsGrid, grid_of
+from ventsize.tui.table.rows_keys import RowsKeys
 from ventsize.tui.widgets.grid import Grid
 from ventsize.tui.widgets.grid_drawing import Line
 from ventsize.tui.widgets.rows import Cell, Column
 
-EXPECTED = {
-    "Input": "the appliance's input as printed, such as 80,000 Btu/h or 80 MBH",
-    "Size": "nominal pipe size, such as 3 in",
-    "From": "lowest altitude of the row, such as 0 ft; 0-4500 fills both ends",
-    "To": "highest altitude of the row, such as 4500 ft",
-    "Allowed": "longest equivalent length, such as 90 ft",
-    "Least": "shortest length, if the page gives one, such as 5 ft; else leave it empty",
-}
+_HEADS = re.compile(r"(\d+)(?:\s*-\s*(\d+))?")
 
 
-class RowsArea(Area):
-    """The grid of rows."""
+class RowsArea(RowsKeys):
+    """The grid of rows, laid out as the page is: `across` says what stands over its columns."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("a", "add_row", "Add row", id="table.add_row"),
-        Binding("d", "duplicate_row", "Duplicate", id="table.duplicate_row"),
-        Binding("f", "fill_down", "Fill down", id="table.fill"),
-        Binding("r", "repeat", "As above", show=False, id="table.repeat"),
-        Binding("x", "remove_row", "Remove row", show=False, id="table.remove_row"),
-        Binding("ctrl+up,K", "shift(-1)", "Move row up", show=False, id="table.move_up"),
-        Binding("ctrl+down,J", "shift(1)", "Move row down", show=False, id="table.move_down"),
-        Binding("n", "next_remark", "Next remark", id="table.next_remark"),
-        Binding("b", "kind", "By elbows or not", show=False, id="table.kind"),
-    ]
+    def __init__(self, across: str | None = None) -> None:
+        super().__init__()
+        self.across = across
+        self.more: tuple[str, ...] = ()
+        self.elbows = 0
+        self._whole_head = False  # whether all numbers of elbows were typed at once
+        self._begun: int | None = None  # the line that the text being typed has made
 
     def make_grid(self) -> Grid:
-        """Columns as on the page; the pressures beside them are only for reading."""
-        return Grid([Column(title="Input", width=12)], id="grid", raw=self._raw)
+        """Columns as on the page; the pressures beside a list are only for reading."""
+        return Grid([Column(title="Input", width=12)], self, id="grid")
 
-    def _raw(self, row: int, column: int) -> str:
-        heads = model.titles(self.session.data)
-        return model.cell(self.session.data, row, heads[column]) if column < len(heads) else ""
+    @property
+    def cells(self) -> RowsGrid:
+        """What stands where."""
+        if self.across is None:
+            self.across = layout.usual_across(self.session.data)
+        return grid_of(self.session.data, self.across, self.more, self.elbows, self.session.system)
+
+    @property
+    def page(self) -> Layout:
+        """The rows laid out."""
+        return self.cells.page
 
     @property
     def topic(self) -> str:
         """The help topic of the column."""
-        return model.topic(self.grid.title)
+        return model.TOPICS[self._typed_name()]
+
+    def _typed_name(self) -> str:
+        """What is typed in the cell under the cursor."""
+        cells = self.cells
+        if self.grid.row < cells.top:
+            return self.across or ELBOWS
+        name = cells.name(self.grid.column)
+        return ELBOWS if name == LENGTH and cells.page.by_elbows else name
+
+    # What the grid asks
+
+    def raw(self, row: int, column: int) -> str:
+        """The text behind a cell."""
+        return self.cells.text(row, column)
+
+    def span(self, row: int) -> range:
+        """The columns that the cursor may stand on."""
+        return self.cells.span(row)
+
+    def onward(self, row: int, column: int, step: int) -> tuple[int, int]:
+        """Where Enter goes."""
+        cells, whole, self._whole_head = self.cells, self._whole_head, False
+        return cells.into(cells.top) if whole and step > 0 else cells.onward(row, column, step)
+
+    def take(self, row: int, column: int, text: str, *, ended: bool) -> None:
+        """Every keystroke is in the data; a head is taken when it is left, since two may not be the same."""
+        cells = self.cells
+        if row < cells.top:
+            if ended and text != cells.text(row, column):
+                self._take_head(cells, row, column, text)
+            return
+        new, where = cells.is_new(row), cells.place(row, column)
+        data = cells.with_text(row, column, text)
+        self._begun = row if new else self._begun
+        if ended and not text and self._begun == row and not self._holds_lengths(data, row):
+            data = layout.without_line(data, cells.page, row - cells.top)  # begun and given up
+        if ended:
+            self._begun = None
+        self.typed(data, f"{model.TITLES[cells.name(column)]} {text}".strip(), where, ended=ended)
+
+    def _take_head(self, cells: RowsGrid, row: int, column: int, text: str) -> None:
+        try:
+            data = self._elbow_heads(cells, column, text) if not self.across else cells.with_text(row, column, text)
+        except ValueError as error:
+            self.notify(f"{error}.".capitalize(), severity="warning", markup=False, timeout=4)
+            data = self.session.data
+        self.typed(data, f"head {text}", cells.place(row, column), ended=True)
+
+    def _elbow_heads(self, cells: RowsGrid, column: int, text: str) -> Data:
+        """Numbers of elbows count up by one from left to right: one sets them all, 1-5 makes so many columns."""
+        at, match = column - len(cells.names), _HEADS.fullmatch(text.strip())
+        last = int(match[2] or match[1]) if match else 0
+        first = int(match[1]) - at if match else -1
+        if (
+            not match
+            or first < 0
+            or last > layout.MOST_ELBOWS
+            or last - first >= layout.MOST_ELBOWS
+            or last < int(match[1])
+        ):
+            raise ValueError("the numbers of elbows count up by one from left to right, such as 0-5")
+        self._whole_head = match[2] is not None
+        self.elbows = max(last - first + 1, 0 if match[2] else len(cells.page.heads))
+        return layout.with_first_elbows(self.session.data, first)
+
+    def _holds_lengths(self, data: Data, row: int) -> bool:
+        cells = grid_of(data, self.across or NOTHING, self.more, self.elbows, self.session.system)
+        line = row - cells.top
+        heads = range(len(cells.page.heads))
+        return line >= len(cells.page.lines) or any(layout.length_at(data, cells.page, line, at) for at in heads)
+
+    def on_grid_pasted(self, event: Grid.Pasted) -> None:
+        """A block is shown as it is understood, and taken at Enter."""
+        event.stop()
+        cells, text, data, system = self.cells, event.text, self.session.data, self.session.system
+
+        def make(across: str) -> Proposal | None:
+            return of_page(data, text, system, across)
+
+        def chosen(taken: tuple[Proposal, bool] | None) -> None:
+            if taken is None:
+                return
+            found, footnotes = taken
+            noted = list(value_at(found.data, ("confirm",), None) or [])
+            kept = put(found.data, ("confirm",), [*noted, *found.left_out]) if footnotes else found.data
+            self.across = found.across if layout.fits(kept, found.across) else NOTHING
+            self.edit(kept, "paste a block")
+            self.notify("Taken. Ctrl+Z takes it back.", timeout=3)
+
+        try:
+            first = make("") or of_cells(cells, event.row, event.column, text)
+        except ValueError as error:
+            self.notify(f"Not pasted: {error}.", severity="warning", markup=False, timeout=5)
+            return
+        self.app.push_screen(PastedScreen(make, first, footnotes=True), chosen)
+
+    # What is shown
 
     def lay(self) -> None:
-        """Rows with their marks, and what each comes to."""
-        data, system = self.session.data, self.session.system
-        heads = model.titles(data)
+        """Lines with their marks, and over a list what each row comes to."""
+        cells, system = self.cells, self.session.system
+        lines = [self._heads(cells)] if cells.top else []
+        lines += [self._drawn(cells, row) for row in range(cells.top, cells.height - 1)]
+        if not self.session.shipped:
+            new = tuple(Cell(cells.faint(cells.height - 1, n), "faint") for n in range(len(cells.names)))
+            lines.append(Line("   +", new, "faint"))
+        columns = cells.columns(display_unit(Dimension.PRESSURE, system))
+        self.grid.show(lines, columns=columns, frozen=min(3, len(cells.names)))
+
+    def _heads(self, cells: RowsGrid) -> Line:
+        blank = [""] * len(cells.names)
+        heads = [Cell(text, "strong") for text in cells.page.heads]
+        return Line("", (*blank, *heads, Cell("" if self.session.shipped else "+", "faint")), "faint")
+
+    def _drawn(self, cells: RowsGrid, row: int) -> Line:
+        line = cells.page.lines[row - cells.top]
+        found = [self._found(n) for n in line.rows]
+        wrong, doubtful = any(f.faults for f in found), any(f.remarks for f in found)
+        mark = "!" if wrong else ("?" if doubtful else "")
+        labels = [_label(found[0], name, cells.text(row, n)) for n, name in enumerate(cells.names)]
+        lengths = [self._length(cells, row, len(cells.names) + n) for n in range(len(line.cells))]
+        beside = _pressure(found[0], self.session.system) if not cells.page.across else ()
+        lengths += [Cell("")] * (len(cells.page.heads) - len(lengths) + cells.top)
+        number = row - cells.top + 1
+        tone = "bad" if wrong else ("warn" if doubtful else "faint")
+        return Line(f"{mark}{number:>{4 - len(mark)}}", (*labels, *lengths, *beside), tone)
+
+    def _length(self, cells: RowsGrid, row: int, column: int) -> Cell:
+        ref = cells.ref(row, column)
+        if ref is None:
+            return Cell(NO_ROW, "faint")
+        text = model.shown(cells.text(row, column))
+        if not cells.page.across:
+            return Cell(text, "faint" if text == "no" else "")
+        found = self._found(ref.row)
+        mark = "! " if found.faults else ("? " if found.remarks else "")
+        return Cell(mark + text, "bad" if found.faults else ("warn" if found.remarks else ""))
+
+    def _found(self, number: int) -> TypedRow:
         found = self.found.rows if self.found else ()
-        lines = []
-        for n in range(len(model.rows_of(data))):
-            row = found[n] if n < len(found) else TypedRow(number=n + 1)
-            cells = [_cell(row, title, model.cell(data, n, title)) for title in heads]
-            mark = "!" if row.faults else ("?" if row.remarks else "")
-            tone = "bad" if row.faults else ("warn" if row.remarks else "faint")
-            lines.append(Line(f"{mark}{n + 1:>{4 - len(mark)}}", (*cells, *_pressure(row, system)), tone))
-        columns, typed = model.columns(data, display_unit(Dimension.PRESSURE, system))
-        self.grid.show(lines, columns=columns, typed=typed)
+        return found[number] if number < len(found) else TypedRow(number=number + 1)
 
     def said(self) -> list[str]:
-        """What is expected in the cell; what is wrong with the row, in full; what it comes to."""
-        row, title = self.grid.row, self.grid.title
-        found = self.found.rows[row] if self.found and row < len(self.found.rows) else None
-        expected = EXPECTED.get(title, "straight length with so many 90° elbows, such as 60 ft; - for not permitted")
-        lines = [f"Row {row + 1}, {title}: {expected}"]
-        if found is None:
-            return [*lines, "Type a digit to begin a row. A block copied from elsewhere can be pasted here."]
+        """What is expected in the cell; what is wrong with its row, in full; what it comes to."""
+        cells, row, column = self.cells, self.grid.row, self.grid.column
+        name = cells.name(column)
+        if row < cells.top:
+            over = model.EXPECTED[self.across] if self.across else "numbers of 90° elbows: 0-5 makes six columns"
+            return [f"Over the columns: {over}"]
+        expected = model.EXPECTED[name]
+        if name == LENGTH and cells.page.by_elbows:
+            expected = "straight length with so many 90° elbows, such as 60 ft; - where it is not permitted"
+        ref = cells.ref(row, column)
+        if ref is None:
+            said = [f"{model.TITLES[name]}: {expected}"]
+            if not cells.is_new(row):
+                return [*said, "The page has nothing here: no row. Type a length to make one."]
+            return [*said, "Type to begin a line. A block copied from elsewhere can be pasted here."]
+        found = self._found(ref.row)
+        place = f"Row {ref.row + 1}" if not cells.page.across else cells.case(row, column)
+        lines = [f"{place}, {model.TITLES[name]}: {expected}"]
         lines += [f"! {fault}" for fault in found.faults]
         if found.empty:
             lines.append(f"Still to be typed: {', '.join(found.empty)}")
@@ -85,113 +222,10 @@ class RowsArea(Area):
             lines.append(_comes_to(found, self.session.system))
         return lines
 
-    # Typing
 
-    def on_grid_typed(self, event: Grid.Typed) -> None:
-        """Every keystroke is in the data."""
-        event.stop()
-        data, system = self.session.data, self.session.system
-        if event.ended and not event.text and self._is_blank(event.row):
-            data = clear(data, ("row", event.row))  # begun and given up
-        else:
-            data = entering.put_text(data, event.row, event.title, event.text, system, ended=event.ended)
-        where = model.place(event.row, event.title)
-        self.typed_at(data, f"row {event.row + 1}, {event.title}", where, ended=event.ended)
-
-    def _is_blank(self, number: int) -> bool:
-        """Whether a row, the last one, holds nothing but what was taken over from the one above."""
-        rows = model.rows_of(self.session.data)
-        if number != len(rows) - 1 or number == 0:
-            return False
-        row = rows[number]
-        return not (row.get("allowable") or row.get("allowable_by_elbows") or row.get("minimum")) and not (
-            row.get("input") and self.grid.title != "Input"
-        )
-
-    def on_grid_pasted(self, event: Grid.Pasted) -> None:
-        """Rows from a spreadsheet or a text go in from the cursor on."""
-        event.stop()
-        pasted = entering.block(event.text)
-        data, dropped = entering.put_block(self.session.data, event.row, event.column, pasted, self.session.system)
-        self.edit(data, f"paste {len(pasted.cells)} rows")
-        said = f"Pasted {len(pasted.cells)} line{'s' * (len(pasted.cells) != 1)}"
-        if pasted.heads:
-            said += "; the first line was taken for the heads of the columns"
-        if dropped:
-            said += f"; {dropped} cells found no column and were left out"
-        self.notify(f"{said}. Ctrl+Z takes it back.", markup=False, timeout=6)
-
-    # Rows
-
-    def action_add_row(self) -> None:
-        """A row below the cursor, size and altitudes as in the one above."""
-        if self.may_edit():
-            at = min(self.grid.row + 1, len(model.rows_of(self.session.data)))
-            self.edit(model.with_row(self.session.data, at), "add a row")
-            self.call_after_refresh(self.grid.go, at, 0)
-
-    def action_duplicate_row(self) -> None:
-        """The row once more, below it."""
-        row = value_at(self.session.data, ("row", self.grid.row))
-        if self.may_edit() and row is not None:
-            self.edit(insert_item(self.session.data, ("row",), row, self.grid.row + 1), "duplicate a row")
-            self.call_after_refresh(self.grid.go, self.grid.row + 1)
-
-    def action_remove_row(self) -> None:
-        """Take the row out."""
-        if self.may_edit():
-            self.edit(clear(self.session.data, ("row", self.grid.row)), "remove a row")
-
-    def action_shift(self, by: int) -> None:
-        """The row further up or down."""
-        if self.may_edit():
-            try:
-                self.edit(move_item(self.session.data, ("row", self.grid.row), by), "move a row")
-            except EditError:  # the empty line at the end
-                return
-            self.call_after_refresh(self.grid.go, self.grid.row + by)
-
-    def action_fill_down(self) -> None:
-        """Copy the cell into the empty ones right below it."""
-        if self.may_edit():
-            title = self.grid.title
-            data, filled = entering.fill_down(self.session.data, self.grid.row, title)
-            self.edit(data, f"fill down {title}")
-            self.notify(f"{filled} filled." if filled else "There is no empty cell right below.", timeout=2)
-
-    def action_repeat(self) -> None:
-        """The cell as the one above it, and one row down."""
-        if self.may_edit() and self.grid.row:
-            row, title = self.grid.row, self.grid.title
-            text = model.cell(self.session.data, row - 1, title)
-            self.edit(model.set_cell(self.session.data, row, title, text), f"row {row + 1}, {title} as above")
-            self.call_after_refresh(self.grid.go, row + 1)
-
-    def action_kind(self) -> None:
-        """Change between one allowed length and lengths by number of elbows, while no length is typed."""
-        rows = model.rows_of(self.session.data)
-        if any(row.get("allowable") or any(row.get("allowable_by_elbows") or []) for row in rows):
-            self.notify("Lengths are typed already; a table of the other kind is a new table.", severity="warning")
-        elif self.may_edit():
-            self.edit(model.other_kind(self.session.data), "kind of rows")
-
-    def action_next_remark(self) -> None:
-        """Go to the next row of which there is something to say."""
-        self.grid.finish()
-        rows = self.found.rows if self.found else ()
-        marked = [row.number - 1 for row in rows if row.faults or row.empty or row.remarks]
-        if not marked:
-            self.notify("Nothing to say of any row.", timeout=2)
-            return
-        self.grid.go(next((n for n in marked if n > self.grid.row), marked[0]))
-
-
-def _cell(row: TypedRow, title: str, text: str) -> Cell:
+def _label(row: TypedRow, name: str, text: str) -> Cell:
     """A cell as it stands; one that a fault of its row speaks of is marked."""
-    if text == NOT_PERMITTED:
-        return Cell("no", "faint")
-    key = "altitude" if title in ("From", "To") else model.KEYS.get(title)
-    wrong = any(key and fault.startswith(f"{key}") and (key != "altitude" or text in fault) for fault in row.faults)
+    wrong = any(fault.startswith(name) for fault in row.faults)
     return Cell(text, "bad" if wrong and text else "")
 
 

@@ -33,7 +33,7 @@ PARTS = (("rows", "Rows"), ("deducted", "Deductions"), ("about", "Source"))
 class TableScreen(FileScreen):
     """An open table. A shipped one is for looking at, and is copied to be changed.
 
-    kind: of rows, for a table to be typed. opening: keys wait until it is open.
+    across: what stands over the columns of a page to be typed. opening: keys wait until it is open.
     """
 
     DEFAULT_CSS = """
@@ -64,21 +64,25 @@ class TableScreen(FileScreen):
         Binding("escape", "back", "Close", id="table.back"),
     ]
 
-    def __init__(self, name: str | Path | None, session: Session | None = None, *, kind: str = model.PLAIN) -> None:
+    def __init__(self, name: str | Path | None, session: Session | None = None, *, across: str | None = None) -> None:
         super().__init__()
         self.opening = True
         self._name = None if name is None else str(name)
-        self.session = session or Session(model.empty_table(kind), path=None)
+        self._across = across
+        self.session = session or Session(model.empty_table(), path=None)
         self._new = name is None and session is None
         self._catalog: Any = None
         self.found: TypedTable | None = None
 
     @classmethod
-    def of_new(cls, data: dict[str, Any], label: str = "new table") -> TableScreen:
-        """The screen of a table that has no file yet, with something in it that is worth keeping."""
-        session = Session(model.empty_table(), path=None)
-        session.do(data, label)
-        screen = cls(None, session)
+    def of_new(
+        cls, data: dict[str, Any], label: str = "new table", *, across: str | None = None, worth_keeping: bool = True
+    ) -> TableScreen:
+        """The screen of a table that has no file yet. worth_keeping: whether it holds anything to be lost."""
+        session = Session(model.empty_table() if worth_keeping else data, path=None)
+        if worth_keeping:
+            session.do(data, label)
+        screen = cls(None, session, across=across)
         screen._new = True
         return screen
 
@@ -90,7 +94,7 @@ class TableScreen(FileScreen):
             for number, (name, title) in enumerate(PARTS, start=2):
                 with TabPane(f"F{number} {title}", id=name):
                     if name == "rows":
-                        yield RowsArea()
+                        yield RowsArea(self._across)
                     elif name == "deducted":
                         yield DeductionsArea()
                     else:
@@ -129,6 +133,7 @@ class TableScreen(FileScreen):
         if self._new:
             self.query_one("#about-form", Form).focus_field(0)
         else:
+            self.query_one("#grid", Grid).go(self.query_one(RowsArea).cells.top, 0)
             self.set_focus(self.query_one("#grid", Grid))
         self.opening = False
 
@@ -237,9 +242,9 @@ class TableScreen(FileScreen):
         self.query_one("#about-form", Form).refill()
         self.refreshed()
         if step is not None and step.at[:1] == ("row",):
-            heads = model.titles(self.session.data)
-            title = model.title_at(step.at)
-            self.query_one("#grid", Grid).go(int(step.at[1]), heads.index(title) if title in heads else None)
+            found = self.query_one(RowsArea).cells.at(step.at)
+            if found is not None:
+                self.query_one("#grid", Grid).go(*found)
 
     def action_copy(self) -> None:
         """The grid, cells apart by tabs."""

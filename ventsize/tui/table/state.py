@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ventsize.jobfile.editing import Data
+from ventsize.studies.page.layout import missing_cases, rows_of
 from ventsize.studies.typed_table import TypedTable
 from ventsize.tui.job.session import Session
-from ventsize.tui.table import model
 
 
 def title_of(session: Session) -> str:
@@ -20,7 +22,7 @@ def title_of(session: Session) -> str:
 
 def state_of(data: Data, found: TypedTable) -> tuple[str, str]:
     """How the state looks ("bad", "doubt" or "good") and what is said."""
-    rows = len(model.rows_of(data))
+    rows = len(rows_of(data))
     counted = f"{rows} row{'s' * (rows != 1)}"
     wrong = [row for row in found.rows if row.faults]
     unfinished = [row for row in found.rows if row.empty]
@@ -32,8 +34,12 @@ def state_of(data: Data, found: TypedTable) -> tuple[str, str]:
     if named:
         more = f" and {len(named) - 1} more" if len(named) > 1 else ""
         look_at += f" Look at the deduction of {named[0]}{more} again (F3)."
-    if found.gaps:
-        return "doubt", f"▲ Usable ({counted}), with gaps. {found.gaps[0]}{_more(len(found.gaps))}{look_at}"
+    missing = missing_cases(data)
+    gaps = list(found.gaps)
+    if missing:
+        gaps.append(f"No row for {_listed(missing, ' / ')}: such a run is not covered.")
+    if gaps:
+        return "doubt", f"▲ Usable ({counted}), with gaps. {gaps[0]}{_more(len(gaps))}{look_at}"
     if look_at or found.remarks:
         first = found.remarks[0] if found.remarks else ""
         return "doubt", f"? Usable ({counted}).{look_at} {first}".rstrip()
@@ -59,6 +65,6 @@ def _more(count: int) -> str:
     return f" And {count - 1} more." if count > 1 else ""
 
 
-def _listed(numbers: list[int]) -> str:
-    shown = ", ".join(map(str, numbers[:4]))
-    return f"{shown} …" if len(numbers) > 4 else shown
+def _listed(items: Sequence[object], between: str = ", ") -> str:
+    shown = between.join(map(str, items[:3]))
+    return f"{shown} …" if len(items) > 3 else shown

@@ -1,14 +1,14 @@
 """A grid of cells that are typed in where they stand, as in a printed table.
 
-Keys never wait for anybody: what is typed, and where Enter, Tab and the arrows go from there, is settled inside the
-grid, and its owner is told. An empty line is always left at the end; typing there makes a new row.
+The grid has an owner, who lays it out, takes what is typed and says where Enter goes from a cell. It is asked at
+once, key by key, so that a burst of keys finds the lines and columns that the keys before it have made.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Protocol
 
 from textual import events
 from textual.binding import Binding, BindingType
@@ -21,14 +21,38 @@ from ventsize.tui.widgets.rows import Cell, Column
 from ventsize.tui.widgets.text import one_line
 
 STARTS = "0123456789.-+'"
+MOVES = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
+
+
+class Owner(Protocol):
+    """Whoever lays a grid out. Rows and columns are counted from 0, the line of typed heads included."""
+
+    def raw(self, row: int, column: int) -> str:
+        """The text behind a cell, where what is shown is shorter."""
+        ...
+
+    def take(self, row: int, column: int, text: str, *, ended: bool) -> None:
+        """A cell holds another text; `ended` once the cell is left."""
+        ...
+
+    def onward(self, row: int, column: int, step: int) -> tuple[int, int]:
+        """The cell that Enter goes to from another, or with a step of -1 the one before."""
+        ...
+
+    def span(self, row: int) -> range:
+        """The columns of a row that the cursor may stand on."""
+        ...
+
+    def choose(self, row: int, column: int) -> bool:
+        """Offer what may stand in a cell; False where it is typed."""
+        ...
 
 
 class Grid(GridDrawing, can_focus=True):
-    """Cells with a cursor. The first `frozen` columns stay in sight; those from `typed` on are only for reading.
+    """Cells with a cursor. The first `frozen` columns stay in sight.
 
     margin: width of what stands left of the cells: a mark and the row's number, or a name.
-    growing: whether there is an empty line at the end to type a new row in. locked: nothing can be changed.
-    raw: the text behind a cell, where what is shown is shorter.
+    locked: nothing can be changed.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -59,20 +83,6 @@ class Grid(GridDrawing, can_focus=True):
             return self.grid
 
     @dataclass
-    class Typed(Message):
-        """A cell holds another text; `ended` once the cell is left. `title`: of its column."""
-
-        grid: Grid
-        row: int
-        title: str
-        text: str
-        ended: bool = False
-
-        @property
-        def control(self) -> Grid:
-            return self.grid
-
-    @dataclass
     class Pasted(Message):
         """A block of text was pasted on a cell."""
 
@@ -96,34 +106,24 @@ class Grid(GridDrawing, can_focus=True):
             return self.grid
 
     def __init__(
-        self,
-        columns: Sequence[Column],
-        *,
-        frozen: int = 2,
-        typed: int | None = None,
-        margin: int = 4,
-        growing: bool = True,
-        raw: Callable[[int, int], str] | None = None,
-        id: str | None = None,
+        self, columns: Sequence[Column], owner: Owner, *, frozen: int = 2, margin: int = 4, id: str | None = None
     ) -> None:
         super().__init__(columns, frozen=frozen, margin=margin, id=id)
-        self.typed = len(columns) if typed is None else typed
-        self.growing = growing
-        self.raw = raw or self.text_at
+        self.owner = owner
         self.locked = False
+        self._typed_over = False  # whether the text was begun by a digit, and not taken up to be changed
 
     # What is shown
 
-    def show(self, lines: Sequence[Line], *, columns: Sequence[Column] | None = None, typed: int | None = None) -> None:
-        """Other lines, with the cursor left where it is; the empty one at the end is added here."""
+    def show(
+        self, lines: Sequence[Line], *, columns: Sequence[Column] | None = None, frozen: int | None = None
+    ) -> None:
+        """Other lines, with the cursor left where it is."""
         if columns is not None:
             self.columns = list(columns)
-            self.typed = len(columns) if typed is None else typed
-        self.lines = [*lines, *([Line(margin="   +")] if self.growing and not self.locked else [])]
-        if self.editor is not None and self.growing and self.row >= len(self.lines) - 1:
-            self.lines += [Line()] * (self.row + 2 - len(self.lines))
-        self.row = max(0, min(self.row, len(self.lines) - 1))
-        self.column = max(0, min(self.column, self.typed - 1))
+        self.frozen = self.frozen if frozen is None else frozen
+        self.lines = list(lines)
+        self._stand(self.row, self.column)
         self.virtual_size = Size(self.scrollable_content_region.width, len(self.lines) + 1)
         self._into_sight()
         self.refresh()
@@ -131,12 +131,16 @@ class Grid(GridDrawing, can_focus=True):
     def go(self, row: int, column: int | None = None) -> None:
         """Put the cursor on a cell, and bring it into sight."""
         before = (self.row, self.column)
-        self.row = max(0, min(row, len(self.lines) - 1))
-        self.column = max(0, min(self.column if column is None else column, self.typed - 1))
+        self._stand(row, self.column if column is None else column)
         self._into_sight()
         self.refresh()
         if (self.row, self.column) != before:
             self.post_message(self.Moved(self))
+
+    def _stand(self, row: int, column: int) -> None:
+        self.row = max(0, min(row, len(self.lines) - 1))
+        span = self.owner.span(self.row) or range(1)
+        self.column = max(span.start, min(column, span.stop - 1))
 
     def text_at(self, row: int, column: int) -> str:
         """What stands in a cell."""
@@ -162,13 +166,14 @@ class Grid(GridDrawing, can_focus=True):
             if event.character and event.character in STARTS:
                 self._take(event)
                 if self._begin(""):
+                    self._typed_over = True
                     self._write(event.character)
             return
-        if event.key in ("enter", "tab", "shift+tab", "up", "down"):
+        if event.key in ("enter", "tab", "shift+tab", "up", "down") or self._leaves(event.key):
             self._take(event)
             self.finish()
-            if event.key in ("up", "down"):
-                self.action_move(1 if event.key == "down" else -1, 0)
+            if event.key in MOVES:
+                self.action_move(*MOVES[event.key])
             else:
                 self.action_onwards(-1 if event.key == "shift+tab" else 1)
         elif event.key == "escape":
@@ -179,6 +184,13 @@ class Grid(GridDrawing, can_focus=True):
             self._take(event)
             self._told()
 
+    def _leaves(self, key: str) -> bool:
+        """Whether left or right leaves the cell: always from a new text, else from the end of the one taken up."""
+        assert self.editor is not None
+        if key == "left":
+            return self._typed_over or self.editor.caret == 0
+        return key == "right" and (self._typed_over or self.editor.caret == len(self.editor.text))
+
     def _take(self, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
@@ -188,10 +200,9 @@ class Grid(GridDrawing, can_focus=True):
             self.post_message(self.Refused(self))
         if self.locked or not self.lines:
             return False
-        before = self.raw(self.row, self.column)
+        before = self.owner.raw(self.row, self.column)
         self.editor = LineEditor(before if text is None else text, before=before)
-        if self.growing and self.row == len(self.lines) - 1:
-            self.lines.append(Line())  # at once: Enter in a hurry must find a line to go to
+        self._typed_over = False
         self.refresh()
         return True
 
@@ -202,15 +213,15 @@ class Grid(GridDrawing, can_focus=True):
 
     def _told(self) -> None:
         assert self.editor is not None
+        self.owner.take(self.row, self.column, self.editor.text, ended=False)
         self._into_sight()
         self.refresh()
-        self.post_message(self.Typed(self, self.row, self.title, self.editor.text))
 
     def finish(self) -> None:
         """Leave the cell that is typed in, if any, with what it holds."""
         if self.editor is not None:
             text, self.editor = self.editor.text, None
-            self.post_message(self.Typed(self, self.row, self.title, text, ended=True))
+            self.owner.take(self.row, self.column, text, ended=True)
             self.refresh()
 
     def on_paste(self, event: events.Paste) -> None:
@@ -226,15 +237,16 @@ class Grid(GridDrawing, can_focus=True):
             self.post_message(self.Pasted(self, self.row, self.column, event.text))
 
     def action_edit(self) -> None:
-        """Change the text of the cell where it stands."""
-        self._begin(None)
+        """Change the text of the cell where it stands, or choose it from a list."""
+        if self.locked or not self.owner.choose(self.row, self.column):
+            self._begin(None)
 
     def action_empty(self) -> None:
         """No text in the cell."""
         if self.locked:
             self.post_message(self.Refused(self))
-        elif self.text_at(self.row, self.column):
-            self.post_message(self.Typed(self, self.row, self.title, "", ended=True))
+        elif self.owner.raw(self.row, self.column):
+            self.owner.take(self.row, self.column, "", ended=True)
 
     # Moving
 
@@ -243,10 +255,8 @@ class Grid(GridDrawing, can_focus=True):
         self.go(self.row + down, self.column + across)
 
     def action_onwards(self, step: int) -> None:
-        """The next cell, after the last one the first of the next row; or back."""
-        at = self.row * self.typed + self.column + step
-        if 0 <= at < len(self.lines) * self.typed:
-            self.go(*divmod(at, self.typed))
+        """The next cell as the eye reads, or the one before."""
+        self.go(*self.owner.onward(self.row, self.column, step))
 
     def action_page(self, step: int) -> None:
         """A page up or down."""
@@ -254,7 +264,7 @@ class Grid(GridDrawing, can_focus=True):
 
     def action_edge(self, step: int) -> None:
         """The first or the last cell of the row."""
-        self.go(self.row, 0 if step < 0 else self.typed - 1)
+        self.go(self.row, 0 if step < 0 else len(self.columns))
 
     def action_end(self, step: int) -> None:
         """The first or the last row."""

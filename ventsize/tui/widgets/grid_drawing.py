@@ -54,7 +54,6 @@ class GridDrawing(ScrollView):
         self.columns = list(columns)
         self.frozen = frozen
         self.margin = margin
-        self.typed = len(columns)
         self.lines: list[Line] = []
         self.row = self.column = 0
         self.editor: LineEditor | None = None
@@ -76,7 +75,7 @@ class GridDrawing(ScrollView):
         for column in self._shown_columns():
             right += self.columns[column].width + 1
             if x < right:
-                return min(column, self.typed - 1)
+                return column
         return None
 
     def _into_sight(self) -> None:
