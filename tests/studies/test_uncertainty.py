@@ -139,3 +139,27 @@ def test_it_tells_how_far_it_is_and_can_be_stopped(scenario: Path) -> None:
     with pytest.raises(Stopped):
         uncertainty(read_inputs(scenario), samples=100, progress=go_on)
     assert told == sorted(told) and told[0] == 0.0 and len(told) == 2
+
+
+@pytest.mark.parametrize(
+    "name", ["simple-pass", "old-two-inch-run", "two-sizes", "counted-run", "second-visit", "propane-metric"]
+)
+def test_samples_spread_as_the_check_says(root: Path, name: str) -> None:
+    """One model of doubt: drawn, or put together by formula, the range is the same within 5 % of its width."""
+    inputs = read_inputs(root / "scenarios" / f"{name}.toml")
+    flows = {(one.run.name, rate.name): rate.flow for one in check(inputs).runs for rate in one.rates}
+    for found in uncertainty(inputs).runs:
+        flow, drop = flows[found.run, found.rate], found.pressure_drop
+        width = drop.high - drop.low
+        assert flow.pressure_drop_low == pytest.approx(drop.low, abs=0.05 * width)
+        assert flow.pressure_drop_high == pytest.approx(drop.high, abs=0.05 * width)
+
+
+def test_every_cause_has_its_share(root: Path) -> None:
+    """A counted run has a share of miscounting, a laid out one none."""
+    inputs = read_inputs(root / "scenarios" / "counted-run.toml")
+    shares = dict(of(uncertainty(inputs, samples=2000).runs, "vent").shares)
+    assert shares["count"] > 0.0 and shares["input"] > 0.1 and sum(shares.values()) == pytest.approx(1.0)
+    laid_out = read_inputs(root / "scenarios" / "old-two-inch-run.toml")
+    shares = dict(of(uncertainty(laid_out, samples=2000).runs, "vent").shares)
+    assert shares["count"] == pytest.approx(0.0) and shares["fittings"] > 0.5
