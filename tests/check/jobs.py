@@ -107,6 +107,7 @@ def two_furnaces(*, own: float = 10, common: float = 10, heading: str | None = N
     first["rate"][0]["input"] = "40 kBtu/h"
     if rates == 2:
         first["rate"].append({**first["rate"][0], "name": "low", "input": "20 kBtu/h"})
+    first["backflow_prevented"] = True
     data["appliance"].append({**deepcopy(first), "name": "other"})
     data["joint"] = [{"name": "J", "fitting": "tee", "in_line": ["va", "v"]}]
     return data

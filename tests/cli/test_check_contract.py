@@ -169,7 +169,6 @@ BAD = {
     "too much O2": ("excess_air = 0.35", 'oxygen = "21 %"', "furnace"),
     "no excess air": ("excess_air = 0.35\n", "", "excess_air"),
     "both ways of excess air": ("excess_air = 0.35", 'excess_air = 0.35\noxygen = "6 %"', "one of"),
-    "elbow that does not fit": ("elbow-90-long", "elbow-45", "45"),
     "size the material lacks": ('size = "3 in"', 'size = "3.3 in"', "3 in"),
     "no pieces": (JOB[JOB.index("pieces") :], "", "pieces"),
     "empty pieces": (JOB[JOB.index("pieces") :], "pieces = []\n", "pieces"),

@@ -7,11 +7,17 @@ import re
 import pytest
 
 from ventsize.finding import CODES, Finding, Outcome, Verdict, deciding, verdict
+from ventsize.finding.codes import CHECK, FIELD, FLOW, RUN, STUDY, TABLE
 from ventsize.report.wording import WORDS
 
 
 def test_every_code_has_words_and_nothing_else_has() -> None:
     assert WORDS.keys() == CODES.keys()
+
+
+def test_no_code_is_registered_twice() -> None:
+    sections = (TABLE, RUN, FLOW, CHECK, STUDY, FIELD)
+    assert sum(map(len, sections)) == len(CODES)
 
 
 def test_codes_are_kebab_case() -> None:

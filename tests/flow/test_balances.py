@@ -9,7 +9,8 @@ import pytest
 
 from tests.flow.test_cooling import carried, liquid, water_in
 from ventsize.check.inputs import read_inputs
-from ventsize.check.result import JobCheck, RunRate
+from ventsize.check.rate import RunRate
+from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
 from ventsize.flow.network import node_of
 from ventsize.flow.solve import RunFlow

@@ -10,7 +10,7 @@ from __future__ import annotations
 import pytest
 
 from tests.check.jobs import Data, checked, job
-from ventsize.check.result import RunRate
+from ventsize.check.rate import RunRate
 
 SCHEDULE_40 = {"2 in": ("2.375 in", "2.067 in"), "3 in": ("3.500 in", "3.068 in")}
 

@@ -17,6 +17,7 @@ from pypdf import PdfReader
 
 from tests.report.hostile import HOSTILE
 from tests.report.outside import Page
+from tests.words import told, why
 from ventsize.catalog.folders import shipped_folder, shipped_table
 from ventsize.check.inputs import read_inputs
 from ventsize.jobfile.letters import plain
@@ -54,10 +55,10 @@ def test_it_says_what_the_check_says(job: Path) -> None:
     """Verdict and reason of the job and of every run, both answers at every rate, every caution."""
     found, text = material(job).check, html(job)
     assert f"Verdict: {found.verdict.upper()}" in text
-    assert " ".join(found.reason.split()) in text
+    assert " ".join(why(found).split()) in text
     for run in found.runs:
         assert f"{run.run.name}: {run.run.carries}, {run.run.start} to {run.run.end}" in text
-        assert (run.table.reason if run.table else run.reason) in text
+        assert why(run.table or run) in text
         for rate in run.rates:
             assert show_pressure(rate.flow.pressure_drop, System.US) in text
             if rate.budget_pressure is not None:
@@ -68,7 +69,7 @@ def test_it_says_what_the_check_says(job: Path) -> None:
             assert show_length(run.table.equivalent_length, System.US) in text
         if run.margin is not None:
             assert show_feet(abs(run.margin), System.US) in text
-    assert all(" ".join(caution.split()) in text for caution in found.cautions)
+    assert all(" ".join(caution.split()) in text for caution in told(found))
 
 
 @pytest.mark.parametrize("job", SCENARIOS, ids=lambda path: path.stem)

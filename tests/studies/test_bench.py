@@ -126,7 +126,7 @@ def test_a_closed_switch_is_no_permit() -> None:
     for step in found.steps:
         job = check(altered(LONG, Changed(run="vent", straight=step.length)))
         assert step.table.verdict == job.runs[0].verdict
-        assert step.table.reason == job.runs[0].reason
+        assert step.table.decides == job.runs[0].decides
     assert found.straight_allowed == pytest.approx(17 * FOOT)
     assert [step.table.verdict for step in found.steps] == ["within"] + 8 * ["over"]
     assert found.steps[1].table.allowable == pytest.approx(26 * FOOT)

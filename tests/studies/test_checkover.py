@@ -119,7 +119,8 @@ def test_a_fitting_the_table_does_not_list_is_not_met() -> None:
     """The table deducts for its fittings; one it does not name is none of them."""
     pieces = (PipePiece(pipe=2.0, heading="up"), FittingPiece(fitting="elbow-45-long"), END)
     found = item(check_over(with_pieces(*pieces)), "fittings-in-the-table")
-    assert found.outcome == "not met" and "elbow-45-long" in found.said
+    assert found.outcome == "not met" and found.because is not None
+    assert found.because.because.values == {"fitting": "elbow-45-long"}
 
 
 def test_the_trap_is_held_against_the_vents_pressure() -> None:

@@ -210,7 +210,7 @@ def test_not_covered_is_not_repaired() -> None:
     """A run the table has no answer for is told so, with no change offered."""
     for answer in answers("not-in-the-table"):
         if answer.verdict == "not covered":
-            assert answer.missing and not answer.repairs and not answer.savings
+            assert not answer.repairs and not answer.savings
             return
     pytest.fail("the scenario has no run that is not covered")
 

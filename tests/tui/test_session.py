@@ -24,7 +24,7 @@ def test_a_table_yet_to_be_chosen_is_no_table() -> None:
     session = _walked()
     session.judge()
     assert session.problems == ()
-    assert session.check.verdict == "incomplete" and "no allowance table" in session.check.reason
+    assert session.check.verdict == "incomplete" and session.check.decides.because.code == "no-table-named"
     assert session.check.runs[0].rates[0].flow.pressure_drop > 0.0
 
 

@@ -6,8 +6,19 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ventsize.allowance.model import Row
+from ventsize.finding import Finding, Outcome, Verdict, deciding
 
-Verdict = Literal["within", "over", "short", "not covered", "incomplete"]
+CONDITIONS = (
+    "gas-in-table",
+    "size-in-table",
+    "altitude-in-table",
+    "input-in-table",
+    "fittings-in-table",
+    "elbows-allowed",
+    "length-allowed",
+    "length-enough",
+)
+"""The conditions of a pass that a table judges, in the order in which they are looked at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,13 +32,13 @@ class DeductionLine:
     origin: Literal["table", "override"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TableAnswer:
-    """The table's verdict on a run, and how it was reached.
+    """The table's answer for a run, and how it was reached.
 
-    verdict: only `within` is a pass
-    reason: one sentence for the person in front of the vent
+    outcomes: each of `CONDITIONS` as far as it could be looked at; what stops the look-up is the last of them
     straight_length: straight pipe of all runs counted [m]
+    findings: what is worth knowing whatever the verdict
     rows: the rows that were read: one, or two around the input, for each size
     row_input: input of the row that governs [W]
     row_size: size of that row as the table writes it
@@ -43,10 +54,9 @@ class TableAnswer:
     note: what the table says besides
     """
 
-    verdict: Verdict
-    reason: str
+    outcomes: tuple[Outcome, ...]
     straight_length: float
-    cautions: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
     rows: tuple[Row, ...] = ()
     row_input: float | None = None
     row_size: str | None = None
@@ -62,6 +72,15 @@ class TableAnswer:
     note: str = ""
 
     @property
-    def too_many_elbows(self) -> bool:
-        """Whether the runs have more elbows than the table permits, whatever their length."""
-        return self.most_elbows is not None and self.turns > self.most_elbows
+    def decides(self) -> Outcome:
+        """The outcome that settles the table's answer: the most severe; where all are met, that of the length."""
+        worst = deciding(self.outcomes)
+        assert worst is not None  # a look-up that got nowhere says so
+        if worst.state != "met":
+            return worst
+        return next((outcome for outcome in self.outcomes if outcome.condition == "length-allowed"), worst)
+
+    @property
+    def verdict(self) -> Verdict:
+        """The table's verdict; only `within` is a pass."""
+        return self.decides.verdict

@@ -24,6 +24,7 @@ from ventsize.allowance.model import (
     Entry,
     Row,
 )
+from ventsize.finding import Finding, Outcome, Where
 
 ROUNDING = 1e-6  # of converted angles, and of sums of shares of an elbow
 ABOUT = 1.0  # degrees; an elbow of 91° is still one of 90°
@@ -36,7 +37,7 @@ class Comparison:
     compared: length held against the row [m]
     allowable: what the row allows [m]; None where it permits none
     elbows: 90° elbows counted, in an elbow-count row
-    missing: what the table does not say and would have to, one phrase each
+    missing: what the table does not say and would have to
     """
 
     row: Row
@@ -44,7 +45,7 @@ class Comparison:
     allowable: float | None
     elbows: int | None
     lines: tuple[DeductionLine, ...]
-    missing: tuple[str, ...]
+    missing: tuple[Outcome, ...]
 
     @property
     def margin(self) -> float:
@@ -69,7 +70,7 @@ class _Addition:
     fitting: CountedFitting
     each: float = 0.0
     origin: Literal["table", "override"] = "table"
-    missing: str = ""
+    missing: Finding | None = None
 
 
 def compare(row: Row, table: AllowanceTable, counted: Sequence[Counted], ends: Collection[str]) -> Comparison:
@@ -82,7 +83,7 @@ def compare(row: Row, table: AllowanceTable, counted: Sequence[Counted], ends: C
     ]
     missing = [addition.missing for addition in additions if addition.missing]
     if not row.counts_elbows:
-        missing += [phrase for run in counted if (phrase := _missing_end(table, run, ends))]
+        missing += [end for run in counted if (end := _missing_end(table, run, ends))]
     lines = _lines(addition for addition in additions if not addition.missing)
     elbows = sum(elbows_of(table, run) for run in counted) if row.counts_elbows else None
     return Comparison(
@@ -91,7 +92,7 @@ def compare(row: Row, table: AllowanceTable, counted: Sequence[Counted], ends: C
         allowable=_allowable(row, elbows),
         elbows=elbows,
         lines=lines,
-        missing=tuple(dict.fromkeys(missing)),
+        missing=tuple(_not_known(finding) for finding in dict.fromkeys(missing)),
     )
 
 
@@ -153,33 +154,32 @@ def _deduction(table: AllowanceTable, fitting: CountedFitting) -> float | None:
     return max(lengths, default=None)
 
 
-def _what_is_missing(row: Row, table: AllowanceTable, fitting: CountedFitting) -> str:
-    where = f" ({fitting.place})" if fitting.place else ""
+def _not_known(finding: Finding) -> Outcome:
+    return Outcome(condition="fittings-in-table", state="not known", because=finding)
+
+
+def _what_is_missing(row: Row, table: AllowanceTable, fitting: CountedFitting) -> Finding:
     if fitting.name in table.deductions:
-        listed = ", ".join(entry.label for entry in table.deductions[fitting.name].by_size)
-        return f"has no deduction for {fitting.name}{where} at its size (it lists {listed})"
-    if row.counts_elbows:
-        return f"does not say how {fitting.name}{where} counts beside elbows"
-    return f"has no deduction for {fitting.name}{where}"
+        listed = tuple(entry.label for entry in table.deductions[fitting.name].by_size)
+        return Finding("no-deduction-at-size", fitting.where, {"fitting": fitting.name, "listed": listed})
+    code = "fitting-beside-elbows" if row.counts_elbows else "no-deduction"
+    return Finding(code, fitting.where, {"fitting": fitting.name})
 
 
-def _missing_end(table: AllowanceTable, run: Counted, ends: Collection[str]) -> str:
+def _missing_end(table: AllowanceTable, run: Counted, ends: Collection[str]) -> Finding | None:
     """A run to the outdoors has an end; where the table charges for one, the run must say which.
 
     A run that lists none ends as a plain open pipe, and is complete where the table says what that costs.
     """
     ends_listed = (f for f in run.present if f.kind in {TERMINAL, ENTRANCE})
     if not run.reaches_outdoors or any(not f.implied or f.name in table.deductions for f in ends_listed):
-        return ""
-    charged = [
+        return None
+    charged = tuple(
         name
         for name, deduction in table.deductions.items()
         if (name in ends or name.startswith(("terminal-", "entrance-"))) and deduction.largest > SAME_LENGTH
-    ]
-    if not charged:
-        return ""
-    named = f"run '{run.name}'" if run.name else "the run"
-    return f"deducts for a terminal ({', '.join(charged)}) but {named} lists none"
+    )
+    return Finding("end-not-listed", Where(run=run.name or None), {"charged": charged}) if charged else None
 
 
 def _lines(additions: Iterator[_Addition]) -> tuple[DeductionLine, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ventsize.catalog.records import same_size
+from ventsize.finding import Where
 from ventsize.jobfile.job import Carries
 
 ELBOW = "elbow"
@@ -45,7 +46,7 @@ class CountedFitting:
     sizes: nominal size; two at a size change [m]
     count: how many
     table_length: the job's own equivalent length for each, instead of the table's [m]
-    place: where it stands, for messages
+    where: it stands, for findings
     implied: not listed, but there all the same: the plain open end of a run that lists no terminal
     """
 
@@ -55,7 +56,7 @@ class CountedFitting:
     angle_degrees: float | None = None
     count: int = 1
     table_length: float | None = None
-    place: str = ""
+    where: Where = Where()
     implied: bool = False
 
     def __post_init__(self) -> None:

@@ -48,6 +48,7 @@ class PipeEntry:
     expansion: Expansion | None = None
     temperature_limit: Temperature | None = None
     joined_by: Written | None = None
+    flexible: bool = False
 
 
 def pipe_faults(entry: PipeEntry) -> Iterator[Fault]:
@@ -86,6 +87,7 @@ def pipe_record(entry: PipeEntry) -> PipeRecord:
         expansion=entry.expansion,
         temperature_limit=entry.temperature_limit,
         joined_by=entry.joined_by or "",
+        flexible=entry.flexible,
     )
 
 

@@ -60,6 +60,7 @@ class PipeRecord:
     conductivity: float | None = None
     expansion: float | None = None
     temperature_limit: float | None = None
+    flexible: bool = False
     joined_by: str = ""
 
     def size(self, nominal: float) -> PipeSize | None:

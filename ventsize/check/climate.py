@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ventsize.check.appliances import Surroundings
 from ventsize.check.inputs import Inputs
+from ventsize.finding import Finding, Where, temperature
 from ventsize.flow.cooling import UNSAID, Climate
 from ventsize.flow.heat import Around
 from ventsize.jobfile.document import nearest
@@ -21,13 +22,13 @@ ASSUMED_ROOM = 293.15  # K; a heated room, where the job gives no indoor tempera
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobClimate:
-    """The climate of a job's pipes, and what had to be assumed for it: sentences."""
+    """The climate of a job's pipes, and what had to be assumed for it."""
 
     climate: Climate
-    assumed: tuple[str, ...]
+    assumed: tuple[Finding, ...]
 
 
-def job_climate(inputs: Inputs, around: Surroundings, system: System) -> JobClimate:
+def job_climate(inputs: Inputs, around: Surroundings) -> JobClimate:
     """What every pipe of a job runs through.
 
     Raises InputError where a pipe's surroundings are neither one of `WORDS` nor a temperature.
@@ -35,44 +36,38 @@ def job_climate(inputs: Inputs, around: Surroundings, system: System) -> JobClim
     outside = around.outdoor
     pipes = [piece for run in inputs.graph.runs.values() for piece in run.pieces if piece.is_pipe]
     used = {piece.surroundings: piece for piece in pipes}
-    assumed: list[str] = []
+    assumed: list[Finding] = []
     if None in used:
-        assumed.append("where the job does not say what a pipe runs through, a heated space is assumed")
+        assumed.append(Finding("heated-space-assumed"))
         used[UNSAID] = used.pop(None)
     site = inputs.job.site
     places = {
         text: Around(
-            temperature=_usable(_temperature(text or UNSAID, piece, inputs, outside, assumed, system), piece, inputs),
+            temperature=_usable(_temperature(text or UNSAID, piece, inputs, outside, assumed), piece, inputs),
             pressure=around.pressure,
             wind=(site.wind or 0.0) if text == "outdoors" else 0.0,
         )
         for text, piece in used.items()
     }
     if "outdoors" in used and site.wind is None:
-        assumed.append(
-            "the job gives no wind ([site] wind); pipe outdoors is figured in still air, and cools more in wind"
-        )
+        assumed.append(Finding("still-air-assumed"))
     return JobClimate(
         climate=Climate(around={text or UNSAID: place for text, place in places.items()}), assumed=tuple(assumed)
     )
 
 
-def _temperature(text: str, piece: Piece, inputs: Inputs, outside: float, assumed: list[str], system: System) -> float:
+def _temperature(text: str, piece: Piece, inputs: Inputs, outside: float, assumed: list[Finding]) -> float:
     site = inputs.job.site
     if text == "outdoors":
         return outside
     if text == "heated space":
         if site.indoor is None:
-            shown = show_temperature(ASSUMED_ROOM, system)
-            assumed.append(f"the job gives no indoor temperature ([site] indoor); {shown} is assumed around the pipe")
+            assumed.append(Finding("indoor-assumed", Where(), {"assumed": temperature(ASSUMED_ROOM)}))
         return ASSUMED_ROOM if site.indoor is None else site.indoor
     if text in ("attic", "crawlspace"):
         given = _space(site, text)
         if given is None:
-            assumed.append(
-                f"the job gives no temperature of the {text} ([site] {text}); it is assumed as cold as outdoors, "
-                f"{show_temperature(outside, system)}"
-            )
+            assumed.append(Finding("space-assumed", Where(), {"space": text, "assumed": temperature(outside)}))
         return outside if given is None else given
     return _typed_temperature(text, piece, inputs)
 

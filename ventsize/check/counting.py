@@ -9,6 +9,7 @@ from ventsize.allowance.counted import Counted, CountedFitting, SizedLength
 from ventsize.allowance.model import AllowanceTable
 from ventsize.catalog.records import same_size
 from ventsize.check.paths import Path
+from ventsize.finding import Where
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import VentGraph
 from ventsize.run.joints import joint_between
@@ -32,12 +33,12 @@ def counted(run: Run) -> Counted:
         straight_by_size=tuple(
             [SizedLength(size=size, label=label, length=math.fsum(parts)) for (size, label), parts in lengths.items()]
         ),
-        fittings=tuple([_fitting(sizes, alike) for (_, sizes, _), alike in pieces.items()]),
+        fittings=tuple([_fitting(run.name, sizes, alike) for (_, sizes, _), alike in pieces.items()]),
         reaches_outdoors=OUTDOORS in (run.start, run.end),
     )
 
 
-def _fitting(sizes: tuple[float, ...], alike: list[Piece]) -> CountedFitting:
+def _fitting(run: str, sizes: tuple[float, ...], alike: list[Piece]) -> CountedFitting:
     first = alike[0]
     assert first.fitting is not None
     angle = first.fitting.angle
@@ -48,7 +49,7 @@ def _fitting(sizes: tuple[float, ...], alike: list[Piece]) -> CountedFitting:
         angle_degrees=None if angle is None else math.degrees(angle),
         count=len(alike),
         table_length=first.table_length,
-        place=first.place,
+        where=Where(run=run, piece=first.number),
         implied=first.implied and first.kind == "terminal",
     )
 
@@ -76,15 +77,14 @@ def _at_joint(joint: str, before: Run, after: Run, graph: VentGraph, table: Allo
         if same_size(*sizes):
             return None
         name = "increaser" if sizes[1] > sizes[0] else "reducer"
-        return CountedFitting(name=name, kind="size change", sizes=sizes, place=f"joint '{joint}'")
+        return CountedFitting(name=name, kind="size change", sizes=sizes, where=Where(joint=joint))
     junction = graph.junctions.get(joint)
     if junction is None:
-        place = f"joint '{joint}', which no [[joint]] describes"
-        return CountedFitting(name="a tee or wye", kind="tee", sizes=sizes[1:], place=place)
+        return CountedFitting(name="a tee or wye", kind="tee", sizes=sizes[1:], where=Where(joint=joint))
     in_line = before.name in junction.in_line and after.name in junction.in_line
     names = _AT_A_JOINT[junction.fitting, in_line]
     listed = (name for name in names if name in table.deductions or name in table.elbows_each)
-    return CountedFitting(name=next(listed, names[0]), kind="tee", sizes=sizes[1:], place=f"joint '{joint}'")
+    return CountedFitting(name=next(listed, names[0]), kind="tee", sizes=sizes[1:], where=Where(joint=joint))
 
 
 _AT_A_JOINT: dict[tuple[str, bool], tuple[str, ...]] = {

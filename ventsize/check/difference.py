@@ -1,14 +1,13 @@
-"""Why the table and the calculation do not give one run the same length: one sentence."""
+"""Why the table and the calculation do not give one run the same length."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ventsize.allowance.answer import TableAnswer
-from ventsize.check.result import RunRate
-from ventsize.quantity import System, show_feet
+from ventsize.check.rate import RunRate
+from ventsize.finding import Finding, Value, Where, length
 
 ALIKE = 0.02  # of the longer length; nearer than this the two answers are one for every practical purpose
 
@@ -19,6 +18,7 @@ class Share:
 
     name: str
     count: int
+    is_pipe: bool
     by_table: float
     by_calculation: float
 
@@ -34,13 +34,15 @@ def shares(answer: TableAnswer, rate: RunRate) -> tuple[Share, ...]:
     In an elbow-count row the table's figure for its elbows is what they take off the allowance.
     """
     pieces: dict[str, list[tuple[float, float]]] = {}
-    for piece, length in zip(rate.flow.pieces, rate.piece_lengths, strict=True):
+    for piece, equivalent in zip(rate.flow.pieces, rate.piece_lengths, strict=True):
         name = f"{piece.piece.section.label} pipe" if piece.piece.is_pipe else piece.piece.name
-        pieces.setdefault(name, []).append((piece.piece.length, length or 0.0))
+        pieces.setdefault(name, []).append((piece.piece.length, equivalent or 0.0))
+    fittings = {piece.piece.name for piece in rate.flow.pieces if not piece.piece.is_pipe}
     found = {
         name: Share(
             name=name,
             count=len(lengths),
+            is_pipe=name not in fittings,
             by_table=_deducted(name, len(lengths), answer) + math.fsum(straight for straight, _ in lengths),
             by_calculation=math.fsum(calculated for _, calculated in lengths),
         )
@@ -67,47 +69,33 @@ def _with_elbows(answer: TableAnswer, rate: RunRate, found: dict[str, Share]) ->
     elbows = Share(
         name="elbows",
         count=sum(found[name].count for name in turning),
+        is_pipe=False,
         by_table=answer.budget_length - answer.allowable_length,
         by_calculation=sum(found[name].by_calculation for name in turning),
     )
     return (*(share for name, share in found.items() if name not in turning), elbows)
 
 
-def difference(answer: TableAnswer, rate: RunRate, system: System) -> str:
-    """What sets the two answers furthest apart, at the rate that loses the most.
-
-    Empty where the table gives no length to compare, or the rate has no flow.
-    """
+def difference(answer: TableAnswer, rate: RunRate) -> Finding | None:
+    """What sets the two answers furthest apart, at a rate; None where the table gives no length, or nothing flows."""
     if answer.equivalent_length is None or rate.equivalent_length is None:
-        return ""
+        return None
     parts = shares(answer, rate)
     by_table = sum(share.by_table for share in parts)
     by_calculation = sum(share.by_calculation for share in parts)
-    hindered = (rate.counted_pressure - rate.flow.pressure_drop) / rate.reference.gradient
+    hindered = (rate.counted_pressure - rate.flow.pressure_drop) / rate.gradient
     apart = by_table - by_calculation - hindered
-    lengths = (
-        f"by the table {show_feet(by_table, system)}, by calculation {show_feet(by_calculation + hindered, system)}"
-    )
+    where = Where(rate=rate.name)
+    values: dict[str, Value] = {"by_table": length(by_table), "by_calculation": length(by_calculation + hindered)}
     if abs(apart) <= ALIKE * max(by_table, by_calculation):
-        return f"At {rate.name} the two agree: {lengths}."
+        return Finding("lengths-agree", where, values)
     if hindered > 0 and -apart > 0 and hindered >= max(-share.apart for share in parts):
-        return (
-            f"At {rate.name} {lengths}: the gas is heavier than what it rises through, or is led down, which costs "
-            f"as much as {show_feet(hindered, system)} of pipe."
-        )
-    return f"At {rate.name} {lengths}: {_main_cause(parts, apart, system)}."
-
-
-def _main_cause(parts: Sequence[Share], apart: float, system: System) -> str:
+        return Finding("lengths-differ-by-draft", where, {**values, "draft": length(hindered)})
     pick = max if apart > 0 else min
     share = pick(parts, key=lambda part: part.apart)
-    many = f"{share.count} × {share.name}" if share.count > 1 else share.name
-    if share.name.endswith(" pipe"):
-        return (
-            f"mostly the {share.name}, whose {show_feet(share.by_table, system)} cost as much as "
-            f"{show_feet(share.by_calculation, system)} of the size in the table"
-        )
-    return (
-        f"mostly {many}, which the table counts as {show_feet(share.by_table, system)} and the calculation as "
-        f"{show_feet(share.by_calculation, system)}"
-    )
+    code = "lengths-differ-by-pipe" if share.is_pipe else "lengths-differ-by-fitting"
+    named: dict[str, Value] = {"name": share.name, "count": share.count}
+    own: dict[str, Value] = {
+        "share_by_table": length(share.by_table), "share_by_calculation": length(share.by_calculation)
+    }  # fmt: skip
+    return Finding(code, where, {**values, **named, **own})

@@ -6,20 +6,18 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ventsize.allowance.answer import TableAnswer, Verdict
+from ventsize.allowance.answer import TableAnswer
 from ventsize.allowance.counted import Counted
 from ventsize.allowance.lookup import look_up
 from ventsize.allowance.model import RUNS_TOGETHER, SAME_LENGTH, AllowanceTable
 from ventsize.check.counting import counted, counted_joints
 from ventsize.check.inputs import Inputs
-from ventsize.check.paths import Path, paths, through
-from ventsize.quantity import System, show_length
+from ventsize.check.paths import Way, ways_out, ways_using
+from ventsize.finding import Finding, Outcome, Value, Verdict, Where, length
 from ventsize.run.model import Run
 
-SEVERITY: tuple[Verdict, ...] = ("over", "short", "not covered", "incomplete", "within")
-"""Verdicts, the one that settles a job first: what fails cannot be mended by filling in the rest."""
-
-Said = tuple[Verdict, str]
+LEAST_LENGTH = "length-enough"
+"""The condition that holds for a whole way out, not for a part of one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,8 +25,8 @@ class Judgement:
     """Runs that one look-up judges: one run, or all that a table counts together.
 
     serves: the appliances whose gas passes through; input: theirs together at their highest rates [W].
-    answer: the table's; None where there is no table, and then `why_no_table` says why. apart: what the table counts
-    together with these runs and something else judges, in a sentence; empty where there is no such run.
+    answer: the table's; None where there is no table, and then `no_table` says why. apart: runs that the table counts
+    together with these and something else judges, by name.
     """
 
     runs: tuple[Run, ...]
@@ -36,16 +34,34 @@ class Judgement:
     input: float
     table_file: str | None
     answer: TableAnswer | None
-    why_no_table: str
-    apart: str = ""
+    no_table: Finding | None = None
+    apart: tuple[str, ...] = ()
 
-    @property
-    def said(self) -> Said:
-        """The verdict on these runs by themselves, and why."""
+    def outcomes(self, run: Run) -> list[Outcome]:
+        """What the table says of these runs by themselves, condition by condition, for one of them."""
         if self.answer is None:
-            return "incomplete", self.why_no_table
-        own = (self.answer.verdict, self.answer.reason)
-        return worst([own, ("incomplete", self.apart)]) if self.apart else own
+            assert self.no_table is not None
+            because = replace(self.no_table, where=Where(run=run.name))
+            return [Outcome(condition="table-named", state="not known", because=because)]
+        where = Where(run=run.name, table=self.table_file)
+        together = Finding("counted-apart" if self.apart else "counted-with-its-table", where, {"runs": self.apart})
+        return [
+            Outcome(condition="table-named", state="met", because=Finding("table-named", where)),
+            Outcome(condition="counted-together", state="not known" if self.apart else "met", because=together),
+            *(_placed(outcome, where) for outcome in self.answer.outcomes),
+        ]
+
+
+def _placed(outcome: Outcome, where: Where) -> Outcome:
+    """An outcome of the table at the run it is for."""
+    return replace(outcome, because=placed(outcome.because, where))
+
+
+def placed(finding: Finding, where: Where) -> Finding:
+    """A finding of the table at the run it is for; piece and joint stay where they are known."""
+    own = finding.where
+    run = own.run or where.run
+    return replace(finding, where=replace(where, run=run, piece=own.piece, joint=own.joint, row=own.row))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,62 +70,68 @@ class Judged:
 
     inputs: Inputs
     of: Mapping[str, Judgement]
-    ways: tuple[Path, ...]
-    system: System
+    ways: tuple[Way, ...]
 
-    def said(self, run: Run) -> Said:
-        """The verdict on a run: its own, or that of a whole way out through it where that is worse."""
-        own = self.of[run.name].said
-        ways = through(run, self.ways)
-        if not ways:
-            return own
-        if own[0] == "short":  # one part of the way may well be shorter than the least length of all of it
-            own = ("within", own[1])
-        return worst([*(self.said_of_way(way) for way in ways), own])
+    def outcomes(self, run: Run) -> list[Outcome]:
+        """Every condition of a run that tables judge: its own, and that of each whole way out through it."""
+        own = self.of[run.name].outcomes(run)
+        ways = ways_using(run, self.ways)
+        if ways:  # one part of the way may well be shorter than the least length of all of it
+            own = [outcome for outcome in own if outcome.condition != LEAST_LENGTH]
+        return [*own, *(self._way_outcome(way, run) for way in ways)]
 
-    def judgements(self, way: Path) -> list[Judgement]:
+    def judgements(self, way: Way) -> list[Judgement]:
         """The judgements of a way's runs, each once."""
-        return list({id(self.of[run.name]): self.of[run.name] for run in way}.values())
+        return list({id(self.of[run.name]): self.of[run.name] for run in way.runs}.values())
 
-    def said_of_way(self, way: Path) -> Said:
-        """The verdict on all runs of a way out together."""
+    def _way_outcome(self, way: Way, run: Run) -> Outcome:
+        settled = self.way(way)
+        because = replace(settled.because, where=replace(settled.because.where, run=run.name, way=way.names))
+        return replace(settled, condition="way-allowed", because=because)
+
+    def way(self, way: Way) -> Outcome:
+        """The verdict on all runs of a way out together: the outcome that settles it."""
         parts = self.judgements(way)
-        names = " + ".join(run.name for run in way)
         if any(part.answer is None or part.answer.equivalent_length is None for part in parts):
-            return "incomplete", f"{names}: one of these runs has no length by its table, so the whole way has none"
+            return Outcome(condition="way-allowed", state="not known", because=Finding("way-length-unknown"))
         if len({(id(self.inputs.tables[part.table_file or ""]), part.input) for part in parts}) == 1 < len(parts):
-            answer = self._look_up(parts[0], [_joined(self._counted(way, way))])
-            return answer.verdict, f"{names}: {answer.reason}"
-        answers = [self._look_up(part, self._counted(part.runs, way)) for part in parts]
+            return _settled(self._look_up(parts[0], self._counted(way.runs, way)))
+        answers = [self._look_up(part, self._counted([r for r in way.runs if r in part.runs], way)) for part in parts]
         if len(parts) == 1:
-            return worst([parts[0].said, (answers[0].verdict, f"{names}: {answers[0].reason}")])
+            return _settled(answers[0])
         turns, most = sum(answer.turns for answer in answers), [answer.most_elbows for answer in answers]
         limits = [limit for limit in most if limit is not None]
         if limits and turns > min(limits):
-            return "over", f"{names}: together {turns} elbows of more than 30°, more than the {min(limits)} permitted"
+            values: dict[str, Value] = {"elbows": turns, "most": min(limits), "together": 1}
+            return _not_met(Finding("too-many-elbows", Where(), values), "over")
         missing = next((answer for answer in answers if answer.equivalent_length is None), None)
-        if missing is not None:
-            return "incomplete", f"{names}: {missing.reason}"
-        return _added_up(names, answers, self.system)
+        return _added_up(answers) if missing is None else _settled(missing)
 
-    def _counted(self, runs: Sequence[Run], way: Path) -> list[Counted]:
-        """Runs as a table counts them, each with what joins it to the run before it on a way."""
+    def _counted(self, runs: Sequence[Run], way: Way) -> list[Counted]:
+        """Runs as their table counts them, each with what joins it to the run before it on a way."""
         table = self.inputs.tables[self.of[runs[0].name].table_file or ""]
-        joints = counted_joints(way, graph=self.inputs.graph, table=table)
+        joints = {
+            name: fitting
+            for path in way.paths
+            for name, fitting in counted_joints(path, graph=self.inputs.graph, table=table).items()
+        }
         found = []
         for run in runs:
             alone, joined = counted(run), joints.get(run.name)
             found.append(alone if joined is None else replace(alone, fittings=(*alone.fittings, joined)))
-        return found
+        return found if table.counts == RUNS_TOGETHER else [_joined(found)]
 
     def _look_up(self, part: Judgement, what: Sequence[Counted]) -> TableAnswer:
         assert part.table_file is not None
-        return _look_up(self.inputs, part.table_file, part.input, what, self.system)
+        return _look_up(self.inputs, part.table_file, part.input, what)
 
 
-def worst(said: Sequence[Said]) -> Said:
-    """The verdict that settles the matter, and why; the first of equals."""
-    return min(said, key=lambda one: SEVERITY.index(one[0]))
+def _settled(answer: TableAnswer) -> Outcome:
+    return answer.decides
+
+
+def _not_met(because: Finding, verdict: Verdict) -> Outcome:
+    return Outcome(condition="way-allowed", state="not met", because=because, if_not=verdict)
 
 
 Answers = dict[tuple[object, ...], TableAnswer]
@@ -121,7 +143,6 @@ def judge(
     *,
     served: Mapping[str, tuple[str, ...]],
     highest: Mapping[str, float],
-    system: System,
     answers: Answers | None = None,
 ) -> Judged:
     """Every run of a job put to its table.
@@ -142,43 +163,40 @@ def judge(
         file, why = chosen[runs[0].name]
         serves = served[runs[0].name]
         total = math.fsum(highest[name] for name in serves)
-        answer = None if file is None else _remembered(inputs, file, total, runs, system, answers)
+        answer = None if file is None else _remembered(inputs, file, total, runs, answers)
         judgement = Judgement(
-            runs=tuple(runs), serves=serves, input=total, table_file=file, answer=answer, why_no_table=why,
+            runs=tuple(runs), serves=serves, input=total, table_file=file, answer=answer, no_table=why,
             apart=_counted_apart(inputs, file, runs, [r for r in served if served[r] == serves]),
         )  # fmt: skip
         found.update({run.name: judgement for run in runs})
-    return Judged(inputs=inputs, of=found, ways=paths(inputs.graph), system=system)
+
+    def counts_both(run: Run) -> bool:
+        name = found[run.name].table_file
+        return name is not None and inputs.tables[name].counts == RUNS_TOGETHER
+
+    return Judged(inputs=inputs, of=found, ways=ways_out(inputs.graph, counted_together=counts_both))
 
 
-def _counted_apart(inputs: Inputs, file: str | None, runs: Sequence[Run], alike: Sequence[str]) -> str:
-    """What a table that counts runs together should count with these, and something else judges.
+def _counted_apart(inputs: Inputs, file: str | None, runs: Sequence[Run], alike: Sequence[str]) -> tuple[str, ...]:
+    """Runs that a table counts together with these, and something else judges; by name.
 
     alike: names of the runs that serve the same appliances.
     """
     if file is None or inputs.tables[file].counts != RUNS_TOGETHER:
-        return ""
+        return ()
     table, counted_here = inputs.tables[file], {run.name for run in runs}
     others = (inputs.graph.runs[name] for name in alike if name not in counted_here)
-    apart = [f"'{run.name}'" for run in others if run.carries in table.applies_to]
-    if not apart:
-        return ""
-    return (
-        f"The table counts vent and air lengths together, and run {' and '.join(apart)} is not judged by it: "
-        "one table must judge them all."
-    )
+    return tuple(run.name for run in others if run.carries in table.applies_to)
 
 
-def _remembered(
-    inputs: Inputs, file: str, total: float, runs: Sequence[Run], system: System, answers: Answers | None
-) -> TableAnswer:
+def _remembered(inputs: Inputs, file: str, total: float, runs: Sequence[Run], answers: Answers | None) -> TableAnswer:
     what = [counted(run) for run in runs]
     if answers is None:
-        return _look_up(inputs, file, total, what, system)
-    key = (file, total, system, *(_alike(one) for one in what))
+        return _look_up(inputs, file, total, what)
+    key = (file, total, *(_alike(one) for one in what))
     found = answers.get(key)
     if found is None:
-        found = _look_up(inputs, file, total, what, system)
+        found = _look_up(inputs, file, total, what)
         if found.verdict != "incomplete":  # what is missing is named with its place
             answers[key] = found
     return found
@@ -190,30 +208,29 @@ def _alike(one: Counted) -> tuple[object, ...]:
     return (one.name, one.carries, one.reaches_outdoors, frozenset(one.straight_by_size), fittings)
 
 
-def _look_up(inputs: Inputs, file: str, total: float, what: Sequence[Counted], system: System) -> TableAnswer:
+def _look_up(inputs: Inputs, file: str, total: float, what: Sequence[Counted]) -> TableAnswer:
     return look_up(
         inputs.tables[file],
         input=total,
         altitude=inputs.job.site.altitude,
         counted=what,
-        system=system,
         ends=[name for name, record in inputs.catalog.fittings.items() if record.kind in ("terminal", "entrance")],
     )
 
 
-def table_for(run: Run, inputs: Inputs) -> tuple[str | None, str]:
+def table_for(run: Run, inputs: Inputs) -> tuple[str | None, Finding | None]:
     """The file of the table that judges a run, or why there is none."""
     if run.table is not None:
-        return run.table, ""
+        return run.table, None
     tables: dict[str, AllowanceTable] = {name: inputs.tables[name] for name in inputs.job.tables}
     fitting = [name for name, table in tables.items() if run.carries in table.applies_to]
     if len(fitting) == 1:
-        return fitting[0], ""
+        return fitting[0], None
     if fitting:
-        return None, f"several of the job's tables apply to {run.carries}; name the run's own with table = '…'"
+        return None, Finding("several-tables-apply", Where(), {"carries": run.carries, "tables": tuple(fitting)})
     if tables:
-        return None, f"none of the job's tables applies to {run.carries}"
-    return None, "the job names no allowance table"
+        return None, Finding("no-table-applies", Where(), {"carries": run.carries})
+    return None, Finding("no-table-named")
 
 
 def _joined(parts: Sequence[Counted]) -> Counted:
@@ -227,22 +244,17 @@ def _joined(parts: Sequence[Counted]) -> Counted:
     )
 
 
-def _added_up(names: str, answers: Sequence[TableAnswer], system: System) -> Said:
+def _added_up(answers: Sequence[TableAnswer]) -> Outcome:
     """Lengths of runs with different inputs or tables, added up against the shortest of their allowances."""
     allowed = [answer.allowable_length for answer in answers if answer.allowable_length is not None]
     if len(allowed) < len(answers) or any(answer.elbows is not None for answer in answers):
-        return (
-            "incomplete",
-            f"{names}: the tables give no lengths that can be added up over these runs; judge the whole way out by "
-            "the maker's instructions for a common vent",
-        )
+        return Outcome(condition="way-allowed", state="not known", because=Finding("way-not-addable"))
     total = math.fsum(answer.equivalent_length or 0.0 for answer in answers)
     limit = min(allowed)
     least = max(answer.minimum_length or 0.0 for answer in answers)
-    together = f"{names}: together {show_length(total, system)}"
+    values: dict[str, Value] = {"compared": length(total), "allowed": length(limit)}
     if total > limit + SAME_LENGTH:
-        beyond = show_length(total - limit, system)
-        return "over", f"{together}, {beyond} over the shortest allowance on the way, {show_length(limit, system)}"
+        return _not_met(Finding("way-over", Where(), {**values, "beyond": length(total - limit)}), "over")
     if total < least - SAME_LENGTH:
-        return "short", f"{together}, below the least length of {show_length(least, system)}"
-    return "within", f"{together}, within the shortest allowance on the way, {show_length(limit, system)}"
+        return _not_met(Finding("way-short", Where(), {"compared": length(total), "least": length(least)}), "short")
+    return Outcome(condition="way-allowed", state="met", because=Finding("way-within", Where(), values))

@@ -3,85 +3,103 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from ventsize.allowance.answer import TableAnswer, Verdict
+from ventsize.allowance.answer import TableAnswer
 from ventsize.check.appliances import ApplianceGas
-from ventsize.flow.pieces import SectionFlow
-from ventsize.flow.solve import RunFlow
+from ventsize.check.difference import difference
+from ventsize.check.rate import RunRate
+from ventsize.finding import Finding, Outcome, Verdict
 from ventsize.run.model import Run, Section
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RunRate:
-    """One run at one firing rate, by calculation.
-
-    reference: the stream in straight pipe of the size the allowance is for.
-    equivalent_length: straight pipe of that size with the same pressure drop, and its band [m].
-    piece_lengths, junction_lengths: the same for each of the flow's pieces and junctions [m].
-    piece_shares, junction_shares: their shares of the run's pressure drop [-]; None without flow.
-    counted_pressure: what is held against the allowance: the pressure drop, and draft where it hinders [Pa].
-    allowance_pressure: what straight pipe of the allowed length would lose [Pa].
-    budget_pressure: what the run's loss is held to [Pa]: the same, but in an elbow-count row of the length allowed with
-    no elbow, since the run's loss has its elbows in it.
-    fired: each appliance's firing rate by name, None where it is off.
-    within_allowance: whether the counted pressure of all runs judged together is inside it.
-    static_pressure_at_appliance: against ambient [Pa]; None where the run does not reach an appliance.
-    """
-
-    name: str
-    fired: Mapping[str, str | None]
-    flow: RunFlow
-    reference: SectionFlow
-    equivalent_length: float | None
-    equivalent_length_low: float | None
-    equivalent_length_high: float | None
-    piece_lengths: tuple[float | None, ...]
-    junction_lengths: tuple[float | None, ...]
-    piece_shares: tuple[float | None, ...]
-    junction_shares: tuple[float | None, ...]
-    counted_pressure: float
-    allowance_pressure: float | None
-    budget_pressure: float | None
-    within_allowance: bool | None
-    static_pressure_at_appliance: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class RunCheck:
-    """One run: the verdict by the table, and beside it the answer by calculation.
+    """One run: the verdict by the conditions of a pass, and beside it the answer by calculation.
 
+    outcomes: every condition of a pass for this run. decides: the one that settles its verdict.
     serves: the appliances whose gas passes through; input: theirs together at their highest rates [W].
-    reason: why the verdict is what it is, in one sentence.
-    margin: length left of the table's allowance, negative where it is over [m]; None where there is none.
-    difference: what sets the two answers apart, in one sentence; empty where there is no table's answer.
+    worst: the rate that is held to most.
     """
 
     run: Run
-    verdict: Verdict
-    reason: str
+    outcomes: tuple[Outcome, ...]
+    decides: Outcome
     serves: tuple[str, ...]
     input: float
     table_file: str | None
     table: TableAnswer | None
-    margin: float | None
     reference_section: Section
     rates: tuple[RunRate, ...]
-    worst: RunRate
-    difference: str
+    worst: RunRate = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "worst", max(self.rates, key=lambda rate: rate.counted_pressure))
+
+    @property
+    def verdict(self) -> Verdict:
+        """Only `within` is a pass."""
+        return self.decides.verdict
+
+    @property
+    def margin(self) -> float | None:
+        """Length left of the table's allowance, negative where it is over [m]; None where there is none."""
+        answer = self.table
+        if answer is None or answer.equivalent_length is None or answer.allowable_length is None:
+            return None
+        return answer.allowable_length - answer.equivalent_length
+
+    @property
+    def within_by_calculation(self) -> bool | None:
+        """Whether the run is inside its allowance by calculation at every rate."""
+        inside = [rate.within_allowance for rate in self.rates]
+        return None if None in inside else all(inside)
+
+    @property
+    def difference(self) -> Finding | None:
+        """What sets the table's length and the calculated one apart; None where one of them is missing."""
+        return None if self.table is None else difference(self.table, self.worst)
+
+    def outcome(self, condition: str) -> Outcome | None:
+        """The most severe outcome of a condition, by its name."""
+        found = [outcome for outcome in self.outcomes if outcome.condition == condition]
+        return next((outcome for outcome in found if outcome.state != "met"), found[0] if found else None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobCheck:
     """The whole answer. Only `within` is a pass.
 
+    conditions: every condition of a pass, of the job and of each run. decides: the one that settles the verdict.
+    findings: what is to be said beside it, the most severe first, each once.
     cooling: whether the gas is figured as cooling along the pipes.
+    table_titles: of the tables, by the name the job gives them.
     """
 
     title: str
-    verdict: Verdict
-    reason: str
-    cautions: tuple[str, ...]
+    decides: Outcome
+    conditions: tuple[Outcome, ...]
+    findings: tuple[Finding, ...]
     appliances: tuple[ApplianceGas, ...]
     runs: tuple[RunCheck, ...]
     cooling: bool = False
+    table_titles: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def verdict(self) -> Verdict:
+        """The verdict on the job."""
+        return self.decides.verdict
+
+    @property
+    def stops(self) -> tuple[Finding, ...]:
+        """The findings for which it must not be run as it stands."""
+        return tuple(finding for finding in self.findings if finding.severity == "stop")
+
+    @property
+    def doubts(self) -> tuple[Finding, ...]:
+        """The findings for which a pass may be wrong."""
+        return tuple(finding for finding in self.findings if finding.severity == "doubt")
+
+    def run(self, name: str) -> RunCheck | None:
+        """The run of that name."""
+        return next((run for run in self.runs if run.run.name == name), None)

@@ -8,12 +8,11 @@ on the job's day and that with the help of draft left out, as on a mild day.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ventsize.check.result import RunCheck
 from ventsize.gas.constants import WATER_WEIGHT
-from ventsize.quantity import System, show_length, show_pressure
 
 TRAP_MARGIN = 0.5 * 0.0254  # m of water the seal should stand above the pressure; common practice, no source
 
@@ -70,14 +69,3 @@ def worst_collar_pressure(runs: Sequence[RunCheck], appliance: str) -> DrainPres
         return None
     worst = max(found, key=lambda one: one.highest)
     return replace(worst, settled=all(one.settled for one in found))
-
-
-def trap_cautions(seals: Mapping[str, float | None], runs: Sequence[RunCheck], system: System) -> Iterator[str]:
-    """Where a trap cannot hold the vent's pressure. seals: depth of water by appliance, None where not given [m]."""
-    for appliance, seal in seals.items():
-        worst = worst_collar_pressure(runs, appliance)
-        if seal is not None and worst is not None and worst.blows_out(seal):
-            yield (
-                f"appliance '{appliance}': the vent's pressure, {show_pressure(worst.highest, system)}, is more than "
-                f"the {show_length(seal, system)} of water in the trap can hold: flue gas comes out of the drain"
-            )

@@ -11,80 +11,44 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from ventsize.allowance.answer import TableAnswer, Verdict
 from ventsize.check.appliances import appliance_gases, firings, surroundings
 from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
-from ventsize.check.judging import Answers, Judged, judge
+from ventsize.check.judging import Answers, judge
+from ventsize.check.result import RunCheck
 from ventsize.check.verdict import (
-    budget_pressure,
-    counted_pressure,
-    inside,
-    length_at,
-    margin_of,
-    overall,
-    reference_sections,
-    run_verdict,
+    appliance_outcomes,
+    highest_inputs,
+    low_spots_of,
+    run_checks,
     served_by,
+    settles_job,
 )
+from ventsize.finding import Finding, Outcome, Verdict, Where
 from ventsize.flow.solve import RateFlow, RunFlow, solve, sum_up
 from ventsize.jobfile import job as typed
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError
-from ventsize.quantity import System
 from ventsize.run.build import Parts, build_run
 from ventsize.run.graph import VentGraph, graph_of
-from ventsize.run.model import Run, Section
+from ventsize.run.model import Run
 
 MOST_KEPT = 2_000  # variants of one run whose flow is kept for other combinations
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class VariantRate:
-    """One run of a variant at one firing rate.
+class VariantCheck:
+    """A variant judged: the outcome that settles it. `runs` is empty where it cannot be built."""
 
-    equivalent_length: straight pipe of the row's size with the same pressure drop [m].
-    spare_length: straight pipe that what is left of the allowance pressure would still carry [m].
-    Others as in `check.result.RunRate`.
-    """
-
-    name: str
-    flow: RunFlow
-    counted_pressure: float
-    budget_pressure: float | None
-    within_allowance: bool | None
-    equivalent_length: float | None
-    spare_length: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class VariantRun:
-    """One run of a variant: the verdict by the table, and the answer by calculation. As in `RunCheck`."""
-
-    run: Run
-    verdict: Verdict
-    reason: str
-    table_file: str | None
-    table: TableAnswer | None
-    margin: float | None
-    rates: tuple[VariantRate, ...]
+    decides: Outcome
+    runs: tuple[RunCheck, ...]
 
     @property
-    def within_by_calculation(self) -> bool | None:
-        """Whether the run is inside its allowance by calculation at every rate."""
-        inside_at = [rate.within_allowance for rate in self.rates]
-        return None if None in inside_at else all(inside_at)
+    def verdict(self) -> Verdict:
+        """Only `within` is a pass."""
+        return self.decides.verdict
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class VariantCheck:
-    """A variant judged. `runs` is empty where it cannot be built, and the reason says why."""
-
-    verdict: Verdict
-    reason: str
-    runs: tuple[VariantRun, ...]
-
-    def run(self, name: str) -> VariantRun | None:
+    def run(self, name: str) -> RunCheck | None:
         """The run of that name."""
         return next((run for run in self.runs if run.run.name == name), None)
 
@@ -107,17 +71,16 @@ class _Solved(NamedTuple):
 class Variants:
     """Judges variants of one job. Raises InputError where the job itself contradicts itself or physics."""
 
-    def __init__(self, inputs: Inputs, *, system: System = System.US) -> None:
+    def __init__(self, inputs: Inputs) -> None:
         self.inputs = inputs
-        self._system = system
         self._parts = {run.name: Parts() for run in inputs.job.runs}
         self._solved: dict[int, _Solved] = {}
         self._answers: Answers = {}
         around = surroundings(inputs)
         gases = appliance_gases(inputs, around)
-        weather = job_climate(inputs, around, system) if inputs.job.cooling else None
+        weather = job_climate(inputs, around) if inputs.job.cooling else None
         self._firings = firings(gases, around, weather.climate if weather else None)
-        self._highest = {gas.name: gas.highest.gas.input for gas in gases}
+        self._highest = highest_inputs(gases)
         self._graph = self._with(
             {
                 r.name: build_run(r, catalog=inputs.catalog, file=inputs.file, parts=self._parts[r.name])
@@ -136,15 +99,15 @@ class Variants:
         try:
             graph, rates = self._flow(runs)
         except InputError as error:
-            problem = error.problems[0]
-            return VariantCheck(verdict="incomplete", reason=f"{problem.place}: {problem.problem}", runs=())
+            fault = error.problems[0]
+            because = Finding("cannot-be-built", Where(), {"text": f"{fault.place}: {fault.problem}"})
+            return VariantCheck(decides=Outcome(condition="can-be-built", state="not known", because=because), runs=())
         given = self.inputs  # written out, not by `replace`: ten thousand a second
         inputs = Inputs(job=given.job, file=given.file, catalog=given.catalog, graph=graph, tables=given.tables)
-        judged = judge(inputs, served=self._served, highest=self._highest, system=self._system, answers=self._answers)
-        sections = reference_sections(judged)
-        checked = tuple([_variant_run(judged, run, rates, sections) for run in graph.runs.values()])
-        verdict, reason = overall(inputs, checked)
-        return VariantCheck(verdict=verdict, reason=reason, runs=checked)
+        judged = judge(inputs, served=self._served, highest=self._highest, answers=self._answers)
+        checked = run_checks(judged, rates, low_spots_of(graph))
+        conditions = [*(o for run in checked for o in run.outcomes), *appliance_outcomes(judged, checked)]
+        return VariantCheck(decides=settles_job(checked, conditions), runs=checked)
 
     def _with(self, runs: Mapping[str, Run]) -> VentGraph:
         whole = self.inputs.graph
@@ -163,7 +126,7 @@ class Variants:
                 RateFlow(
                     firing=rate.firing,
                     runs={**rate.runs, **{name: one.flows[number] for name, one in found.items()}},
-                    cautions=rate.cautions,
+                    findings=rate.findings,
                 )
                 for number, rate in enumerate(self._rates)
             ]
@@ -200,36 +163,3 @@ def _apart(graph: VentGraph) -> bool:
         if OUTDOORS in (run.start, run.end)
     ]
     return len(ends) == len(graph.runs) == len(set(ends)) and all(joint in graph.appliances for _, joint in ends)
-
-
-def _variant_run(judged: Judged, run: Run, rates: tuple[RateFlow, ...], sections: Mapping[str, Section]) -> VariantRun:
-    judgement = judged.of[run.name]
-    answer = judgement.answer
-    reference = sections[run.name]
-    checked = []
-    for rate in rates:
-        flow = rate.runs[run.name]
-        gradient = flow.at(reference).gradient
-        allowed = budget_pressure(answer, gradient)
-        counted = counted_pressure(flow)
-        checked.append(
-            VariantRate(
-                name=rate.firing.name,
-                flow=flow,
-                counted_pressure=counted,
-                budget_pressure=allowed,
-                within_allowance=None if allowed is None else inside(judged, run, rate, sections),
-                equivalent_length=length_at(flow.pressure_drop, gradient),
-                spare_length=None if allowed is None else length_at(allowed - counted, gradient),
-            )
-        )
-    verdict, reason = run_verdict(judged, run, checked)
-    return VariantRun(
-        run=run,
-        verdict=verdict,
-        reason=reason,
-        table_file=judgement.table_file,
-        table=answer,
-        margin=margin_of(answer),
-        rates=tuple(checked),
-    )

@@ -21,5 +21,5 @@ def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:
     from ventsize.report.along import as_object, render
     from ventsize.studies.along import along
 
-    study = along(inputs, system=system)
+    study = along(inputs)
     return render(study, system), as_object(study)

@@ -27,12 +27,11 @@ def run(options: argparse.Namespace) -> int:
     """Check every job; one that cannot be read does not keep the others from being checked."""
     from ventsize.check.verdict import check
     from ventsize.jobfile.problems import InputError
-    from ventsize.quantity import System
 
     checks: list[tuple[str, JobCheck]] = []
     for path in options.jobs:
         try:
-            checks.append((str(path), check(read(path, options), system=System(options.units))))
+            checks.append((str(path), check(read(path, options))))
         except InputError as error:
             print(error, file=sys.stderr)
     _print_checks(checks, options)
@@ -44,9 +43,10 @@ def run(options: argparse.Namespace) -> int:
 def _print_checks(checks: list[tuple[str, JobCheck]], options: argparse.Namespace) -> None:
     """For several jobs an array and a summary, even where only some of them, or none, could be read."""
     if options.json:
+        from ventsize.quantity import System
         from ventsize.report.check_json import as_object
 
-        objects = [as_object(check) for _, check in checks]
+        objects = [as_object(check, System(options.units)) for _, check in checks]
         if len(options.jobs) > 1 or objects:
             print(json_text(objects if len(options.jobs) > 1 else objects[0]))
         return

@@ -21,5 +21,5 @@ def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:
     from ventsize.report.condensate import as_object, render
     from ventsize.studies.condensate import condensate
 
-    study = condensate(inputs, system=system)
+    study = condensate(inputs)
     return render(study, system), as_object(study)

@@ -22,5 +22,5 @@ def _finding(inputs: Inputs, system: System) -> tuple[str, dict[str, Any], bool]
     from ventsize.report.diagnosis import as_object, render
     from ventsize.studies.diagnosis import diagnose
 
-    study = diagnose(inputs, system=system)
+    study = diagnose(inputs)
     return render(study, system), as_object(study, system), study.all_well

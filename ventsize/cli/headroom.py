@@ -21,5 +21,5 @@ def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:
     from ventsize.report.headroom import as_object, render
     from ventsize.studies.headroom import headroom
 
-    answers = list(headroom(inputs, system=system))
+    answers = list(headroom(inputs))
     return render(answers, system), as_object(answers)

@@ -21,5 +21,5 @@ def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:
     from ventsize.report.inducer import as_object, render
     from ventsize.studies.inducer import inducer_study
 
-    study = inducer_study(inputs, system=system)
+    study = inducer_study(inputs)
     return render(study, system), as_object(study)

@@ -39,7 +39,6 @@ def run(options: argparse.Namespace) -> int:
         [read(job, options) for job in options.jobs],
         practice=read_practice(options.practice),
         prices=read_prices(options.prices) if options.prices else own_prices(),
-        system=system,
     )
     title = options.title.strip() or f"Proposal: {found.ways[0].check.title}"
     write_some(

@@ -70,6 +70,7 @@ def _now(options: argparse.Namespace) -> dict[str, Any]:
     from ventsize.jobfile.job import job_from_data
     from ventsize.jobfile.writer import open_file
     from ventsize.quantity import System
+    from ventsize.report.wording import reason
     from ventsize.studies.visits import visit_now
 
     file = str(options.job)
@@ -79,6 +80,7 @@ def _now(options: argparse.Namespace) -> dict[str, Any]:
         inputs,
         data,
         date=_date(options.date, "--date"),
+        reason=lambda decides: reason(decides, System(options.units)),
         by=options.by,
         note=options.note,
         photos=[_beside(name, options.job.parent) for name in options.photo],

@@ -30,7 +30,7 @@ def _run(options: argparse.Namespace) -> int:
     from ventsize.studies.working import working_of
 
     inputs, system = read(options.job, options), System(options.units)
-    found = check(inputs, system=system)
+    found = check(inputs)
     working = working_of(found, inputs, run=options.run_name, rate=options.rate, piece=options.piece)
 
     def paper() -> Paper:

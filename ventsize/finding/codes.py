@@ -10,21 +10,93 @@ from typing import Literal
 
 Severity = Literal["stop", "doubt", "note", "evidence"]
 
-TABLE: dict[str, Severity] = {}
+
+def _of(severity: Severity, codes: str) -> dict[str, Severity]:
+    return dict.fromkeys(codes.split(), severity)
+
+
+TABLE: dict[str, Severity] = {
+    **_of(
+        "evidence",
+        """
+        altitude-in-table altitude-missing altitude-not-in-table counted-apart counted-with-its-table
+        elbows-not-limited elbows-not-listed elbows-not-permitted elbows-within-limit end-not-listed
+        fitting-beside-elbows fittings-in-table gas-in-table gas-not-in-table input-in-table input-not-in-table
+        length-enough length-over length-short length-within no-deduction no-deduction-at-size no-minimum
+        no-pipe-permitted no-table-applies no-table-named nothing-to-look-up several-tables-apply size-in-table
+        size-not-in-table table-named too-many-elbows way-length-unknown way-not-addable way-over way-short
+        way-within
+        """,
+    ),
+    **_of("doubt", "deduction-in-question row-in-question"),
+    **_of(
+        "note",
+        """
+        counted-without input-between-rows length-from-job length-from-job-unused mixed-sizes table-remark
+        """,
+    ),
+}
 """Of the allowance table and its look-up."""
 
-RUN: dict[str, Severity] = {}
+RUN: dict[str, Severity] = {
+    **_of("evidence", "lengths-measured no-straight-pipe pipe-without-length turn-not-made turns-made"),
+    **_of("note", "open-end-implied size-change-implied"),
+}
 """Of the layout of runs: turns, ends, lengths."""
 
-FLOW: dict[str, Severity] = {}
+FLOW: dict[str, Severity] = {
+    **_of(
+        "doubt",
+        """
+        air-pipe-blows-out flow-not-found gas-circulates junction-loss-left-out loss-at-collar-left-out
+        outdoor-air-enters-vent rough-beyond-data runs-in-line-differ
+        """,
+    ),
+    **_of(
+        "note",
+        """
+        branch-angle-untested branch-wider-than-run few-tests flow-in-friction-step head-on-junction laminar-fitting
+        size-change-at-joint transition-flow
+        """,
+    ),
+}
 """Of the calculation: correlations, convergence, junctions."""
 
-CHECK: dict[str, Severity] = {}
+CHECK: dict[str, Severity] = {
+    **_of("stop", "backflow gas-too-hot trap-blows-out water-closes-pipe"),
+    **_of(
+        "evidence",
+        """
+        air-by-pipe air-contradicts air-from-room air-not-said air-run-missing air-taken-from-room backflow-not-known
+        backflow-stopped bore-not-of-size cannot-be-built condition-not-looked-at fall-not-known flow-found
+        flue-gas-led-out gas-below-limit gas-has-several-ways gas-has-one-way gas-limit-not-given inside-envelope
+        lengths-agree lengths-differ-by-draft lengths-differ-by-fitting lengths-differ-by-pipe loss-too-large
+        no-backflow no-condensate no-flow-found no-pressure-found no-vent no-water-seal too-fast trap-holds
+        trap-not-judged trap-not-stated
+        """,
+    ),
+    **_of(
+        "doubt",
+        """
+        fast-gas limit-not-known over-by-calculation pipe-smaller-than-collar shared-vent-under-pressure
+        trap-margin-small unusual-altitude unusual-bore unusual-flue-temperature unusual-input unusual-length
+        unusual-pipe water-narrows-pipe
+        """,
+    ),
+    **_of(
+        "note",
+        """
+        air-taken-as-from-room altitude-not-given combinations-left-out cooling-followed derating-not-applied
+        draft-hinders heated-space-assumed indoor-assumed loss-from-job one-temperature outdoor-assumed
+        pipe-larger-than-collar readings-not-asked rise-not-known room-air-as-outdoors shared-vent space-assumed
+        still-air-assumed trap-seal-not-stated within-by-calculation worst-combination
+        """,
+    ),
+}
 """Of the job as a whole: safety, limits, what was assumed."""
 
 STUDY: dict[str, Severity] = {
     # takeoff: what could not be taken off
-    "takeoff-turn": "doubt",
     "takeoff-pipe-changes": "doubt",
     "takeoff-junction": "doubt",
     "takeoff-junction-sizes": "doubt",

@@ -61,6 +61,9 @@ class Finding:
         """What makes it the same finding: code, place and values, hashable."""
         return (self.code, self.where, tuple(sorted(self.values.items(), key=lambda item: item[0])))
 
+    def __hash__(self) -> int:
+        return hash(self.key)
+
 
 def length(value: float) -> Amount:
     """A length [m]."""

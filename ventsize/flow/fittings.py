@@ -28,14 +28,8 @@ Role = Literal["loss", "expanding", "contracting", "leaving", "entering"]
 TESTED_ABOVE = 1e4  # Reynolds number; most tests on fittings were made above it
 LAMINAR_ENERGY = 2.0  # kinetic energy of a parabolic stream over that of an even one
 
-FEW_TESTS = (
-    "at a Reynolds number below 10,000, few fittings have been tested: their losses, and the low-high band, "
-    "are extrapolated from faster flow"
-)
-LAMINAR = (
-    "the flow is laminar or nearly so (Reynolds number below 4000): losses of fittings are rough there, "
-    "and lie anywhere in a wide low-high band"
-)
+FEW_TESTS = "few-tests"  # the loss and its band are extrapolated from faster flow
+LAMINAR = "laminar-fitting"  # losses are rough there, and lie anywhere in a wide band
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +39,7 @@ class LocalLoss:
     k, k_low, k_high: nominal and band, on the velocity in the fitting's pipe, the smaller of two [-]
     method: the nominal method and its source, or the record's own source
     by_method: each method's name and coefficient, the nominal first [-]
+    codes: of the findings about the method here
     """
 
     k: float
@@ -52,7 +47,7 @@ class LocalLoss:
     k_high: float
     method: str
     by_method: tuple[tuple[str, float], ...]
-    cautions: tuple[str, ...]
+    codes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +106,7 @@ def local_loss(
         k_high=sum(part.k_high for part in parts),
         method=_said(record, gas_expands, leaving, plastic),
         by_method=tuple((name, value + rest) for name, value in parts[0].by_method),
-        cautions=_cautions(reynolds),
+        codes=_codes(reynolds),
     )
 
 
@@ -262,7 +257,7 @@ def _said(record: FittingRecord, gas_expands: bool | None, leaving: bool | None,
     return f"fixed coefficient ({record.source})" if name is None else f"{name} ({METHODS[name].source})"
 
 
-def _cautions(reynolds: float) -> tuple[str, ...]:
+def _codes(reynolds: float) -> tuple[str, ...]:
     if reynolds >= TESTED_ABOVE:
         return ()
     return (FEW_TESTS,) if reynolds >= TURBULENT_LIMIT else (LAMINAR,)

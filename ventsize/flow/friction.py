@@ -51,11 +51,6 @@ def pressure_gradient(*, friction_factor: float, bore: float, density: float, ve
     return friction_factor / bore * density * velocity * velocity / 2
 
 
-def roughness_cautions(relative_roughness: float) -> tuple[str, ...]:
-    """What to know of friction in pipe rougher than the data reach [-]; empty where they reach that far."""
-    if relative_roughness <= ROUGHEST:
-        return ()
-    return (
-        f"the inside is rougher than the friction data reach: {relative_roughness:.1%} of the bore, against "
-        f"{ROUGHEST:.0%}; its loss is extrapolated",
-    )
+def roughness_codes(relative_roughness: float) -> tuple[str, ...]:
+    """Return the code of the finding about pipe rougher than the friction data reach [-]; empty where they do."""
+    return () if relative_roughness <= ROUGHEST else ("rough-beyond-data",)

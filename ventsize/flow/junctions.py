@@ -28,7 +28,7 @@ class JunctionLoss:
 
     k_run: float
     k_branch: float
-    cautions: tuple[str, ...]
+    codes: tuple[str, ...]
 
 
 def merging_loss(
@@ -58,7 +58,7 @@ def merging_loss(
     return JunctionLoss(
         k_run=float(published.K_run_converging_Crane(**arguments)),
         k_branch=k_branch,
-        cautions=_cautions(degrees, run_bore, branch_bore),
+        codes=_codes(degrees, run_bore, branch_bore),
     )
 
 
@@ -85,7 +85,7 @@ def parting_loss(
     return JunctionLoss(
         k_run=float(published.K_run_diverging_Crane(**arguments)),
         k_branch=k_branch,
-        cautions=_cautions(degrees, run_bore, branch_bore),
+        codes=_codes(degrees, run_bore, branch_bore),
     )
 
 
@@ -129,11 +129,11 @@ def _arguments(
     }
 
 
-def _cautions(degrees: float, run_bore: float, branch_bore: float) -> tuple[str, ...]:
-    cautions = []
+def _codes(degrees: float, run_bore: float, branch_bore: float) -> tuple[str, ...]:
+    codes = []
     low, high = ANGLES_TESTED
     if not low - 0.5 <= degrees <= high + 0.5:
-        cautions.append(f"a branch at {degrees:.0f} degrees is outside the junction formulas' range of 30 to 90")
+        codes.append("branch-angle-untested")
     if branch_bore > run_bore * 1.0001:
-        cautions.append("the branch is wider than the run it joins; the junction formulas are for one no wider")
-    return tuple(cautions)
+        codes.append("branch-wider-than-run")
+    return tuple(codes)

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from ventsize.finding import Finding, Where
 from ventsize.flow import junctions
 from ventsize.flow.pieces import RunWalk, SectionFlow
 from ventsize.jobfile.job import OUTDOORS
@@ -140,34 +141,31 @@ def meetings(graph: VentGraph, runs: Mapping[str, Run]) -> tuple[Meeting, ...]:
 
 def meeting_losses(
     graph: VentGraph, *, runs: Mapping[str, Run], flows: Mapping[str, float], walks: Mapping[str, RunWalk]
-) -> tuple[dict[str, tuple[LegLoss, ...]], tuple[str, ...]]:
-    """Each run's losses at the joints where it meets others, and what has to be said about them.
+) -> tuple[dict[str, tuple[LegLoss, ...]], tuple[Finding, ...]]:
+    """Each run's losses at the joints where it meets others, and the findings about them.
 
     flows: signed along each run's walk [kg/s].
     """
     found: dict[str, tuple[LegLoss, ...]] = {}
-    cautions: list[str] = []
+    findings: list[Finding] = []
     known = {meeting.joint: meeting for meeting in meetings(graph, runs)}
     changes = unlisted_changes(graph, runs)
     for joint, legs in _joints(graph, runs).items():
         losses: dict[str, LegLoss] = {}
         if joint in known:
-            losses, said = _losses_at(graph, known[joint], flows, walks)
-            cautions += said
+            losses, about = _losses_at(graph, known[joint], flows, walks)
+            findings += about
         elif joint in changes:
             small, large = changes[joint].small.name, changes[joint].large.name
             loss = changes[joint].loss(walks[small])
             losses = {} if loss is None else {small: loss}
-            cautions.append(
-                f"joint '{joint}': {small} and {large} are of different size and no fitting is listed between them; "
-                "a sudden change is counted there"
-            )
+            findings.append(Finding("size-change-at-joint", Where(joint=joint), {"small": small, "large": large}))
         elif len(legs) > 2:
-            cautions.append(f"joint '{joint}': no [[joint]] says which fitting it is, so its loss is left out")
+            findings.append(Finding("junction-loss-left-out", Where(joint=joint)))
         for name, loss in losses.items():
             found[name] = (*found.get(name, ()), loss)
-    cautions += _parted_at_collars(graph, runs)
-    return found, tuple(cautions)
+    findings += _parted_at_collars(graph, runs)
+    return found, tuple(findings)
 
 
 def _joints(graph: VentGraph, runs: Mapping[str, Run]) -> dict[str, list[Run]]:
@@ -180,13 +178,9 @@ def _joints(graph: VentGraph, runs: Mapping[str, Run]) -> dict[str, list[Run]]:
     return legs
 
 
-def _parted_at_collars(graph: VentGraph, runs: Mapping[str, Run]) -> list[str]:
+def _parted_at_collars(graph: VentGraph, runs: Mapping[str, Run]) -> list[Finding]:
     ends = Counter(joint for run in runs.values() for joint in (run.start, run.end))
-    return [
-        f"appliance '{name}': several runs meet at its collar; the loss of parting there is left out"
-        for name in graph.appliances
-        if ends[name] > 1
-    ]
+    return [Finding("loss-at-collar-left-out", Where(appliance=name)) for name in graph.appliances if ends[name] > 1]
 
 
 def toward(run: Run, joint: str) -> float:
@@ -196,7 +190,7 @@ def toward(run: Run, joint: str) -> float:
 
 def _losses_at(
     graph: VentGraph, meeting: Meeting, flows: Mapping[str, float], walks: Mapping[str, RunWalk]
-) -> tuple[dict[str, LegLoss], list[str]]:
+) -> tuple[dict[str, LegLoss], list[Finding]]:
     """The losses of the two runs that make up the combined one, or part from it."""
     joint = meeting.joint
     arriving = [flows[name] * toward(graph.runs[name], joint) for name in meeting.legs]
@@ -219,26 +213,20 @@ def _losses_at(
                 pressure_drop=k * flow.dynamic_pressure,
                 method=junctions.HEAD_ON_SOURCE if at == 2 else junctions.SOURCE,
             )
-    return losses, _cautions(meeting, at)
+    return losses, _findings(meeting, at)
 
 
-def _cautions(meeting: Meeting, at: int) -> list[str]:
-    place = f"joint '{meeting.joint}'"
-    said = []
+def _findings(meeting: Meeting, at: int) -> list[Finding]:
+    where = Where(joint=meeting.joint)
+    found = []
     if at == 2:
-        said.append(
-            f"{place}: the streams meet or part head-on in the {meeting.fitting}; its loss is by a formula for "
-            "symmetric tees, set down from memory and on the high side"
-        )
+        found.append(Finding("head-on-junction", where, {"fitting": meeting.fitting}))
     elif meeting.bores[2] > meeting.bores[at] * (1.0 + SAME_BORE):
-        said.append(f"{place}: the branch is wider than the run, and is figured as wide as the run")
+        found.append(Finding("branch-wider-than-run", where))
     first, second = meeting.bores[0], meeting.bores[1]
     if abs(first - second) > SAME_BORE * max(first, second):
-        said.append(
-            f"{place}: the two runs in line are of different size; list an increaser or reducer at the end of one, or "
-            "the loss of the change is left out"
-        )
-    return said
+        found.append(Finding("runs-in-line-differ", where))
+    return found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 DARCY_WEISBACH = "Darcy–Weisbach, f·L/D"
 
-AT_REST = LocalLoss(k=0.0, k_low=0.0, k_high=0.0, method="at rest", by_method=(), cautions=())
+AT_REST = LocalLoss(k=0.0, k_low=0.0, k_high=0.0, method="at rest", by_method=(), codes=())
 
 FrictionLaw = Callable[..., float]
 """The Darcy friction factor [-] of reynolds and relative_roughness, both by keyword."""
@@ -138,9 +138,9 @@ class PieceFlow:
         return self.piece.k is not None
 
     @property
-    def cautions(self) -> tuple[str, ...]:
-        """What the method says of itself here."""
-        return self.loss.cautions
+    def codes(self) -> tuple[str, ...]:
+        """The codes of the findings about the method here."""
+        return self.loss.codes
 
 
 class RunWalk:
@@ -208,8 +208,8 @@ class RunWalk:
     def _pipe(self, piece: Piece) -> PieceFlow:
         at, section = self.at(piece.before), piece.before
         k = at.friction_factor * piece.length / section.bore
-        cautions = friction.roughness_cautions(section.roughness / section.bore)
-        return PieceFlow(piece, at, LocalLoss(k, k, k, DARCY_WEISBACH, (), cautions), self._draft_per_rise * piece.rise)
+        codes = friction.roughness_codes(section.roughness / section.bore)
+        return PieceFlow(piece, at, LocalLoss(k, k, k, DARCY_WEISBACH, (), codes), self._draft_per_rise * piece.rise)
 
     def _fitting(self, piece: Piece) -> PieceFlow:
         at = self.at(piece.section)

@@ -1,4 +1,4 @@
-"""How the flow of a net with loops or several openings settles, and what has to be said of it then."""
+"""How the flow of a net with loops or several openings settles, and the findings about it."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import networkx as nx
 
+from ventsize.finding import Finding, Where
 from ventsize.flow.friction import LAMINAR_LIMIT
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import node_of
@@ -39,30 +40,23 @@ def unclosed(loops: Sequence[Mapping[str, float]], rises: Mapping[str, float]) -
     return max(abs(math.fsum(sign * rises[name] for name, sign in loop.items())) for loop in loops) / scale
 
 
-def loop_cautions(rate: str, solved: Mapping[str, RunFlow], *, outwards: bool, settled: bool) -> Iterator[str]:
-    """Sentences: no flow was found, it settles in the step of friction, or an opening works the wrong way."""
-    names = ", ".join(f"'{name}'" for name in sorted(solved))
+def loop_findings(rate: str, solved: Mapping[str, RunFlow], *, outwards: bool, settled: bool) -> Iterator[Finding]:
+    """Findings about a net with loops: no flow found, flow in the step of friction, an opening that works backwards."""
     if not settled:
-        yield f"runs {names}, {rate}: no flow was found at which the pressures agree; nothing here can be relied on"
+        yield Finding("flow-not-found", Where(rate=rate), {"runs": tuple(sorted(solved))})
         return
     round_and_round = _circulating(solved)
     if round_and_round:
-        yield (
-            f"runs {', '.join(round_and_round)}, {rate}: the gas goes round in them, up one and down the other, as "
-            "warmth moves it; check the layout"
-        )
+        yield Finding("gas-circulates", Where(rate=rate), {"runs": tuple(round_and_round)})
     for name, flow in solved.items():
+        where = Where(run=name, rate=rate)
         sections = {id(piece.section): piece.section for piece in flow.run.pieces}
         if any(LAMINAR_LIMIT <= flow.at(section).reynolds < 1.01 * LAMINAR_LIMIT for section in sections.values()):
-            yield (
-                f"run '{name}', {rate}: its flow settles in the step between laminar and turbulent, at Reynolds number "
-                "2040; the step is taken as a ramp of one percent, and the real flow may swing between the two"
-            )
+            yield Finding("flow-in-friction-step", where)
         last = flow.run.end if flow.forward else flow.run.start
         first = flow.run.start if flow.forward else flow.run.end
         if flow.stream.mass_flow and OUTDOORS in (last, first) and (first == OUTDOORS) is outwards:
-            way = "draws outdoor air in" if outwards else "blows air out"
-            yield f"run '{name}', {rate}: it {way} at its outdoor end; check the layout"
+            yield Finding("outdoor-air-enters-vent" if outwards else "air-pipe-blows-out", where)
 
 
 def _circulating(solved: Mapping[str, RunFlow]) -> list[str]:
@@ -73,6 +67,6 @@ def _circulating(solved: Mapping[str, RunFlow]) -> list[str]:
         if flow.stream.mass_flow:
             ways.add_edge(*(ends if flow.forward else reversed(ends)), key=name)
     try:
-        return sorted(f"'{key}'" for *_, key in nx.find_cycle(ways))
+        return sorted(key for *_, key in nx.find_cycle(ways))
     except nx.NetworkXNoCycle:
         return []

@@ -13,12 +13,13 @@ from dataclasses import dataclass, field, replace
 
 import networkx as nx
 
+from ventsize.finding import Finding
 from ventsize.flow import friction, network
 from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
 from ventsize.flow.doubt import LAYOUT, Doubts, range_of, run_terms
 from ventsize.flow.meeting import LegLoss, meeting_losses
 from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
-from ventsize.flow.settling import loop_cautions, next_part, unclosed
+from ventsize.flow.settling import loop_findings, next_part, unclosed
 from ventsize.flow.stream import Stream
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import KINDS, Node, VentGraph, is_outdoors
@@ -132,7 +133,7 @@ class RateFlow:
 
     firing: Firing
     runs: Mapping[str, RunFlow]
-    cautions: tuple[str, ...]
+    findings: tuple[Finding, ...]
 
 
 def solve(graph: VentGraph, firing: Firing) -> RateFlow:
@@ -141,13 +142,13 @@ def solve(graph: VentGraph, firing: Firing) -> RateFlow:
     Where it does not settle, in a net with loops, the runs of that net say so.
     """
     flows: dict[str, RunFlow] = {}
-    cautions: list[str] = []
+    findings: list[Finding] = []
     for carries in KINDS:
         for net in network.nets(graph, carries):
-            part, said = _Net(graph, net, firing, carries).solved()
+            part, about = _Net(graph, net, firing, carries).solved()
             flows.update(part)
-            cautions += said
-    return RateFlow(firing=firing, runs={name: flows[name] for name in graph.runs}, cautions=tuple(cautions))
+            findings += about
+    return RateFlow(firing=firing, runs={name: flows[name] for name in graph.runs}, findings=tuple(findings))
 
 
 class _Net:
@@ -170,17 +171,17 @@ class _Net:
             self._idle = next(iter(burning.values()), firing.outdoors)
             self._sources.update(burning)
 
-    def solved(self) -> tuple[dict[str, RunFlow], tuple[str, ...]]:
-        """Every run with its flow and pressures, and what has to be said about them."""
+    def solved(self) -> tuple[dict[str, RunFlow], tuple[Finding, ...]]:
+        """Every run with its flow and pressures, and the findings about them."""
         taken_in = self._firing.flue if self._outwards else self._firing.air
         injected = {n: s.mass_flow if self._outwards else -s.mass_flow for n, s in taken_in.items()}
         given = network.distribute(self._spread, runs=self._runs, injected=injected)
         if not self._spread.closing or not any(given.values()):
-            flows, cautions = self._at(given, friction.friction_factor)
-            return self._with_pressures(flows, settled=True), cautions
+            flows, findings = self._at(given, friction.friction_factor)
+            return self._with_pressures(flows, settled=True), findings
         return self._balanced(given)
 
-    def _at(self, flows: Mapping[str, float], law: FrictionLaw) -> tuple[dict[str, RunFlow], tuple[str, ...]]:
+    def _at(self, flows: Mapping[str, float], law: FrictionLaw) -> tuple[dict[str, RunFlow], tuple[Finding, ...]]:
         """Every run at flows that are known, without its pressures."""
         runs = self._runs
         leaves = None if self._firing.climate is None else self._cooling(flows, self._firing.climate)
@@ -188,9 +189,9 @@ class _Net:
             runs=runs, flows=flows, sources=self._sources, idle=self._idle, leaves=leaves, before=self._streams
         )
         walks = {name: self._walk(run, streams[name], flows[name], law) for name, run in runs.items()}
-        junctions, cautions = meeting_losses(self._graph, runs=runs, flows=flows, walks=walks)
+        junctions, findings = meeting_losses(self._graph, runs=runs, flows=flows, walks=walks)
         found = {n: sum_up(run, streams[n], walks[n], junctions.get(n, ()), self._doubts) for n, run in runs.items()}
-        return found, cautions
+        return found, findings
 
     def _cooling(self, flows: Mapping[str, float], climate: Climate) -> network.Leaves:
         """What a run's stream has become where it leaves the run; the way there is kept."""
@@ -225,7 +226,7 @@ class _Net:
             cooling=self._cooled.get(run.name),
         )
 
-    def _balanced(self, given: Mapping[str, float]) -> tuple[dict[str, RunFlow], tuple[str, ...]]:
+    def _balanced(self, given: Mapping[str, float]) -> tuple[dict[str, RunFlow], tuple[Finding, ...]]:
         """The flows that close every loop. The gas in each run follows from the flows, and they from the gas."""
         from ventsize.flow.balance import balance
         from ventsize.flow.laws import ramped_friction_factor
@@ -233,7 +234,7 @@ class _Net:
         runs = list(self._runs.values())
         loops = network.cycles(self._spread, runs=self._runs)
         flows = dict(given)
-        solved, cautions = self._at(flows, ramped_friction_factor)
+        solved, findings = self._at(flows, ramped_friction_factor)
         rises: dict[str, float] | None = None
         way: dict[str, float] = {}
         settled, part = False, 1.0
@@ -254,13 +255,13 @@ class _Net:
                 before, way = way, {name: there[name] - flows[name] for name in flows}
                 part = next_part(part, before, way)
                 flows = {name: flows[name] + part * way[name] for name in flows}
-            solved, cautions = self._at(flows, ramped_friction_factor)
+            solved, findings = self._at(flows, ramped_friction_factor)
             rises = _rises(solved)
             if found.converged and unclosed(loops, rises) <= CLOSED:
                 settled = True
                 break
-        said = (*cautions, *loop_cautions(self._firing.name, solved, outwards=self._outwards, settled=settled))
-        return self._with_pressures(solved, settled=settled), said
+        about_loops = loop_findings(self._firing.name, solved, outwards=self._outwards, settled=settled)
+        return self._with_pressures(solved, settled=settled), (*findings, *about_loops)
 
     def _with_pressures(self, solved: Mapping[str, RunFlow], *, settled: bool) -> dict[str, RunFlow]:
         around = {name for loop in network.cycles(self._spread, runs=self._runs) for name in loop}

@@ -9,6 +9,7 @@ from ventsize.gas.constants import FREEZING
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure, show_temperature
 from ventsize.report.chart import Line, Point, line_chart
 from ventsize.report.text_parts import WIDTH, head, indented, sentences
+from ventsize.report.wording import say_all
 from ventsize.studies.along import Along, AlongRate
 
 CHART_HEIGHT = 14
@@ -101,7 +102,7 @@ def _lines(study: Along, system: System) -> Iterator[str]:
         yield "  static pressure"
         yield from pressure_chart(rates, system, width=WIDTH, height=CHART_HEIGHT)
         yield ""
-    yield from sentences("Cautions", study.cautions)
+    yield from sentences("Cautions", say_all(study.cautions, system))
 
 
 def as_object(study: Along) -> dict[str, Any]:
@@ -131,7 +132,7 @@ def as_object(study: Along) -> dict[str, Any]:
             }
             for rate in study.rates
         ],
-        "cautions": list(study.cautions),
+        "cautions": list(say_all(study.cautions, System.US)),
     }
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_fraction, show_length, show_pressure
 from ventsize.report.chart import Line, bar, line_chart
 from ventsize.report.text_parts import WIDTH, head, sentences, table
+from ventsize.report.wording import reason
 from ventsize.studies.bench import NO_PERMIT, Bench, BenchStep, TableSays, Turning
 
 HEIGHT = 13
@@ -159,7 +160,7 @@ def as_object(found: Bench) -> dict[str, Any]:
                 "fixed": _object(step.fixed),
                 "table": {
                     "verdict": step.table.verdict,
-                    "reason": step.table.reason,
+                    "reason": reason(step.table.decides, System.US, with_run=False),
                     "allowable_length_m": step.table.allowable,
                     "equivalent_length_m": step.table.counted,
                 },

@@ -6,24 +6,34 @@ from typing import Any
 
 from ventsize.check.appliances import ApplianceGas, RateGas
 from ventsize.check.collars import common_vents, idle_collars
-from ventsize.check.result import JobCheck, RunCheck, RunRate
+from ventsize.check.rate import RunRate
+from ventsize.check.result import JobCheck, RunCheck
 from ventsize.flow.meeting import LegLoss
 from ventsize.flow.pieces import PieceFlow
 from ventsize.flow.solve import RunFlow
+from ventsize.quantity import System
+from ventsize.report.findings_json import conditions_as_objects, findings_as_objects
+from ventsize.report.wording import cautions_of, reason, say
 
 Object = dict[str, Any]
 
+VERSION = 2
+"""Of this object: 2 has `conditions` and `findings`; what changed in each stands in DEVELOPERS.md."""
 
-def as_object(check: JobCheck) -> Object:
-    """The whole answer for a job."""
+
+def as_object(check: JobCheck, system: System = System.US) -> Object:
+    """The whole answer for a job; system: of units, for the texts."""
     return {
+        "version": VERSION,
         "job": check.title,
         "verdict": check.verdict,
-        "reason": check.reason,
+        "reason": reason(check.decides, system),
         "cooling": check.cooling,
-        "cautions": list(check.cautions),
+        "cautions": list(cautions_of(check, system)),
+        "conditions": conditions_as_objects(check.conditions, system),
+        "findings": findings_as_objects(check.findings, system),
         "appliances": [_appliance(appliance) for appliance in check.appliances],
-        "runs": [_run(run) for run in check.runs],
+        "runs": [_run(run, system) for run in check.runs],
         "idle_collars": [
             {
                 "appliance": collar.appliance,
@@ -68,23 +78,23 @@ def _appliance_rate(rate: RateGas) -> Object:
     }
 
 
-def _run(check: RunCheck) -> Object:
+def _run(check: RunCheck, system: System) -> Object:
     return {
         "name": check.run.name,
         "carries": check.run.carries,
         "verdict": check.verdict,
-        "reason": check.reason,
-        "difference": check.difference,
+        "reason": reason(check.decides, system, with_run=False),
+        "difference": "" if check.difference is None else say(check.difference, system, place=False),
         "straight_length_m": check.run.straight_length,
         "input_W": check.input,
-        "table": _table(check),
+        "table": _table(check, system),
         "reference_size": check.reference_section.label,
         "worst_rate": check.worst.name,
         "rates": [_run_rate(rate) for rate in check.rates],
     }
 
 
-def _table(check: RunCheck) -> Object | None:
+def _table(check: RunCheck, system: System) -> Object | None:
     answer = check.table
     if answer is None:
         return None
@@ -96,7 +106,7 @@ def _table(check: RunCheck) -> Object | None:
         "allowable_length_m": answer.allowable_length,
         "minimum_length_m": answer.minimum_length,
         "used": answer.used,
-        "reason": answer.reason,
+        "reason": reason(answer.decides, system, with_run=False),
         "verdict": answer.verdict,
         "elbows": answer.elbows,
         "deductions": [

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from ventsize.check.result import JobCheck, RunCheck, RunRate
+from ventsize.check.rate import RunRate
+from ventsize.check.result import JobCheck, RunCheck
 from ventsize.flow.solve import RunFlow
 from ventsize.quantity import (
     Dimension,
@@ -20,6 +21,7 @@ from ventsize.quantity import (
 )
 from ventsize.report.common_vent import common_vent_lines
 from ventsize.report.text_parts import WIDTH, beside, indented, shortened, titled
+from ventsize.report.wording import cautions_of, reason, say
 
 
 def render(check: JobCheck, system: System) -> str:
@@ -29,7 +31,7 @@ def render(check: JobCheck, system: System) -> str:
 
 def _lines(check: JobCheck, system: System) -> Iterator[str]:
     yield from titled(check.title, check.verdict.upper())
-    yield from indented(check.reason, "  ")
+    yield from indented(reason(check.decides, system), "  ")
     for run in check.runs:
         yield ""
         yield from _run(run, system)
@@ -38,7 +40,7 @@ def _lines(check: JobCheck, system: System) -> Iterator[str]:
     yield from _appliances(check, system)
     yield ""
     yield "Cautions"
-    for caution in check.cautions:
+    for caution in cautions_of(check, system):
         yield from indented(caution, "  - ", "    ")
 
 
@@ -50,16 +52,18 @@ def _run(check: RunCheck, system: System) -> Iterator[str]:
     yield from _by_table(check, system)
     yield from _by_calculation(check, system)
     if check.difference:
-        yield from indented(check.difference, "  ")
+        yield from indented(say(check.difference, system, place=False), "  ")
     yield ""
     yield from _pieces(check.worst, system)
 
 
 def _by_table(check: RunCheck, system: System) -> Iterator[str]:
     if check.table is None:
-        yield from indented(f"no answer: {check.reason}", "  By the table     ", " " * 19)
+        yield from indented(
+            f"no answer: {reason(check.decides, system, with_run=False)}", "  By the table     ", " " * 19
+        )
         return
-    yield from indented(check.table.reason, "  By the table     ", " " * 19)
+    yield from indented(reason(check.table.decides, system, with_run=False), "  By the table     ", " " * 19)
     for line in check.table.deductions:
         mark = "" if line.origin == "table" else "  (the job's own)"
         yield f"{'':19}{line.count} x {line.fitting} at {show_length(line.each, system)}{mark}"

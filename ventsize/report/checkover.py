@@ -7,6 +7,7 @@ from typing import Any
 
 from ventsize.quantity import Dimension, System
 from ventsize.report.text_parts import head, indented, sentences
+from ventsize.report.wording import reason
 from ventsize.studies.checkover import MET, NOT_MET, OPEN, CheckOver, Item, limit_words
 from ventsize.studies.checkover.rules import GROUPS, STATUS_WORDS
 
@@ -61,8 +62,8 @@ def _item(item: Item, system: System) -> Iterator[str]:
     yield from indented(first, "  ", "    ", break_on_hyphens=False)
     if item.outcome == OPEN:
         yield from indented(f"{item.rule.ask} [{item.rule.name}]", "    ", break_on_hyphens=False)
-    if item.said:
-        yield from indented(item.said, "    ", break_on_hyphens=False)
+    if said := said_of(item, system):
+        yield from indented(said, "    ", break_on_hyphens=False)
     if item.outcome != MET or limit:
         yield from indented(item.rule.cited, "    ", break_on_hyphens=False)
 
@@ -91,7 +92,7 @@ def item_object(item: Item) -> dict[str, Any]:
         "at": item.place,
         "outcome": item.outcome,
         "by": item.by,
-        "said": item.said,
+        "said": said_of(item, System.US),
         "ask": rule.ask,
         "source": rule.source,
         "edition": rule.edition,
@@ -105,3 +106,9 @@ def item_object(item: Item) -> dict[str, Any]:
         side = "greatest" if rule.greatest is not None or item.dimension is Dimension.TEMPERATURE else "least"
         made |= {f"value_{unit}": item.value, f"{side}_{unit}": item.limit}
     return made
+
+
+def said_of(item: Item, system: System) -> str:
+    """What the job and a tick tell of a rule, with the reason of the check where it answers."""
+    because = "" if item.because is None else reason(item.because, system, with_run=False)
+    return ": ".join(part for part in (item.said, because) if part)

@@ -10,6 +10,7 @@ from ventsize.quantity import Dimension, System, rounded_up, show, show_feet, sh
 from ventsize.report.along import CHART_HEIGHT, LETTERS, distance_chart, temperature_point
 from ventsize.report.chart import Line
 from ventsize.report.text_parts import WIDTH, head, sentences, table
+from ventsize.report.wording import say_all
 from ventsize.studies.cold import ColdRate, ColdWeather, Cure
 from ventsize.studies.cold.doubt import DOUBT, THICKEST
 
@@ -72,7 +73,7 @@ def _lines(study: ColdWeather, system: System) -> Iterator[str]:
         yield f"  {run}: inside wall, the way the gas moves, outdoors at {show_temperature(day[0].outdoor, system)}"
         yield from wall_chart(day, system, width=WIDTH, height=CHART_HEIGHT)
     yield from sentences("What to look at", study.findings)
-    yield from sentences("Cautions", study.cautions)
+    yield from sentences("Cautions", (*study.cautions, *say_all(study.job_findings, system)))
 
 
 def _row(rate: ColdRate, system: System) -> tuple[str, ...]:
@@ -128,5 +129,5 @@ def as_object(study: ColdWeather) -> dict[str, Any]:
             for s in study.sweating
         ],
         "findings": list(study.findings),
-        "cautions": list(study.cautions),
+        "cautions": [*study.cautions, *say_all(study.job_findings, System.US)],
     }

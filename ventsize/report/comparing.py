@@ -16,6 +16,7 @@ from ventsize.quantity import (
 )
 from ventsize.report.chart import Line, bar, line_chart
 from ventsize.report.text_parts import WIDTH, head, indented, sentences, signed_pressure
+from ventsize.report.wording import reason, say_all
 from ventsize.studies.comparing import Compared, Comparison
 
 HEIGHT = 16
@@ -39,7 +40,7 @@ def _lines(found: Comparison, system: System) -> Iterator[str]:
     yield from bars(found, system, width=WIDTH)
     yield from sentences("What made the difference", (one.said for one in found.compared[1:]))
     yield from _shares(found, system)
-    yield from sentences("Cautions", found.cautions)
+    yield from sentences("Cautions", (*found.cautions, *say_all(found.findings, system)))
 
 
 def _name(one: Compared) -> list[str]:
@@ -135,7 +136,7 @@ def as_object(found: Comparison) -> dict[str, Any]:
     return {
         "run": found.run,
         "compared": [_object(one) for one in found.compared],
-        "cautions": list(found.cautions),
+        "cautions": [*found.cautions, *say_all(found.findings, System.US)],
     }
 
 
@@ -144,7 +145,7 @@ def _object(one: Compared) -> dict[str, Any]:
         "name": one.name,
         "job": one.title,
         "verdict": one.verdict,
-        "reason": one.reason,
+        "reason": reason(one.decides, System.US, with_run=False),
         "margin_m": one.margin,
         "rate": one.rate,
         "flow_m3_s": one.flow,

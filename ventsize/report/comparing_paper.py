@@ -9,6 +9,7 @@ from ventsize.report.comparing import FIGURES
 from ventsize.report.drawing import Bar, Series, bars, line_chart
 from ventsize.report.paper import Block, Bullets, Column, Figure, Heading, Paper, Paragraph, Table
 from ventsize.report.text_parts import signed_pressure
+from ventsize.report.wording import say_all
 from ventsize.studies.comparing import Comparison
 
 
@@ -49,7 +50,7 @@ def _blocks(found: Comparison, system: System) -> Iterator[Block]:
                 totals=1,
             )
     yield Heading("Cautions")
-    yield Bullets(found.cautions)
+    yield Bullets((*found.cautions, *say_all(found.findings, system)))
 
 
 def comparison_figures(found: Comparison, system: System) -> Iterator[Block]:

@@ -16,8 +16,9 @@ from ventsize.quantity import (
 )
 from ventsize.report.chart import Line, Point, line_chart
 from ventsize.report.text_parts import WIDTH, head, indented, sentences, table
+from ventsize.report.wording import say_all
+from ventsize.run.slope import RunSlope
 from ventsize.studies.condensate import Condensate
-from ventsize.studies.slope import RunSlope
 
 CHART_HEIGHT = 10
 
@@ -92,7 +93,7 @@ def _lines(study: Condensate, system: System) -> Iterator[str]:
         (
             "the fall of 1/4 in per foot and the half inch of margin over the trap's seal are common practice, without "
             "a source; EN 14471 asks 3 degrees of plastic flues; the maker's instructions decide",
-            *study.cautions,
+            *say_all(study.cautions, system),
         ),
     )
 
@@ -156,5 +157,5 @@ def as_object(study: Condensate) -> dict[str, Any]:
             for t in study.traps
         ],
         "findings": list(study.findings),
-        "cautions": list(study.cautions),
+        "cautions": list(say_all(study.cautions, System.US)),
     }

@@ -18,7 +18,7 @@ from ventsize.report.readings import (
     value_text,
 )
 from ventsize.report.text_parts import indented, sentences
-from ventsize.report.wording import say
+from ventsize.report.wording import reason, say
 from ventsize.report.wording.field import KIND_NAMES
 from ventsize.studies.diagnosis.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading, Noticed
 
@@ -36,7 +36,7 @@ def render(found: Diagnosis, system: System) -> str:
 def _lines(found: Diagnosis, system: System) -> Iterator[str]:
     yield from opened(found.readings, _headline(found), system)
     yield from indented(found.reason[0].upper() + found.reason[1:] + ".", "  ")
-    by_table = f"By the table: {found.by_table.verdict.upper()}. {found.by_table.reason.rstrip('.')}."
+    by_table = f"By the table: {found.by_table.verdict.upper()}. {reason(found.by_table.decides, system)}"
     yield from indented(by_table, "  ")
     yield ""
     yield from readings_lines(found.readings, system)
@@ -204,7 +204,7 @@ def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
         "outcome": found.outcome,
         "reason": found.reason,
         "all_well": found.all_well,
-        "by_table": {"verdict": found.by_table.verdict, "reason": found.by_table.reason},
+        "by_table": {"verdict": found.by_table.verdict, "reason": reason(found.by_table.decides, System.US)},
         "worth_repeating": found.repeat,
         "readings": [reading_object(reading, system) for reading in found.readings.readings],
         "chi_square": found.chi_square,

@@ -7,6 +7,7 @@ from typing import Any
 
 from ventsize.quantity import System, show_feet, show_length
 from ventsize.report.text_parts import wrapped
+from ventsize.report.wording import reason
 from ventsize.studies.headroom import Headroom, Line
 
 Object = dict[str, Any]
@@ -18,7 +19,8 @@ def render(answers: list[Headroom], system: System) -> str:
 
 
 def _headroom(answer: Headroom, system: System) -> Iterator[str]:
-    yield from wrapped(f"{answer.run}: {answer.verdict.upper()}. {answer.reason}", "  ")
+    why = reason(answer.decides, system, with_run=False)
+    yield from wrapped(f"{answer.run}: {answer.verdict.upper()}. {why}", "  ")
     if answer.left_by_calculation is not None:
         less = "more pipe than the allowance pressure carries"
         said = "left" if answer.left_by_calculation >= 0 else less

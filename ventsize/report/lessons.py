@@ -9,6 +9,7 @@ from typing import Any
 from ventsize.quantity import System
 from ventsize.report.chart import bar
 from ventsize.report.text_parts import WIDTH, head
+from ventsize.report.wording import reason
 from ventsize.studies.lessons import HeldLesson, Mark, Question, said_value, unit_asked
 
 BAR = 30
@@ -60,7 +61,7 @@ def answer_lines(question: Question, system: System, *, width: int) -> Iterator[
         for name, value in question.figures:
             yield f"  {name:<{label}}{bar(abs(value) / most if most else 0.0, BAR)}"
         yield ""
-    yield from textwrap.wrap(question.why, width)
+    yield from textwrap.wrap(why_of(question, system), width)
     if question.notice:
         yield from textwrap.wrap(question.notice, width)
 
@@ -108,9 +109,14 @@ def as_object(lesson: HeldLesson) -> dict[str, Any]:
                 "measured_in": "" if q.dimension is None else q.dimension.value,
                 "tolerance": q.tolerance,
                 "figures": dict(q.figures),
-                "why": q.why,
+                "why": why_of(q, System.US),
                 "notice": q.notice,
             }
             for q in lesson.questions
         ],
     }
+
+
+def why_of(question: Question, system: System) -> str:
+    """Why the answer is right."""
+    return question.why if isinstance(question.why, str) else reason(question.why, system, with_run=False)

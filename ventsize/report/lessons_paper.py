@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from ventsize.quantity import System
 from ventsize.report.drawing import Bar, Drawing, Mark, Words, bars
-from ventsize.report.lessons import answer_in_words
+from ventsize.report.lessons import answer_in_words, why_of
 from ventsize.report.paper import (
     Block,
     Bullets,
@@ -67,7 +67,7 @@ def _variants(lesson: HeldLesson) -> Iterator[Block]:
 
 
 def _why(question: Question, system: System) -> Iterator[Block]:
-    yield Paragraph(question.why)
+    yield Paragraph(why_of(question, system))
     if len(question.figures) > 1:
         yield Figure(_bars(question, system))
     if question.notice:
@@ -79,7 +79,7 @@ def _why(question: Question, system: System) -> Iterator[Block]:
 def _bars(question: Question, system: System) -> Drawing:
     own = question.dimension
     items = [Bar(name, value, _shown(question, value, system)) for name, value in question.figures]
-    return bars(items, title=question.ask, description=question.why if own is None else "")
+    return bars(items, title=question.ask, description=why_of(question, system) if own is None else "")
 
 
 def _shown(question: Question, value: float, system: System) -> str:
@@ -105,7 +105,7 @@ def _large(lesson: HeldLesson, system: System) -> Iterator[Block]:
         yield PageBreak()
         yield Heading(f"Answer {number}")
         yield Figure(_words(answer_in_words(question, system), 48.0))
-        yield Figure(_words(question.why, 22.0))
+        yield Figure(_words(why_of(question, system), 22.0))
         if question.notice:
             yield Figure(_words(question.notice, 22.0))
     if lesson.notice:

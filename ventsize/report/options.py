@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Any
 
+from ventsize.check.result import RunCheck
 from ventsize.quantity import System, show_length
 from ventsize.report.money import cost_object, cost_words
 from ventsize.report.text_parts import wrapped
+from ventsize.report.wording import reason
 from ventsize.studies.options import Option
 from ventsize.studies.options.ranking import Found, RouteFound
 
@@ -45,13 +48,13 @@ def _options(found: Found, system: System, every: bool) -> Iterator[str]:
     yield from _acceptable(found, system, every)
     if not found.acceptable:
         yield "No option is within. The nearest:"
-        for option, helps in zip(found.misses, found.what_would_help, strict=False):
+        for option, helps in zip(found.misses, helps_of(found, system), strict=False):
             yield from wrapped(f"  - {option.words}: it would take {helps}", "    ")
     misses = found.misses if every else found.misses[:3] if found.acceptable else ()
     if misses:
         yield "Not within, the nearest first:"
     for option in misses:
-        yield from wrapped(f"  - {option.words}: {option.check.reason}", "    ")
+        yield from wrapped(f"  - {option.words}: {reason(option.check.decides, system)}", "    ")
     if any(option.piping == "one pipe" for option in found.acceptable):
         yield from wrapped(ONE_PIPE)
     yield from wrapped(DECIDES)
@@ -79,7 +82,7 @@ def _route(route: RouteFound, system: System) -> Iterator[str]:
         return
     yield from wrapped(f"{route_name(route)}: none of {route.looked_at:,} is within. The nearest:", "  ")
     for miss in route.misses:
-        yield from wrapped(f"  - {miss.option.words}: it would take {miss.helps}", "    ")
+        yield from wrapped(f"  - {miss.words}: it would take {what_would_help(miss, system)}", "    ")
 
 
 def route_name(route: RouteFound) -> str:
@@ -113,7 +116,7 @@ def as_object(found: Found) -> Object:
         "acceptable": [_option_object(option) for option in found.acceptable],
         "smallest": None if found.smallest is None else _option_object(found.smallest),
         "misses": [_option_object(option) for option in found.misses],
-        "what_would_help": list(found.what_would_help),
+        "what_would_help": helps_of(found, System.US),
         "failures": dict(found.failures),
         "routes": [
             {
@@ -121,7 +124,9 @@ def as_object(found: Found) -> Object:
                 "looked_at": route.looked_at,
                 "within": route.within,
                 "best": None if route.best is None else _option_object(route.best),
-                "misses": [{**_option_object(miss.option), "it_would_take": miss.helps} for miss in route.misses],
+                "misses": [
+                    {**_option_object(miss), "it_would_take": what_would_help(miss, System.US)} for miss in route.misses
+                ],
             }
             for route in found.by_route
         ],
@@ -132,10 +137,42 @@ def _option_object(option: Option) -> Object:
     return {
         "option": option.words,
         "verdict": option.check.verdict,
-        "reason": option.check.reason,
+        "reason": reason(option.check.decides, System.US),
         "margin_m": option.check.margin,
         "joints": option.joints,
         "largest_size_m": option.largest,
         "cost": None if option.cost is None else cost_object(option.cost),
         "within_by_calculation": {run.run.name: run.within_by_calculation for run in option.check.runs},
     }
+
+
+def helps_of(found: Found, system: System) -> list[str]:
+    """What the nearest misses lack, where nothing is within."""
+    return [] if found.acceptable else [what_would_help(option, system) for option in found.misses[:5]]
+
+
+def what_would_help(option: Option, system: System) -> str:
+    """What a miss lacks, run by run."""
+    said = [_helps(run, system) for run in option.check.runs if run.verdict != "within"]
+    return " and ".join(said) or f"an answer to this: {reason(option.check.decides, system)}"
+
+
+def _helps(run: RunCheck, system: System) -> str:
+    """What one run that is not within would take."""
+    name = f"run '{run.run.name}'"
+    if run.verdict == "over" and run.margin is not None and run.margin < 0:
+        if -run.margin > run.run.straight_length:
+            return f"{name} {show_length(-run.margin, system)} less, which is more than its straight pipe"
+        return f"{name} {show_length(-run.margin, system)} shorter{_or_fewer_elbows(run, -run.margin)}"
+    if run.verdict == "short" and run.table is not None and run.table.minimum_length is not None:
+        lacking = run.table.minimum_length - (run.table.equivalent_length or 0.0)
+        return f"{name} {show_length(lacking, system)} longer"
+    return f"an answer to this: {reason(run.decides, system)}"
+
+
+def _or_fewer_elbows(run: RunCheck, lacking: float) -> str:
+    """As many fittings of one kind fewer as would do the same, where the run has so many."""
+    for line in run.table.deductions if run.table else ():
+        if line.each > 0.0 and lacking <= line.total + 1e-9 and line.fitting.startswith("elbow"):
+            return f", or {math.ceil(lacking / line.each - 1e-9)} × {line.fitting} fewer"
+    return ""

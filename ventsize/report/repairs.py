@@ -8,6 +8,7 @@ from ventsize.quantity import System, show_length
 from ventsize.report.money import change_object, change_words
 from ventsize.report.options import DECIDES
 from ventsize.report.text_parts import wrapped
+from ventsize.report.wording import reason
 from ventsize.studies.repairs import Repair, RunRepairs
 
 Object = dict[str, Any]
@@ -22,8 +23,10 @@ def render(answers: list[RunRepairs], system: System) -> str:
     lines: list[str] = []
     number = 0
     for answer in answers:
-        lines += wrapped(f"{answer.run}: {answer.verdict.upper()}. {answer.reason}", "  ")
-        lines += wrapped(f"  {answer.missing}", "  ") if answer.missing else []
+        why = reason(answer.decides, system, with_run=False)
+        lines += wrapped(f"{answer.run}: {answer.verdict.upper()}. {why}", "  ")
+        if answer.verdict not in ("over", "within"):
+            lines += wrapped("  Nothing can be repaired before this is settled.", "  ")
         if answer.verdict == "over":
             head = "  Changes that bring it within:" if answer.repairs else "  No change looked at brings it within."
             lines.append(head)
@@ -59,9 +62,8 @@ def as_object(answers: list[RunRepairs]) -> Object:
             {
                 "name": answer.run,
                 "verdict": answer.verdict,
-                "reason": answer.reason,
+                "reason": reason(answer.decides, System.US, with_run=False),
                 "margin_m": answer.margin,
-                "missing": answer.missing,
                 "repairs": [_repair_object(repair) for repair in answer.repairs],
                 "savings": [_repair_object(repair) for repair in answer.savings],
             }

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from ventsize.quantity import System, show_temperature
 from ventsize.report.text_parts import WIDTH, head, sentences
+from ventsize.report.wording import reason, say_all
 from ventsize.studies.working.steps import Given, Kind, Step, Working, unit_of
 
 DIGITS = 6
@@ -30,9 +31,9 @@ def _lines(working: Working, system: System) -> Iterator[str]:
     for number, step in enumerate(working.steps, start=1):
         yield ""
         yield from step_lines(number, step, system)
-    yield from sentences("What it comes to", working.conclusions)
+    yield from sentences("What it comes to", conclusions_of(working, system))
     yield from sentences("Not worked out here", working.remarks)
-    yield from sentences("Cautions", working.cautions)
+    yield from sentences("Cautions", say_all(working.findings, system))
 
 
 def step_lines(number: int, step: Step, system: System) -> Iterator[str]:
@@ -103,3 +104,18 @@ def digits(value: float) -> str:
         return text if value >= 0 else f"({text})"
     figures, power = text.split("e")
     return f"({figures}×10^{int(power)})"
+
+
+def conclusions_of(working: Working, system: System) -> tuple[str, ...]:
+    """What the figures come to: by the table, which decides, and by calculation; and the job's, where another."""
+    found = working.conclusion
+    if found is None:
+        return ()
+    said = [f"{found.run.verdict}: {reason(found.run.decides, system, with_run=False)}"]
+    if found.rate.within_allowance is not None:
+        inside = "inside" if found.rate.within_allowance else "outside"
+        said.append(f"By calculation, with all that shares the allowance, the run is {inside} it at {found.rate.name}.")
+    if found.check.verdict != found.run.verdict:
+        whole = reason(found.check.decides, system)
+        said.append(f"The job as a whole is not this run's verdict, but {found.check.verdict}: {whole}")
+    return tuple(said)

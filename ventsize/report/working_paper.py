@@ -8,7 +8,8 @@ from ventsize.quantity import System
 from ventsize.report.paper import Block, Bullets, Callout, Heading, PageBreak, Paper, Paragraph, Table
 from ventsize.report.paper.blocks import Column
 from ventsize.report.paper.formulas import formula_blocks
-from ventsize.report.working import DIGITS_SAID, number_in_words
+from ventsize.report.wording import say_all
+from ventsize.report.working import DIGITS_SAID, conclusions_of, number_in_words
 from ventsize.studies.working.steps import Given, Step, Working
 
 _COLUMNS = (
@@ -31,14 +32,14 @@ def _working(working: Working, system: System) -> Iterator[Block]:
     yield Heading(working.title)
     for number, step in enumerate(working.steps, start=1):
         yield from _step(number, step, system)
-    if working.conclusions:
+    if working.conclusion:
         yield Heading("What it comes to", level=3)
-        yield Bullets(working.conclusions)
+        yield Bullets(conclusions_of(working, system))
     if working.remarks:
         yield Heading("Not worked out here", level=3)
         yield Bullets(working.remarks)
-    if working.cautions:
-        yield Callout("Cautions", working.cautions)
+    if working.findings:
+        yield Callout("Cautions", say_all(working.findings, system))
 
 
 def _step(number: int, step: Step, system: System) -> Iterator[Block]:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from ventsize.catalog.library import Catalog, UnknownName
 from ventsize.catalog.records import FittingRecord, PipeRecord
+from ventsize.finding import Finding, Where
 from ventsize.jobfile import job as typed
 from ventsize.jobfile.headings import rise_of, says_rise
 from ventsize.jobfile.problems import InputError, Problem
@@ -28,13 +29,13 @@ class Parts:
 
 
 class _Made(NamedTuple):
-    """The pieces of a typed piece, where the walk stands after it, and what was said. It keeps `typed` alive."""
+    """The pieces of a typed piece, where the walk stands after it, and what was found. It keeps `typed` alive."""
 
     typed: typed.PipePiece | typed.FittingPiece
     pieces: tuple[Piece, ...]
     material: PipeRecord
     section: Section
-    cautions: tuple[str, ...]
+    findings: tuple[Finding, ...]
 
 
 def build_run(run: typed.Run, *, catalog: Catalog, file: str, parts: Parts | None = None) -> Run:
@@ -60,15 +61,11 @@ class _Builder:
         self._parts = parts
         self._sections = parts.sections
         self._section = self._section_of(run.size, f"{self._place}, size")
-        self._cautions: list[str] = []
+        self._findings: list[Finding] = []
 
     def run(self) -> Run:
         pieces = list(self._counted()) if self._typed.counted else self._laid_out()
         self._check_ends(pieces)
-        turns = geometry.turns(pieces)
-        misfit = geometry.misfit_elbow(turns)
-        if misfit:
-            raise self._fault(misfit[0].place, misfit[1], "an elbow that turns as far as the route does")
         pieces += self._open_ends(pieces)
         return Run(
             name=self._typed.name,
@@ -79,8 +76,8 @@ class _Builder:
             counted=self._typed.counted,
             rise_known=not self._typed.counted or self._typed.rise is not None,
             table=self._typed.table,
-            cautions=tuple(self._cautions),
-            unturned=geometry.unturned(geometry.spans(pieces)),
+            findings=tuple(self._findings),
+            unturned=geometry.turns_not_made(geometry.spans(pieces), Where(run=self._typed.name)),
         )
 
     # What the run consists of
@@ -94,17 +91,16 @@ class _Builder:
             if made is None:
                 made = known[key] = self._make(number, piece)
             self._material, self._section = made.material, made.section
-            if made.cautions:
-                self._cautions += made.cautions
+            self._findings += made.findings
             found += made.pieces
         return found
 
     def _make(self, number: int, piece: typed.PipePiece | typed.FittingPiece) -> _Made:
-        said = len(self._cautions)
-        pieces = tuple(self._pieces_of(number, piece))
-        cautions = tuple(self._cautions[said:])
-        del self._cautions[said:]
-        return _Made(piece, pieces, self._material, self._section, cautions)
+        before = len(self._findings)
+        pieces = tuple(replace(made, number=number) for made in self._pieces_of(number, piece))
+        findings = tuple(self._findings[before:])
+        del self._findings[before:]
+        return _Made(piece, pieces, self._material, self._section, findings)
 
     def _pieces_of(self, number: int, piece: typed.PipePiece | typed.FittingPiece) -> Iterator[Piece]:
         place = f"{self._place}, piece {number}"
@@ -114,10 +110,10 @@ class _Builder:
                 self._section = self._section_of(self._section.nominal, place)
         if isinstance(piece, typed.PipePiece):
             if piece.size is not None:
-                yield from self._unlisted_change(piece.size, place)
+                yield from self._unlisted_change(number, piece.size, place)
             yield self._pipe(piece, place)
         else:
-            made = self._fitting(piece, place)
+            made = self._fitting(number, piece, place)
             yield from (replace(p, drain=True) for p in made) if piece.drain else made
 
     def _counted(self) -> Iterator[Piece]:
@@ -163,13 +159,13 @@ class _Builder:
             drain=piece.drain,
         )
 
-    def _fitting(self, piece: typed.FittingPiece, place: str) -> Iterator[Piece]:
+    def _fitting(self, number: int, piece: typed.FittingPiece, place: str) -> Iterator[Piece]:
         record = self._fitting_record(piece.fitting, place)
         if record.kind == "size change":
             yield self._size_change(record, piece, place)
             return
         if piece.size is not None:
-            yield from self._unlisted_change(piece.size, place)
+            yield from self._unlisted_change(number, piece.size, place)
         yield self._same_size(record, place, k=piece.k, table_length=piece.table_length)
 
     def _same_size(
@@ -206,17 +202,15 @@ class _Builder:
             table_length=piece.table_length,
         )
 
-    def _unlisted_change(self, size: float, place: str) -> Iterator[Piece]:
+    def _unlisted_change(self, number: int, size: float, place: str) -> Iterator[Piece]:
         """A change of size with no fitting listed for it: counted as a sudden one, with a caution."""
         before, after = self._section, self._section_of(size, place)
         self._section = after
         if before.nominal == after.nominal:
             return
         name = "increaser" if after.nominal > before.nominal else "reducer"
-        self._cautions.append(
-            f"{place}: the size changes from {before.label} to {after.label} with no fitting listed; "
-            f"one {name} is counted there"
-        )
+        values = {"before": before.label, "after": after.label, "fitting": name}
+        self._findings.append(Finding("size-change-implied", Where(run=self._typed.name, piece=number), values))
         record = self._fitting_record(name, place)
         yield Piece(name=name, place=place, before=before, after=after, fitting=record, implied=True)
 
@@ -226,6 +220,9 @@ class _Builder:
         ends = {"first": pieces[0], "last": pieces[-1]}
         outdoors = [end for end, joint in zip(ends, self._typed.between, strict=True) if joint == typed.OUTDOORS]
         found = [p for p in pieces if p.fitting is not None and p.fitting.kind in ("terminal", "entrance")]
+        inlet = next((piece for piece in found if piece.kind == "entrance"), None)
+        if inlet is not None and self._typed.carries == "flue gas":
+            raise self._fault(inlet.place, f"the {inlet.name} lets air in, and this run carries flue gas", "a terminal")
         if self._typed.counted:
             if len(found) > 1:
                 raise self._fault(self._place, f"it counts {len(found)} ends of pipe", "one, at its outdoor end")
@@ -233,9 +230,7 @@ class _Builder:
                 raise self._fault(found[0].place, "the run does not reach outdoors", "no terminal on this run")
             return
         for piece in found:
-            at_outdoors = any(ends[end] is piece for end in outdoors)
-            enters_here = piece.kind == "entrance" and piece in (pieces[0], pieces[-1])
-            if not at_outdoors and not enters_here:
+            if not any(ends[end] is piece for end in outdoors):
                 joints = " and ".join(f"'{joint}'" for joint in self._typed.between)
                 problem = f"the {piece.name} is not at an open end; this run goes between {joints}"
                 raise self._fault(piece.place, problem, f"a terminal only where the run meets '{typed.OUTDOORS}'")
@@ -247,7 +242,7 @@ class _Builder:
         at_the_end = pieces if self._typed.counted else [pieces[0 if self._typed.between[0] == typed.OUTDOORS else -1]]
         if any(piece.kind in ("terminal", "entrance") for piece in at_the_end):
             return []
-        self._cautions.append(f"{self._place}: no terminal is listed; a plain open pipe end is counted as a loss")
+        self._findings.append(Finding("open-end-implied", Where(run=self._typed.name)))
         first = self._typed.between[0] == typed.OUTDOORS
         section = pieces[0].before if first else pieces[-1].after
         record = self._fitting_record("terminal-open", self._place)

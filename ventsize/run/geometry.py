@@ -1,66 +1,65 @@
-"""Where a laid-out run goes: how far each pipe rises, and whether its elbows fit its turns."""
+"""Where a laid-out run goes: whether the fittings between two headings can make the turn."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
+from ventsize.finding import Finding, Value, Where, angle
 from ventsize.jobfile.headings import turn_between
 from ventsize.run.model import Piece
 
-_LOOSE = math.radians(1.0)
+_LOOSE = math.radians(1.0)  # an elbow of 89 degrees makes a right angle
+TEE_BRANCH = math.radians(90.0)
 
-Turn = tuple[str, list[Piece], str]
-"""Two headings, and the pieces between the pipes that have them."""
+Span = tuple[str, list[Piece], str]
+"""Two headings, and all that stands between: fittings, pipes without a heading, and the two headed pipes."""
 
 
-def misfit_elbow(turns: Sequence[Turn]) -> tuple[Piece, str] | None:
-    """The first elbow standing alone between two headings that it does not join, and why."""
-    for before, turning, after in turns:
-        elbows = [piece for piece in turning if piece.kind == "elbow"]
-        if len(elbows) != 1 or any(_turn(piece) for piece in turning if piece.kind != "elbow"):
+def spans(pieces: Sequence[Piece]) -> list[Span]:
+    """Each pipe with a heading and the next one that has one, with the pieces from one to the other."""
+    found: list[Span] = []
+    before: Piece | None = None
+    between: list[Piece] = []
+    for piece in pieces:
+        between.append(piece)
+        if piece.heading is None:
             continue
-        elbow, turn = elbows[0], turn_between(before, after)
-        if abs(_turn(elbow) - turn) > _LOOSE:
-            turned, needed = math.degrees(_turn(elbow)), math.degrees(turn)
-            return elbow, f"{elbow.name} turns {turned:g}°, and from {before} to {after} it is {needed:g}°"
-    return None
+        if before is not None and before.heading is not None:
+            found.append((before.heading, between, piece.heading))
+        before, between = piece, [piece]
+    return found
 
 
-def unturned(spans: Sequence[Turn]) -> tuple[str, ...]:
-    """Sentences for the places where the heading changes and nothing is listed that turns the gas."""
-    return tuple(
-        [
-            f"the route turns from {before} to {after} with no elbow listed between"
-            for before, turning, after in spans
-            if before != after and not any(_turn(piece) for piece in turning)
-        ]
-    )
+def turns_not_made(spans_: Sequence[Span], where: Where) -> tuple[Finding, ...]:
+    """The spans whose fittings turn by less than the route does. Flexible pipe makes its own turns."""
+    return tuple(_not_made(spans_, where))
+
+
+def _not_made(spans_: Sequence[Span], where: Where) -> Iterator[Finding]:
+    for before, between, after in spans_:
+        if before == after:
+            continue
+        needed = turn_between(before, after)
+        turned = sum(map(_turn, between))
+        if turned < needed - _LOOSE and not any(_is_flexible(piece) for piece in between):
+            values: dict[str, Value] = {
+                "before": before,
+                "after": after,
+                "turned": angle(turned),
+                "needed": angle(needed),
+            }
+            yield Finding("turn-not-made", where, values)
 
 
 def _turn(piece: Piece) -> float:
-    return (piece.fitting.angle or 0.0) if piece.fitting else 0.0
+    """How far a fitting can turn the gas [rad]."""
+    if piece.fitting is None or piece.kind in ("terminal", "entrance"):
+        return 0.0
+    if piece.fitting.angle is None and piece.name == "tee-branch":
+        return TEE_BRANCH
+    return piece.fitting.angle or 0.0
 
 
-def turns(pieces: Sequence[Piece]) -> list[Turn]:
-    """Each pair of headed pipes with only fittings between them: (heading, fittings, heading)."""
-    return _between(pieces, over_unheaded=False)
-
-
-def spans(pieces: Sequence[Piece]) -> list[Turn]:
-    """Each pair of headed pipes with all that stands between them, pipes without a heading too."""
-    return _between(pieces, over_unheaded=True)
-
-
-def _between(pieces: Sequence[Piece], *, over_unheaded: bool) -> list[Turn]:
-    found = []
-    heading: str | None = None
-    between: list[Piece] = []
-    for piece in pieces:
-        if piece.fitting is not None or (over_unheaded and piece.heading is None):
-            between.append(piece)
-            continue
-        if heading and piece.heading:
-            found.append((heading, between, piece.heading))
-        heading, between = piece.heading, []
-    return found
+def _is_flexible(piece: Piece) -> bool:
+    return piece.is_pipe and piece.section.material.flexible

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from ventsize.finding import Where
 from ventsize.jobfile import job as typed
 from ventsize.jobfile.headings import opposite
 from ventsize.run import geometry
@@ -24,7 +25,7 @@ def meeting(runs: Mapping[str, Run], apart: Sequence[str]) -> dict[str, list[Run
 def with_turns(
     runs: Mapping[str, Run], *, junctions: Mapping[str, typed.Joint], apart: Sequence[str]
 ) -> Mapping[str, Run]:
-    """The runs, with the turns that nothing makes where one goes on as another said of the second."""
+    """The runs, with the turns that nothing makes where one goes on as another, at the second of them."""
     if all(typed.OUTDOORS in (run.start, run.end) for run in runs.values()):
         return runs
     found = dict(runs)
@@ -34,8 +35,10 @@ def with_turns(
         if pair is None:
             continue
         first, second = pair if _has_heading(pair[1]) else pair[::-1]
-        for said in _said(joint, first, second, joints):
-            found[second.name] = replace(found[second.name], unturned=(*found[second.name].unturned, said))
+        crossing = [*_before(first, joint, joints), *_first(_away(second, joint))]
+        missing = geometry.turns_not_made(geometry.spans(crossing), Where(run=second.name, joint=joint))
+        if missing:
+            found[second.name] = replace(found[second.name], unturned=(*found[second.name].unturned, *missing))
     return found
 
 
@@ -49,14 +52,6 @@ def _straight_on(legs: Sequence[Run], junction: typed.Joint | None) -> tuple[Run
 
 def _has_heading(run: Run) -> bool:
     return any(piece.heading for piece in run.pieces)
-
-
-def _said(joint: str, first: Run, second: Run, joints: Mapping[str, Sequence[Run]]) -> Iterator[str]:
-    crossing = [*_before(first, joint, joints), *_first(_away(second, joint))]
-    for said in geometry.unturned(geometry.spans(crossing)):
-        yield f"joint '{joint}', from {first.name} to {second.name}: {said}"
-    if misfit := geometry.misfit_elbow(geometry.turns(crossing)):
-        yield f"joint '{joint}', from {first.name} to {second.name}: {misfit[1]}"
 
 
 def _before(run: Run, joint: str, joints: Mapping[str, Sequence[Run]]) -> list[Piece]:

@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass, field
 
 from ventsize.catalog.records import FittingRecord, PipeRecord, PipeSize
+from ventsize.finding import Finding, Where
 from ventsize.jobfile.job import Carries, Insulation
 
 
@@ -43,6 +44,7 @@ class Piece:
 
     length, rise: of a pipe [m]; the rise is positive where the walk goes up.
     rise_known: False for a pipe that does not say how far it rises; it is then figured as level.
+    number: of the piece in the job's list it comes from, from 1; None in a counted run and at an implied end.
     before, after: the sections on either side; the same one but at a change of size.
     k, table_length: the job's own values, where it overrides the record's [-], [m].
     surroundings: what the pipe runs through, as written; None where the job does not say.
@@ -52,6 +54,7 @@ class Piece:
 
     name: str
     place: str
+    number: int | None = None
     before: Section
     after: Section
     length: float = 0.0
@@ -87,7 +90,8 @@ class Run:
     """A chain of pieces from the joint `start` to the joint `end`.
 
     rise_known: False for a counted run whose rise was not given; its draft is then left out.
-    unturned: places where the route turns and no fitting is listed that turns it.
+    findings: what its layout implies without saying it. unturned: places where the fittings listed cannot make the
+    turn of the route.
     """
 
     name: str
@@ -98,8 +102,8 @@ class Run:
     counted: bool
     rise_known: bool
     table: str | None = None
-    cautions: tuple[str, ...] = ()
-    unturned: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    unturned: tuple[Finding, ...] = ()
 
     @property
     def straight_length(self) -> float:
@@ -107,13 +111,13 @@ class Run:
         return math.fsum(piece.length for piece in self.pieces)
 
     @property
-    def unmeasured(self) -> tuple[str, ...]:
-        """Sentences for straight pipe whose length nobody has given yet; a run is never fittings alone."""
+    def unmeasured(self) -> tuple[Finding, ...]:
+        """Straight pipe whose length nobody has given yet; a run is never fittings alone."""
         if self.straight_length == 0.0 and (self.counted or not any(piece.is_pipe for piece in self.pieces)):
-            return (f"run '{self.name}': no straight pipe is given yet",)
+            return (Finding("no-straight-pipe", Where(run=self.name)),)
         return tuple(
             [
-                f"{piece.place}: the pipe has no length yet"
+                Finding("pipe-without-length", Where(run=self.name, piece=piece.number))
                 for piece in self.pieces
                 if piece.is_pipe and not piece.length
             ]

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from ventsize.check.inputs import Inputs
 from ventsize.check.verdict import check
+from ventsize.finding import Finding
 from ventsize.flow.cooling import Point
 from ventsize.flow.solve import RunFlow
 from ventsize.jobfile.job import OUTDOORS
-from ventsize.quantity import System
 
 Place = tuple[float, float]
 """Distance along the gas's way [m], and static pressure against ambient there [Pa]."""
@@ -40,16 +40,16 @@ class Along:
     title: str
     rates: tuple[AlongRate, ...]
     cooling: bool
-    cautions: tuple[str, ...]
+    cautions: tuple[Finding, ...]
 
     def of(self, run: str) -> tuple[AlongRate, ...]:
         """One run at each of its rates."""
         return tuple(rate for rate in self.rates if rate.run == run)
 
 
-def along(inputs: Inputs, *, system: System = System.US) -> Along:
+def along(inputs: Inputs) -> Along:
     """The study. Raises InputError as `check` does."""
-    plain, cooled = (check(inputs, system=system, cooling=cooling) for cooling in (False, True))
+    plain, cooled = (check(inputs, cooling=cooling) for cooling in (False, True))
     found = []
     for bare, run in zip(plain.runs, cooled.runs, strict=True):
         for before, rate in zip(bare.rates, run.rates, strict=True):
@@ -69,7 +69,7 @@ def along(inputs: Inputs, *, system: System = System.US) -> Along:
                     pressure_plain=static_pressures(before.flow),
                 )
             )
-    return Along(title=inputs.job.title, rates=tuple(found), cooling=inputs.job.cooling, cautions=cooled.cautions)
+    return Along(title=inputs.job.title, rates=tuple(found), cooling=inputs.job.cooling, cautions=cooled.findings)
 
 
 def static_pressures(flow: RunFlow) -> tuple[Place, ...]:

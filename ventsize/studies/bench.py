@@ -12,9 +12,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from ventsize.allowance.answer import Verdict
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.check.verdict import check
+from ventsize.finding import Outcome, Verdict
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.job import Appliance, Job
 from ventsize.jobfile.lesson import Changed
@@ -59,7 +59,7 @@ class TableSays:
     """
 
     verdict: Verdict
-    reason: str
+    decides: Outcome
     allowable: float | None
     counted: float | None
     margin: float | None
@@ -176,7 +176,7 @@ def _alone(job: Job, chosen: Appliance, rate: str) -> Job:
     return replace(job, appliances=appliances, lesson=None)
 
 
-def step_at(setting: BenchSetting, length: float, system: System = System.US) -> BenchStep:
+def step_at(setting: BenchSetting, length: float) -> BenchStep:
     """Both inducers on a vent of so much straight pipe in all [m], and what the table says of it.
 
     system: of units, for the table's reason.
@@ -190,17 +190,17 @@ def step_at(setting: BenchSetting, length: float, system: System = System.US) ->
         vent=own.vent,
         adaptive=_adaptive(own, nominal),
         fixed=_turning(beside.fixed, setting.fixed_speed),
-        table=_judged(setting, length, system),
+        table=_judged(setting, length),
     )
 
 
-def _judged(setting: BenchSetting, length: float, system: System) -> TableSays:
+def _judged(setting: BenchSetting, length: float) -> TableSays:
     """The verdict on the vent at a length [m], by the check of the job itself."""
     changed = altered(setting.job, Changed(run=setting.vent, straight=length))
-    found = next(run for run in check(changed, system=system).runs if run.run.name == setting.vent)
+    found = next(run for run in check(changed).runs if run.run.name == setting.vent)
     return TableSays(
         verdict=found.verdict,
-        reason=found.reason,
+        decides=found.decides,
         allowable=None if found.table is None else found.table.allowable_length,
         counted=None if found.table is None else found.table.equivalent_length,
         margin=found.margin,
@@ -248,12 +248,10 @@ def _turning(fixed: FixedSpeed, speed: float) -> Turning:
     )
 
 
-def steps(
-    setting: BenchSetting, *, step: float = STEP, count: int = 12, system: System = System.US
-) -> Iterator[BenchStep]:
+def steps(setting: BenchSetting, *, step: float = STEP, count: int = 12) -> Iterator[BenchStep]:
     """The vent as it is, and step by step longer [m]."""
     for number in range(count + 1):
-        yield step_at(setting, setting.start + number * step, system)
+        yield step_at(setting, setting.start + number * step)
 
 
 def bench(
@@ -275,7 +273,7 @@ def bench(
         problem = f"{count} steps of {step:g} m"
         raise InputError(Problem(inputs.file, "", problem, f"1 to {MOST_STEPS} steps of more than nothing"))
     setting = set_up(inputs, appliance=appliance, rate=rate, start=start, fixed_speed=fixed_speed)
-    return watched(setting, tuple(steps(setting, step=step, count=count, system=system)), system)
+    return watched(setting, tuple(steps(setting, step=step, count=count)), system)
 
 
 def watched(setting: BenchSetting, seen: tuple[BenchStep, ...], system: System) -> Bench:

@@ -8,13 +8,15 @@ from dataclasses import dataclass
 
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck
-from ventsize.check.traps import TRAP_MARGIN, DrainPressure, collar_pressures, trap_cautions
+from ventsize.check.traps import TRAP_MARGIN, DrainPressure, collar_pressures
 from ventsize.check.verdict import check
+from ventsize.finding import Finding
 from ventsize.flow.pieces import PieceFlow
 from ventsize.flow.solve import RunFlow
 from ventsize.jobfile.job import OUTDOORS
-from ventsize.quantity import System
-from ventsize.studies.slope import LEVEL, RunSlope, run_slope
+from ventsize.run.slope import LEVEL, RunSlope, run_slope
+
+TRAPS = "trap-"  # codes of findings about a trap: they go by the job's own check, cooled or not
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,29 +65,28 @@ class Condensate:
     runs: tuple[RunSlope, ...]
     traps: tuple[TrapRate, ...]
     findings: tuple[str, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Finding, ...]
 
 
-def condensate(inputs: Inputs, *, system: System = System.US) -> Condensate:
+def condensate(inputs: Inputs) -> Condensate:
     """The study: water with the gas cooling along the pipe, traps by the flow of the job's own check.
 
     Raises InputError as `check` does.
     """
-    cooled = check(inputs, system=system, cooling=True)
-    checked = cooled if inputs.job.cooling else check(inputs, system=system)
+    cooled = check(inputs, cooling=True)
+    checked = cooled if inputs.job.cooling else check(inputs)
     seals = {appliance.name: appliance.trap_seal for appliance in inputs.job.appliances}
     vents = [run for run in inputs.graph.runs.values() if run.carries == "flue gas"]
     slopes = tuple(run_slope(run, inputs.graph.appliances) for run in vents)
     traps = tuple(_traps(seals, checked))
-    beside = set(trap_cautions(seals, cooled.runs, system))
     return Condensate(
         rates=_waters(cooled),
         runs=slopes,
         traps=traps,
         findings=tuple(_findings(slopes, traps)),
         cautions=(
-            *trap_cautions(seals, checked.runs, system),
-            *(said for said in cooled.cautions if said not in beside),
+            *(finding for finding in checked.findings if finding.code.startswith(TRAPS)),
+            *(finding for finding in cooled.findings if not finding.code.startswith(TRAPS)),
         ),
     )
 

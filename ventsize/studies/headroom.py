@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from ventsize.allowance.answer import Verdict
 from ventsize.allowance.comparing import elbows_of
 from ventsize.check.counting import counted
 from ventsize.check.inputs import Inputs
-from ventsize.check.variants import VariantRun, Variants
+from ventsize.check.result import RunCheck
+from ventsize.check.variants import Variants
+from ventsize.finding import Outcome, Verdict
 from ventsize.jobfile.job import Run
-from ventsize.quantity import System
 from ventsize.studies.altering import changes
 from ventsize.studies.options.choices import sizes_offered
 
@@ -59,7 +59,7 @@ class Headroom:
 
     run: str
     verdict: Verdict
-    reason: str
+    decides: Outcome
     left: float | None
     left_by_calculation: float | None
     rooms: tuple[Room, ...]
@@ -69,25 +69,25 @@ class Headroom:
     lines: tuple[Line, ...]
 
 
-def headroom(inputs: Inputs, *, elbow: str | None = None, system: System = System.US) -> Iterator[Headroom]:
+def headroom(inputs: Inputs, *, elbow: str | None = None) -> Iterator[Headroom]:
     """Every run's headroom, run by run.
 
     elbow: the fitting that the chart counts; without it the run's own most common 90° elbow, or the long one.
     """
-    variants = Variants(inputs, system=system)
+    variants = Variants(inputs)
     for checked in variants.judge({}).runs:
         run = next(run for run in inputs.job.runs if run.name == checked.run.name)
         yield _headroom(inputs, variants, run, checked, elbow)
 
 
-def _headroom(inputs: Inputs, variants: Variants, run: Run, checked: VariantRun, elbow: str | None) -> Headroom:
+def _headroom(inputs: Inputs, variants: Variants, run: Run, checked: RunCheck, elbow: str | None) -> Headroom:
     names = [p.name for p in checked.run.pieces if changes.is_right_angle(p.name, inputs.catalog)]
     counts = elbow or max(dict.fromkeys(names), key=names.count, default="elbow-90-long")
     turns = _turns(inputs, checked, names)
     return Headroom(
         run=run.name,
         verdict=checked.verdict,
-        reason=checked.reason,
+        decides=checked.decides,
         left=checked.margin,
         left_by_calculation=_least_spare(checked),
         rooms=tuple(_rooms(inputs, variants, run, checked)),
@@ -98,13 +98,13 @@ def _headroom(inputs: Inputs, variants: Variants, run: Run, checked: VariantRun,
     )
 
 
-def _least_spare(checked: VariantRun) -> float | None:
+def _least_spare(checked: RunCheck) -> float | None:
     spare = [rate.spare_length for rate in checked.rates]
     known = [length for length in spare if length is not None]
     return min(known) if known and len(known) == len(spare) else None
 
 
-def _turns(inputs: Inputs, checked: VariantRun, right_angles: list[str]) -> int:
+def _turns(inputs: Inputs, checked: RunCheck, right_angles: list[str]) -> int:
     """Where the run stands on the chart: its elbows as an elbow-count row counts them, else its 90° ones."""
     table = checked.table
     if table is not None and table.elbows is not None and checked.table_file is not None:
@@ -112,7 +112,7 @@ def _turns(inputs: Inputs, checked: VariantRun, right_angles: list[str]) -> int:
     return len(right_angles)
 
 
-def _rooms(inputs: Inputs, variants: Variants, run: Run, checked: VariantRun) -> Iterator[Room]:
+def _rooms(inputs: Inputs, variants: Variants, run: Run, checked: RunCheck) -> Iterator[Room]:
     """Each kind of elbow, and how many more of it would fit."""
     if checked.verdict != "within":
         return

@@ -18,7 +18,6 @@ from ventsize.flow.stream import Stream
 from ventsize.gas.flue import flue_gas
 from ventsize.jobfile.job import Appliance, Inducer
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import System
 from ventsize.studies.fan_curve import curve_through
 
 MOST_EXCESS_AIR = 5.0
@@ -83,7 +82,7 @@ class InducerStudy:
     cautions: tuple[str, ...]
 
 
-def inducer_study(inputs: Inputs, *, system: System = System.US) -> InducerStudy:
+def inducer_study(inputs: Inputs) -> InducerStudy:
     """The study. Raises InputError where no appliance of the job has an inducer, and where a curve is no curve."""
     with_one = [appliance for appliance in inputs.job.appliances if appliance.inducer is not None]
     if not with_one:
@@ -91,7 +90,7 @@ def inducer_study(inputs: Inputs, *, system: System = System.US) -> InducerStudy
         raise InputError(Problem(inputs.file, "appliance", "no appliance has an inducer described", expected))
     around = surroundings(inputs)
     gases = appliance_gases(inputs, around)
-    climate = job_climate(inputs, around, system).climate if inputs.job.cooling else None
+    climate = job_climate(inputs, around).climate if inputs.job.cooling else None
     rates: list[InducerRate] = []
     for firing in firings(gases, around, climate):
         flow = solve(inputs.graph, firing)

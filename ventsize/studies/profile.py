@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ventsize.check.result import RunRate
+from ventsize.check.rate import RunRate
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,6 @@ from pathlib import PurePath
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
-from ventsize.quantity import System
 from ventsize.studies.pricing.prices import Cost, PriceList, cost
 from ventsize.studies.takeoff import takeoff
 from ventsize.studies.takeoff.practice import Practice
@@ -66,7 +65,6 @@ def proposal(
     *,
     practice: Practice,
     prices: PriceList | None = None,
-    system: System = System.US,
     seconds: float = 10.0,
 ) -> Proposal:
     """One to four jobs side by side. Raises InputError where one cannot be figured, ValueError for more of them.
@@ -75,9 +73,7 @@ def proposal(
     """
     if not 1 <= len(jobs) <= MOST:
         raise ValueError(f"{len(jobs)} jobs; expected 1 to {MOST}")
-    ways = tuple(
-        _way(letter, inputs, practice, prices, system, seconds) for letter, inputs in zip(LETTERS, jobs, strict=False)
-    )
+    ways = tuple(_way(letter, inputs, practice, prices, seconds) for letter, inputs in zip(LETTERS, jobs, strict=False))
     good = [way for way in ways if way.acceptable]
     return Proposal(
         ways=ways,
@@ -87,10 +83,8 @@ def proposal(
     )
 
 
-def _way(
-    letter: str, inputs: Inputs, practice: Practice, prices: PriceList | None, system: System, seconds: float
-) -> Way:
-    found = check(inputs, system=system)
+def _way(letter: str, inputs: Inputs, practice: Practice, prices: PriceList | None, seconds: float) -> Way:
+    found = check(inputs)
     taken = takeoff(inputs, practice=practice, seconds=seconds)
     margins = [run.margin for run in found.runs]
     known = [margin for margin in margins if margin is not None]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -12,6 +12,7 @@ from typing import Any
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
+from ventsize.finding import Outcome
 from ventsize.jobfile.differences import Difference, differences
 from ventsize.jobfile.document import validate
 from ventsize.jobfile.editing.values import Data, clear, items, put
@@ -95,6 +96,7 @@ def visit_now(
     data: Mapping[str, Any],
     *,
     date: datetime.date,
+    reason: Callable[[Outcome], str],
     by: str = "",
     note: str = "",
     photos: Sequence[str] = (),
@@ -104,9 +106,10 @@ def visit_now(
 ) -> Data:
     """The visit of a job as it stands, as data for its file. Raises InputError as `check_over` does.
 
-    data: of the job's file, from which `inputs` were read.
+    data: of the job's file, from which `inputs` were read. reason: the words for what settles the verdict: a visit
+    keeps what was read on its day.
     """
-    checked = checked or check(inputs, system=system)
+    checked = checked or check(inputs)
     over = check_over(inputs, checked=checked, rules=rules, system=system)
     return visit_data(
         data,
@@ -114,7 +117,7 @@ def visit_now(
         by=by,
         note=note,
         verdict=checked.verdict,
-        reason=checked.reason,
+        reason=reason(checked.decides),
         margins={run.run.name: show_feet(run.margin, system) for run in checked.runs if run.margin is not None},
         not_met=[" at ".join(filter(None, item.key)) for item in over.having(NOT_MET)],
         to_do=len(over.having(OPEN)),

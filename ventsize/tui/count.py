@@ -144,7 +144,7 @@ class CountScreen(FileScreen):
         if session.problems:
             line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
             return
-        line.show(session.check.verdict, shown, session.check.reason)
+        line.show(session.check, shown, session.system)
         after.display = True
         after.update(Content("\n".join(said for said in (counting.assumed(session.data), NEXT) if said)))
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ventsize.allowance.model import AllowanceTable, Row
 from ventsize.quantity import System, show_fraction, show_length, show_power
+from ventsize.report.wording import reason
 from ventsize.report.working import digits, number_in_words
 from ventsize.studies.exercises import Asked, Sheet
 from ventsize.studies.working.steps import Given, unit_of
@@ -53,7 +54,8 @@ def question(asked: Asked, system: System) -> str:
 def answer(asked: Asked, system: System) -> str:
     """The right answer, with what else counts as right or why it is so."""
     if asked.answer is None:
-        return f"{asked.choice}. {asked.because}".strip()
+        because = asked.because if isinstance(asked.because, str) else reason(asked.because, system, with_run=False)
+        return f"{asked.choice}. {because}".strip()
     unit = unit_of(asked.answer.kind, system)
     value = asked.answer.value / unit.factor
     found = f"{asked.answer.symbol} = {_short(value)} {unit.label}".rstrip()

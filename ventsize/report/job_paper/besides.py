@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ventsize.quantity import System
-from ventsize.report.checkover import counts_of, place_of
+from ventsize.report.checkover import counts_of, place_of, said_of
 from ventsize.report.job_paper.material import Material
 from ventsize.report.paper import Block, Bullets, Callout, Checklist, Column, Heading, Paragraph, Table
 from ventsize.report.room_air import summary
@@ -46,7 +46,7 @@ def _check_over(material: Material) -> Iterator[Block]:
         Column("By", share=1.6),
     )
     rows = tuple(
-        (_what(item, material.system), item.outcome, item.said or "-", item.rule.cited)
+        (_what(item, material.system), item.outcome, said_of(item, material.system) or "-", item.rule.cited)
         for item in over.items
         if item.outcome != OPEN
     )

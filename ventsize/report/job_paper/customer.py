@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ventsize.allowance.answer import Verdict
-from ventsize.check.cautions import ALWAYS
 from ventsize.check.result import JobCheck, RunCheck
+from ventsize.finding import Verdict
 from ventsize.quantity import System, show, show_feet, show_power, show_temperature
 from ventsize.quantity.dimensions import Dimension
 from ventsize.report.check_text import margin
@@ -17,10 +16,13 @@ from ventsize.report.job_paper.besides import warnings
 from ventsize.report.job_paper.material import Material, written_day
 from ventsize.report.money import MOST_NAMED, is_unknown, reasons, total_words
 from ventsize.report.paper import Beside, Block, Callout, Column, Facts, Figure, Heading, Paragraph, Table
+from ventsize.report.wording import reason
+from ventsize.report.wording.check import ALWAYS
 from ventsize.run.model import Run
 from ventsize.studies.pricing.prices import Cost
 
 MEANING: dict[Verdict, str] = {
+    "unsafe": "Whatever the table says, this must not be run as it stands.",
     "within": "Every pipe is within what the table from the maker's instructions allows.",
     "over": "A pipe is longer, or has more fittings, than the table from the maker's instructions allows. It must not "
     "be built or left like this.",
@@ -36,7 +38,7 @@ _BEYOND = (
 def first_page(material: Material) -> Iterator[Block]:
     """Verdict, where and what, a picture of each run, the cost where there are prices, and the warning."""
     check, job, system = material.check, material.inputs.job, material.system
-    yield verdict_of(check)
+    yield verdict_of(check, material.system)
     yield from warnings(material)
     if job.note.strip():
         yield Paragraph(" ".join(job.note.split()))
@@ -67,9 +69,9 @@ def picture_figure(run: Run, system: System, *, width: float = 468.0, height: fl
     return Figure(picture_of(run, system, width=width, height=height), _caption(run))
 
 
-def verdict_of(check: JobCheck) -> Callout:
+def verdict_of(check: JobCheck, system: System) -> Callout:
     """The verdict in a frame."""
-    said = [MEANING[check.verdict], check.reason]
+    said = [MEANING[check.verdict], reason(check.decides, system)]
     if any(rate.within_allowance is False for run in check.runs for rate in run.rates):
         said.append(_BEYOND)
     return Callout(f"Verdict: {check.verdict.upper()}", tuple(said), "good" if check.verdict == "within" else "bad")

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from ventsize.check.cautions import ALWAYS
 from ventsize.flow.pieces import PieceFlow
 from ventsize.quantity import show_fraction, show_power, show_temperature
 from ventsize.report.common_vent import common_vent_sentences
 from ventsize.report.job_paper.material import Material, versions
 from ventsize.report.paper import Blanks, Block, Bullets, Checklist, Column, Facts, Heading, PageBreak, Paragraph, Table
+from ventsize.report.wording import cautions_of
 
 METHODS = (
     "Both answers stand side by side. The verdict is the table's; the calculation explains and warns.",
@@ -74,9 +74,8 @@ def shared_vents(material: Material) -> Iterator[Block]:
 
 def ground_pages(material: Material) -> Iterator[Block]:
     """Cautions, what it goes by, sources, versions."""
-    own = tuple(said for said in material.check.cautions if said not in ALWAYS)
     yield Heading("Cautions and what was assumed")
-    yield Bullets((*own, *ALWAYS))
+    yield Bullets(cautions_of(material.check, material.system))
     yield Heading("What the calculation goes by")
     yield Bullets(METHODS)
     yield Heading("Sources")

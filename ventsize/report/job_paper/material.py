@@ -56,7 +56,7 @@ def material_of(
     seconds: for each cut list.
     """
     by = practice or read_practice()
-    checked = check or check_job(inputs, system=system)
+    checked = check or check_job(inputs)
     taken = takeoff(inputs, practice=by, seconds=seconds)
     return Material(
         inputs=inputs,

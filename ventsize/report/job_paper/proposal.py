@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date
 
-from ventsize.check.cautions import ALWAYS
+from ventsize.check.result import JobCheck
 from ventsize.quantity import System, show_feet, show_length, show_power
 from ventsize.report.drawing.model import Drawing
 from ventsize.report.job_paper.customer import (
@@ -33,7 +33,8 @@ from ventsize.report.paper import (
     Paragraph,
     Table,
 )
-from ventsize.report.wording import say
+from ventsize.report.wording import reason, say, say_all
+from ventsize.report.wording.check import ALWAYS
 from ventsize.studies.proposal import Proposal, Way
 
 _NARROW, _FLAT = 250.0, 150.0
@@ -84,7 +85,9 @@ def _advice(found: Proposal, system: System) -> Callout:
     if not good:
         return Callout(
             "None of these ways is acceptable",
-            tuple(f"{way.letter}: {way.check.verdict.upper()}. {way.check.reason}" for way in found.ways),
+            tuple(
+                f"{way.letter}: {way.check.verdict.upper()}. {reason(way.check.decides, system)}" for way in found.ways
+            ),
             "bad",
         )
     said = [f"Within by the maker's table: {', '.join(way.letter for way in good)}."]
@@ -95,9 +98,7 @@ def _advice(found: Proposal, system: System) -> Callout:
     if found.fewest_joints is not None:
         said.append(f"{found.fewest_joints.letter} has the fewest joints: {found.fewest_joints.joints}.")
     said += [
-        f"{way.letter} is no choice: {way.check.verdict.upper()}. {way.check.reason}"
-        for way in found.ways
-        if not way.acceptable
+        f"{way.letter} is no choice: {_verdict_in_words(way.check, system)}" for way in found.ways if not way.acceptable
     ]
     return Callout("What stands out", tuple(said), "good")
 
@@ -180,7 +181,7 @@ def _vents(way: Way, system: System) -> Iterator[tuple[str, Drawing]]:
 def _way(way: Way, system: System, told: set[str]) -> Iterator[Block]:
     """One way by itself; a note that an earlier one has told is not told again."""
     yield Heading(f"{way.letter}: {way.check.title}")
-    yield verdict_of(way.check)
+    yield verdict_of(way.check, system)
     note = " ".join(way.inputs.job.note.split())
     if note and note not in told:
         told.add(note)
@@ -190,7 +191,11 @@ def _way(way: Way, system: System, told: set[str]) -> Iterator[Block]:
         yield Paragraph(f"Cost: {cost_in_words(way.cost, system)}.")
     if not way.takeoff.complete:
         yield Bullets(tuple(say(one, system) for one in way.takeoff.missing))
-    own = tuple(said for said in way.check.cautions if said not in ALWAYS)
+    own = say_all(way.check.findings, system)
     if own:
         yield Heading(f"Cautions of {way.letter}", 3)
         yield Bullets(own)
+
+
+def _verdict_in_words(check: JobCheck, system: System) -> str:
+    return f"{check.verdict.upper()}. {reason(check.decides, system)}"

@@ -6,13 +6,15 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from ventsize.allowance.answer import TableAnswer
-from ventsize.check.result import RunCheck, RunRate
+from ventsize.check.rate import RunRate
+from ventsize.check.result import RunCheck
 from ventsize.quantity import show_feet, show_length, show_power, show_pressure, show_velocity
 from ventsize.report.check_text import FIGURES
 from ventsize.report.job_paper.customer import picture_figure, pictures_first, sizes_of
 from ventsize.report.job_paper.material import Material
 from ventsize.report.job_paper.pictures import loss_bars, pressure_along
 from ventsize.report.paper import Block, Bullets, Column, Facts, Figure, Heading, Paragraph, Table
+from ventsize.report.wording import reason, say
 
 _BESIDE = 3  # rates that have room beside each other
 _MOST_BARS = 40
@@ -48,9 +50,9 @@ def _facts(material: Material, run: RunCheck) -> Iterator[tuple[str, str]]:
 def _by_table(material: Material, run: RunCheck) -> Iterator[Block]:
     answer = run.table
     if answer is None:
-        yield Paragraph(f"No answer: {run.reason}")
+        yield Paragraph(f"No answer: {reason(run.decides, material.system, with_run=False)}")
         return
-    yield Paragraph(answer.reason)
+    yield Paragraph(reason(answer.decides, material.system, with_run=False))
     table = material.inputs.tables.get(run.table_file or "")
     if table is not None:
         yield Paragraph(f"Table: {table.title} ({Path(table.file).name}). Copied from: {table.source}.", small=True)
@@ -148,7 +150,7 @@ def _by_calculation(material: Material, run: RunCheck) -> Iterator[Block]:
     else:
         yield _rates_below(material, run)
     if run.difference:
-        yield Paragraph(run.difference)
+        yield Paragraph(say(run.difference, material.system, place=False))
     cautions = dict.fromkeys(said for rate in run.rates if not rate.flow.settled for said in (_unsettled(rate),))
     if cautions:
         yield Bullets(tuple(cautions))

@@ -8,11 +8,16 @@ those values where plurals or lists need one.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from ventsize.finding import Amount, Finding, Value, Where
+from ventsize.finding import Amount, Finding, Outcome, Value, Where
 from ventsize.quantity import System, show
 from ventsize.report.wording import check, field, flow, run, study, table
+from ventsize.report.wording.check import ALWAYS
+
+if TYPE_CHECKING:
+    from ventsize.check.result import JobCheck
 
 WORDS: dict[str, str | Callable[[Values], str]] = {
     **table.WORDS,
@@ -67,6 +72,40 @@ def say(finding: Finding, system: System, *, place: bool = True) -> str:
     text = words.format_map(values) if isinstance(words, str) else words(values)
     where = place_of(finding.where) if place else ""
     return f"{where}: {text}" if where else text
+
+
+def say_all(findings: Iterable[Finding], system: System) -> tuple[str, ...]:
+    """Findings in words; those that say the same of several places once, with all the places."""
+    places: dict[str, list[Where]] = {}
+    for finding in findings:
+        places.setdefault(say(finding, system, place=False), []).append(finding.where)
+    return tuple(f"{where}: {text}" if (where := _places(found)) else text for text, found in places.items())
+
+
+def _places(found: list[Where]) -> str:
+    """Several places in words: those of one kind together, as in "runs 'vent' and 'air', high"."""
+    if len(found) == 1:
+        return place_of(found[0])
+    rates = {where.rate for where in found}
+    runs = [where.run for where in found]
+    only_runs = all(replace(where, run=None, rate=None) == Where() for where in found)
+    if len(rates) == 1 and None not in runs and only_runs:
+        named = listed(f"'{run}'" for run in runs)
+        return f"runs {named}" + (f", {found[0].rate}" if found[0].rate else "")
+    return listed(dict.fromkeys(place_of(where) for where in found))
+
+
+def cautions_of(checked: JobCheck, system: System) -> tuple[str, ...]:
+    """Every caution that goes with a result, each once: those of this job first, then what always holds."""
+    return (*say_all(checked.findings, system), *ALWAYS)
+
+
+def reason(outcome: Outcome, system: System, *, with_run: bool = True) -> str:
+    """The evidence of an outcome in words; with_run: whether it begins with the run it is for."""
+    where = outcome.because.where
+    shown = place_of(replace(where, table=None, row=None, run=where.run if with_run else None))
+    text = say(outcome.because, system, place=False)
+    return f"{shown}: {text}" if shown else text
 
 
 def place_of(where: Where) -> str:

@@ -9,7 +9,6 @@ if TYPE_CHECKING:
     from ventsize.report.wording import Values
 
 WORDS: dict[str, str | Callable[[Values], str]] = {
-    "takeoff-turn": "{turn}",
     "takeoff-pipe-changes": "the pipe changes from {before} to {after}; what joins them is not listed",
     "takeoff-junction": "the job does not say which fitting is there",
     "takeoff-junction-sizes": "its runs differ in size; what brings them to {size} is not listed",

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
+from ventsize.finding import Outcome
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.ticks import Tick
@@ -51,6 +52,7 @@ class Item:
 
     outcome: met, not met, or to measure. by: "job" or "tick" for who says so, "" while it is open.
     said: what the job tells of it, and what a tick adds, in a sentence. told: what the job alone tells.
+    because: the condition of the check that answers, where one does; its words go with `said`.
     value: told by the job or measured; limit: the least or greatest there may be, both in SI of `dimension`.
     """
 
@@ -64,6 +66,7 @@ class Item:
     dimension: Dimension | None = None
     tick: Tick | None = None
     told: str = ""
+    because: Outcome | None = None
 
     @property
     def key(self) -> tuple[str, str]:
@@ -100,7 +103,7 @@ def check_over(
     checked: the check of the same job, where there is one already.
     """
     rules = rules or read_rules()
-    checked = checked or check(inputs, system=system)
+    checked = checked or check(inputs)
     ticks = {(tick.rule, tick.at): tick for tick in inputs.job.checked}
     items: list[Item] = []
     faults: list[Problem] = []
@@ -138,6 +141,7 @@ def _item(asked: Asked, tick: Tick | None) -> Item:
             limit=limit,
             dimension=said.dimension or rule.dimension,
             told=said.said,
+            because=said.outcome,
         )
     return _ticked(asked, said, tick)
 
@@ -162,6 +166,7 @@ def _ticked(asked: Asked, said: Said, tick: Tick) -> Item:
         dimension=rule.dimension if value is not None else said.dimension or rule.dimension,
         tick=tick,
         told=said.said,
+        because=said.outcome,
     )
 
 

@@ -10,23 +10,28 @@ from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.traps import worst_collar_pressure
+from ventsize.finding import Outcome
 from ventsize.flow.cooling import UNSAID
 from ventsize.quantity import Dimension, System, show, show_length, show_temperature
 from ventsize.run.model import Piece
+from ventsize.run.slope import LEVEL, PieceSlope, run_slope
 from ventsize.studies.checkover.places import Place
 from ventsize.studies.checkover.rules import Rule
 from ventsize.studies.room_air import ENOUGH, SHORT, room_air
-from ventsize.studies.slope import LEVEL, PieceSlope, run_slope
 
 TEN_FEET = 3.048
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Said:
-    """met: None where the job does not tell. value and limit: in SI, where there are figures."""
+    """met: None where the job does not tell. value and limit: in SI, where there are figures.
+
+    outcome: the condition of the check that answers, where one does; its words come after `said`.
+    """
 
     met: bool | None
     said: str
+    outcome: Outcome | None = None
     value: float | None = None
     limit: float | None = None
     dimension: Dimension | None = None
@@ -58,8 +63,8 @@ def _allowance(asked: Asked) -> Said:
     check = asked.place.run
     if check is None:
         return _elsewhere("a run")
-    met = {"within": True, "over": False, "short": False}.get(check.verdict)
-    return Said(met=met, said=f"{check.verdict}: {check.reason}")
+    met = {"within": True, "over": False, "short": False, "unsafe": False}.get(check.verdict)
+    return Said(met=met, said=check.verdict, outcome=check.decides)
 
 
 def _table_fittings(asked: Asked) -> Said:
@@ -67,10 +72,10 @@ def _table_fittings(asked: Asked) -> Said:
     if check is None:
         return _elsewhere("a run")
     if check.table is None or not check.table.rows:
-        return Said(met=None, said=check.reason)
-    if check.verdict == "incomplete":  # for want of a deduction, or of something else that is not a fitting's fault
-        named = any(piece.fitting is not None and piece.name in check.reason for piece in check.run.pieces)
-        return Said(met=False if named else None, said=check.reason)
+        return Said(met=None, said="", outcome=check.decides)
+    fittings = check.outcome("fittings-in-table")
+    if fittings is None or fittings.state != "met":
+        return Said(met=False if fittings is not None else None, said="", outcome=fittings or check.decides)
     return Said(met=True, said=f"the table {check.table_file} has an answer for each of its fittings")
 
 
@@ -120,7 +125,7 @@ def _fine(length: float, system: System) -> str:
 def _temperatures(check: RunCheck, asked: Asked) -> tuple[float, float]:
     """The coldest that any of its pipe gets when idle, and the hottest when it fires [K]."""
     around = surroundings(asked.inputs)
-    climate = job_climate(asked.inputs, around, asked.system).climate
+    climate = job_climate(asked.inputs, around).climate
     pipes = [piece for piece in check.run.pieces if piece.is_pipe]
     coldest = min((climate.around[piece.surroundings or UNSAID].temperature for piece in pipes), default=around.indoor)
     hottest = max(rate.flow.stream.temperature for rate in check.rates)

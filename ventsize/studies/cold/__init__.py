@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import check
+from ventsize.finding import Finding
 from ventsize.flow.cooling import Point, RunCooling
 from ventsize.flow.solve import RunFlow
 from ventsize.gas.constants import FREEZING
@@ -99,6 +100,7 @@ class ColdWeather:
     sweating: tuple[Sweating, ...]
     findings: tuple[str, ...]
     cautions: tuple[str, ...]
+    job_findings: tuple[Finding, ...]
 
 
 def cold_weather(
@@ -121,7 +123,7 @@ def cold_weather(
         expected = f"above {show_temperature(COLDEST, system)}"
         raise InputError(Problem(inputs.file, "outdoors", "it is colder than anywhere on earth", expected))
     looked_at = inputs if insulation is None else dressed(inputs, insulation)
-    checks = [check(_on_a_day(looked_at, outdoor), system=system, cooling=True) for outdoor in asked]
+    checks = [check(_on_a_day(looked_at, outdoor), cooling=True) for outdoor in asked]
     rates = tuple(
         _cold_rate(run, number, outdoor)
         for outdoor, checked in zip(asked, checks, strict=True)
@@ -135,7 +137,8 @@ def cold_weather(
         cures=(*_freeze_cures(checks[0]), *_sweat_cures(checks[0], sweating)),
         sweating=sweating,
         findings=tuple(_findings(rates, sweating)),
-        cautions=(*humidity_said, *_attic_said(inputs), *checks[0].cautions),
+        cautions=(*humidity_said, *_attic_said(inputs)),
+        job_findings=checks[0].findings,
     )
 
 

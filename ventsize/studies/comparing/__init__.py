@@ -6,10 +6,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ventsize.allowance.answer import Verdict
 from ventsize.check.inputs import Inputs
-from ventsize.check.result import JobCheck, RunCheck, RunRate
+from ventsize.check.rate import RunRate
+from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import check
+from ventsize.finding import Finding, Outcome, Verdict, Where
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import System, show_pressure
@@ -34,7 +35,7 @@ class Compared:
     name: str
     title: str
     verdict: Verdict
-    reason: str
+    decides: Outcome
     margin: float | None
     rate: str
     flow: float
@@ -65,6 +66,7 @@ class Comparison:
     run: str
     compared: tuple[Compared, ...]
     cautions: tuple[str, ...]
+    findings: tuple[Finding, ...]
 
 
 def compare(
@@ -81,13 +83,13 @@ def compare(
     if not 2 <= len(jobs) <= MOST:
         problem = f"{len(jobs)} job{'s' if len(jobs) != 1 else ''} to set side by side"
         raise InputError(Problem(jobs[0][1].file if jobs else "", "", problem, "two to six"))
-    checks = [check(inputs, system=system) for _, inputs in jobs]
+    checks = [check(inputs) for _, inputs in jobs]
     base = _run_of(checks[0], jobs[0][1], run, None)
     runs = [base, *(_run_of(c, i, None, base) for c, (_, i) in zip(checks[1:], jobs[1:], strict=True))]
     rates = [_rate_of(found, inputs, rate) for found, (_, inputs) in zip(runs, jobs, strict=True)]
     first = _compared(jobs[0][0], checks[0], runs[0], rates[0])
     rest = [_against(jobs, checks, runs, rates, number, system) for number in range(1, len(jobs))]
-    return Comparison(run=base.run.name, compared=(first, *rest), cautions=_cautions(rates))
+    return Comparison(run=base.run.name, compared=(first, *rest), cautions=_cautions(rates), findings=_findings(rates))
 
 
 def _run_of(found: JobCheck, inputs: Inputs, name: str | None, like: RunCheck | None) -> RunCheck:
@@ -124,7 +126,7 @@ def _compared(name: str, whole: JobCheck, found: RunCheck, at: RunRate) -> Compa
         name=name,
         title=whole.title,
         verdict=found.verdict,
-        reason=found.reason,
+        decides=found.decides,
         margin=found.margin,
         rate=at.name,
         flow=flow.stream.volume_flow,
@@ -153,7 +155,7 @@ def _against(
     plain = _compared(name, checks[number], runs[number], rates[number])
     ends = {"run": runs[0].run.name, "other_run": runs[number].run.name}
     told = differences(base, other, **ends, system=system)
-    shares = parts(base, other, **ends, before=rates[0], after=rates[number], system=system)
+    shares = parts(base, other, **ends, before=rates[0], after=rates[number])
     before = rates[0].flow.pressure_drop
     said = _sentence(base_name, plain, before, told, shares, system)
     return replace(plain, differences=told, parts=shares, said=said)
@@ -200,8 +202,13 @@ def _cautions(rates: Sequence[RunRate]) -> tuple[str, ...]:
             "the whole difference"]  # fmt: skip
     if len({rate.name for rate in rates}) > 1:
         said.append("the runs are compared at rates of different names: " + ", ".join(rate.name for rate in rates))
-    said += [c for rate in rates for piece in rate.flow.pieces for c in piece.cautions]
-    return tuple(dict.fromkeys(said))
+    return tuple(said)
+
+
+def _findings(rates: Sequence[RunRate]) -> tuple[Finding, ...]:
+    """What the methods of the losses say of themselves, each once."""
+    pieces = {code: piece.piece.name for rate in rates for piece in rate.flow.pieces for code in piece.codes}
+    return tuple(Finding(code, Where(), {"pieces": (name,)}) for code, name in pieces.items())
 
 
 __all__ = ["MOST", "Compared", "Comparison", "Part", "compare"]

@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from ventsize.check.inputs import Inputs, prepare
-from ventsize.check.result import RunCheck, RunRate
+from ventsize.check.rate import RunRate
+from ventsize.check.result import RunCheck
 from ventsize.check.verdict import check
 from ventsize.jobfile.job import Job, Rate
 from ventsize.jobfile.problems import InputError
-from ventsize.quantity import System
 
 PIPE = "straight pipe"
 JOINTS = "where runs meet"
@@ -52,7 +52,7 @@ Change = Callable[[Job], Job]
 
 
 def parts(
-    base: Inputs, other: Inputs, *, run: str, other_run: str, before: RunRate, after: RunRate, system: System
+    base: Inputs, other: Inputs, *, run: str, other_run: str, before: RunRate, after: RunRate
 ) -> tuple[Part, ...]:
     """The share of each change in the difference of two runs' losses, the largest first.
 
@@ -61,7 +61,7 @@ def parts(
     changes = _changes(base.job, other.job, run, other_run)
     found = None
     if changes and len(changes) <= MOST_CHANGES and before.name == after.name:
-        found = _shared_out(base, changes, run, before, after, system)
+        found = _shared_out(base, changes, run, before, after)
     if found is None:
         found = {ALL_TOGETHER: _minus(losses_of(after), losses_of(before))}
     made = [
@@ -72,7 +72,7 @@ def parts(
 
 
 def _shared_out(
-    base: Inputs, changes: Mapping[str, Change], run: str, before: RunRate, after: RunRate, system: System
+    base: Inputs, changes: Mapping[str, Change], run: str, before: RunRate, after: RunRate
 ) -> dict[str, Losses] | None:
     """Each change's share by kind of piece; None where some of them cannot be made without the others."""
     names = list(changes)
@@ -82,7 +82,7 @@ def _shared_out(
             job = base.job
             for name in chosen:
                 job = changes[name](job)
-            losses = _solved(base, job, run, before.name, system)
+            losses = _solved(base, job, run, before.name)
             if losses is None:
                 return None
             values[frozenset(chosen)] = losses
@@ -105,9 +105,9 @@ def _minus(one: Losses, other: Losses) -> dict[str, float]:
     return {name: one.get(name, 0.0) - other.get(name, 0.0) for name in {**one, **other}}
 
 
-def _solved(base: Inputs, job: Job, run: str, rate: str, system: System) -> Losses | None:
+def _solved(base: Inputs, job: Job, run: str, rate: str) -> Losses | None:
     try:
-        checked = check(prepare(job, file=base.file, tables=base.tables), system=system)
+        checked = check(prepare(job, file=base.file, tables=base.tables))
     except InputError:
         return None
     found: RunCheck = next(r for r in checked.runs if r.run.name == run)

@@ -12,7 +12,6 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
 from ventsize.finding import Finding
-from ventsize.quantity import System
 from ventsize.studies.diagnosis.causes import Suspect, suspects
 from ventsize.studies.diagnosis.fitting import Fit, Fitter
 from ventsize.studies.diagnosis.outcome import outcome_of, without_causes
@@ -49,15 +48,15 @@ class _Evidence:
         return len(self.numbers)
 
 
-def diagnose(inputs: Inputs, *, checked: JobCheck | None = None, system: System = System.US) -> Diagnosis:
+def diagnose(inputs: Inputs, *, checked: JobCheck | None = None) -> Diagnosis:
     """What could explain a job's readings.
 
     checked: the check of the same job, where there is one already. Raises InputError as `readings` and `check` do.
     """
     looked = look(inputs)
     study = looked.study
-    checked = checked or check(inputs, system=system)
-    by_table = TableSays(verdict=checked.verdict, reason=checked.reason)
+    checked = checked or check(inputs)
+    by_table = TableSays(decides=checked.decides)
     if not any(reading.compared for reading in study.readings):
         return without_causes(study, by_table)
     evidence = _evidence(inputs, looked)

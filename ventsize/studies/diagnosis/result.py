@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from ventsize.allowance.answer import Verdict
+from ventsize import finding
 from ventsize.finding import Finding
 from ventsize.jobfile.reading import Kind
 from ventsize.studies.readings.result import ReadingsStudy
@@ -121,13 +121,17 @@ class Verified:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TableSays:
-    """The verdict on the same job by its table, which stands beside whatever the readings say; reason: in a sentence.
+    """The verdict on the same job, which stands beside whatever the readings say: the outcome that settles it.
 
     A vent can read as calculated and still be longer than the maker allows.
     """
 
-    verdict: Verdict
-    reason: str
+    decides: finding.Outcome
+
+    @property
+    def verdict(self) -> finding.Verdict:
+        """The verdict on the job."""
+        return self.decides.verdict
 
     @property
     def length_is_off(self) -> bool:

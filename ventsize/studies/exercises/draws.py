@@ -11,7 +11,8 @@ from typing import Any, NamedTuple
 
 from ventsize.allowance.reading import table_from_data
 from ventsize.check.inputs import Inputs, prepare
-from ventsize.check.result import JobCheck, RunCheck, RunRate
+from ventsize.check.rate import RunRate
+from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import check
 from ventsize.jobfile.job import job_from_data
 from ventsize.quantity import System
@@ -173,7 +174,7 @@ class Draws:
         if table:
             data = {**data, "run": [{**data["run"][0], "table": TABLE}]}
         inputs = prepare(job_from_data(data, file=FILE), file=FILE, tables=tables)
-        drawn = Drawn(data=data, inputs=inputs, check=check(inputs, system=self.system, cooling=False))
+        drawn = Drawn(data=data, inputs=inputs, check=check(inputs, cooling=False))
         for rate in drawn.run.rates:
             _meet_practice(rate, laminar=laminar)
         return drawn

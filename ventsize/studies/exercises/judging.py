@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from typing import get_args
 
-from ventsize.allowance.answer import TableAnswer, Verdict
+from ventsize.allowance.answer import TableAnswer
 from ventsize.allowance.model import NOT_PERMITTED
+from ventsize.finding import Verdict
 from ventsize.quantity import show_power
 from ventsize.studies.exercises.draws import TABLE, Data, DrawAgain, Drawn, Draws
 from ventsize.studies.exercises.key import key_of
@@ -253,7 +254,7 @@ def _is_clear(drawn: Drawn, wanted: str) -> TableAnswer:
 
 
 def _verdict(drawn: Drawn) -> Asked:
-    return Asked(text="What is the verdict?", choices=VERDICTS, choice=drawn.run.verdict, because=f"{drawn.run.reason}")
+    return Asked(text="What is the verdict?", choices=VERDICTS, choice=drawn.run.verdict, because=drawn.run.decides)
 
 
 def _pictured(drawn: Drawn, title: str = "The vent") -> Pictured:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import RunCheck
+from ventsize.finding import Outcome
 from ventsize.quantity import System
 from ventsize.studies.working.steps import Given, Step
 
@@ -21,7 +22,8 @@ class Asked:
     """A question with its one right answer: a number or one of the choices.
 
     answer: the number, in SI, with its symbol and kind. tolerance: how far a result by hand may be off [-].
-    choices: what may be answered, where it is not a number; choice: the right one. because: why, in a sentence.
+    choices: what may be answered, where it is not a number; choice: the right one. because: why, in a sentence or
+    as what settles the verdict.
     """
 
     text: str
@@ -29,7 +31,7 @@ class Asked:
     tolerance: float = 0.0
     choices: tuple[str, ...] = ()
     choice: str = ""
-    because: str = ""
+    because: str | Outcome = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

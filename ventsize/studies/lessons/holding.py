@@ -79,16 +79,16 @@ def _value(variant: Variant, asked: LessonQuestion, system: System, *, rate: str
 
 
 def _verdict(variants: tuple[Variant, ...], asked: LessonQuestion, system: System) -> Question:
-    word, reason = verdict_of(_named(variants, asked.of).inputs, run=asked.run, system=system)
+    decides = verdict_of(_named(variants, asked.of).inputs, run=asked.run, system=system)
     return Question(
         ask=asked.ask,
         way="choice",
         choices=VERDICTS,
-        answer=VERDICTS.index(word),
+        answer=VERDICTS.index(decides.verdict),
         dimension=None,
         tolerance=0.0,
         figures=(),
-        why=reason,
+        why=decides,
         notice=asked.notice,
     )
 

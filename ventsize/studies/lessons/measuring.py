@@ -7,7 +7,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from ventsize.check.inputs import Inputs
-from ventsize.check.result import RunRate
+from ventsize.check.rate import RunRate
+from ventsize.finding import Outcome
 from ventsize.flow.pieces import SectionFlow
 from ventsize.jobfile.lesson import Measure
 from ventsize.jobfile.problems import InputError, Problem
@@ -35,7 +36,7 @@ def _share_of_fittings(subject: Subject) -> float | None:
 
 
 def _inducer(subject: Subject) -> InducerRate:
-    study = inducer_study(subject.inputs, system=subject.system)
+    study = inducer_study(subject.inputs)
     return next(rate for rate in study.rates if rate.rate == subject.rate.name)
 
 
@@ -89,10 +90,9 @@ def rate_of(inputs: Inputs, *, run: str | None, rate: str | None, fitting: str |
     return subject_of(inputs, run=run, rate=rate, fitting=fitting, system=system)
 
 
-def verdict_of(inputs: Inputs, *, run: str | None, system: System) -> tuple[str, str]:
-    """The verdict on a run, and why."""
-    found = subject_of(inputs, run=run, system=system).run
-    return found.verdict, found.reason
+def verdict_of(inputs: Inputs, *, run: str | None, system: System) -> Outcome:
+    """The outcome that settles the verdict on a run."""
+    return subject_of(inputs, run=run, system=system).run.decides
 
 
 __all__ = ["MEASURES", "Asked", "RunRate", "measured", "verdict_of"]

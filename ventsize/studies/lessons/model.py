@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ventsize.check.inputs import Inputs
+from ventsize.finding import Outcome
 from ventsize.quantity import Dimension
 
 Way = Literal["choice", "number"]
@@ -30,7 +31,7 @@ class Question:
     dimension: Dimension | None
     tolerance: float
     figures: tuple[tuple[str, float], ...]
-    why: str
+    why: str | Outcome
     notice: str
     style: str | None = None
 

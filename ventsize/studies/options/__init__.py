@@ -106,7 +106,7 @@ class Search:
     def __iter__(self) -> Iterator[Option]:
         number = 0
         for base in self._bases:
-            judge = Variants(base.inputs, system=self._system)
+            judge = Variants(base.inputs)
             at_joints = fittings_at_joints(base.inputs.graph, base.inputs.catalog)
             for combination in combinations(base):
                 number += 1

@@ -2,25 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from ventsize.check.variants import VariantRun
-from ventsize.quantity import System, show_length
+from ventsize.quantity import System
 from ventsize.studies.options import Option, Search
 
 Order = Literal["margin", "joints", "cost"]
 MISSES_SHOWN = 3  # of each route
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Miss:
-    """An option that is not acceptable, and what would change that."""
-
-    option: Option
-    helps: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,16 +24,16 @@ class RouteFound:
     looked_at: int
     within: int
     best: Option | None
-    misses: tuple[Miss, ...]
+    misses: tuple[Option, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Found:
     """The answer: acceptable options ranked, the smallest of them, and the nearest misses.
 
-    failures: how many options each other verdict has. what_would_help: for the nearest misses, where nothing is
-    acceptable, a sentence each. by_route: the same for each way to lay the runs, where there are several.
-    undecided: how many of the first acceptable ones may each be the cheapest, since fitting lengths are estimated.
+    failures: how many options each other verdict has. by_route: the same for each way to lay the runs, where there
+    are several. undecided: how many of the first acceptable ones may each be the cheapest, since fitting lengths are
+    estimated.
     """
 
     looked_at: int
@@ -51,7 +41,6 @@ class Found:
     acceptable: tuple[Option, ...]
     smallest: Option | None
     misses: tuple[Option, ...]
-    what_would_help: tuple[str, ...]
     failures: Mapping[str, int]
     order: Order
     by_route: tuple[RouteFound, ...] = ()
@@ -136,7 +125,6 @@ class Ranking:
             acceptable=ranked,
             smallest=self._smallest,
             misses=misses,
-            what_would_help=() if ranked else tuple(what_would_help(option, self.system) for option in misses[:5]),
             failures=dict(self._failures),
             order=self.order,
             by_route=tuple(self._by_route()) if len(self._routes) > 1 else (),
@@ -150,7 +138,7 @@ class Ranking:
                 looked_at=one.looked_at,
                 within=one.within,
                 best=one.best,
-                misses=tuple(Miss(option=miss, helps=what_would_help(miss, self.system)) for miss in misses),
+                misses=tuple(misses),
             )
 
     def _key(self, option: Option) -> tuple[float, ...]:
@@ -191,30 +179,3 @@ def with_ranges(found: Found, search: Search, *, first: int = 10) -> Found:
     costs = [option.cost for option in options if option.cost is not None and option.cost.known is not None]
     undecided = sum(cost.may_equal(costs[0]) for cost in costs if cost.total > costs[0].total)
     return replace(found, acceptable=(*options, *found.acceptable[first:]), undecided=undecided + 1 if undecided else 0)
-
-
-def what_would_help(option: Option, system: System) -> str:
-    """What a miss lacks, run by run."""
-    said = [_helps(run, system) for run in option.check.runs if run.verdict != "within"]
-    return " and ".join(said) or f"an answer to this: {option.check.reason}"
-
-
-def _helps(run: VariantRun, system: System) -> str:
-    """What one run that is not within would take."""
-    name = f"run '{run.run.name}'"
-    if run.verdict == "over" and run.margin is not None and run.margin < 0:
-        if -run.margin > run.run.straight_length:
-            return f"{name} {show_length(-run.margin, system)} less, which is more than its straight pipe"
-        return f"{name} {show_length(-run.margin, system)} shorter{_or_fewer_elbows(run, -run.margin)}"
-    if run.verdict == "short" and run.table is not None and run.table.minimum_length is not None:
-        lacking = run.table.minimum_length - (run.table.equivalent_length or 0.0)
-        return f"{name} {show_length(lacking, system)} longer"
-    return f"an answer to this: {name}: {run.reason}"
-
-
-def _or_fewer_elbows(run: VariantRun, lacking: float) -> str:
-    """As many fittings of one kind fewer as would do the same, where the run has so many."""
-    for line in run.table.deductions if run.table else ():
-        if line.each > 0.0 and lacking <= line.total + 1e-9 and line.fitting.startswith("elbow"):
-            return f", or {math.ceil(lacking / line.each - 1e-9)} × {line.fitting} fewer"
-    return ""

@@ -13,7 +13,6 @@ from ventsize.finding import Finding, Where
 from ventsize.flow.solve import Firing, RateFlow, solve
 from ventsize.jobfile.job import Inducer
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import System
 from ventsize.studies.fan_curve import Curve, curve_through
 from ventsize.studies.inducer import inducer_study
 from ventsize.studies.readings.switch import USUAL, rate_of, setting_of
@@ -142,7 +141,7 @@ class Conditions:
         """
         other = self.changed(inputs or self.inputs, outdoor, air=air, warmth=warmth, input=input)
         around = surroundings(other)
-        climate = job_climate(other, around, System.US).climate if other.job.cooling else None
+        climate = job_climate(other, around).climate if other.job.cooling else None
         try:
             gases = appliance_gases(other, around)
         except ValueError as error:

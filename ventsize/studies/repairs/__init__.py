@@ -11,9 +11,10 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from ventsize.allowance.answer import Verdict
 from ventsize.check.inputs import Inputs
-from ventsize.check.variants import VariantCheck, VariantRun, Variants
+from ventsize.check.result import RunCheck
+from ventsize.check.variants import VariantCheck, Variants
+from ventsize.finding import Outcome, Verdict
 from ventsize.jobfile.editing import Data
 from ventsize.jobfile.job import Run
 from ventsize.quantity import System
@@ -61,18 +62,17 @@ class RunRepairs:
 
     run: str
     verdict: Verdict
-    reason: str
+    decides: Outcome
     margin: float | None
     repairs: tuple[Repair, ...]
     savings: tuple[Repair, ...]
-    missing: str
 
 
 def repairs(
     inputs: Inputs, *, pricer: Pricer | None = None, pairs: bool = True, system: System = System.US
 ) -> Iterator[RunRepairs]:
     """Every run's repairs or savings, run by run: stop by no longer asking for more."""
-    variants = Variants(inputs, system=system)
+    variants = Variants(inputs)
     whole = variants.judge({})
     for checked in whole.runs:
         run = next(run for run in inputs.job.runs if run.name == checked.run.name)
@@ -92,7 +92,7 @@ class _Bench:
     inputs: Inputs
     variants: Variants
     run: Run
-    checked: VariantRun
+    checked: RunCheck
     pricer: Pricer | None
     system: System
 
@@ -101,24 +101,20 @@ class _Bench:
         verdict = self.checked.verdict
         found: tuple[Repair, ...] = ()
         saved: tuple[Repair, ...] = ()
-        missing = ""
         if verdict == "over":
             found = self._repairs(pairs=pairs)
         elif verdict == "within":
             saved = self._savings()
-        else:
-            missing = f"nothing can be repaired before this is settled: {self.checked.reason}"
         return RunRepairs(
             run=self.run.name,
             verdict=verdict,
-            reason=self.checked.reason,
+            decides=self.checked.decides,
             margin=self.checked.margin,
             repairs=self.costed(found),
             savings=self.costed(saved),
-            missing=missing,
         )
 
-    def judged(self, run: Run) -> VariantRun | None:
+    def judged(self, run: Run) -> RunCheck | None:
         """The run with a change, judged in its job; None where it cannot be built."""
         return self.variants.judge({run.name: run}).run(run.name)
 

@@ -136,7 +136,7 @@ def length_by_elbows(subject: Subject) -> Sweep:
 
 def _by_table(subject: Subject) -> Series | None:
     """What the table leaves for the run's own elbow."""
-    for answer in headroom(subject.inputs, elbow=subject.fitting.name, system=subject.system):
+    for answer in headroom(subject.inputs, elbow=subject.fitting.name):
         for line in answer.lines:
             if answer.run == subject.run.run.name and same_size(line.size, subject.section.nominal):
                 shown = [p for p in line.points if p.elbows <= MOST_ELBOWS]

@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from ventsize.catalog.library import UnknownName
 from ventsize.catalog.records import FittingRecord
 from ventsize.check.inputs import Inputs, prepare
-from ventsize.check.result import JobCheck, RunCheck, RunRate
+from ventsize.check.rate import RunRate
+from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import check
 from ventsize.flow.fittings import local_loss
 from ventsize.flow.pieces import section_flow
@@ -149,7 +150,7 @@ def subject_of(
 
     Raises InputError for a name that is not there, and where no gas moves.
     """
-    whole = check(inputs, system=system)
+    whole = check(inputs)
     usual = next((r for r in whole.runs if r.run.carries == "flue gas"), whole.runs[0])
     found = usual if run is None else next((r for r in whole.runs if r.run.name == run), None)
     if found is None:

@@ -117,7 +117,7 @@ def _fittings(tally: Tally, run: Run) -> None:
 def _gaps(tally: Tally, run: Run) -> None:
     """Places where the run turns or changes its pipe, and no fitting is listed that does so."""
     for turn in run.unturned:
-        tally.lack(Finding("takeoff-turn", Where(run=run.name), {"turn": turn}))
+        tally.lack(turn)
     for index, (first, second) in enumerate(pairwise(run.pieces), start=1):
         one, other = first.after.material.name, second.before.material.name
         if one != other:

@@ -25,7 +25,8 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from ventsize.check.result import RunCheck, RunRate
+    from ventsize.check.rate import RunRate
+    from ventsize.check.result import RunCheck
 
     Array = NDArray[np.float64]
 

@@ -13,7 +13,9 @@ from typing import TypeVar
 
 from ventsize.check.appliances import surroundings
 from ventsize.check.inputs import Inputs
-from ventsize.check.result import JobCheck, RunCheck, RunRate
+from ventsize.check.rate import RunRate
+from ventsize.check.result import JobCheck, RunCheck
+from ventsize.finding import Finding
 from ventsize.flow.pieces import PieceFlow, SectionFlow
 from ventsize.gas.components import GAS_CONSTANT
 from ventsize.gas.flue import FlueGas
@@ -22,8 +24,8 @@ from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run.model import Section
 from ventsize.studies.working.burning import air_steps, flue_steps, molar_mass_step
 from ventsize.studies.working.flowing import PIPE, draft_step, loss_step, section_steps
-from ventsize.studies.working.judging import calculation_steps, conclusions_of, table_steps
-from ventsize.studies.working.steps import Given, Kind, Step, Working, sum_of
+from ventsize.studies.working.judging import calculation_steps, table_steps
+from ventsize.studies.working.steps import Conclusion, Given, Kind, Step, Working, sum_of
 
 _SAME = 1e-9  # of a mass flow; nearer than this, it is the same one
 _T = TypeVar("_T")
@@ -86,14 +88,14 @@ class _Board:
         return Working(
             title=f"{self.run.run.name} at {self.rate.name}{name}",
             steps=tuple(self.steps),
-            conclusions=() if piece else conclusions_of(self.check, self.run, self.rate),
-            cautions=tuple(said for said in self.check.cautions if self._concerns(said)),
+            conclusion=None if piece else Conclusion(check=self.check, run=self.run, rate=self.rate),
+            findings=tuple(finding for finding in self.check.findings if self._concerns(finding)),
             remarks=tuple(self.remarks),
         )
 
-    def _concerns(self, caution: str) -> bool:
-        """Whether a caution of the job is not about another run."""
-        return not caution.startswith("run '") or caution.startswith(f"run '{self.run.run.name}'")
+    def _concerns(self, finding: Finding) -> bool:
+        """Whether a finding of the job is not about another run."""
+        return finding.where.run in (None, self.run.run.name)
 
     def _whole_run(self) -> None:
         flow = self.rate.flow
@@ -269,9 +271,32 @@ class _Board:
         outside = surroundings(self.inputs).outdoors.density
         self.steps.append(draft_step(outside, self.stream["ρ"], rise if flow.forward else -rise, value=flow.draft))
 
+    def _mean_gradient(self, own: Sequence[PieceFlow], size: str) -> Given:
+        """The same along the run's own pipe of that size, whose gas changes on its way."""
+        lost = math.fsum(piece.pressure_drop for piece in own)
+        length = math.fsum(piece.piece.length for piece in own)
+        step = Step(
+            name=f"loss of straight {size} pipe by length",
+            symbol="G",
+            template="{0} / {1}",
+            inputs=(
+                Given(f"pressure lost in straight {size} pipe", "Δp[p]", lost, Kind.PRESSURE, "as cooled"),
+                Given(f"straight {size} pipe", "L[p]", length, Kind.LENGTH, "the job"),
+            ),
+            powers=(1, -1),
+            value=self.rate.gradient,
+            kind=Kind.GRADIENT,
+            source="mean along the run",
+        )
+        self.steps.append(step)
+        return step.result
+
     def _gradient(self) -> Given:
         """The loss of a length of straight pipe of the size that the allowance is for."""
         section, at = self.run.reference_section, self.rate.reference
+        own = [p for p in self.rate.flow.pieces if p.piece.is_pipe and p.piece.before is section and p.piece.length]
+        if self.check.cooling and own:
+            return self._mean_gradient(own, section.label)
         if self.check.cooling:
             found = {
                 "f": Given("friction factor in the straight pipe", "f[s]", at.friction_factor, source="as cooled"),

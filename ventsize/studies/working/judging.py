@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ventsize.check.result import JobCheck, RunCheck, RunRate
+from ventsize.check.rate import RunRate
+from ventsize.check.result import RunCheck
 from ventsize.studies.working.steps import Given, Kind, Step, sum_of, weighted
 
 
@@ -40,21 +41,35 @@ def calculation_steps(run: RunCheck, rate: RunRate, total: Given, written: Seque
             )
         )
     answer = run.table
-    if answer is not None and answer.budget_length is not None and rate.budget_pressure is not None:
-        length = Given("length allowed as straight pipe alone", "L[s]", answer.budget_length, Kind.LENGTH, "the table")
-        steps.append(
-            Step(
-                name="what the allowance comes to",
-                symbol="Δp[a]",
-                template="{0} * {1}",
-                inputs=(length, gradient),
-                powers=(1, 1),
-                value=rate.budget_pressure,
-                kind=Kind.PRESSURE,
-                source="straight pipe of the allowed length",
-            )
+    allowed, budget = rate.allowance_pressure, rate.budget_pressure
+    if answer is not None and answer.allowable_length is not None and allowed is not None and budget is not None:
+        length = Given("length allowed", "L[a]", answer.allowable_length, Kind.LENGTH, "the table")
+        straight = Step(
+            name="straight pipe of the allowed length",
+            symbol="Δp[s]",
+            template="{0} * {1}",
+            inputs=(length, gradient),
+            powers=(1, 1),
+            value=allowed,
+            kind=Kind.PRESSURE,
+            source="Darcy-Weisbach",
         )
+        more = Given(_MORE[answer.elbows is not None], "Δp[i]", budget - allowed, Kind.PRESSURE, "the table")
+        steps += [
+            straight,
+            sum_of(
+                "what the allowance comes to", "Δp[a]", [straight.result, more], value=budget, kind=Kind.PRESSURE,
+                source="the maker's own permission as pressure",
+            ),
+        ]  # fmt: skip
     return steps
+
+
+_MORE = {
+    False: "what the fittings lose that the table counts as included",
+    True: "what the combination of length and elbows that may lose most comes to beyond that",
+}
+"""By whether the row counts elbows: what the budget holds beside straight pipe."""
 
 
 def table_steps(run: RunCheck) -> list[Step]:
@@ -95,14 +110,3 @@ def table_steps(run: RunCheck) -> list[Step]:
             )
         )
     return steps
-
-
-def conclusions_of(check: JobCheck, run: RunCheck, rate: RunRate) -> tuple[str, ...]:
-    """What the figures come to: by the table, which decides, and by calculation; and the job's, where another."""
-    said = [f"{run.verdict}: {run.reason}"]
-    if rate.within_allowance is not None:
-        inside = "inside" if rate.within_allowance else "outside"
-        said.append(f"By calculation, with all that shares the allowance, the run is {inside} it at {rate.name}.")
-    if check.verdict != run.verdict:
-        said.append(f"The job as a whole is not this run's verdict, but {check.verdict}: {check.reason}")
-    return tuple(said)

@@ -9,6 +9,9 @@ from enum import Enum, auto
 from functools import cache
 from typing import NamedTuple
 
+from ventsize.check.rate import RunRate
+from ventsize.check.result import JobCheck, RunCheck
+from ventsize.finding import Finding
 from ventsize.quantity import Dimension, System
 from ventsize.quantity.convert import scale
 
@@ -164,17 +167,26 @@ def weighted(
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Conclusion:
+    """What the figures of a run come to: the check of the job, of the run, and at the rate."""
+
+    check: JobCheck
+    run: RunCheck
+    rate: RunRate
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Working:
     """How the figures of a run, or of one of its pieces, come about at a firing rate.
 
     steps: in the order in which they follow from each other.
-    conclusions: what they come to, in sentences.
+    conclusion: what they come to; None for a single piece.
     remarks: what is not worked out here, and why.
-    cautions: what the check says of its own figures, other runs left out.
+    findings: what the check says of its own figures, other runs left out.
     """
 
     title: str
     steps: tuple[Step, ...]
-    conclusions: tuple[str, ...]
+    conclusion: Conclusion | None
     remarks: tuple[str, ...]
-    cautions: tuple[str, ...]
+    findings: tuple[Finding, ...]

@@ -8,6 +8,7 @@ from textual.binding import Binding, BindingType
 
 from ventsize.jobfile.editing.ticks import clear_tick, set_tick, tick_at
 from ventsize.quantity import QuantityError
+from ventsize.report.checkover import said_of
 from ventsize.tui.field.page import SIGNS, Page, today
 from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.ask_line import AskLine
@@ -94,10 +95,11 @@ class RulePage(Page):
     def _by(self) -> str:
         item = self.item
         who = {"job": "The job says: ", "tick": "Ticked off: "}.get(item.by, "")
-        if not who and item.said:
+        said = said_of(item, self.session.system)
+        if not who and said:
             noted = item.tick is not None and item.tick.value is None and item.tick.met is None
             who = "Noted: " if noted else "The job says: " if item.tick is None else ""
-        return f"{SIGNS[_LOOKS[item.outcome]]} {who}{item.said}".strip() if item.said or who else ""
+        return f"{SIGNS[_LOOKS[item.outcome]]} {who}{said}".strip() if said or who else ""
 
     # Keys
 

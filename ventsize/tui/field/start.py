@@ -7,9 +7,11 @@ from typing import Any
 
 from textual import work
 
+from ventsize.finding import Outcome
 from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.writer import SaveError
+from ventsize.report.wording import reason
 from ventsize.tui.field.choices import Choices, Option
 from ventsize.tui.field.listing import Listing, RatesScreen, SpotsScreen
 from ventsize.tui.field.page import today
@@ -169,8 +171,10 @@ class FieldScreen(Listing):
         assert session.path is not None
         session.judge()
         try:
-            visit = visit_now(session.inputs, session.data, date=today(), note=note, photos=photos,
-                              checked=session.check, system=session.system)  # fmt: skip
+            visit = visit_now(
+                session.inputs, session.data, date=today(), reason=_reason(session), note=note, photos=photos,
+                checked=session.check, system=session.system,
+            )  # fmt: skip
             add_visit(session.path, visit)
             self._note = ""
             said = f"Kept in {visits_file(session.path).name}."
@@ -179,13 +183,18 @@ class FieldScreen(Listing):
         self.app.call_from_thread(self.notify, said, markup=False, timeout=6)
 
 
+def _reason(session: Session) -> Callable[[Outcome], str]:
+    """The words for what settles a verdict, in the units of the screen."""
+    return lambda decides: reason(decides, session.system)
+
+
 def meaning(session: Session) -> str:
     """What the readings mean, as text."""
     from ventsize.report.diagnosis import render
     from ventsize.studies.diagnosis import diagnose
 
     session.judge()
-    return render(diagnose(session.inputs, checked=session.check, system=session.system), session.system)
+    return render(diagnose(session.inputs, checked=session.check), session.system)
 
 
 def since(session: Session) -> str:
@@ -198,7 +207,10 @@ def since(session: Session) -> str:
     if not visits or session.path is None:
         return "No visit has been kept yet."
     session.judge()
-    now = visit_now(session.inputs, session.data, date=today(), checked=session.check, system=session.system)
+    now = visit_now(
+        session.inputs, session.data, date=today(), reason=_reason(session), checked=session.check,
+        system=session.system,
+    )  # fmt: skip
     missing = photos_missing(visits[-1], session.path.parent)
     changes = render(visits, compare(visits[-1], as_visit(now)), session.system, missing=())
     return "\n".join([changes, "", *visit_lines(visits[-1], session.system, missing=missing)])

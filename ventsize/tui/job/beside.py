@@ -14,6 +14,7 @@ from textual.widgets import Static
 
 from ventsize.jobfile.editing import value_at
 from ventsize.quantity import show_pressure
+from ventsize.report.wording import reason
 from ventsize.tui.job.outline import margins
 from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
@@ -97,8 +98,8 @@ class BesideScreen(ModalScreen[int | None]):
 
     def _why(self) -> None:
         session = self._sessions[self._rows.row]
-        reason = str(session.problems[0]) if session.problems else session.check.reason
-        said = one_line(f"{self._named(self._rows.row)}. {reason}")
+        why = str(session.problems[0]) if session.problems else reason(session.check.decides, session.system)
+        said = one_line(f"{self._named(self._rows.row)}. {why}")
         self.query(".beside-why").first(Static).update(Content(said))
 
     def on_rows_moved(self, event: Rows.Moved) -> None:

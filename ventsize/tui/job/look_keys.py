@@ -54,7 +54,7 @@ class LookKeys(JobBase):
     def action_open_verdict(self) -> None:
         """The working of the run that settles the verdict."""
         check = self.session.check
-        run = next((run for run in check.runs if check.reason.startswith(f"{run.run.name}: ")), None) if check else None
+        run = check.run(check.decides.run) if check and check.decides.run else None
         run = run or self.found
         if run is None:
             self._nothing()

@@ -11,6 +11,7 @@ from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import Problem
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_feet, show_pressure
 from ventsize.report.reach import reach_in_words
+from ventsize.report.wording import cautions_of, reason, say
 from ventsize.run.route import route_of
 from ventsize.studies.profile import loss_along
 from ventsize.tui.widgets.chart import Line, line_chart
@@ -25,7 +26,7 @@ def results(found: Any, system: System, *, stale: bool) -> Text:
         return Text("No result for this run yet.", style="italic")
     text.append(f"{found.run.name}\n", style="bold")
     text.append("By the table: ", style="bold")
-    text.append(one_line(found.reason) + "\n")
+    text.append(one_line(reason(found.decides, system, with_run=False)) + "\n")
     for rate in found.rates:
         text.append(f"\nAt {one_line(rate.name)}: ", style="bold")
         text.append(f"{show_pressure(rate.flow.pressure_drop, system)} lost")
@@ -41,16 +42,16 @@ def results(found: Any, system: System, *, stale: bool) -> Text:
             text.append(f"\n  gauge at the appliance {show_pressure(rate.static_pressure_at_appliance, system)}")
         text.append("\n")
     if found.difference:
-        text.append("\n" + one_line(found.difference))
+        text.append("\n" + one_line(say(found.difference, system, place=False)))
     return text
 
 
-def cautions(check: Any, problems: Sequence[Problem] = ()) -> Text:
+def cautions(check: Any, system: System, problems: Sequence[Problem] = ()) -> Text:
     """What keeps the job from being judged, then every caution; one paragraph each, in full."""
     text = Text()
     for problem in problems:
         text.append("! " + one_line(problem) + "\n\n", style="bold")
-    for caution in check.cautions if check else ():
+    for caution in cautions_of(check, system) if check else ():
         text.append("• " + one_line(caution) + "\n\n")
     return text if check or problems else Text("No result yet.", style="italic")
 

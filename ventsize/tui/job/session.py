@@ -158,7 +158,7 @@ class Session:
             names = {*job.tables, *(run.table for run in job.runs if run.table is not None)}
             tables = {name: table for name in names if (table := self._table(name, beside)) is not None}
             inputs = prepare(job, file="", beside=beside, tables=tables)
-            self.check, self.inputs, self.answered = check(inputs, system=self.system), inputs, self.data
+            self.check, self.inputs, self.answered = check(inputs), inputs, self.data
             self.problems = ()
         except InputError as error:
             self.problems = error.problems

@@ -64,7 +64,7 @@ class Showing(RunKeys):
         if area == "pressure":
             drawn = panels.pressure_chart(self.found, session.system, width=width, height=height)
         elif area == "notes":
-            drawn = panels.cautions(session.check, session.problems)
+            drawn = panels.cautions(session.check, session.system, session.problems)
         else:
             drawn = panels.route(self.found, session.system, width=width, height=height, stale=session.stale)
         self.query_one(f"#{DRAWN[area]}", Said).say(drawn)
@@ -96,4 +96,4 @@ class Showing(RunKeys):
         elif session.check is None:
             line.hold(None, (), "working it out")
         else:
-            line.show(session.check.verdict, shown, session.check.reason)
+            line.show(session.check, shown, session.system)

@@ -35,7 +35,7 @@ class AlongScreen(PictureScreen):
         """Every run at every rate."""
         from ventsize.studies.along import along
 
-        return along(inputs, system=system)
+        return along(inputs)
 
     def text(self) -> str:
         """Every run's charts."""

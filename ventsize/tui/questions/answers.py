@@ -37,7 +37,7 @@ def checkover(inputs: Inputs, check: JobCheck, system: System) -> str:
     from ventsize.report.checkover import render
     from ventsize.studies.checkover import check_over
 
-    return render(check_over(inputs, checked=check, system=system), system)
+    return render(check_over(inputs, checked=check), system)
 
 
 def readings(inputs: Inputs, _check: JobCheck, system: System) -> str:
@@ -53,7 +53,7 @@ def diagnose(inputs: Inputs, check: JobCheck, system: System) -> str:
     from ventsize.report.diagnosis import render
     from ventsize.studies.diagnosis import diagnose as study
 
-    return render(study(inputs, checked=check, system=system), system)
+    return render(study(inputs, checked=check), system)
 
 
 ANSWERS: Mapping[str, Answer] = {

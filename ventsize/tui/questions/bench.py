@@ -64,7 +64,7 @@ class BenchScreen(PictureScreen):
         for number in range(asked["count"] + 1):
             at = (*key, step, number)
             if at not in self._seen:
-                self._seen[at] = step_at(setting, setting.start + number * step, system)
+                self._seen[at] = step_at(setting, setting.start + number * step)
             seen.append(self._seen[at])
         return watched(setting, tuple(seen), system)
 

@@ -28,7 +28,7 @@ class CondensateScreen(PictureScreen):
         """Water, slopes, low spots, traps."""
         from ventsize.studies.condensate import condensate
 
-        return condensate(inputs, system=system)
+        return condensate(inputs)
 
     def text(self) -> str:
         """Everything, with its cautions."""

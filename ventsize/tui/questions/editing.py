@@ -102,7 +102,7 @@ class EditingScreen(Screen[None]):
         if session.problems:
             line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
         elif session.check is not None:
-            line.show(session.check.verdict, shown, session.check.reason)
+            line.show(session.check, shown, session.system)
 
     def put(self, data: Data, label: str) -> None:
         """One edit of the open job, and the answer to it as it then is."""

@@ -15,6 +15,7 @@ from ventsize.jobfile.problems import InputError
 from ventsize.quantity import Dimension, display_unit, display_value, show_length
 from ventsize.report.chart import Line, line_chart
 from ventsize.report.headroom import render
+from ventsize.report.wording import reason
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
@@ -78,7 +79,7 @@ class HeadroomScreen(EditingScreen):
 
         worker = get_current_worker()
         try:
-            for answer in headroom(inputs, elbow=elbow, system=self.session.system):
+            for answer in headroom(inputs, elbow=elbow):
                 if worker.is_cancelled:
                     return
                 self.app.call_from_thread(self._came, answer)
@@ -146,7 +147,8 @@ class HeadroomScreen(EditingScreen):
             figure = None if point is None else self._figure(point)
             sizes.append(f"{mark} {line.label}: {'none' if figure is None else show_length(figure, system)}")
         lines.append(f"Allowed with {answer.elbows} elbows:  " + ";  ".join(sizes))
-        lines += [] if self.session.check.reason.endswith(answer.reason) else [answer.reason]
+        same = self.session.check.decides == answer.decides
+        lines += [] if same else [reason(answer.decides, system)]
         rooms = ", ".join(f"{room.more} more {room.fitting}" for room in answer.rooms)
         lines += [f"Room for {rooms}" if rooms else ""]
         if answer.left_by_calculation is not None:

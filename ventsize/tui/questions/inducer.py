@@ -82,7 +82,7 @@ class InducerScreen(PictureScreen):
         """Every inducer at every rate."""
         from ventsize.studies.inducer import inducer_study
 
-        return inducer_study(inputs, system=system)
+        return inducer_study(inputs)
 
     def text(self) -> str:
         """Everything, with its cautions."""

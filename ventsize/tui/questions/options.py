@@ -192,9 +192,10 @@ class OptionsScreen(EditingScreen):
         self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
 
     def _lines(self, option: Any) -> Sequence[str]:
-        from ventsize.studies.options.ranking import what_would_help
+        from ventsize.report.options import what_would_help
+        from ventsize.report.wording import reason
 
-        lines = [option.words, f"{option.check.verdict.upper()} by the table: {option.check.reason}"]
+        lines = [option.words, f"{option.check.verdict.upper()}: {reason(option.check.decides, self.session.system)}"]
         if not option.acceptable:
             lines.append(f"It would take {what_would_help(option, self.session.system)}.")
         elif option.by_calculation is False:

@@ -196,7 +196,7 @@ class PapersScreen(EditingScreen):
 
         system = self.session.system
         jobs = [inputs, *(read_inputs(path) for path in beside)]
-        found = proposal(jobs, practice=read_practice(), prices=self.prices, system=system)
+        found = proposal(jobs, practice=read_practice(), prices=self.prices)
         title = f"Proposal: {found.ways[0].check.title}"
         return proposal_paper(found, title=title, system=system, day=date.today())
 

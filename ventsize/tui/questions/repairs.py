@@ -15,6 +15,7 @@ from ventsize.jobfile.editing import EditError
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import show_feet
 from ventsize.report.repairs import render, repair_facts
+from ventsize.report.wording import reason
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
@@ -144,7 +145,7 @@ class RepairsScreen(EditingScreen):
             if self.prices is None:
                 lines.append("P takes in your price list, and each change then has its cost.")
         else:
-            lines = [f"{one.run}: {one.reason}" for one in self._answers]
+            lines = [reason(one.decides, self.session.system) for one in self._answers]
         self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
 
     def _at(self) -> Any:

@@ -12,9 +12,13 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
+from ventsize.check.result import JobCheck
+from ventsize.quantity import System
+from ventsize.report.wording import reason, say
 from ventsize.tui.widgets.text import one_line
 
-SIGNS = {"within": "✓", "over": "✗", "short": "✗", "not covered": "▲", "incomplete": "▲"}
+DOUBTED = "?"
+SIGNS = {"within": "✓", "unsafe": "✗", "over": "✗", "short": "✗", "not covered": "▲", "incomplete": "▲"}
 MOST_LINES = 4  # of a reason; more would take the room of what is being typed
 NARROW = 110  # cells; below, two lines are kept for the reason, so that the list does not jump at every keystroke
 
@@ -28,7 +32,8 @@ class VerdictLine(VerticalGroup):
         & Static { height: 1; text-overflow: ellipsis; }
         & #verdict-head { text-style: bold; }
         &.-within { background: $success-muted; }
-        &.-over, &.-short { background: $error-muted; }
+        &.-within.-doubted { background: $warning-muted; }
+        &.-unsafe, &.-over, &.-short { background: $error-muted; }
         &.-not-covered, &.-incomplete { background: $warning-muted; }
         &.-held { background: $panel; }
         &.-held #verdict-head { text-style: italic; color: $text-muted; }
@@ -58,11 +63,16 @@ class VerdictLine(VerticalGroup):
         yield self._head
         yield self._why
 
-    def show(self, verdict: str, margins: Sequence[str], reason: str) -> None:
-        """A fresh answer."""
-        self._dress(verdict)
-        head = f"{SIGNS.get(verdict, '')} {verdict.upper()}   {'   '.join(map(one_line, margins))}"
-        self._say(head, reason)
+    def show(self, check: JobCheck, margins: Sequence[str], system: System) -> None:
+        """A fresh answer: a stop or a doubt stands in its first line, and comes before the reason of a pass."""
+        verdict, doubted = check.verdict, (*check.stops, *check.doubts)
+        self._dress(verdict, doubted=bool(doubted))
+        besides = f"{len(doubted)} doubt{'s' * (len(doubted) != 1)}" if doubted else ""
+        sign = DOUBTED if verdict == "within" and doubted else SIGNS.get(verdict, "")
+        head = "   ".join(filter(None, (f"{sign} {verdict.upper()}", besides, *map(one_line, margins))))
+        why = reason(check.decides, system)
+        first = say(doubted[0], system) if doubted and verdict == "within" else ""
+        self._say(head, f"{first} {why}".strip())
 
     def hold(self, verdict: str | None, margins: Sequence[str], what: str) -> None:
         """No newer answer can be given: the last one, marked, and what is in the way."""
@@ -75,7 +85,8 @@ class VerdictLine(VerticalGroup):
         self._dress("held")
         self._say(f"WORKING IT OUT …   before: {'   '.join(margins)}" if margins else "WORKING IT OUT …", self._said[1])
 
-    def _dress(self, word: str) -> None:
+    def _dress(self, word: str, *, doubted: bool = False) -> None:
+        self.set_class(doubted, "-doubted")
         if word != self._word:
             self.remove_class(*(f"-{name.replace(' ', '-')}" for name in (*SIGNS, "held")))
             self.add_class(f"-{word.replace(' ', '-')}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ventsize.jobfile.job import OUTDOORS
@@ -51,12 +51,15 @@ class PieceSlope:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LowSpot:
-    """Where water stands: place, distance along the run [m], and how deep it can get before it flows on [m].
+    """Where water stands: run, piece, distance along the way [m], and how deep it can get before it flows on [m].
 
-    drained: whether a drain is there. blocks: whether the water can close the whole bore.
+    bore: of the pipe there [m]. drained: whether a drain is there. blocks: whether the water can close the whole bore.
     """
 
     place: str
+    run: str
+    piece: int | None
+    bore: float
     distance: float
     depth: float
     drained: bool
@@ -136,28 +139,42 @@ def run_slope(run: Run, appliances: Sequence[str]) -> RunSlope:
         run=run.name,
         known=all(piece.known for piece in pieces),
         pieces=tuple(pieces),
-        low_spots=_low_spots(run, walked, appliances),
+        low_spots=low_spots([run], appliances),
         rise_needed=math.fsum(piece.needed for piece in sloped),
         rise_present=math.fsum(piece.rise for piece in sloped),
         runs_out=falls and OUTDOORS in (run.start, run.end),
     )
 
 
-def _low_spots(run: Run, walked: Sequence[Piece], appliances: Sequence[str]) -> tuple[LowSpot, ...]:
-    """Every place where the run stops falling and starts to rise, walked away from the appliance."""
+def _walked(runs: Sequence[Run], appliances: Sequence[str]) -> Iterator[tuple[Run, Piece, float]]:
+    """The pieces of a path away from the appliance, each with how far it then rises [m]."""
+    if len(runs) == 1:
+        yield from ((runs[0], piece, _rise(piece, runs[0], appliances)) for piece in outward(runs[0], appliances))
+        return
+    for number, run in enumerate(runs):
+        inner = appliances if number == 0 else {runs[number - 1].start, runs[number - 1].end} - {OUTDOORS}
+        ahead = run.start in inner
+        for piece in run.pieces if ahead else reversed(run.pieces):
+            yield run, piece, piece.rise if ahead else -piece.rise
+
+
+def low_spots(runs: Sequence[Run], appliances: Sequence[str]) -> tuple[LowSpot, ...]:
+    """Every place where a path stops falling and starts to rise, walked away from the appliance.
+
+    runs: those of the path that are laid out, from the appliance outwards.
+    """
     found: list[LowSpot] = []
     distance = elevation = 0.0
     highest = 0.0  # the last crest before the bottom
-    bottom: tuple[float, float, Piece] | None = None  # elevation, distance, the pipe that led there
+    bottom: tuple[float, float, Piece, Run] | None = None  # elevation, distance, the pipe that led there
     drained = False
-    for piece in walked:
-        rise = _rise(piece, run, appliances) if piece.is_pipe else 0.0
+    for run, piece, rise in _walked(runs, appliances):
         if rise < -LEVEL:
             if bottom is None:
                 highest, drained = elevation, False
             distance += piece.length
             elevation += rise
-            bottom = (elevation, distance, piece)
+            bottom = (elevation, distance, piece, run)
             drained = piece.drain
             continue
         drained = drained or piece.drain
@@ -170,6 +187,9 @@ def _low_spots(run: Run, walked: Sequence[Piece], appliances: Sequence[str]) -> 
             found.append(
                 LowSpot(
                     place=bottom[2].place,
+                    run=bottom[3].name,
+                    piece=bottom[2].number,
+                    bore=bottom[2].section.bore,
                     distance=bottom[1],
                     depth=depth,
                     drained=drained,
