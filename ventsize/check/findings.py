@@ -32,6 +32,7 @@ from ventsize.finding import (
 )
 from ventsize.flow.solve import RateFlow
 from ventsize.gas.derating import derated_inputs
+from ventsize.run.close_elbows import close_elbows
 from ventsize.run.slope import LowSpot
 
 FASTEST = 15.0  # m/s; beyond it a vent is louder and more uncertain than any that is built (contract)
@@ -203,6 +204,8 @@ def _common_vents(runs: Sequence[RunCheck]) -> Iterator[Finding]:
 def _of_run(check: RunCheck) -> Iterator[Finding]:
     run, where = check.run, Where(run=check.run.name)
     yield from run.findings
+    if not run.counted:
+        yield from close_elbows(run.name, run.pieces)
     if run.carries == "flue gas":
         materials = {piece.section.material.name: piece.section.material for piece in run.pieces}
         for name, material in materials.items():

@@ -40,7 +40,8 @@ TABLE: dict[str, Severity] = {
 
 RUN: dict[str, Severity] = {
     **_of("evidence", "lengths-measured no-straight-pipe pipe-without-length turn-not-made turns-made"),
-    **_of("note", "open-end-implied size-change-implied"),
+    **_of("doubt", "hard-elbows-close"),
+    **_of("note", "elbows-close open-end-implied size-change-implied"),
 }
 """Of the layout of runs: turns, ends, lengths."""
 

@@ -21,6 +21,10 @@ def _turn(values: Values) -> str:
 
 
 WORDS: dict[str, str | Callable[[Values], str]] = {
+    "elbows-close": "{elbows} elbows have less than 4 pipe diameters of straight pipe between them. Smooth elbows that "
+    "close lose less than their sum; the calculation uses the sum.",
+    "hard-elbows-close": "Two sharp elbows are {between} apart. They can lose up to {most} of their sum, and the "
+    "calculation uses the sum. Move them apart, or use long-turn elbows.",
     "lengths-measured": "Every straight pipe has a length, {length} in all.",
     "no-straight-pipe": "No straight pipe is given yet.",
     "open-end-implied": "No terminal is listed; a plain open pipe end is counted.",

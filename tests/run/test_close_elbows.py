@@ -1,0 +1,86 @@
+"""Elbows close together: when adding their losses is safe, and when not."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.check.jobs import Data, checked, job
+from ventsize.finding import Amount, Finding
+from ventsize.run.close_elbows import OUT_OF_PLANE, Z_SHAPE
+
+# SMACNA table 14-10, after Idelchik, two mitered 90s, from memory: K of the pair at 1.6 to 2 diameters as a Z and in
+# different planes, and far apart.
+PAIR_AS_Z, PAIR_IN_TWO_PLANES, PAIR_FAR_APART = 4.2, 3.4, 2.3
+
+
+def found(elbow: str, *, between: str, ways: tuple[str, str, str], second: str = "") -> dict[str, Finding]:
+    """The findings of a vent with two elbows, by code."""
+    pieces: list[Data] = [
+        {"pipe": "5 ft", "heading": ways[0]},
+        {"fitting": elbow},
+        {"pipe": between, "heading": ways[1]},
+        {"fitting": second or elbow},
+        {"pipe": "10 ft", "heading": ways[2]},
+        {"fitting": "terminal-open"},
+    ]
+    findings = checked(job(pieces)).findings
+    return {one.code: one for one in findings if one.code in ("elbows-close", "hard-elbows-close")}
+
+
+@pytest.mark.parametrize(
+    ("ways", "most"),
+    [
+        (("up", "east", "up"), PAIR_AS_Z / PAIR_FAR_APART),
+        (("up", "east", "north"), PAIR_IN_TWO_PLANES / PAIR_FAR_APART),
+        (("up", "east", "down"), None),
+    ],
+)
+def test_two_mitered_elbows(ways: tuple[str, str, str], most: float | None) -> None:
+    """A doubt for a Z and for two planes, with the table's factor; none for a U. The piece is the second elbow."""
+    hard = found("elbow-90-mitered", between="6 in", ways=ways).get("hard-elbows-close")
+    assert (hard is not None) is (most is not None)
+    if hard is not None and most is not None:
+        assert hard.severity == "doubt" and hard.where.piece == 4
+        factor, between = hard.values["most"], hard.values["between"]
+        assert isinstance(factor, Amount) and isinstance(between, Amount)
+        assert factor.value == pytest.approx(most, rel=0.02)
+        assert between.value == pytest.approx(0.1524)
+
+
+def test_the_factors_are_those_of_the_table() -> None:
+    """1.83 and 1.48, rounded."""
+    assert pytest.approx(PAIR_AS_Z / PAIR_FAR_APART, rel=0.02) == Z_SHAPE
+    assert pytest.approx(PAIR_IN_TWO_PLANES / PAIR_FAR_APART, rel=0.02) == OUT_OF_PLANE
+
+
+@pytest.mark.parametrize("elbow", ["elbow-90-long", "elbow-90-short", "elbow-90-drain", "elbow-45-mitered"])
+def test_smooth_elbows_are_a_note(elbow: str) -> None:
+    """Adding them is on the safe side; a turn of 45° is no hard one."""
+    ways = ("up", "up", "up") if "45" in elbow else ("up", "east", "up")
+    codes = found(elbow, between="6 in", ways=ways)
+    assert set(codes) == {"elbows-close"}
+    assert codes["elbows-close"].severity == "note" and codes["elbows-close"].values["elbows"] == 2
+
+
+@pytest.mark.parametrize(("between", "codes"), [("8 in", 2), ("11 in", 1), ("13 in", 0)])
+def test_how_near_is_near(between: str, codes: int) -> None:
+    """In 3 in pipe: a doubt up to 3 bores, 9.1 in; a note up to 4, 12.2 in."""
+    assert len(found("elbow-90-mitered", between=between, ways=("up", "east", "up"))) == codes
+
+
+def test_one_hard_elbow_is_not_two() -> None:
+    """A mitered elbow before a long-turn one is a note."""
+    assert set(found("elbow-90-mitered", between="6 in", ways=("up", "east", "up"), second="elbow-90-long")) == {
+        "elbows-close"
+    }
+
+
+def test_a_vent_within_its_table_stays_within() -> None:
+    """A doubt is no verdict: the table decides."""
+    pieces: list[Data] = [
+        {"pipe": "5 ft"}, {"fitting": "elbow-90-mitered", "table_length": "5 ft"}, {"pipe": "6 in"},
+        {"fitting": "elbow-90-mitered", "table_length": "5 ft"}, {"pipe": "10 ft"}, {"fitting": "terminal-open"},
+    ]  # fmt: skip
+    result = checked(job(pieces))
+    assert "hard-elbows-close" in {finding.code for finding in result.findings}
+    assert result.verdict == "within"
