@@ -19,7 +19,11 @@ CLOSE = 1e-6  # m; figures of lengths that agree
 
 @dataclass(frozen=True)
 class Difference:
-    """kind: 'false within', 'refused', 'stricter', 'other verdict', 'figures'. name: its class within the kind."""
+    """kind: 'false within', 'refused', 'stricter', 'other verdict', 'figures', 'settled by the other' and so on.
+
+    Settled by the other: of two faults of one run the program names the lesser; by another run: the lesser of two runs.
+    name: the class within the kind.
+    """
 
     kind: str
     name: str
@@ -52,7 +56,13 @@ def compare(program: Program, job: Data, tables: dict[str, Data]) -> Difference 
         return Difference("refused", f"naive {passed}; {plain(problem)}")
     if naive.verdict == "within":
         return Difference("stricter", f"{verdict} ({plain(said(theirs))})")
-    return Difference("other verdict", f"naive {naive.verdict} ({_reasons(naive)}), program {verdict}")
+    settled = f"naive {naive.verdict} ({_reasons(naive)}), program {verdict}"
+    alike = [fault for fault in naive.faults if fault.verdict == verdict]
+    if not alike:
+        return Difference("other verdict", settled)
+    first = [set(fault.runs) for fault in naive.faults if fault.verdict == naive.verdict]
+    one_run = all(not runs or any(not fault.runs or runs & set(fault.runs) for fault in alike) for runs in first)
+    return Difference("settled by the other" if one_run else "settled by another run", settled)
 
 
 def said(theirs: Data) -> str:
