@@ -41,6 +41,9 @@ def charge(page: Page, groups: list[Group], row: Row) -> Charge:
         if "pairs over the way" not in page.eased:
             _pairs(page, pairs, result)
         for piece in group.pieces:
+            between = group.joint and piece.kind == "size change" and not page.together
+            if between and "size changes between runs cost in runs together" in page.eased:
+                continue
             if piece.is_pipe:
                 result.items.append((piece.length * page.counts_as.get(piece.material, 1.0), piece.sizes))
             elif id(piece) in free:
@@ -71,6 +74,8 @@ def _pairs(page: Page, pairs: dict[str, list[Piece]], result: Charge) -> None:
 def _fitting(page: Page, piece: Piece, row: Row, result: Charge) -> None:
     figure = deduction(page, piece)
     named = piece.name in page.deductions
+    if row.kind == "elbows" and "no figure for this size" in page.eased and not piece.is_end:
+        named = False
     if figure is None and not named:
         ends = any(page.kinds[name] in ("terminal", "entrance") for name in page.deductions)
         if row.kind == "elbows":

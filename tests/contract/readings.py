@@ -37,6 +37,10 @@ READINGS = {
     "one figure is enough at a change of size": "both sizes need a figure; eased: one will do",
     "an end that counts as elbows is no charge": "an end in elbows_each is one the table charges for, so that another "
     "end without a word is incomplete; eased: only deductions are charges",
+    "size changes between runs cost in runs together": "a change of size between two runs of a way is charged as the "
+    "increaser or reducer it needs; eased: only on a table that counts runs together",
+    "no figure for this size": "in an elbow-count row a fitting with figures for other sizes only is incomplete; "
+    "eased: it costs nothing",
     "own share": "shares: a change of size goes to the size with the shorter allowance; eased: to the size behind it",
     "pressure rows deduct nothing": "a fitting with no deduction is incomplete in a pressure row too; eased: not there",
     "given length only where deducted": "table_length adds to the straight length in an elbow-count row; eased: not",

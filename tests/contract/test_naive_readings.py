@@ -209,3 +209,18 @@ def test_an_end_in_elbows_each() -> None:
     """The page counts a turned-down end as an elbow, and has no word on an open one."""
     table = page([counted([60])], deductions={}, elbows_each={"terminal-elbow-down": 1})
     assert both("an end that counts as elbows is no charge", table, vent(5)) == ("incomplete", "within")
+
+
+def test_a_change_of_size_between_runs() -> None:
+    """20 ft in 3 in, then 20 ft in 4 in: 44 ft with the increaser that joins them, of 42."""
+    first = vent(20, between=["furnace", "half way"], name="first")
+    second = vent(20, "terminal-open", between=["half way", "outdoors"], name="second", size="4 in")
+    table = page([row(42), row(42, size="4 in")])
+    assert both("size changes between runs cost in runs together", table, first, second) == ("over", "within")
+
+
+def test_a_fitting_with_figures_for_other_sizes() -> None:
+    """A short elbow has figures for 2 and 3 in; the run is of 4 in, by number of elbows."""
+    table = page([counted([60, 50], size="4 in")])
+    run = vent(10, "elbow-90-short", "terminal-open", size="4 in")
+    assert both("no figure for this size", table, run) == ("incomplete", "within")
