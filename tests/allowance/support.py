@@ -91,7 +91,7 @@ KINDS: dict[str, tuple[str, float | None]] = {
     "elbow-22": ("elbow", 22.5),
     "return-bend": ("elbow", 180.0),
     "tee-through": ("tee", None),
-    "tee-branch": ("tee", None),
+    "tee-branch": ("tee", 90.0),
     "increaser": ("size change", None),
     "coupling": ("coupling", None),
     "terminal-open": ("terminal", None),

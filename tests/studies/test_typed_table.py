@@ -74,7 +74,7 @@ def test_a_fault_is_said_at_its_row(rows: list[dict[str, Any]], number: int, sai
 def test_a_table_without_deductions_says_what_that_means() -> None:
     """It is usable for straight pipe only, and the sentence says what becomes of other runs."""
     found = look_over(table(row()), CATALOG)
-    assert found.usable and "incomplete, never within" in found.gaps[0]
+    assert found.usable and [gap.code for gap in found.gaps] == ["no-deductions"]
     elbows = look_over(table(row(allowable_by_elbows=["90 ft", "85 ft"])), CATALOG)
     assert elbows.gaps == ()
 
@@ -88,7 +88,9 @@ def test_deductions_that_do_not_reach_every_size_are_named() -> None:
         "terminal-open": "0 ft",
     }
     found = look_over(table(row(), row(size="2 in"), deductions=deductions), CATALOG)
-    assert found.gaps == ("No deduction for elbow-90-long in 2 in, which the rows have: such a run is incomplete.",)
+    assert [(gap.code, gap.values["fitting"], gap.values["sizes"]) for gap in found.gaps] == [
+        ("deduction-misses-sizes", "elbow-90-long", ("2 in",))
+    ]
 
 
 def test_the_usual_range_is_around_the_median_of_rows() -> None:
@@ -96,7 +98,7 @@ def test_the_usual_range_is_around_the_median_of_rows() -> None:
     data = tomllib.loads((shipped_folder("tables") / "demo-two-stage.toml").read_text(encoding="utf-8"))
     data["row"][0]["allowable"] = "24 ft"  # printed as 42 ft
     found = look_over(data, CATALOG)
-    assert found.rows[0].stands_out and "two digits swapped" in found.rows[0].remarks[0]
+    assert found.rows[0].stands_out and found.rows[0].remarks[0].values["slip"] == "swapped"
     assert found.rows[0].usual is not None and found.rows[0].pressure is not None
     assert found.rows[0].pressure < found.rows[0].usual[0] < found.rows[0].usual[1]
     assert look_over(table(row()), CATALOG).rows[0].usual is None
@@ -141,6 +143,6 @@ def test_a_table_that_nobody_foresaw_is_unusable_and_no_more(monkeypatch: pytest
     def fails(*_: Any) -> Any:
         raise RuntimeError("out of order")
 
-    monkeypatch.setattr("ventsize.studies.typed_table.row_pressures", fails)
+    monkeypatch.setattr("ventsize.studies.typed_table.doubts_of", fails)
     found = look_over(table(row()), CATALOG)
     assert not found.usable and len(found.rows) == 1 and "out of order" in found.faults[0]

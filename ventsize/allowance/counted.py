@@ -9,9 +9,11 @@ from ventsize.finding import Where
 from ventsize.jobfile.job import Carries
 
 ELBOW = "elbow"
+TEE = "tee"
 TERMINAL = "terminal"
 ENTRANCE = "entrance"
 COUPLING = "coupling"
+UNDESCRIBED = "a tee or wye"
 SIZE_CHANGE = "size change"
 
 # Fittings that belong to any run: a table that deducts nothing for fittings has them in its lengths.
@@ -25,15 +27,26 @@ SLIGHT_TURN = 30.0 + 1e-6  # degrees; up to this an elbow is none where a page l
 
 @dataclass(frozen=True, slots=True)
 class SizedLength:
-    """Straight pipe of one nominal size [m], its label, and its length [m]."""
+    """Straight pipe of one nominal size [m] and material, its label, and its length [m]."""
 
     size: float
     label: str
     length: float
+    material: str = ""
 
     def __post_init__(self) -> None:
         if not self.length >= 0:
             raise ValueError(f"a straight length of {self.length} m")
+
+
+@dataclass(frozen=True, slots=True)
+class ColdPipe:
+    """Straight pipe in unheated space: nominal size, thickness of its insulation, length [m]."""
+
+    size: float
+    label: str
+    insulation: float
+    length: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +61,7 @@ class CountedFitting:
     table_length: the job's own equivalent length for each, instead of the table's [m]
     where: it stands, for findings
     implied: not listed, but there all the same: the plain open end of a run that lists no terminal
+    order: where each stands along the run from the appliance, from 0; empty in a counted run
     """
 
     name: str
@@ -58,6 +72,7 @@ class CountedFitting:
     table_length: float | None = None
     where: Where = Where()
     implied: bool = False
+    order: tuple[int, ...] = ()
 
     def __post_init__(self) -> None:
         if self.count < 0 or not self.sizes:
@@ -67,20 +82,35 @@ class CountedFitting:
 
     @property
     def turns(self) -> bool:
-        """Whether it is an elbow where elbows are counted."""
-        turning_end = self.kind in {TERMINAL, ENTRANCE} and (self.angle_degrees or 0.0) > 0.0
-        return self.kind == ELBOW or turning_end or self.name in ELBOW_AT_THE_END
+        """Whether it is an elbow where elbows are counted: ends and tees that turn the gas are, too."""
+        turning = self.kind in {TERMINAL, ENTRANCE, TEE} and (self.angle_degrees or 0.0) > 0.0
+        return self.kind == ELBOW or turning or self.name in ELBOW_AT_THE_END
 
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """A run as a table counts it."""
+    """A run as a table counts it.
+
+    materials: of all that is in it, by name
+    ends: the outdoor ends its gas passes, by name; None where one is not listed
+    laid_out: whether it has a route, so that `level` and `rising` are known
+    level, rising: pipe that is not vertical, and pipe that goes up [m]; unsaid: pipe that does not say which [m]
+    cold: its pipe in unheated space; cold_unsaid: pipe that does not say what it runs through [m]
+    """
 
     carries: Carries
     straight_by_size: tuple[SizedLength, ...]
     fittings: tuple[CountedFitting, ...] = ()
     reaches_outdoors: bool = True
     name: str = ""
+    materials: frozenset[str] = frozenset()
+    ends: tuple[str, ...] | None = None
+    laid_out: bool = False
+    level: float = 0.0
+    rising: float = 0.0
+    unsaid: float = 0.0
+    cold: tuple[ColdPipe, ...] = ()
+    cold_unsaid: float = 0.0
 
     @property
     def straight(self) -> float:

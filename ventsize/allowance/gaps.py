@@ -5,30 +5,29 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ventsize.allowance.model import AllowanceTable, by_size
+from ventsize.finding import Finding, Where
 
 USUAL = ("elbow-90-long", "elbow-90-short", "elbow-45", "terminal-open")
 """Fittings that a run of plastic pipe usually has (common practice, no source)."""
 
 
-def gaps_of(table: AllowanceTable) -> tuple[str, ...]:
-    """One sentence for each thing that would leave a common run `incomplete`."""
+def gaps_of(table: AllowanceTable) -> tuple[Finding, ...]:
+    """What would leave a common run `incomplete`."""
     return tuple(_gaps(table))
 
 
-def _gaps(table: AllowanceTable) -> Iterator[str]:
-    if all(row.counts_elbows for row in table.rows):
+def _gaps(table: AllowanceTable) -> Iterator[Finding]:
+    plain = [row for row in table.rows if not row.counts_elbows and not row.by_pressure]
+    if not plain:
         return
     if not table.deducts:
-        yield (
-            "No deductions are typed in, so that only straight pipe can be judged: a run with any elbow, tee or wye "
-            "comes out incomplete, never within."
-        )
+        yield Finding("no-deductions", Where())
         return
-    lacking = [name for name in USUAL if name not in table.deductions]
+    lacking = tuple(name for name in USUAL if name not in table.deductions)
     if lacking:
-        yield f"No deduction for {', '.join(lacking)}: a run that has one comes out incomplete, never within."
-    sizes = [(rows[0].size, rows[0].size_label) for rows in by_size(table.rows)]
+        yield Finding("usual-deductions-missing", Where(), {"fittings": lacking})
+    sizes = [(rows[0].size, rows[0].size_label) for rows in by_size(plain)]
     for name, deduction in table.deductions.items():
-        without = [label for size, label in sizes if deduction.at(size) is None]
+        without = tuple(label for size, label in sizes if deduction.at(size) is None)
         if without:
-            yield f"No deduction for {name} in {', '.join(without)}, which the rows have: such a run is incomplete."
+            yield Finding("deduction-misses-sizes", Where(), {"fitting": name, "sizes": without})

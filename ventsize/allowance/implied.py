@@ -8,23 +8,26 @@ row's size.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterator
 from functools import lru_cache
 
-from ventsize.allowance.deduction_remarks import DeductionRemark, deduction_remarks
+from ventsize.allowance.budget import Losses, RowPressure, implied_pressures
+from ventsize.allowance.deduction_remarks import deduction_doubts
 from ventsize.allowance.model import AllowanceTable
-from ventsize.allowance.plausibility import RowPressure, implied_pressures
 from ventsize.catalog.library import Catalog
+from ventsize.finding import Finding
 from ventsize.flow.fittings import local_loss
 from ventsize.flow.pieces import SectionFlow, section_flow
 from ventsize.flow.stream import Stream
 from ventsize.gas.atmosphere import ambient_pressure
 from ventsize.gas.flue import flue_gas
 from ventsize.gas.mixture import humid_air
-from ventsize.quantity import System
 from ventsize.run.model import Section
 
 FUEL, EXCESS_AIR, FLUE_TEMPERATURE, AIR_TEMPERATURE = "natural gas", 0.35, 316.5, 288.15  # [-], [K], [K]
+ELBOW = "elbow-90-long"  # that an allowance includes, where the page does not say which
+OPEN_END = 1.0  # velocity heads that leave with the gas
+MOST_FLOWS = 6  # at which a deduction is held against the calculation: the rows' inputs, least to most
 
 IN_THE_RUN = frozenset({"elbow", "tee"})
 """Kinds of fitting whose whole loss stands in the deduction. What an end or a change of size costs may be in the
@@ -32,73 +35,109 @@ allowance itself, or hangs on the other size."""
 
 
 def row_pressures(table: AllowanceTable, catalog: Catalog) -> tuple[RowPressure, ...]:
-    """Each row's allowance as pressure [Pa], with a remark on rows far from the others.
+    """Each row's allowance as pressure [Pa], with doubts on rows far from the others.
 
     Rows of a size that no material of the catalog has are left out.
     """
-    flow = _usual_flow(catalog)
+    usual = _Usual(catalog)
 
-    def pressure_of(*, input: float, size: float, altitude: float, length: float) -> float:
-        found = flow(input, size, altitude)
-        return found[1].gradient * length if found else 0.0
+    def losses_of(*, input: float, size: float, altitude: float) -> Losses | None:
+        found = usual.flow(input, size, altitude)
+        if found is None:
+            return None
+        section, at = found
+        return Losses(at.gradient, usual.elbow(section, at) * at.dynamic_pressure, OPEN_END * at.dynamic_pressure)
 
-    return implied_pressures(table, pressure_of)
+    return implied_pressures(table, losses_of)
 
 
-def remarks_on_deductions(
-    table: AllowanceTable, catalog: Catalog, system: System = System.US
-) -> tuple[DeductionRemark, ...]:
-    """Deductions worth a second look, by their order and by what the calculation gives at the rows' inputs.
+def doubts_on_deductions(table: AllowanceTable, catalog: Catalog) -> Iterator[Finding]:
+    """Deductions worth a second look, by their order and by what the calculation gives at the rows' inputs."""
+    usual = _Usual(catalog)
 
-    system: of units, for the sentences
-    """
-    flow = _usual_flow(catalog)
+    @lru_cache(maxsize=64)
+    def flows(size: float) -> list[tuple[Section, SectionFlow]]:
+        cases = sorted({(row.input, row.size, row.highest_altitude) for row in table.rows_of_size(size)})
+        few = cases if len(cases) <= MOST_FLOWS else [
+            cases[n * (len(cases) - 1) // (MOST_FLOWS - 1)] for n in range(MOST_FLOWS)
+        ]  # fmt: skip
+        found = []
+        for case in few:
+            try:
+                flow = usual.flow(*case)
+            except (ValueError, ArithmeticError):  # what is wrong with the row is said of the row
+                continue
+            if flow is not None:
+                found.append(flow)
+        return found
 
     def equivalent_length(name: str, size: float) -> tuple[float, float] | None:
         record = catalog.fittings.get(name)
         if record is None or record.kind not in IN_THE_RUN:
             return None
         lengths: list[float] = []
-        for row in table.rows_of_size(size):
-            try:
-                found = flow(row.input, row.size, row.altitude[1])
-                if found is None:
-                    return None
-                section, at = found
-                loss = local_loss(
-                    record, bore=section.bore, reynolds=at.reynolds, friction_factor=at.friction_factor,
-                    roughness=section.roughness, plastic=section.plastic,
-                )  # fmt: skip
-            except (ValueError, ArithmeticError):  # what is wrong with the row is said of the row
-                continue
+        for section, at in flows(size):
+            loss = local_loss(
+                record, bore=section.bore, reynolds=at.reynolds, friction_factor=at.friction_factor,
+                roughness=section.roughness, plastic=section.plastic,
+            )  # fmt: skip
             lengths += [k * section.bore / at.friction_factor for k in (loss.k_low, loss.k_high)]
         return (min(lengths), max(lengths)) if lengths else None
 
-    return deduction_remarks(table, equivalent_length, system)
+    yield from deduction_doubts(table, equivalent_length)
 
 
-def _usual_flow(catalog: Catalog) -> Callable[[float, float, float], tuple[Section, SectionFlow] | None]:
-    """What flows at an input [W] in a nominal size [m] at an altitude [m]; None where no material has the size."""
+class _Usual:
+    """What flows at an input [W] in a nominal size [m] at an altitude [m]."""
 
-    @lru_cache(maxsize=256)
-    def flow(input: float, size: float, altitude: float) -> tuple[Section, SectionFlow] | None:
-        sizes = ((pipe, found) for pipe in catalog.pipes.values() if (found := pipe.size(size)))
-        pipe, found = next(sizes, (None, None))
-        if pipe is None or found is None:
+    def __init__(self, catalog: Catalog) -> None:
+        self._catalog = catalog
+        self._streams: dict[float, Stream] = {}
+        self._sections: dict[float, Section | None] = {}
+        self._elbows: dict[tuple[float, int], float] = {}
+
+    def flow(self, input: float, size: float, altitude: float) -> tuple[Section, SectionFlow] | None:
+        """The flow; None where no material has the size."""
+        section = self._section(size)
+        if section is None:
             return None
-        pressure = ambient_pressure(altitude=altitude)
-        gas = flue_gas(
-            mole_fractions=catalog.fuels[FUEL].mole_fractions,
-            input=input,
-            excess_air=EXCESS_AIR,
-            flue_temperature=FLUE_TEMPERATURE,
-            pressure=pressure,
-            air=humid_air(relative_humidity=0.0, temperature=AIR_TEMPERATURE, pressure=pressure),
-        )
+        one = self._stream(altitude)
         stream = Stream(
-            mass_flow=gas.flue_mass_flow, mixture=gas.mixture, temperature=gas.temperature, pressure=pressure
+            mass_flow=one.mass_flow * input, mixture=one.mixture, temperature=one.temperature, pressure=one.pressure
         )
-        section = Section(material=pipe, size=found)
         return section, section_flow(section, stream)
 
-    return flow
+    def elbow(self, section: Section, at: SectionFlow) -> float:
+        """Loss coefficient of a 90° elbow [-]; it changes little with the flow."""
+        key = (section.nominal, int(at.reynolds // 1000))
+        if key not in self._elbows:
+            record = self._catalog.fittings.get(ELBOW)
+            self._elbows[key] = 0.0 if record is None else local_loss(
+                record, bore=section.bore, reynolds=at.reynolds, friction_factor=at.friction_factor,
+                roughness=section.roughness, plastic=section.plastic,
+            ).k  # fmt: skip
+        return self._elbows[key]
+
+    def _section(self, size: float) -> Section | None:
+        if size not in self._sections:
+            sizes = ((pipe, found) for pipe in self._catalog.pipes.values() if (found := pipe.size(size)))
+            pipe, found = next(sizes, (None, None))
+            self._sections[size] = None if pipe is None or found is None else Section(material=pipe, size=found)
+        return self._sections[size]
+
+    def _stream(self, altitude: float) -> Stream:
+        """The flue gas of one watt at an altitude."""
+        if altitude not in self._streams:
+            ambient = ambient_pressure(altitude=altitude)
+            gas = flue_gas(
+                mole_fractions=self._catalog.fuels[FUEL].mole_fractions,
+                input=1.0,
+                excess_air=EXCESS_AIR,
+                flue_temperature=FLUE_TEMPERATURE,
+                pressure=ambient,
+                air=humid_air(relative_humidity=0.0, temperature=AIR_TEMPERATURE, pressure=ambient),
+            )
+            self._streams[altitude] = Stream(
+                mass_flow=gas.flue_mass_flow, mixture=gas.mixture, temperature=gas.temperature, pressure=ambient
+            )
+        return self._streams[altitude]

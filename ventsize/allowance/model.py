@@ -287,10 +287,7 @@ class AllowanceTable:
 
     def rows_at(self, size: float, altitude: float) -> tuple[Row, ...]:
         """The rows of a nominal size [m] whose band holds an altitude [m], least input first."""
-        rows = self.rows_of_size(size)
-        another_starts = any(same_altitude(row.altitude[0], altitude) for row in rows)
-        held = (row for row in rows if _holds(row, altitude, another_starts=another_starts))
-        return tuple(sorted(held, key=lambda row: row.input))
+        return tuple(sorted(held_at(self.rows_of_size(size), altitude), key=lambda row: row.input))
 
     def _rows_by_size(self) -> list[tuple[Row, ...]]:
         found: list[tuple[Row, ...]] | None = self.memo.get("rows by size")
@@ -300,8 +297,16 @@ class AllowanceTable:
         return found
 
 
+def held_at(rows: Sequence[Row], altitude: float) -> tuple[Row, ...]:
+    """The rows of one size whose band holds an altitude [m].
+
+    A band holds its lower end, and its upper end unless another row of that size starts there.
+    """
+    another_starts = any(row.has_band and same_altitude(row.altitude[0], altitude) for row in rows)
+    return tuple(row for row in rows if _holds(row, altitude, another_starts=another_starts))
+
+
 def _holds(row: Row, altitude: float, *, another_starts: bool) -> bool:
-    """Whether a row's band holds an altitude [m]; its upper end only where no other row of its size starts there."""
     low, high = row.altitude
     if altitude < low - SAME_ALTITUDE or altitude > high + SAME_ALTITUDE:
         return False

@@ -10,8 +10,10 @@ import math
 from collections.abc import Mapping, Sequence
 
 from ventsize.allowance.answer import TableAnswer
-from ventsize.allowance.model import NOT_PERMITTED, SAME_LENGTH
+from ventsize.allowance.model import SAME_LENGTH
+from ventsize.allowance.shares import SizeShare
 from ventsize.catalog.library import Catalog
+from ventsize.catalog.records import same_size
 from ventsize.check.judging import Judged, Judgement
 from ventsize.check.paths import ways_using
 from ventsize.check.rate import counted_pressure, length_at
@@ -55,6 +57,8 @@ class Budgets:
         part = self._judged.of[run.name]
         if part.answer is None or self.gradient[run.name] == 0.0:
             return None
+        if part.answer.allowable_pressure is not None:
+            return part.answer.allowable_pressure
         length = self._length(part.runs, [part], run)
         return None if length is None else length * self.gradient[run.name]
 
@@ -74,6 +78,10 @@ class Budgets:
         return None if None in found else all(found)
 
     def _inside(self, runs: Sequence[Run], parts: Sequence[Judgement]) -> bool | None:
+        pressures = [part.answer.allowable_pressure for part in parts if part.answer is not None]
+        given = [pressure for pressure in pressures if pressure is not None]
+        if given:
+            return math.fsum(counted_pressure(self._rate.runs[run.name]) for run in runs) <= min(given)
         allowed = self._length(runs, parts, runs[0])
         if allowed is None:
             return None
@@ -91,7 +99,7 @@ class Budgets:
                 owner = first if first in part.runs else part.runs[0]
                 lengths.append(max((self._combination(owner, *each) for each in by_elbows), default=None))
             else:
-                lengths.append(None if part.answer is None else part.answer.allowable_length)
+                lengths.append(self._allowed(part))
         known = [length for length in lengths if length is not None]
         if len(known) < len(lengths):
             return None
@@ -99,14 +107,43 @@ class Budgets:
         included = math.fsum(self._included(run, part) for part in plain for run in runs if run in part.runs)
         return min(known) + included
 
+    def _allowed(self, part: Judgement) -> float | None:
+        """The allowed length of straight pipe of the reference section [m]: of a material that counts more, less."""
+        answer = part.answer
+        if answer is None or answer.allowable_length is None:
+            return None
+        counts_as = self._judged.inputs.tables[part.table_file or ""].counts_as
+        if answer.shares:
+            return self._shared(part.runs[0], answer.shares, counts_as)
+        return answer.allowable_length / counts_as.get(self._sections[part.runs[0].name].material.name, 1.0)
+
+    def _shared(self, run: Run, shares: Sequence[SizeShare], counts_as: Mapping[str, float]) -> float | None:
+        """The allowances of several sizes, each by the share that the run uses of it [m of the reference section]."""
+        used = math.fsum(share.used for share in shares)
+        sections = {piece.section.nominal: piece.section for piece in run.pieces}
+        pressure = 0.0
+        for share in shares:
+            section = next((s for size, s in sections.items() if same_size(size, share.row.size)), None)
+            if section is None or share.allowable is None or not 0.0 < used < math.inf:
+                return None
+            length = share.allowable / counts_as.get(section.material.name, 1.0)
+            pressure += share.used / used * length * self._rate.runs[run.name].at(section).gradient
+        return length_at(pressure, self.gradient[run.name])
+
     def _included(self, run: Run, part: Judgement) -> float:
-        """What fittings that the table counts as nothing lose in a run, as straight pipe [m]."""
+        """What fittings that the table counts as nothing lose in a run, as straight pipe [m].
+
+        Of a kind of which only some are free, that share of what all of them lose.
+        """
         assert part.answer is not None
-        costing = {line.fitting for line in part.answer.deductions if line.each > 0.0}
+        there: dict[str, int] = {}
+        for piece in (piece for one in part.runs for piece in one.pieces if piece.fitting is not None):
+            there[piece.name] = there.get(piece.name, 0) + 1
+        free = {name: min(1.0, count / there[name]) for name, count in part.answer.free if name in there}
         pressures = [
-            piece.pressure_drop
+            piece.pressure_drop * free.get(piece.piece.name, 0.0)
             for piece in self._rate.runs[run.name].pieces
-            if piece.piece.fitting is not None and piece.piece.name not in costing
+            if piece.piece.fitting is not None
         ]
         return length_at(math.fsum(pressures), self.gradient[run.name]) or 0.0
 
@@ -140,8 +177,4 @@ def _is_right_angle(piece: Piece) -> bool:
 
 def _combinations(answer: TableAnswer | None) -> list[tuple[int, float]] | None:
     """Numbers of elbows and the length permitted with each [m]; None where the governing row counts none."""
-    if answer is None or answer.elbows is None:
-        return None
-    row = next(r for r in answer.rows if (r.input, r.size_label) == (answer.row_input, answer.row_size))
-    entries = enumerate(row.allowable_by_elbows or ())
-    return [(number, entry) for number, entry in entries if entry != NOT_PERMITTED]
+    return None if answer is None or answer.permitted is None else list(answer.permitted)

@@ -165,7 +165,8 @@ RUN_CONDITIONS: tuple[Callable[[SolvedRun], Outcome], ...] = (
 def required_of_run(judged: Judged, run: Run) -> set[str]:
     """The conditions a run must meet to pass, by name."""
     names = {function.__name__.replace("_", "-") for function in RUN_CONDITIONS}
-    names |= {"table-named", "counted-together", *TABLE_CONDITIONS}
+    answer = judged.of[run.name].answer
+    names |= {"table-named", "counted-together", *(TABLE_CONDITIONS if answer is None else answer.required)}
     if any(run.name in way.names for way in judged.ways):
         names = (names - {LEAST_LENGTH}) | {"way-allowed"}
     return names

@@ -6,9 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from ventsize.allowance.implied import remarks_on_deductions
-from ventsize.allowance.model import AllowanceTable
-from ventsize.allowance.plausibility import order_remarks_by_row, unknown_fittings
+from ventsize.allowance.doubts import doubts_of
 from ventsize.catalog.records import same_size
 from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas
 from ventsize.check.collars import common_vents
@@ -75,7 +73,7 @@ def _all(context: Context) -> Iterator[Finding]:
     yield from _readings_kept(inputs)
     for check in runs:
         yield from _in_question(inputs, check)
-    yield from _table_remarks(inputs)
+    yield from _table_doubts(inputs, [doubt for check in runs for doubt in _in_question(inputs, check)])
     yield from input_doubts(inputs.job)
     yield from _low_spots(context.low_spots)
     yield from _traps(inputs, runs)
@@ -128,32 +126,31 @@ def _worst_first(check: RunCheck) -> list[RunRate]:
 
 
 def _in_question(inputs: Inputs, check: RunCheck) -> Iterator[Finding]:
-    """Where the row that governs, or what it deducts, stands out of the table as mistyped."""
+    """What is in question of the row that governs and of what it deducts: as of the table, and placed at the run."""
     answer = check.table
     if answer is None or check.table_file is None:
         return
     table, where = inputs.tables[check.table_file], Where(run=check.run.name, table=check.table_file)
-    governing = {r.number for r in answer.rows if (r.input, r.size_label) == (answer.row_input, answer.row_size)}
-    for remark in order_remarks_by_row(table):
-        if remark.row in governing:
-            yield placed(Finding("row-in-question", Where(row=remark.row), {"text": remark.text}), where)
+    doubts = doubts_of(table, inputs.catalog)
+    rows = {row.number for row in answer.rows} if answer.shares else {answer.row.number} if answer.row else set()
     counted = {line.fitting for line in answer.deductions if line.origin == "table"}
-    for deduction in remarks_on_deductions(table, inputs.catalog) if counted else ():
-        if deduction.fitting in counted:
-            yield Finding("deduction-in-question", where, {"text": deduction.text})
+    for doubt in doubts.rows:
+        if doubt.where.row in rows:
+            yield placed(doubt, where)
+    for doubt in doubts.deductions:
+        if doubt.values.get("fitting") in counted:
+            yield placed(doubt, where)
 
 
-def _table_remarks(inputs: Inputs) -> Iterator[Finding]:
-    """What in a table is likely mistyped: it is read as it stands, never corrected."""
+def _table_doubts(inputs: Inputs, of_runs: Sequence[Finding]) -> Iterator[Finding]:
+    """What in a table is likely mistyped, but for what is said of a run: it is read as it stands, never corrected."""
+    said = {
+        (finding.code, finding.where.table, finding.where.row, finding.values.get("fitting")) for finding in of_runs
+    }
     for name, table in inputs.tables.items():
-        for text in _remarks(table, inputs):
-            yield Finding("table-remark", Where(table=name), {"text": text})
-
-
-def _remarks(table: AllowanceTable, inputs: Inputs) -> Iterator[str]:
-    yield from unknown_fittings(table, inputs.catalog.fittings)
-    yield from (remark.text for remark in order_remarks_by_row(table))
-    yield from (remark.text for remark in remarks_on_deductions(table, inputs.catalog))
+        for doubt in doubts_of(table, inputs.catalog).all:
+            if (doubt.code, name, doubt.where.row, doubt.values.get("fitting")) not in said:
+                yield placed(doubt, Where(table=name))
 
 
 def _low_spots(spots: Sequence[LowSpot]) -> Iterator[Finding]:
@@ -268,7 +265,7 @@ def _appliances(inputs: Inputs, appliances: Sequence[ApplianceGas]) -> Iterator[
     for gas, appliance in zip(appliances, inputs.job.appliances, strict=True):
         where = Where(appliance=gas.name)
         if not any(run.carries == "combustion air" for run in inputs.graph.runs_at(gas.name)):
-            yield Finding("air-from-room" if appliance.air == "room" else "air-taken-as-from-room", where)
+            yield Finding("room-air-not-judged" if appliance.air == "room" else "air-taken-as-from-room", where)
         top = gas.highest.gas.input
         derated = derated_inputs(input=top, altitude=altitude)
         if derated is not None:

@@ -7,13 +7,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ventsize.allowance.answer import TableAnswer
+from ventsize.allowance.case import Site
 from ventsize.allowance.counted import Counted
 from ventsize.allowance.lookup import look_up
-from ventsize.allowance.model import RUNS_TOGETHER, SAME_LENGTH, AllowanceTable
+from ventsize.allowance.model import RUNS_TOGETHER, AllowanceTable
+from ventsize.check.around import Around
 from ventsize.check.counting import counted, counted_joints
 from ventsize.check.inputs import Inputs
 from ventsize.check.paths import Way, ways_out, ways_using
-from ventsize.finding import Finding, Outcome, Value, Verdict, Where, length
+from ventsize.check.several import Part, several_tables
+from ventsize.finding import Finding, Outcome, Where
+from ventsize.jobfile.job import OUTDOORS
+from ventsize.run.joints import joint_between
 from ventsize.run.model import Run
 
 LEAST_LENGTH = "length-enough"
@@ -71,6 +76,7 @@ class Judged:
     inputs: Inputs
     of: Mapping[str, Judgement]
     ways: tuple[Way, ...]
+    around: Around
 
     def outcomes(self, run: Run) -> list[Outcome]:
         """Every condition of a run that tables judge: its own, and that of each whole way out through it."""
@@ -92,46 +98,40 @@ class Judged:
     def way(self, way: Way) -> Outcome:
         """The verdict on all runs of a way out together: the outcome that settles it."""
         parts = self.judgements(way)
-        if any(part.answer is None or part.answer.equivalent_length is None for part in parts):
-            return Outcome(condition="way-allowed", state="not known", because=Finding("way-length-unknown"))
-        if len({(id(self.inputs.tables[part.table_file or ""]), part.input) for part in parts}) == 1 < len(parts):
-            return _settled(self._look_up(parts[0], self._counted(way.runs, way)))
-        answers = [self._look_up(part, self._counted([r for r in way.runs if r in part.runs], way)) for part in parts]
-        if len(parts) == 1:
-            return _settled(answers[0])
-        turns, most = sum(answer.turns for answer in answers), [answer.most_elbows for answer in answers]
-        limits = [limit for limit in most if limit is not None]
-        if limits and turns > min(limits):
-            values: dict[str, Value] = {"elbows": turns, "most": min(limits), "together": 1}
-            return _not_met(Finding("too-many-elbows", Where(), values), "over")
-        missing = next((answer for answer in answers if answer.equivalent_length is None), None)
-        return _added_up(answers) if missing is None else _settled(missing)
+        asked = {(id(self._table(part)), part.input) for part in parts if part.answer is not None}
+        if len(asked) == 1 and all(part.answer is not None for part in parts):
+            return self._look_up(parts[0], self._counted(way.runs, way)).decides
+        judged = [
+            Part(self._table(part), self._counted([run for run in way.runs if run in part.runs], way), part.answer,
+                 self.around.site(self._table(part), part.serves))
+            for part in parts if part.answer is not None
+        ]  # fmt: skip
+        return several_tables(judged, _ends_known(self.inputs), every_part=len(judged) == len(parts))
+
+    def _table(self, part: Judgement) -> AllowanceTable:
+        return self.inputs.tables[part.table_file or ""]
 
     def _counted(self, runs: Sequence[Run], way: Way) -> list[Counted]:
         """Runs as their table counts them, each with what joins it to the run before it on a way."""
         table = self.inputs.tables[self.of[runs[0].name].table_file or ""]
-        joints = {
-            name: fitting
-            for path in way.paths
-            for name, fitting in counted_joints(path, graph=self.inputs.graph, table=table).items()
-        }
         found = []
-        for run in runs:
-            alone, joined = counted(run), joints.get(run.name)
-            found.append(alone if joined is None else replace(alone, fittings=(*alone.fittings, joined)))
-        return found if table.counts == RUNS_TOGETHER else [_joined(found)]
+        for path in way.paths:
+            joints = counted_joints(path, graph=self.inputs.graph, table=table)
+            for number, run in enumerate(path):
+                if run not in runs:
+                    continue
+                inner = joint_between(path[number - 1], run) if number else None
+                outward = (
+                    run.start == inner if inner else run.end == OUTDOORS or run.start in self.inputs.graph.appliances
+                )
+                alone = counted(run, table, outward=outward)
+                found.append(replace(alone, fittings=(*alone.fittings, *joints.get(run.name, ()))))
+        return found
 
     def _look_up(self, part: Judgement, what: Sequence[Counted]) -> TableAnswer:
         assert part.table_file is not None
-        return _look_up(self.inputs, part.table_file, part.input, what)
-
-
-def _settled(answer: TableAnswer) -> Outcome:
-    return answer.decides
-
-
-def _not_met(because: Finding, verdict: Verdict) -> Outcome:
-    return Outcome(condition="way-allowed", state="not met", because=because, if_not=verdict)
+        site = self.around.site(self._table(part), part.serves)
+        return _look_up(self.inputs, part.table_file, part.input, site, what, one_way=True)
 
 
 Answers = dict[tuple[object, ...], TableAnswer]
@@ -159,11 +159,12 @@ def judge(
         key = (id(inputs.tables[file]), served[run.name]) if together and file is not None else (run.name,)
         waiting.setdefault(key, []).append(run)
     found: dict[str, Judgement] = {}
+    around = Around(inputs)
     for runs in waiting.values():
         file, why = chosen[runs[0].name]
         serves = served[runs[0].name]
         total = math.fsum(highest[name] for name in serves)
-        answer = None if file is None else _remembered(inputs, file, total, runs, answers)
+        answer = None if file is None else _remembered(inputs, file, total, runs, around, serves, answers)
         judgement = Judgement(
             runs=tuple(runs), serves=serves, input=total, table_file=file, answer=answer, no_table=why,
             apart=_counted_apart(inputs, file, runs, [r for r in served if served[r] == serves]),
@@ -174,7 +175,7 @@ def judge(
         name = found[run.name].table_file
         return name is not None and inputs.tables[name].counts == RUNS_TOGETHER
 
-    return Judged(inputs=inputs, of=found, ways=ways_out(inputs.graph, counted_together=counts_both))
+    return Judged(inputs=inputs, of=found, ways=ways_out(inputs.graph, counted_together=counts_both), around=around)
 
 
 def _counted_apart(inputs: Inputs, file: str | None, runs: Sequence[Run], alike: Sequence[str]) -> tuple[str, ...]:
@@ -189,33 +190,58 @@ def _counted_apart(inputs: Inputs, file: str | None, runs: Sequence[Run], alike:
     return tuple(run.name for run in others if run.carries in table.applies_to)
 
 
-def _remembered(inputs: Inputs, file: str, total: float, runs: Sequence[Run], answers: Answers | None) -> TableAnswer:
-    what = [counted(run) for run in runs]
+def _remembered(
+    inputs: Inputs,
+    file: str,
+    total: float,
+    runs: Sequence[Run],
+    around: Around,
+    serves: tuple[str, ...],
+    answers: Answers | None,
+) -> TableAnswer:
+    table = inputs.tables[file]
+    site = around.site(table, serves)
+    what = [_with_ends(counted(run, table), run, table, around, serves) for run in runs]
     if answers is None:
-        return _look_up(inputs, file, total, what)
-    key = (file, total, *(_alike(one) for one in what))
+        return _look_up(inputs, file, total, site, what)
+    beside = (site.pipes, tuple(site.sizes.items()), site.difference)
+    key = (file, total, beside, *(_alike(one) for one in what))
     found = answers.get(key)
     if found is None:
-        found = _look_up(inputs, file, total, what)
-        if found.verdict != "incomplete":  # what is missing is named with its place
+        found = _look_up(inputs, file, total, site, what)
+        if found.verdict != "incomplete":  # not kept: the evidence names the piece that lacks something
             answers[key] = found
     return found
 
 
+def _with_ends(one: Counted, run: Run, table: AllowanceTable, around: Around, serves: tuple[str, ...]) -> Counted:
+    """A run that does not reach the outdoors, with the ends of the ways through it: for rows that ask for an end."""
+    if one.reaches_outdoors or not any(row.holds_for.ends for row in table.rows):
+        return one
+    ends = [counted(last).ends for last in around.ends(run, serves)]
+    known = tuple(dict.fromkeys(name for listed in ends if listed for name in listed))
+    return replace(one, ends=None if None in ends or not ends else known)
+
+
 def _alike(one: Counted) -> tuple[object, ...]:
-    """What an answer depends on: not where a fitting stands, nor in which order."""
-    fittings = frozenset((f.name, f.sizes, f.table_length, f.count, f.implied) for f in one.fittings)
-    return (one.name, one.carries, one.reaches_outdoors, frozenset(one.straight_by_size), fittings)
+    """What an answer depends on: not where a fitting stands, but for the order of elbows that a table may ask for."""
+    fittings = frozenset((f.name, f.sizes, f.table_length, f.count, f.implied, f.order) for f in one.fittings)
+    lie = (one.laid_out, one.level, one.rising, one.unsaid, one.cold, one.cold_unsaid)
+    made = (one.materials, one.ends)
+    return (one.name, one.carries, one.reaches_outdoors, frozenset(one.straight_by_size), fittings, lie, made)
 
 
-def _look_up(inputs: Inputs, file: str, total: float, what: Sequence[Counted]) -> TableAnswer:
+def _look_up(
+    inputs: Inputs, file: str, total: float, site: Site, what: Sequence[Counted], *, one_way: bool = False
+) -> TableAnswer:
     return look_up(
-        inputs.tables[file],
-        input=total,
-        altitude=inputs.job.site.altitude,
-        counted=what,
-        ends=[name for name, record in inputs.catalog.fittings.items() if record.kind in ("terminal", "entrance")],
-    )
+        inputs.tables[file], input=total, site=site, counted=what, ends=_ends_known(inputs), one_way=one_way
+    )  # fmt: skip
+
+
+def _ends_known(inputs: Inputs) -> list[str]:
+    """Names of terminals and entrances."""
+    return [name for name, record in inputs.catalog.fittings.items() if record.kind in ("terminal", "entrance")]
 
 
 def table_for(run: Run, inputs: Inputs) -> tuple[str | None, Finding | None]:
@@ -231,30 +257,3 @@ def table_for(run: Run, inputs: Inputs) -> tuple[str | None, Finding | None]:
     if tables:
         return None, Finding("no-table-applies", Where(), {"carries": run.carries})
     return None, Finding("no-table-named")
-
-
-def _joined(parts: Sequence[Counted]) -> Counted:
-    """Runs as if they were one."""
-    return replace(
-        parts[0],
-        name=" + ".join(part.name for part in parts),
-        straight_by_size=tuple(piece for part in parts for piece in part.straight_by_size),
-        fittings=tuple(fitting for part in parts for fitting in part.fittings),
-        reaches_outdoors=any(part.reaches_outdoors for part in parts),
-    )
-
-
-def _added_up(answers: Sequence[TableAnswer]) -> Outcome:
-    """Lengths of runs with different inputs or tables, added up against the shortest of their allowances."""
-    allowed = [answer.allowable_length for answer in answers if answer.allowable_length is not None]
-    if len(allowed) < len(answers) or any(answer.elbows is not None for answer in answers):
-        return Outcome(condition="way-allowed", state="not known", because=Finding("way-not-addable"))
-    total = math.fsum(answer.equivalent_length or 0.0 for answer in answers)
-    limit = min(allowed)
-    least = max(answer.minimum_length or 0.0 for answer in answers)
-    values: dict[str, Value] = {"compared": length(total), "allowed": length(limit)}
-    if total > limit + SAME_LENGTH:
-        return _not_met(Finding("way-over", Where(), {**values, "beyond": length(total - limit)}), "over")
-    if total < least - SAME_LENGTH:
-        return _not_met(Finding("way-short", Where(), {"compared": length(total), "least": length(least)}), "short")
-    return Outcome(condition="way-allowed", state="met", because=Finding("way-within", Where(), values))

@@ -63,6 +63,11 @@ def vent_paths(graph: VentGraph) -> tuple[Path, ...]:
     return tuple(path for appliance in graph.appliances for path in _paths(graph, net, appliance))
 
 
+def paths_of(graph: VentGraph, appliance: str, carries: str) -> Iterator[Path]:
+    """The ways of one gas from an appliance to the open air, appliance first, of one run or several."""
+    yield from _paths(graph, graph.of_kind(carries), appliance)
+
+
 def _paths(graph: VentGraph, net: nx.MultiGraph, appliance: str) -> Iterator[Path]:
     """The ways of one gas from an appliance to the open air, appliance first."""
     if appliance not in net:

@@ -21,6 +21,7 @@ from ventsize.check.findings import Context, findings_of
 from ventsize.check.inputs import Inputs
 from ventsize.check.judging import Judged, Judgement, judge
 from ventsize.check.paths import vent_paths
+from ventsize.check.pressure_rows import pressure_allowed
 from ventsize.check.rate import RunRate, counted_pressure
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.traps import worst_collar_pressure
@@ -117,7 +118,11 @@ def _run_check(
     group = judged.of[run.name]
     flows = tuple(rate.runs[run.name] for rate in rates)
     solved = SolvedRun(run, flows, tuple(spot for spot in spots if spot.run == run.name))
-    outcomes = (*judged.outcomes(run), *(condition(solved) for condition in RUN_CONDITIONS))
+    outcomes = (
+        *judged.outcomes(run),
+        *pressure_allowed(judged, run, rates),
+        *(condition(solved) for condition in RUN_CONDITIONS),
+    )
     return RunCheck(
         run=run,
         outcomes=outcomes,
@@ -133,13 +138,11 @@ def _run_check(
 
 def _reference_section(run: Run, judgement: Judgement) -> Section:
     """The section of the governing row's size: of the run itself, else of one that it is counted with."""
-    answer = judgement.answer
-    if answer is not None:
-        for row in answer.rows:
-            if row.size_label == answer.row_size:
-                for piece in (piece for one in (run, *judgement.runs) for piece in reversed(one.pieces)):
-                    if same_size(piece.section.nominal, row.size):
-                        return piece.section
+    size = None if judgement.answer is None else judgement.answer.pipe_size
+    if size is not None:
+        for piece in (piece for one in (run, *judgement.runs) for piece in reversed(one.pieces)):
+            if same_size(piece.section.nominal, size):
+                return piece.section
     return run.first_section
 
 

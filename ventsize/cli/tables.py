@@ -46,8 +46,9 @@ def _look(options: argparse.Namespace) -> int:
     from ventsize.report.tables import look_object, look_text
     from ventsize.studies.typed_table import look_over
 
-    found = look_over(read_toml(_path(options.look)), load_catalog(), System(options.units))
-    print_answer(options, text=lambda: look_text(found, System(options.units)), data=lambda: look_object(found))
+    system = System(options.units)
+    found = look_over(read_toml(_path(options.look)), load_catalog())
+    print_answer(options, text=lambda: look_text(found, system), data=lambda: look_object(found, system))
     return WITHIN if found.usable else NOT_WITHIN
 
 

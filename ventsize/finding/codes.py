@@ -21,22 +21,51 @@ TABLE: dict[str, Severity] = {
         """
         altitude-in-table altitude-missing altitude-not-in-table counted-apart counted-with-its-table
         elbows-not-limited elbows-not-listed elbows-not-permitted elbows-within-limit end-not-listed
-        fitting-beside-elbows fittings-in-table gas-in-table gas-not-in-table input-in-table input-not-in-table
+        fittings-in-table gas-in-table gas-not-in-table input-in-table input-not-in-table
         length-enough length-over length-short length-within no-deduction no-deduction-at-size no-minimum
         no-pipe-permitted no-table-applies no-table-named nothing-to-look-up several-tables-apply size-in-table
-        size-not-in-table table-named too-many-elbows way-length-unknown way-not-addable way-over way-short
+        size-not-in-table table-named too-many-elbows way-length-unknown way-not-permitted way-over way-short
         way-within
         """,
     ),
-    **_of("doubt", "deduction-in-question row-in-question"),
     **_of(
         "note",
         """
-        counted-without input-between-rows length-from-job length-from-job-unused mixed-sizes table-remark
+        counted-without input-between-rows length-from-job length-from-job-unused mixed-sizes
         """,
     ),
 }
 """Of the allowance table and its look-up."""
+
+PAGE: dict[str, Severity] = {
+    **_of(
+        "evidence",
+        """
+        altitude-confirmed altitude-needs-no-word altitude-not-confirmed case-not-said design-outdoor-missing
+        difference-over difference-within exposed-not-in-table exposed-over exposed-within footnotes-confirmed
+        footnotes-open input-elsewhere-in-table level-not-laid-out level-not-said level-over level-within
+        no-row-for-case nothing-exposed nothing-left-at-altitude one-pipe other-pipe-not-known pressure-not-known
+        pressure-not-length pressure-over pressure-uncertain pressure-within rise-not-laid-out rise-not-said rise-over
+        rise-within row-for-case shares-over shares-within sizes-alike sizes-differ surroundings-not-said
+        """,
+    ),
+    **_of(
+        "doubt",
+        """
+        deduction-below-easier deduction-leaps deduction-too-large deduction-too-small longer-at-higher-altitude
+        longer-at-larger-input longer-in-smaller-size material-counts-less more-with-more-elbows row-above-any-house
+        row-pressure-unlikely
+        """,
+    ),
+    **_of(
+        "note",
+        """
+        altitude-factor-applied deduction-misses-sizes mixed-sizes-shared name-not-known no-deductions
+        row-pressure-not-known usual-deductions-missing
+        """,
+    ),
+}
+"""Of what a page asks for beside the length, and of what in it looks mistyped."""
 
 RUN: dict[str, Severity] = {
     **_of("evidence", "lengths-measured no-straight-pipe pipe-without-length turn-not-made turns-made"),
@@ -89,7 +118,8 @@ CHECK: dict[str, Severity] = {
         """
         air-taken-as-from-room altitude-not-given combinations-left-out cooling-followed derating-not-applied
         draft-hinders heated-space-assumed indoor-assumed loss-from-job one-temperature outdoor-assumed
-        pipe-larger-than-collar readings-not-asked rise-not-known room-air-as-outdoors shared-vent space-assumed
+        pipe-larger-than-collar readings-not-asked rise-not-known room-air-as-outdoors room-air-not-judged shared-vent
+        space-assumed
         still-air-assumed trap-seal-not-stated within-by-calculation worst-combination
         """,
     ),
@@ -204,7 +234,7 @@ FIELD: dict[str, Severity] = {
 }
 """Of readings taken at the appliance."""
 
-CODES: dict[str, Severity] = {**TABLE, **RUN, **FLOW, **CHECK, **STUDY, **FIELD}
+CODES: dict[str, Severity] = {**TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **FIELD}
 
 
 def severity_of(code: str) -> Severity:

@@ -9,6 +9,7 @@ from typing import Any
 from ventsize.allowance.library import KnownTable
 from ventsize.jobfile.letters import plain
 from ventsize.quantity import System, show_pressure
+from ventsize.report.wording import say
 from ventsize.studies.typed_table import TypedRow, TypedTable
 
 
@@ -51,8 +52,9 @@ def look_text(found: TypedTable, system: System) -> str:
     lines += [f"! {fault}" for fault in found.faults]
     for row in found.rows:
         lines += _row_lines(row, system)
-    remarks = (*(remark.text for remark in found.deductions), *found.remarks)
-    return "\n".join([*lines, *(f"? {remark}" for remark in remarks), *(f"! {gap}" for gap in found.gaps)])
+    remarks = (*found.deductions, *found.remarks)
+    lines += [f"? {say(remark, system)}" for remark in remarks]
+    return "\n".join([*lines, *(f"! {say(gap, system)}" for gap in found.gaps)])
 
 
 def _row_lines(row: TypedRow, system: System) -> list[str]:
@@ -64,20 +66,24 @@ def _row_lines(row: TypedRow, system: System) -> list[str]:
         said += f", usually {low} to {high}"
     if row.empty:
         said += f"; still to be typed: {', '.join(row.empty)}"
-    return [said, *(f"  ! {fault}" for fault in row.faults), *(f"  ? {remark}" for remark in row.remarks)]
+    return [
+        said,
+        *(f"  ! {fault}" for fault in row.faults),
+        *(f"  ? {say(remark, system, place=False)}" for remark in row.remarks),
+    ]
 
 
-def look_object(found: TypedTable) -> dict[str, Any]:
-    """The same for JSON, pressures in Pa."""
+def look_object(found: TypedTable, system: System) -> dict[str, Any]:
+    """The same for JSON, pressures in Pa; the sentences in the chosen units."""
     rows = [
         {
             "row": row.number, "pressure_Pa": row.pressure, "usual_Pa": None if row.usual is None else list(row.usual),
             "stands_out": row.stands_out, "empty": list(row.empty), "faults": list(row.faults),
-            "remarks": list(row.remarks),
+            "remarks": [say(remark, system, place=False) for remark in row.remarks],
         }
         for row in found.rows
     ]  # fmt: skip
     return {
-        "usable": found.usable, "faults": list(found.faults), "gaps": list(found.gaps), "rows": rows,
-        "remarks": [*(remark.text for remark in found.deductions), *found.remarks],
+        "usable": found.usable, "faults": list(found.faults), "gaps": [say(gap, system) for gap in found.gaps],
+        "rows": rows, "remarks": [say(remark, system) for remark in (*found.deductions, *found.remarks)],
     }  # fmt: skip

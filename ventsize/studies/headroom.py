@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from ventsize.allowance.comparing import elbows_of
+from ventsize.allowance.elbows import elbows_of
 from ventsize.check.counting import counted
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import RunCheck

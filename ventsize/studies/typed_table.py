@@ -6,23 +6,23 @@ Rows are read one by one, so that those that stand already are judged while othe
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from ventsize.allowance.deduction_remarks import DeductionRemark
+from ventsize.allowance.doubts import doubts_of
 from ventsize.allowance.faults import faults_of
 from ventsize.allowance.gaps import gaps_of
-from ventsize.allowance.implied import remarks_on_deductions, row_pressures
 from ventsize.allowance.model import AllowanceTable
-from ventsize.allowance.plausibility import order_remarks_by_row, unknown_fittings
+from ventsize.allowance.names import unknown_names
 from ventsize.allowance.reading import head_from_data, rows_from_data
 from ventsize.catalog.library import Catalog
+from ventsize.finding import Finding, Where
 from ventsize.jobfile.editing.values import Data, value_at
 from ventsize.jobfile.problems import Problem
-from ventsize.quantity import System
 
 NO_ROW = "the table has no row"
+OF_PRESSURE = ("row-pressure-unlikely", "row-pressure-not-known")
 _ROW = re.compile(r"^row (\d+)(?:, )?")
 
 
@@ -32,7 +32,7 @@ class TypedRow:
 
     empty: what has still to be typed, in words
     faults: what makes the row unusable, a sentence each
-    remarks: what is worth a second look, a sentence each
+    remarks: what is worth a second look
     pressure: what its allowance comes to, if it can be read [Pa]
     usual: least and most that rows of the table usually come to; None with too few rows [Pa]
     """
@@ -40,7 +40,7 @@ class TypedRow:
     number: int
     empty: tuple[str, ...] = ()
     faults: tuple[str, ...] = ()
-    remarks: tuple[str, ...] = ()
+    remarks: tuple[Finding, ...] = ()
     pressure: float | None = None
     usual: tuple[float, float] | None = None
     stands_out: bool = False
@@ -50,15 +50,15 @@ class TypedRow:
 class TypedTable:
     """A table as typed: its rows, and what is said of the whole.
 
-    faults: of title, source and deductions. remarks: on fittings nobody knows. gaps: runs it cannot judge.
-    deductions: what is worth a second look of them, with the fitting each is of.
+    faults: of title, source and deductions. remarks: on names nobody knows. gaps: runs it cannot judge.
+    deductions: what is worth a second look of them; the value "fitting" says of which.
     """
 
     rows: tuple[TypedRow, ...]
     faults: tuple[str, ...]
-    remarks: tuple[str, ...]
-    gaps: tuple[str, ...]
-    deductions: tuple[DeductionRemark, ...] = ()
+    remarks: tuple[Finding, ...]
+    gaps: tuple[Finding, ...]
+    deductions: tuple[Finding, ...] = ()
 
     @property
     def usable(self) -> bool:
@@ -66,15 +66,13 @@ class TypedTable:
         return bool(self.rows) and not self.faults and not any(row.faults or row.empty for row in self.rows)
 
 
-def look_over(data: Data, catalog: Catalog, system: System = System.US) -> TypedTable:
+def look_over(data: Data, catalog: Catalog) -> TypedTable:
     """What there is to say of a table as typed, whatever state it is in.
-
-    system: of units, for the sentences.
 
     Somebody is typing: a table nobody foresaw is unusable, and no reason to lose what is typed.
     """
     try:
-        return _looked_over(data, catalog, system)
+        return _looked_over(data, catalog)
     except Exception as error:
         listed = value_at(data, ("row",), [])
         rows = [row for row in listed if isinstance(row, Mapping)] if isinstance(listed, (list, tuple)) else []
@@ -82,7 +80,7 @@ def look_over(data: Data, catalog: Catalog, system: System = System.US) -> Typed
         return TypedTable(tuple(TypedRow(number) for number, _ in enumerate(rows, start=1)), (said,), (), ())
 
 
-def _looked_over(data: Data, catalog: Catalog, system: System) -> TypedTable:
+def _looked_over(data: Data, catalog: Catalog) -> TypedTable:
     listed = value_at(data, ("row",), [])
     typed = [row for row in listed if isinstance(row, Mapping)] if isinstance(listed, (list, tuple)) else []
     empty = [_empty(row) for row in typed]
@@ -105,34 +103,42 @@ def _looked_over(data: Data, catalog: Catalog, system: System) -> TypedTable:
     return TypedTable(
         rows=_judged(table, empty, by_row, catalog),
         faults=tuple(of_table),
-        remarks=unknown_fittings(table, catalog.fittings),
+        remarks=tuple(_unknown(table, catalog)),
         gaps=gaps_of(table) if rows else (),
-        deductions=remarks_on_deductions(table, catalog, system),
+        deductions=doubts_of(table, catalog).deductions,
     )
+
+
+def _unknown(table: AllowanceTable, catalog: Catalog) -> Iterator[Finding]:
+    """Names that nothing explains: a remark while a table is alone, an error where a job is judged by it."""
+    for unknown in unknown_names(table, fittings=catalog.fittings, materials=catalog.pipes):
+        values = {"kind": unknown.kind, "name": unknown.name, "expected": unknown.expected, "place": unknown.place}
+        yield Finding("name-not-known", Where(), values)
 
 
 def _judged(
     table: AllowanceTable, empty: Sequence[tuple[str, ...]], faults: Mapping[int, list[str]], catalog: Catalog
 ) -> tuple[TypedRow, ...]:
-    pressures = {found.row.number: found for found in row_pressures(table, catalog)}
-    order: dict[int, list[str]] = {}
-    for remark in order_remarks_by_row(table):
-        order.setdefault(remark.row, []).append(remark.text)
+    doubts = doubts_of(table, catalog)
+    pressures = {found.row.number: found for found in doubts.pressures}
+    of_row: dict[int | None, list[Finding]] = {}
+    for doubt in doubts.rows:
+        of_row.setdefault(doubt.where.row, []).append(doubt)
     found = []
     for number, left in enumerate(empty, start=1):
         implied = pressures.get(number)
         # A fault says better what is wrong with a row that nothing can be worked out for.
         told = implied is not None and implied.pressure is None and number in faults
-        own = [implied.remark] if implied and implied.remark and not told else []
+        remarks = [doubt for doubt in of_row.get(number, []) if not (told and doubt.code == "row-pressure-not-known")]
         found.append(
             TypedRow(
                 number=number,
                 empty=left,
                 faults=tuple(faults.get(number, ())),
-                remarks=(*own, *order.get(number, ())),
+                remarks=tuple(remarks),
                 pressure=implied.pressure if implied else None,
                 usual=implied.usual if implied else None,
-                stands_out=bool(own),
+                stands_out=any(doubt.code in OF_PRESSURE for doubt in remarks),
             )
         )
     return tuple(found)

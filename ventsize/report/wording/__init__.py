@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from ventsize.finding import Amount, Finding, Outcome, Value, Where
 from ventsize.quantity import System, show
-from ventsize.report.wording import check, field, flow, run, study, table
+from ventsize.report.wording import check, field, flow, page, run, study, table
 from ventsize.report.wording.check import ALWAYS
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 WORDS: dict[str, str | Callable[[Values], str]] = {
     **table.WORDS,
+    **page.WORDS,
     **run.WORDS,
     **flow.WORDS,
     **check.WORDS,

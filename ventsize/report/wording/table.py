@@ -61,13 +61,13 @@ def _length_over(values: Values) -> str:
 
 def _length_short(values: Values) -> str:
     return (
-        f"{_compared(values)} is {exact(values, 'short')} short of the {exact(values, 'least')} minimum by "
-        f"{_row(values)}."
+        f"{exact(values, 'straight')} of straight pipe is {exact(values, 'short')} short of the "
+        f"{exact(values, 'least')} minimum by {_row(values)}."
     )
 
 
 def _length_enough(values: Values) -> str:
-    return f"{_compared(values)} is no less than the {exact(values, 'least')} minimum."
+    return f"{exact(values, 'straight')} of straight pipe is no less than the {exact(values, 'least')} minimum."
 
 
 def _elbows_not_permitted(values: Values) -> str:
@@ -156,13 +156,11 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "One table must judge them all.",
     "counted-with-its-table": "Everything the table counts together is judged by it.",
     "counted-without": "The table adds vent and air lengths together; no run of {gases} is counted here.",
-    "deduction-in-question": "A deduction used here is in question: {text}",
     "elbows-not-limited": "The table sets no limit to the number of elbows.",
     "elbows-not-listed": _elbows_not_listed,
     "elbows-not-permitted": _elbows_not_permitted,
     "elbows-within-limit": _within_limit,
     "end-not-listed": _end_not_listed,
-    "fitting-beside-elbows": "The table does not say how {fitting} counts beside elbows.",
     "fittings-in-table": "The table has a figure for every fitting of the run.",
     "gas-in-table": "The table is for {meant}.",
     "gas-not-in-table": "The table is for {meant}, and this run carries {carries}.",
@@ -183,18 +181,15 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "no-table-applies": "None of the job's tables applies to {carries}.",
     "no-table-named": "The job names no allowance table.",
     "nothing-to-look-up": "The run has no pipe and no fitting to look up.",
-    "row-in-question": "The row used is in question: {text}",
     "several-tables-apply": "Several of the job's tables apply to {carries} ({tables}). Name the run's own with "
     "table = '...'.",
     "size-in-table": "The table has rows for {sizes} pipe.",
     "size-not-in-table": _sizes_missing,
     "table-named": "An allowance table judges this run.",
-    "table-remark": "{text}",
     "too-many-elbows": _too_many,
     "way-length-unknown": "One of these runs has no length by its table, so the whole way has none.",
-    "way-not-addable": "The tables give no lengths that can be added up over these runs. Judge the whole way out by "
-    "the maker's instructions for a common vent.",
+    "way-not-permitted": "The row {label} permits no pipe with so many elbows on the whole way.",
     "way-over": "Together {compared}, {beyond} over the shortest allowance on the way, {allowed}.",
-    "way-short": "Together {compared}, below the least length of {least}.",
+    "way-short": "Together {straight} of straight pipe, below the least length of {least}.",
     "way-within": "Together {compared}, within the shortest allowance on the way, {allowed}.",
 }

@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
+from ventsize.report.wording import say
 from ventsize.studies.page.blocks import split
 from ventsize.tui.table import deducted
 from ventsize.tui.table.area import Area
@@ -98,7 +99,7 @@ class DeductionsArea(Area):
         data = self.session.data
         heads = deducted.titles(data)
         doubtful = {name for name in self.names if name not in self.catalog.fittings}
-        doubtful |= {remark.fitting for remark in self.found.deductions} if self.found else set()
+        doubtful |= {str(doubt.values.get("fitting")) for doubt in self.found.deductions} if self.found else set()
         lines = []
         for name in self.names:
             mark = "?" if name in doubtful else " "
@@ -120,9 +121,13 @@ class DeductionsArea(Area):
             expected = f"equivalent length in {title}, where it differs by size"
         lines = [f"{name}{meant}: {expected}"]
         lines += [f"! {fault}" for fault in self.found.faults if "deduction" in fault or "elbows_each" in fault]
-        lines += [f"? {remark.text}" for remark in self.found.deductions if remark.fitting == name]
-        lines += [f"? {remark}" for remark in self.found.remarks]
-        return [*lines, *(f"▲ {gap}" for gap in self.found.gaps)]
+        lines += [
+            f"? {say(doubt, self.session.system)}"
+            for doubt in self.found.deductions
+            if doubt.values.get("fitting") == name
+        ]
+        lines += [f"? {say(remark, self.session.system)}" for remark in self.found.remarks]
+        return [*lines, *(f"▲ {say(gap, self.session.system)}" for gap in self.found.gaps)]
 
     def on_grid_pasted(self, event: Grid.Pasted) -> None:
         """Fittings with their lengths, shown as understood; without names, lengths from the cursor on."""

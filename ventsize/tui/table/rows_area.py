@@ -6,6 +6,7 @@ import re
 
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure
+from ventsize.report.wording import say
 from ventsize.studies.page import layout
 from ventsize.studies.page.layout import NOTHING, Layout
 from ventsize.studies.page.texts import ELBOWS, LENGTH
@@ -217,7 +218,7 @@ class RowsArea(RowsKeys):
         lines += [f"! {fault}" for fault in found.faults]
         if found.empty:
             lines.append(f"Still to be typed: {', '.join(found.empty)}")
-        lines += [f"? {remark}" for remark in found.remarks]
+        lines += [f"? {say(remark, self.session.system, place=False)}" for remark in found.remarks]
         if found.pressure is not None and not found.stands_out:
             lines.append(_comes_to(found, self.session.system))
         return lines

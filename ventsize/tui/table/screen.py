@@ -156,10 +156,10 @@ class TableScreen(FileScreen):
         from ventsize.studies.typed_table import look_over
 
         session = self.session
-        self.found = look_over(session.data, self._catalog, session.system)
+        self.found = look_over(session.data, self._catalog)
         for area in self.query(Area):
             area.show(session, self.found, self._catalog)
-        look, said = state_of(session.data, self.found)
+        look, said = state_of(session.data, self.found, session.system)
         state = self.query_one("#table-state", Static)
         state.set_classes(f"-{look}")
         state.update(Content(said))

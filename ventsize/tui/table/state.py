@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ventsize.jobfile.editing import Data
+from ventsize.quantity import System
+from ventsize.report.wording import say
 from ventsize.studies.page.layout import missing_cases, rows_of
 from ventsize.studies.typed_table import TypedTable
 from ventsize.tui.job.session import Session
@@ -20,7 +22,7 @@ def title_of(session: Session) -> str:
     return f"{title}   ! {session.journal.fault}" if session.journal.fault else title
 
 
-def state_of(data: Data, found: TypedTable) -> tuple[str, str]:
+def state_of(data: Data, found: TypedTable, system: System) -> tuple[str, str]:
     """How the state looks ("bad", "doubt" or "good") and what is said."""
     rows = len(rows_of(data))
     counted = f"{rows} row{'s' * (rows != 1)}"
@@ -30,18 +32,18 @@ def state_of(data: Data, found: TypedTable) -> tuple[str, str]:
         return "bad", f"✗ Not usable yet ({counted}): {_why(found)}"
     doubtful = [row.number for row in found.rows if row.remarks]
     look_at = f" Look at row{'s' * (len(doubtful) != 1)} {_listed(doubtful)} again (N)." if doubtful else ""
-    named = list(dict.fromkeys(remark.fitting for remark in found.deductions))
+    named = list(dict.fromkeys(str(doubt.values.get("fitting")) for doubt in found.deductions))
     if named:
         more = f" and {len(named) - 1} more" if len(named) > 1 else ""
         look_at += f" Look at the deduction of {named[0]}{more} again (F3)."
     missing = missing_cases(data)
-    gaps = list(found.gaps)
+    gaps = [say(gap, system) for gap in found.gaps]
     if missing:
         gaps.append(f"No row for {_listed(missing, ' / ')}: such a run is not covered.")
     if gaps:
         return "doubt", f"▲ Usable ({counted}), with gaps. {gaps[0]}{_more(len(gaps))}{look_at}"
     if look_at or found.remarks:
-        first = found.remarks[0] if found.remarks else ""
+        first = say(found.remarks[0], system) if found.remarks else ""
         return "doubt", f"? Usable ({counted}).{look_at} {first}".rstrip()
     return "good", f"✓ Usable: {counted}."
 

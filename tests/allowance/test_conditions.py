@@ -1,0 +1,456 @@
+"""What a page can say beyond lengths, each rule worked by hand on both sides of its limit."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.allowance.support import FOOT, HEAD, INCH, KBTU_H, fitting, row, run, table
+from ventsize.allowance.altitude import must_be_confirmed, share_left
+from ventsize.allowance.case import RowCase, Site
+from ventsize.allowance.charging import charges_of
+from ventsize.allowance.choosing import choose
+from ventsize.allowance.counted import ColdPipe, Counted, CountedFitting
+from ventsize.allowance.elbows import elbows_of
+from ventsize.allowance.exposed import exposed_allowed
+from ventsize.allowance.limits import elbows_allowed, limits_kept
+from ventsize.allowance.model import AllowanceTable, AltitudeFactor
+from ventsize.allowance.names import unknown_names
+from ventsize.allowance.reading import table_from_text
+from ventsize.finding import Outcome
+
+
+def case(
+    pipes: str | None = "one",
+    ends: tuple[str, ...] | None = ("terminal-open",),
+    materials: tuple[str, ...] = ("pvc-40",),
+    other: tuple[float, ...] | None = (),
+    carries: str = "flue gas",
+) -> RowCase:
+    """The case of a run; `other` are sizes of the other pipe in inches."""
+    sizes = None if other is None else tuple(size * INCH for size in other)
+    return RowCase(carries=carries, pipes=pipes, ends=ends, materials=frozenset(materials), other_sizes=sizes)  # type: ignore[arg-type]
+
+
+def rows(*parts: str) -> AllowanceTable:
+    """A table of rows of 80 kBtu/h and 3 in, numbered as given; each part is what the row says it holds for."""
+    return table_from_text(
+        HEAD + "".join(part if part.startswith("[[") else row("90 ft") + part + "\n" for part in parts), file="t"
+    )
+
+
+def chosen(
+    read: AllowanceTable, asked: RowCase, *, size: float = 3, kbtu: float = 80, feet: float = 1000
+) -> tuple[int, ...] | tuple[str, str]:
+    """Numbers of the rows chosen, or the state and code of the refusal."""
+    found = choose(read, asked, size=size * INCH, label=f"{size} in", input=kbtu * KBTU_H, altitude=feet * FOOT)
+    if found.refused is None:
+        return tuple(one.number for one in found.rows)
+    return found.refused.state, found.refused.because.code
+
+
+BY_PIPES = rows('pipes = "one"', 'pipes = "two"', 'pipes = "two"\nends = ["wall-kit"]')
+
+
+@pytest.mark.parametrize(
+    ("asked", "expected"),
+    [
+        (case("one"), (1,)),
+        (case("two", other=None), (2,)),
+        (case("two", ("wall-kit",), other=None), (3,)),  # names more
+        (case("one", ("wall-kit",)), (1,)),
+        (case(None), ("not known", "case-not-said")),
+        (case("both"), ("not met", "no-row-for-case")),
+        (case("two", None, other=None), ("not known", "case-not-said")),
+        (case("one", None), (1,)),  # no row for one pipe asks for the end
+    ],
+)  # fmt: skip
+def test_one_pipe_or_two(asked: RowCase, expected: object) -> None:
+    """The row that holds, the one that names more before the one that names less; what is not said is asked."""
+    assert chosen(BY_PIPES, asked) == expected
+
+
+def test_materials_are_all_of_the_run() -> None:
+    """One length of another material and the row does not hold."""
+    read = rows('materials = ["pvc-40", "cpvc-40"]')
+    assert chosen(read, case(materials=("pvc-40", "cpvc-40"))) == (1,)
+    assert chosen(read, case(materials=("pvc-40", "abs-40"))) == ("not met", "no-row-for-case")
+
+
+def test_pairs_of_sizes() -> None:
+    """A vent goes by `size` and its air pipe by `air_size`; the air pipe goes by `air_size`, its vent by `size`."""
+    read = rows(
+        row("60 ft", size="2 in") + 'air_size = "3 in"\n', row("50 ft", size="2 in") + 'air_size = "2 in"\n',
+        row("90 ft"),
+    )  # fmt: skip
+    vent = {"pipes": "two", "carries": "flue gas"}
+    assert chosen(read, case(other=(3,), **vent), size=2) == (1,)
+    assert chosen(read, case(other=(2,), **vent), size=2) == (2,)
+    assert chosen(read, case(other=(4,), **vent), size=2) == ("not met", "no-row-for-case")
+    assert chosen(read, case(other=(2, 3), **vent), size=2) == ("not met", "no-row-for-case")
+    assert chosen(read, case(other=None, **vent), size=2) == ("not known", "case-not-said")
+    assert chosen(read, case("one"), size=2) == ("not met", "no-row-for-case")
+    air = {"pipes": "two", "carries": "combustion air"}
+    assert chosen(read, case(other=(2,), **air), size=3) == (1,)  # names its pair: before the row for 3 in
+    assert chosen(read, case(other=(3,), **air), size=3) == (3,)
+    assert chosen(read, case(other=(3,), **air), size=2) == ("not met", "no-row-for-case")
+
+
+def test_what_is_not_said_matters_only_where_it_decides() -> None:
+    """An end is asked for only where a row that could apply names one."""
+    read = rows('ends = ["wall-kit"]\nmaterials = ["abs-40"]', 'materials = ["pvc-40"]')
+    assert chosen(read, case(ends=None)) == (2,)
+    assert chosen(read, case(ends=None, materials=("abs-40",))) == ("not known", "case-not-said")
+
+
+def test_conditions_before_input() -> None:
+    """Rows of exactly this input that do not hold are never answered by their neighbors."""
+    parts = [row("60 ft", input="60 kBtu/h"), row("50 ft") + 'pipes = "two"\n', row("30 ft", input="100 kBtu/h")]
+    read = rows(*parts)
+    assert chosen(read, case("one")) == ("not met", "no-row-for-case")
+    assert chosen(read, case("two", other=None)) == (2,)
+    assert chosen(read, case("one"), kbtu=70) == (1, 3)  # the row between holds for two pipes
+    assert chosen(read, case("two", other=None), kbtu=70) == (1, 2)
+    assert chosen(read, case(None), kbtu=70) == ("not known", "case-not-said")
+    assert chosen(read, case(None), kbtu=60) == (1,)
+    assert chosen(read, case("one"), kbtu=101) == ("not met", "input-not-in-table")
+    low = row("60 ft", input="60 kBtu/h", band=("0 ft", "9000 ft")), row("50 ft"), row(
+        "30 ft", input="100 kBtu/h", band=("0 ft", "9000 ft"))  # fmt: skip
+    assert chosen(rows(*low), case(), feet=6000) == ("not met", "input-elsewhere-in-table")
+    assert chosen(rows(*low), case(), feet=6000, kbtu=70) == (1, 3)
+
+
+def test_a_row_without_a_band_holds_everywhere() -> None:
+    """At any altitude; whether the page still holds there is another question."""
+    bare = '[[row]]\ninput = "80 kBtu/h"\nsize = "3 in"\nallowable = "90 ft"\n'
+    read = rows(bare)
+    assert [chosen(read, case(), feet=feet) for feet in (-100, 0, 9000)] == [(1,)] * 3
+    assert [must_be_confirmed(read, read.rows[0], feet * FOOT) for feet in (2000, 2000.1)] == [False, True]
+
+
+@pytest.mark.parametrize(
+    ("feet", "left"),
+    [
+        (0, 1.0), (2000, 1.0), (2000.1, 0.96), (3000, 0.96), (3000.1, 0.92), (4500, 0.88), (27000, 0.0), (30000, 0.0),
+    ],
+)  # fmt: skip
+def test_factor_of_altitude(feet: float, left: float) -> None:
+    """4 % for each 1,000 ft begun above 2,000: at 4,500 ft three steps, 88 %."""
+    factor = AltitudeFactor(above=2000 * FOOT, per=1000 * FOOT, less=0.04)
+    assert share_left(factor, feet * FOOT) == pytest.approx(left)
+
+
+def walked(*names: str, size: float = 3) -> Counted:
+    """A laid-out run of elbows in this order from the appliance."""
+    fittings: dict[str, CountedFitting] = {}
+    for place, name in enumerate(names):
+        one = fitting(name, size=size)
+        before = fittings.get(name)
+        order = (*(before.order if before else ()), place)
+        fittings[name] = CountedFitting(
+            name=one.name,
+            kind=one.kind,
+            sizes=one.sizes,
+            angle_degrees=one.angle_degrees,
+            count=len(order),
+            order=order,
+        )
+    return Counted(
+        carries="flue gas",
+        straight_by_size=run(10).straight_by_size,
+        fittings=tuple(fittings.values()),
+        laid_out=True,
+        reaches_outdoors=False,
+    )
+
+
+INCLUDED = table(
+    row("90 ft") + "elbows_included = 2\n",
+    deductions='elbow-90-long = "3 ft"\nelbow-90-short = "5 ft"\nelbow-45 = "2 ft"\nterminal-elbow-down = "4 ft"',
+    elbows_each="elbow-90-mitered = 2",
+)
+
+
+@pytest.mark.parametrize(
+    ("elbows", "feet"),
+    [
+        ((), 0),
+        (("elbow-90-short", "elbow-90-short"), 0),
+        (("elbow-90-short", "elbow-90-long", "elbow-90-long"), 3),  # the first two
+        (("elbow-90-long", "elbow-90-long", "elbow-90-short"), 5),
+        (("elbow-45", "elbow-45", "elbow-90-short", "elbow-90-long"), 3),  # two 45s are one 90
+        (("elbow-45", "elbow-90-short", "elbow-90-long"), 3),  # an odd 45 is a whole one
+        (("elbow-45", "elbow-90-short", "elbow-45", "elbow-90-long"), 3),  # 45 + 45 are one, and one 90
+        (("elbow-90-mitered", "elbow-90-long"), 3),  # counts as two
+        (("elbow-90-long", "terminal-elbow-down"), 4),  # an end is no elbow that the page includes
+    ],
+)
+def test_the_first_elbows_along_the_run_are_included(elbows: tuple[str, ...], feet: float) -> None:
+    """From the appliance, as long as they count no more than two 90s."""
+    charges = charges_of(INCLUDED.rows[0], INCLUDED, [walked(*elbows)], ())
+    assert not charges.missing
+    assert charges.total == pytest.approx(feet * FOOT)
+
+
+def test_in_a_counted_run_the_cheapest_are_included() -> None:
+    """Nobody knows which come first: 5 + 3 + 3 less the two of 3; a 45 of 2 ft counts first: 5 + 3."""
+    counted = run(10, fitting("elbow-90-short"), fitting("elbow-90-long", 2), outdoors=False)
+    assert charges_of(INCLUDED.rows[0], INCLUDED, [counted], ()).total == pytest.approx(5 * FOOT)
+    more = run(10, fitting("elbow-90-short"), fitting("elbow-90-long", 2), fitting("elbow-45"), outdoors=False)
+    charges = charges_of(INCLUDED.rows[0], INCLUDED, [more], ())
+    assert charges.total == pytest.approx(8 * FOOT)
+    assert charges.free == {"elbow-45": 1, "elbow-90-long": 1}
+
+
+def test_an_included_elbow_needs_no_deduction() -> None:
+    """Only those beyond the number cost, and only they need a figure."""
+    bare = table(row("90 ft") + "elbows_included = 2\n")
+    assert not charges_of(bare.rows[0], bare, [walked("elbow-90-long", "elbow-90-long")], ()).missing
+    missing = charges_of(bare.rows[0], bare, [walked(*["elbow-90-long"] * 3)], ()).missing
+    assert [finding.code for finding in missing] == ["no-deduction"]
+
+
+def test_parts_of_a_way_share_the_included_elbows() -> None:
+    """Two elbows in the first part use them up; the third stands in the second."""
+    parts = [walked("elbow-90-long", "elbow-90-long"), walked("elbow-90-short")]
+    assert charges_of(INCLUDED.rows[0], INCLUDED, parts, ()).total == pytest.approx(5 * FOOT)
+
+
+@pytest.mark.parametrize(("count", "feet"), [(0, 0), (1, 3), (2, 3), (3, 6), (4, 6), (5, 9)])
+def test_each_begun_pair_costs(count: int, feet: float) -> None:
+    """ "Add 3 ft per pair of 45s": one 45 is a pair begun."""
+    paired = table(row("90 ft"), deductions="elbow-45 = { per_two = '3 ft' }")
+    assert charges_of(paired.rows[0], paired, [run(10, fitting("elbow-45", count))], ()).total == pytest.approx(
+        feet * FOOT
+    )
+
+
+def test_pairs_are_counted_run_by_run() -> None:
+    """One 45 in the vent and one in the air pipe begin a pair each."""
+    paired = table(
+        row("90 ft"), deductions="elbow-45 = { per_two = '3 ft' }", head=HEAD.replace("each run", "runs together")
+    )
+    both = [run(10, fitting("elbow-45")), run(10, fitting("elbow-45"), carries="combustion air")]
+    assert charges_of(paired.rows[0], paired, both, ()).total == pytest.approx(6 * FOOT)
+
+
+def lined(feet: float, material: str) -> Counted:
+    pipe = run(feet).straight_by_size[0]
+    return Counted(carries="flue gas", straight_by_size=(type(pipe)(pipe.size, pipe.label, pipe.length, material),))
+
+
+def test_a_foot_of_liner_counts_as_two() -> None:
+    """10 ft of liner add 10 ft beyond themselves; PVC nothing."""
+    head = HEAD + "[counts_as]\nflexible-liner-corrugated = 2.0\n"
+    read = table(row("90 ft"), head=head)
+    assert charges_of(read.rows[0], read, [lined(10, "flexible-liner-corrugated")], ()).total == pytest.approx(
+        10 * FOOT
+    )
+    assert charges_of(read.rows[0], read, [lined(10, "pvc-40")], ()).total == 0
+
+
+def limited(**limits: object) -> AllowanceTable:
+    lines = "".join(f"{key} = {'true' if value is True else repr(value)}\n" for key, value in limits.items())
+    return table(row("90 ft"), head=HEAD + "[limits]\n" + lines)
+
+
+def lies(level: float = 0, rising: float = 0, unsaid: float = 0) -> Counted:
+    """A laid-out run by how it lies, in feet."""
+    return Counted(
+        carries="flue gas", straight_by_size=run(level + rising + unsaid).straight_by_size, laid_out=True,
+        level=level * FOOT, rising=rising * FOOT, unsaid=unsaid * FOOT,
+    )  # fmt: skip
+
+
+def only(outcomes: object) -> tuple[str, str, str]:
+    found = list(outcomes)  # type: ignore[call-overload]
+    assert len(found) == 1 and isinstance(found[0], Outcome)
+    return found[0].state, found[0].verdict, found[0].because.code
+
+
+@pytest.mark.parametrize(
+    ("lying", "expected"),
+    [
+        (lies(level=40), ("met", "within", "level-within")),
+        (lies(level=40 + 0.009 / 12), ("met", "within", "level-within")),  # a hundredth of an inch
+        (lies(level=40 + 0.011 / 12), ("not met", "over", "level-over")),
+        (lies(level=30, rising=100), ("met", "within", "level-within")),
+        (lies(level=30, unsaid=10), ("met", "within", "level-within")),
+        (lies(level=30, unsaid=11), ("not known", "incomplete", "level-not-said")),
+        (lies(level=41, unsaid=11), ("not met", "over", "level-over")),
+        (run(40), ("met", "within", "level-within")),  # counted
+        (run(41), ("not known", "incomplete", "level-not-laid-out")),
+    ],
+)  # fmt: skip
+def test_longest_level_pipe(lying: Counted, expected: tuple[str, str, str]) -> None:
+    """The total of pipe that is not vertical; what is not said counts toward it, as a question."""
+    assert only(limits_kept(limited(longest_level="40 ft"), [lying], Site(altitude=0.0))) == expected
+
+
+def test_longest_rise() -> None:
+    """The total of pipe going up, over all parts of a way."""
+    read, site = limited(longest_rise="20 ft"), Site(altitude=0.0)
+    assert only(limits_kept(read, [lies(rising=20, level=99)], site))[0] == "met"
+    assert only(limits_kept(read, [lies(rising=15), lies(rising=6)], site)) == ("not met", "over", "rise-over")
+    assert only(limits_kept(read, [lies(rising=15), run(6)], site))[0] == "not known"
+
+
+@pytest.mark.parametrize(
+    ("site", "expected"),
+    [
+        (Site(altitude=0.0, pipes="two", difference=20 * FOOT), ("met", "within", "difference-within")),
+        (Site(altitude=0.0, pipes="two", difference=20.1 * FOOT), ("not met", "over", "difference-over")),
+        (Site(altitude=0.0, pipes="one"), ("met", "within", "one-pipe")),
+        (Site(altitude=0.0), ("not known", "incomplete", "other-pipe-not-known")),
+    ],
+)
+def test_longest_difference(site: Site, expected: tuple[str, str, str]) -> None:
+    """Between the straight lengths of vent and air; without an air pipe there is none."""
+    assert only(limits_kept(limited(longest_difference="20 ft"), [run(10)], site)) == expected
+
+
+@pytest.mark.parametrize(
+    ("vent", "air", "pipes", "code"),
+    [
+        ((3,), (3,), "two", "sizes-alike"), ((3,), (2,), "two", "sizes-differ"), ((2, 3), (3,), "two", "sizes-differ"),
+        ((3,), (), "one", "one-pipe"), ((3,), (), None, "other-pipe-not-known"),
+    ],
+)  # fmt: skip
+def test_same_size(vent: tuple[int, ...], air: tuple[int, ...], pipes: str | None, code: str) -> None:
+    """Vent and air of one size where the page asks for it."""
+    sizes = {"flue gas": tuple(s * INCH for s in vent), "combustion air": tuple(s * INCH for s in air)}
+    site = Site(altitude=0.0, pipes=pipes, sizes=sizes)  # type: ignore[arg-type]
+    assert only(limits_kept(limited(same_size=True), [run(10)], site))[2] == code
+
+
+def test_most_elbows() -> None:
+    """Each of more than 30°, a 45 too, and an end that turns."""
+    read = limited(most_elbows=3)
+    three = run(10, fitting("elbow-45", 2), fitting("elbow-22", 9), fitting("terminal-elbow-down"))
+    assert elbows_allowed(read, [three]).state == "met"
+    assert elbows_allowed(read, [run(10, fitting("elbow-90-long")), three]).verdict == "over"
+
+
+def cold(*pipes: tuple[float, float], unsaid: float = 0, size: float = 3, carries: str = "flue gas") -> Counted:
+    """A run with so many feet in the cold, each with an insulation in inches."""
+    parts = tuple(ColdPipe(size * INCH, f"{size} in", thick * INCH, feet * FOOT) for feet, thick in pipes)
+    return Counted(
+        carries=carries,
+        straight_by_size=run(99).straight_by_size,
+        cold=parts,
+        cold_unsaid=unsaid * FOOT,  # type: ignore[arg-type]
+    )
+
+
+def exposed(*listed: tuple[str, str, str]) -> AllowanceTable:
+    """Rows for 3 in pipe by temperature, insulation and length."""
+    lines = [
+        f'[[exposed]]\nsize = "3 in"\noutdoor = "{t}"\ninsulation = "{i}"\nallowable = "{a}"\n' for t, i, a in listed
+    ]
+    return (
+        table(row("90 ft"), head=HEAD) if not lines else table_from_text(HEAD + row("90 ft") + "".join(lines), file="t")
+    )
+
+
+PAGE = exposed(
+    ("20 degF", "0 in", "50 ft"), ("0 degF", "0 in", "30 ft"), ("0 degF", "1/2 in", "60 ft"),
+    ("-20 degF", "1/2 in", "40 ft"), ("-20 degF", "1 in", "70 ft"),
+)  # fmt: skip
+
+
+def fahrenheit(degrees: float) -> float:
+    return (degrees - 32) / 1.8 + 273.15
+
+
+@pytest.mark.parametrize(
+    ("pipe", "design", "expected"),
+    [
+        (cold((50, 0)), 20, ("met", "within", "exposed-within")),
+        (cold((50.1, 0)), 20, ("not met", "over", "exposed-over")),
+        (cold((50, 0)), 60, ("met", "within", "exposed-within")),  # a milder day: still the row for 20 °F
+        (cold((31, 0)), 19, ("not met", "over", "exposed-over")),  # of those at or below 19 °F, the row for 0 °F
+        (cold((30, 0.25)), 0, ("met", "within", "exposed-within")),  # 1/4 in is not 1/2 in: bare
+        (cold((31, 0.25)), 0, ("not met", "over", "exposed-over")),
+        (cold((60, 0.75)), 0, ("met", "within", "exposed-within")),  # the thickest listed not above 3/4 in
+        (cold((10, 0)), -10, ("not met", "not covered", "exposed-not-in-table")),  # bare is not listed for -20 °F
+        (cold((10, 2)), -20.1, ("not met", "not covered", "exposed-not-in-table")),  # colder than all
+        (cold((10, 0), size=4), 20, ("not met", "not covered", "exposed-not-in-table")),
+        (cold((20, 0), (10, 0.5)), 0, ("met", "within", "exposed-within")),  # all of it against the strictest
+        (cold((20, 0), (11, 0.5)), 0, ("not met", "over", "exposed-over")),
+        (cold((1, 0)), None, ("not known", "incomplete", "design-outdoor-missing")),
+        (cold(), None, ("met", "within", "nothing-exposed")),
+        (cold(unsaid=5), 20, ("not known", "incomplete", "surroundings-not-said")),
+        (cold((99, 0), carries="combustion air"), 20, ("met", "within", "nothing-exposed")),
+    ],
+)  # fmt: skip
+def test_pipe_in_the_cold(pipe: Counted, design: float | None, expected: tuple[str, str, str]) -> None:
+    """By design temperature and insulation, never stretched beyond what is listed."""
+    site = Site(altitude=0.0, design_outdoor=None if design is None else fahrenheit(design))
+    assert only([exposed_allowed(PAGE, [pipe], site)]) == expected
+
+
+def test_none_permitted_in_the_cold() -> None:
+    """A foot is too much."""
+    page = exposed(("0 degF", "0 in", "not permitted"))
+    site = Site(altitude=0.0, design_outdoor=fahrenheit(10))
+    assert only([exposed_allowed(page, [cold((1, 0))], site)])[2] == "exposed-over"
+
+
+# Elbow-count rows
+
+COUNTS = table(
+    row(["65 ft", "60 ft"]) + "first_elbows = 1\n", deductions='terminal-screened = "4 ft"\ntee-through = "6 ft"'
+)
+
+
+def test_other_fittings_cost_nothing_in_an_elbow_count_row() -> None:
+    """Only what the table deducts by name is added: 6 for the tee, 4 for the screen."""
+    asked = run(
+        10,
+        fitting("tee-through"),
+        fitting("silencer"),
+        fitting("increaser", size=2, to=3),
+        fitting("terminal-screened"),
+    )
+    charges = charges_of(COUNTS.rows[0], COUNTS, [asked], ())
+    assert not charges.missing and charges.total == pytest.approx(10 * FOOT)
+    assert elbows_of(COUNTS, asked) == 0
+
+
+@pytest.mark.parametrize("name", ["terminal-open", "entrance-open", "terminal-elbow-down"])
+def test_an_end_without_a_word_in_an_elbow_count_row(name: str) -> None:
+    """Where the page deducts for some end, it has to say what each costs; where it deducts for none, none costs."""
+    missing = charges_of(COUNTS.rows[0], COUNTS, [run(10, fitting(name))], ()).missing
+    assert [finding.code for finding in missing] == ["no-deduction"]
+    bare = table(row(["65 ft", "60 ft"]), deductions='coupling = "0 ft"')
+    assert not charges_of(bare.rows[0], bare, [run(10, fitting(name))], ()).missing
+
+
+def test_an_implied_end_is_charged_in_every_kind_of_row() -> None:
+    """A plain open end is there though nobody lists it."""
+    end = fitting("terminal-open")
+    implied = CountedFitting(name=end.name, kind=end.kind, sizes=end.sizes, implied=True)
+    deducted = 'terminal-open = "4 ft"'
+    for kind in (row("90 ft"), row(["65 ft", "60 ft"])):
+        read = table(kind, deductions=deducted)
+        assert charges_of(read.rows[0], read, [run(10, implied)], ()).total == pytest.approx(4 * FOOT)
+
+
+def test_names_that_nothing_explains() -> None:
+    """Of fittings and materials, with the nearest known name; the page's own fittings are known."""
+    text = (
+        HEAD + '[deductions]\nelbow-90-lng = "3 ft"\nwall-kit = "4 ft"\n[counts_as]\nflexible-linr = 2\n'
+        + row("90 ft") + 'ends = ["wall-kit", "roof-kit"]\nmaterials = ["pvc-4"]\n'
+        + '[[fitting]]\nname = "wall-kit"\nkind = "terminal"\n'
+    )  # fmt: skip
+    found = list(
+        unknown_names(
+            table_from_text(text, file="t"),
+            fittings=("elbow-90-long", "terminal-open"),
+            materials=("pvc-40", "flexible-liner"),
+        )
+    )
+    assert [(one.place, one.kind, one.name) for one in found] == [
+        ("deductions", "fitting", "elbow-90-lng"), ("counts_as", "material", "flexible-linr"),
+        ("row 1, ends", "fitting", "roof-kit"), ("row 1, materials", "material", "pvc-4"),
+    ]  # fmt: skip
+    assert "elbow-90-long" in found[0].expected and "flexible-liner" in found[1].expected
