@@ -57,13 +57,13 @@ class Context:
 
 def findings_of(context: Context) -> tuple[Finding, ...]:
     """Every finding of a job: stops, doubts, notes; one that holds at several rates once, at the worst."""
-    found = _once([*_failed(context.conditions), *_all(context)])
+    found = _once(one for one in (*_failed(context.conditions), *_all(context)) if one.severity != "evidence")
     return tuple(sorted(found, key=lambda one: (ORDER.index(one.severity), one.code in LAST)))
 
 
 def _failed(conditions: Iterable[Outcome]) -> Iterator[Finding]:
-    """The evidence of conditions that is to be said by itself, too."""
-    yield from (outcome.because for outcome in conditions if outcome.because.severity != "evidence")
+    """The evidence of conditions; some of it is to be said by itself, too."""
+    yield from (outcome.because for outcome in conditions)
 
 
 def _all(context: Context) -> Iterator[Finding]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,10 +15,13 @@ from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
 if TYPE_CHECKING:
     from ventsize.check.result import JobCheck
 
+GREEN, YELLOW, RED, PLAIN = "\x1b[1;32m", "\x1b[1;33m", "\x1b[1;31m", "\x1b[0m"
+
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("jobs", nargs="+", type=Path, metavar="JOB", help="a job file")
+    parser.add_argument("--full", action="store_true", help="print every figure, condition and caution")
     add_cooling(parser)
     add_output(parser)
     parser.set_defaults(run=run)
@@ -42,18 +46,32 @@ def run(options: argparse.Namespace) -> int:
 
 def _print_checks(checks: list[tuple[str, JobCheck]], options: argparse.Namespace) -> None:
     """For several jobs an array and a summary, even where only some of them, or none, could be read."""
+    from ventsize.quantity import System
+
+    system = System(options.units)
     if options.json:
-        from ventsize.quantity import System
         from ventsize.report.check_json import as_object
 
-        objects = [as_object(check, System(options.units)) for _, check in checks]
+        objects = [as_object(check, system) for _, check in checks]
         if len(options.jobs) > 1 or objects:
             print(json_text(objects if len(options.jobs) > 1 else objects[0]))
         return
-    from ventsize.quantity import System
-    from ventsize.report.check_text import render, summary
+    from ventsize.report import check_brief, check_text
 
-    for _, check in checks:
-        print(render(check, System(options.units)))
+    for number, (_, check) in enumerate(checks):
+        if options.full:
+            print(check_text.render(check, system))
+        else:
+            print("\n" * bool(number) + _colored(check_brief.render(check, system), check), end="")
     if len(checks) > 1:
-        print(summary(checks), end="")
+        print("" if options.full else "\n", check_text.summary(checks), sep="", end="")
+
+
+def _colored(text: str, check: JobCheck) -> str:
+    """The verdict's word in color on a terminal that has colors; a pass with a doubt is not green."""
+    if not sys.stdout.isatty() or os.environ.get("NO_COLOR") or os.environ.get("TERM", "dumb") == "dumb":
+        return text
+    passed = GREEN if not check.doubts else YELLOW
+    color = {"within": passed, "not covered": YELLOW, "incomplete": YELLOW}.get(check.verdict, RED)
+    word = check.verdict.upper()
+    return f"{color}{word}{PLAIN}{text.removeprefix(word)}"

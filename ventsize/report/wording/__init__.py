@@ -71,6 +71,7 @@ def say(finding: Finding, system: System, *, place: bool = True) -> str:
     words = WORDS[finding.code]
     values = Values(finding, system)
     text = words.format_map(values) if isinstance(words, str) else words(values)
+    text = text.replace("w.c..", "w.c.")  # the unit's own point ends the sentence
     where = place_of(finding.where) if place else ""
     return f"{where}: {text}" if where else text
 

@@ -179,6 +179,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "room-air-not-judged": "The combustion air comes from the room. Whether the room has enough is not judged here.",
     "room-air-as-outdoors": "The job gives no indoor temperature; air from the room is taken as humid air at the "
     "outdoor one.",
+    "room-air-not-judged": "Its combustion air comes from the room. Whether the room has enough is not judged here.",
     "shared-vent": "It carries the flue gas of {serves}. Only where every one of them is listed for a common vent.",
     "shared-vent-under-pressure": "It carries the flue gas of {serves} under up to {pressure}. Only where every one of "
     "them is listed for a common vent under pressure.",

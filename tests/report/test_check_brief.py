@@ -1,0 +1,36 @@
+"""The short answer of `check`: how long it may be, and what must be in it (design of the command line)."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from ventsize.check.inputs import read_inputs
+from ventsize.check.verdict import check
+from ventsize.quantity import System
+from ventsize.report.check_brief import render
+
+SCENARIOS = sorted((Path(__file__).parents[2] / "scenarios").glob("*.toml"))
+
+
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("path", SCENARIOS, ids=lambda path: path.stem)
+def test_ten_lines_of_eighty_columns(path: Path, system: System) -> None:
+    """The verdict and the title first, --full last; a line or two besides for each stop and doubt."""
+    found = check(read_inputs(path))
+    lines = render(found, system).splitlines()
+    assert lines[0].startswith(found.verdict.upper()) and found.title[:40] in lines[0]
+    assert "--full" in lines[-1]
+    assert all(len(line) <= 80 for line in lines)
+    if len(found.runs) <= 2:
+        assert len(lines) <= 10 + 2 * len(found.stops + found.doubts)
+    assert any("carbon monoxide" in line for line in lines)
+
+
+def test_a_doubt_is_among_them() -> None:
+    """A pass by the table that the calculation does not share never looks like a plain one."""
+    path = next(path for path in SCENARIOS if path.stem == "within-by-table-over-by-calculation")
+    found = check(read_inputs(path))
+    assert found.verdict == "within" and found.doubts
+    assert any(line.startswith("! ") for line in render(found, System.US).splitlines())
