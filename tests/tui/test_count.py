@@ -36,6 +36,7 @@ async def counted(app: Any, pilot: Pilot[int], *, feet: str = "27", elbows: str 
     await typed(pilot, feet)
     await pilot.press("enter")
     await typed(pilot, elbows)
+    await pilot.press("f4")
     await until(pilot, lambda: screen.session.check is not None)
     return screen
 
@@ -48,6 +49,17 @@ async def test_from_the_first_screen_to_a_verdict() -> None:
         shown = " ".join(as_text(app).split())
         assert "Assumed: excess air 35 %, flue gas 110 degF" in shown
         assert "Ctrl+S saves it" in shown and "Ctrl+L lays it out" in shown
+
+
+async def test_a_number_nobody_has_given_is_still_asked_for() -> None:
+    """Untouched elbow fields are no zeros: the verdict waits, and one key says that there are no more."""
+    async with running() as (app, pilot):
+        count = await counted(app, pilot)
+        fittings = count.session.data["run"][0]["fittings"]
+        assert fittings == {"terminal-open": 1, "elbow-90-long": 3, "elbow-90-short": 0, "elbow-45": 0}
+        count.session.do(put(count.session.data, ("run", 0, "fittings", "elbow-45"), None), "emptied")
+        count.refreshed()
+        assert not verdict(app).startswith("✓") and "45° elbows" in verdict(app)
 
 
 async def test_no_key_is_lost_while_the_form_opens() -> None:
@@ -66,7 +78,7 @@ async def test_nothing_is_judged_before_the_altitude_is_known() -> None:
         await pilot.press("n")
         await until(pilot, lambda: isinstance(app.screen, CountScreen) and not app.screen.opening)
         await typed(pilot, "80 MBH")
-        assert "still to be given: Altitude, Straight, Table, Size" in verdict(app)
+        assert "still needed: Altitude, Straight, 90° long elbows" in verdict(app)
 
 
 async def test_the_usual_altitude_is_filled_in_and_said() -> None:
@@ -165,7 +177,7 @@ async def test_an_emptied_count_is_not_none() -> None:
         await pilot.press("backspace")
         await pilot.pause()
         assert screen.session.data["run"][0]["fittings"]["elbow-90-long"] == ""
-        assert "still to be given: 90° long elbows" in verdict(app)
+        assert "still needed: 90° long elbows" in verdict(app)
         await typed(pilot, "0")
         await until(pilot, lambda: "No elbow is counted." in " ".join(as_text(app).split()))
 

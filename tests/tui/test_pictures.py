@@ -49,7 +49,7 @@ async def test_count(size: str) -> None:
     async with running(size=SIZES[size]) as (app, pilot):
         await pilot.press("n")
         await until(pilot, lambda: isinstance(app.screen, CountScreen) and app.screen.query("Input:focus"))
-        assert "still to be given" in as_text(app)
+        assert "still needed" in as_text(app)
         compare(f"count-{size}", as_text(app))
 
 

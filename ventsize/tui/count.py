@@ -45,6 +45,7 @@ class CountScreen(FileScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+t", "table", "Type a table", id="count.table"),
+        Binding("f4", "none_more", "No more fittings", id="count.none_more", priority=True),
         Binding("ctrl+s", "save", "Save", id="count.save"),
         Binding("ctrl+l", "lay_out", "Lay out", id="count.lay_out"),
         Binding("ctrl+o", "open_job", "Pressures of the count", show=False, id="count.open"),
@@ -139,7 +140,7 @@ class CountScreen(FileScreen):
         shown = margins(session.check, session.system)
         if left:
             last = session.check.verdict if session.check else None
-            line.hold(last, shown, f"still to be given: {', '.join(left)}")
+            line.hold(last, shown, f"still needed: {', '.join(left)}")
             return
         if session.problems:
             line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
@@ -240,6 +241,11 @@ class CountScreen(FileScreen):
         data = self.session.data
         first = {"input": value_at(data, (*counting.RATE, "input"), ""), "size": value_at(data, ("run", 0, "size"), "")}
         ask_kind(self, first=first)
+
+    async def action_none_more(self) -> None:
+        """The fittings nobody has counted are none: each empty number becomes a zero that is seen."""
+        self.session.do(counting.none_more(self.session.data), "no more fittings")
+        await self._again()
 
     def action_copy(self) -> None:
         """Verdict and entries, for the clipboard."""

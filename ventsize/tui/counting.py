@@ -10,7 +10,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from ventsize.allowance.library import KnownTable
-from ventsize.jobfile.editing import Data, put, set_count, value_at
+from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import System
 from ventsize.tui.job import edits, specs
 from ventsize.tui.job.spec import Spec
@@ -41,6 +41,7 @@ TYPICAL = {"excess_air": "35 %", "oxygen": "6 %", "carbon_dioxide": "8.5 %", "fl
 RICH = ("propane", "butane")  # fuels whose flue gas has 10 % of CO2 at the same excess air
 BURNING = {"excess_air": "excess air", "oxygen": "O2, measured", "carbon_dioxide": "CO2, measured"}
 RATE = ("appliance", 0, "rate", 0)
+AIR = ("appliance", 0, "air")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,9 +165,17 @@ def _altitude(usual: str) -> Spec:
 def _count(run: int, name: str, label: str, hint: str) -> Spec:
     return Spec(
         label=label, place=("run", run, "fittings", name), topic="count", kind="count", hint=hint,
-        got=lambda data: value_at(data, ("run", run, "fittings", name), 0),
-        put=lambda data, number: set_count(data, run, name, number),
+        got=lambda data: value_at(data, ("run", run, "fittings", name), ""),
     )  # fmt: skip
+
+
+def none_more(data: Data) -> Data:
+    """The data with every count that nobody has given yet set to none: said once, for all of them."""
+    for run in range(len(value_at(data, ("run",), []))):
+        for name in COUNTED:
+            if value_at(data, ("run", run, "fittings", name)) is None:
+                data = put(data, ("run", run, "fittings", name), 0)
+    return data
 
 
 def _end(catalog: Any, run: int, label: str, hint: str) -> Spec:
@@ -195,12 +204,15 @@ def _air_pipe() -> Spec:
 
     def changed(data: Data, where: Any) -> Data:
         runs = value_at(data, ("run",), [])[:1]
-        return put(data, ("run",), [*runs, _air_run(runs[0])] if where == OWN_PIPE else runs)
+        data = put(data, ("run",), [*runs, _air_run(runs[0])] if where == OWN_PIPE else runs)
+        return put(data, AIR, where or None)
 
     return Spec(
         label="Air comes", place=("run",), topic="air_pipe", kind="choice", hint="one pipe, or two",
-        choices=(Choice(ROOM, "from the room"), Choice(OWN_PIPE, "by a pipe of its own")),
-        got=lambda data: OWN_PIPE if len(value_at(data, ("run",), [])) > 1 else ROOM, put=changed,
+        choices=(
+            Choice("", "not said: the room"), Choice(ROOM, "from the room"), Choice(OWN_PIPE, "by a pipe of its own")
+        ),
+        got=lambda data: OWN_PIPE if len(value_at(data, ("run",), [])) > 1 else value_at(data, AIR, ""), put=changed,
     )  # fmt: skip
 
 
@@ -227,7 +239,7 @@ def _burning(given: str) -> Spec:
 
 
 def missing(data: Data, asked: Sequence[Spec]) -> list[str]:
-    """What has still to be given, by its label."""
+    """What has still needed, by its label."""
     left = [spec.label for spec in asked if spec.kind != "choice" and not spec.shown(data).strip()]
     chosen = (("Table", "table"), ("Size", "size"))
     return [*left, *(label for label, key in chosen if not value_at(data, ("run", 0, key)))]

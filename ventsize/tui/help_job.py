@@ -8,6 +8,38 @@ JOB_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "wind": FieldHelp(
         "Wind speed at the outdoor end, for what it cools.", "The weather report, or the local code.", "900 ft/min"
     ),
+    "air_source": FieldHelp(
+        "Where the combustion air comes from. Some tables have rows of their own for one pipe and for two.",
+        "Look for a second pipe at the appliance.",
+        "from the room",
+    ),
+    "backflow": FieldHelp(
+        "On a shared vent: whether something keeps flue gas out of this appliance while it is idle.",
+        "The maker's common-vent instructions; the damper or check valve itself.",
+        "prevented",
+    ),
+    "input_basis": FieldHelp(
+        "Whether the input on the plate is gross or net heat. Plates in kW often state net heat.",
+        "The rating plate: Hs or gross, Hi or net.",
+        "gross heat",
+    ),
+    "wind_from": FieldHelp(
+        "Where the wind comes from; without it the wind only cools.", "The weather report.", "north"
+    ),
+    "terrain": FieldHelp("What stands around the house and slows the wind.", "A look around.", "suburb"),
+    "design_outdoor": FieldHelp(
+        "The coldest day to be expected; a table's rows for pipe in the cold go by it.", "The local code.", "-10 degF"
+    ),
+    "room_pressure": FieldHelp(
+        "Pressure of the room against outdoors at the same level, with fans as they run.", "A manometer.", "-3 Pa"
+    ),
+    "stack_height": FieldHelp(
+        "Height of the neutral level of the house above the appliance; on a cold day the room is below outdoor "
+        "pressure by this.",
+        "About half way up the heated house (common practice).",
+        "8 ft",
+    ),
+    "wall": FieldHelp("The side of the house, or the roof, on which this pipe ends.", "A compass.", "north"),
     "attic": FieldHelp("Temperature of the attic, where pipe is in it.", "A thermometer.", "20 degF"),
     "crawlspace": FieldHelp("Temperature of the crawlspace, where pipe is in it.", "A thermometer.", "40 degF"),
     "humidity": FieldHelp(

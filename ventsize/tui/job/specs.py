@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Any, get_args
 
 from ventsize.jobfile.editing import Data, EditError, free_name, names_of, put, rename, value_at
 from ventsize.jobfile.editing import Path as Place
+from ventsize.jobfile.job import Compass, Side
 from ventsize.quantity import Dimension
 from ventsize.tui.job.spec import Spec
 from ventsize.tui.widgets.field import Choice
 
 __all__ = ["Spec", "appliance", "count", "fitting", "length", "named", "pipe", "rate", "run", "site"]
+
+COMPASS, SIDES = get_args(Compass), get_args(Side)
 
 
 def _choices(values: Sequence[str]) -> tuple[Choice, ...]:
@@ -97,6 +101,12 @@ def site() -> list[Spec]:
         temperature("Crawlspace", ("site", "crawlspace"), "crawlspace", USUAL_WEATHER, "40 degF"),
         Spec(label="Wind", place=("site", "wind"), topic="wind", kind="quantity", dimension=Dimension.VELOCITY,
              unit=("ft/min", "m/s"), optional=True, example="900 ft/min"),
+        _choice("Wind from", ("site", "wind_from"), "wind_from", {word: word for word in COMPASS}),
+        _choice("Terrain", ("site", "terrain"), "terrain", {"open": "open", "suburb": "suburb", "city": "city"}),
+        temperature("Coldest day", ("site", "design_outdoor"), "design_outdoor", USUAL_WEATHER, "-10 degF"),
+        Spec(label="Room pressure", place=("site", "room_pressure"), topic="room_pressure", kind="quantity",
+             dimension=Dimension.PRESSURE, unit=("in w.c.", "Pa"), signed=True, optional=True, example="-3 Pa"),
+        length("Stack height", ("site", "stack_height"), "stack_height", optional=True, signed=True, usual=USUAL_RUN),
         share("Air humidity", ("site", "relative_humidity"), "humidity", example="40 %"),
         share("Room humidity", ("site", "indoor_relative_humidity"), "room_humidity", example="30 %"),
         Spec(label="Gas is figured", place=("cooling",), topic="cooling", kind="choice", choices=cooling,
@@ -116,7 +126,20 @@ def appliance(at: int, fuels: Sequence[str]) -> list[Spec]:
              unit=INCHES, optional=True, example="3 in"),
         Spec(label="Trap seal", place=(*base, "trap_seal"), topic="trap_seal", kind="quantity",
              dimension=Dimension.LENGTH, unit=INCHES, optional=True, example="2 in"),
+        _choice("Air comes", (*base, "air"), "air_source", {"room": "from the room", "pipe": "by a pipe"}),
+        _choice("Backflow", (*base, "backflow_prevented"), "backflow", {True: "prevented", False: "not prevented"}),
+        _choice("Input is", (*base, "input_basis"), "input_basis", {"gross": "gross heat", "net": "net heat"}),
     ]  # fmt: skip
+
+
+def _choice(label: str, place: Place, topic: str, words: Mapping[Any, str]) -> Spec:
+    """One of a few values, or nothing said."""
+    by_text = {str(value): value for value in words}
+    return Spec(
+        label=label, place=place, topic=topic, kind="choice", optional=True,
+        choices=(Choice("", "not said"), *(Choice(str(value), text) for value, text in words.items())),
+        got=lambda now: str(value_at(now, place, "")), put=lambda now, text: put(now, place, by_text.get(str(text))),
+    )  # fmt: skip
 
 
 def rate(data: Data, base: Place) -> list[Spec]:
@@ -149,6 +172,7 @@ def run(data: Data, at: int, materials: Sequence[str], sizes: Sequence[str], tab
             choices=(Choice("", "none yet"), *_choices(tables)),
         ),
         *(_end(data, base, number) for number in (0, 1)),
+        _choice("Outdoor side", (*base, "wall"), "wall", {side: side for side in SIDES}),
         *_around(base),
     ]  # fmt: skip
     if "pieces" not in (value_at(data, base) or {}):
