@@ -176,7 +176,6 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "appliance's own outlet. Check that the maker permits it.",
     "readings-not-asked": _readings,
     "rise-not-known": "The run is counted, not laid out. How far it rises is not known, so draft is left out.",
-    "room-air-not-judged": "The combustion air comes from the room. Whether the room has enough is not judged here.",
     "room-air-as-outdoors": "The job gives no indoor temperature; air from the room is taken as humid air at the "
     "outdoor one.",
     "room-air-not-judged": "Its combustion air comes from the room. Whether the room has enough is not judged here.",
