@@ -67,6 +67,7 @@ def _flows(graph: VentGraph, grid: Grid) -> dict[str, float]:
             streams=dict.fromkeys(runs, gas),
             outside_density=gas.density,
             rises=None,
+            ends=dict.fromkeys(runs, 0.0),
         )
         if not found.converged:
             return {}

@@ -67,7 +67,8 @@ TABLE_KEYS = {
 }  # fmt: skip
 RATE_KEYS = {
     "name", "mass_flow_kg_s", "density_kg_m3", "viscosity_Pa_s", "pressure_drop_Pa", "draft_Pa",
-    "static_pressure_at_appliance_Pa", "equivalent_length_m", "allowance_pressure_Pa", "pieces",
+    "static_pressure_at_appliance_Pa", "static_pressure_to_room_Pa", "equivalent_length_m",
+    "allowance_pressure_Pa", "pieces",
 }  # fmt: skip
 PIECE_KEYS = {
     "name", "size", "length_m", "velocity_m_s", "reynolds", "friction_factor", "k", "pressure_drop_Pa",

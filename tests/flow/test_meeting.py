@@ -16,6 +16,8 @@ from ventsize.flow.stream import Stream, mix_streams
 from ventsize.gas.condensation import dew_point
 from ventsize.gas.mixture import Mixture, mixture_of
 
+AREA_4_IN = 0.785398 * 0.10154**2  # m²; schedule 40, average bore: 4.5 - 2.12 x 0.237 in
+
 TWO_SIZES = '[[run]]\nname = "end"\ncarries = "flue gas"\nbetween = ["j", "outdoors"]\nsize = "4 in"\nmaterial = "pvc-40"\npieces = [{ pipe = "9 ft" }]\n'  # noqa: E501
 
 
@@ -52,8 +54,9 @@ def test_two_sizes_that_meet_are_charged_and_said(root: Path, tmp_path: Path) ->
 def test_idle_collars_are_shown(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """In a common vent each appliance that is off has its collar's pressure, at the worst of the combinations.
 
-    By hand, with draft left out: the static pressure in an idle branch is what the common run still has to lose, and
-    what the branch's leg of the tee does (nothing, for a leg at rest).
+    By hand, with draft left out: the static pressure in an idle leg is what the common run still has to lose; in the
+    leg in line, "branch 1", also 0.55 velocity pressures of the stream that comes from the branch (Crane TP-410, all
+    of it from the branch of a 90 degree tee: 1.55 - 1). What the formula takes off an idle branch is not counted.
     """
     main(["check", str(root / "scenarios" / "common-vent.toml"), "--json"])
     shown = json.loads(capsys.readouterr().out)
@@ -65,8 +68,14 @@ def test_idle_collars_are_shown(root: Path, capsys: pytest.CaptureFixture[str]) 
         assert f"{name} off" in collar["rate"]
         (rate,) = (rate for rate in run["rates"] if rate["name"] == collar["rate"])
         assert rate["static_pressure_at_appliance_Pa"] == collar["static_pressure_Pa"]
-        drops = {rate["name"]: rate["pressure_drop_Pa"] for rate in common["rates"] if f"{name} off" in rate["name"]}
-        assert collar["static_pressure_without_draft_Pa"] == pytest.approx(max(drops.values()))
+        k = 0.55 if run["name"] == "branch 1" else 0.0
+        drops = {
+            rate["name"]: rate["pressure_drop_Pa"]
+            + k * 0.5 * rate["mass_flow_kg_s"] ** 2 / (rate["density_kg_m3"] * AREA_4_IN**2)
+            for rate in common["rates"]
+            if f"{name} off" in rate["name"]
+        }
+        assert collar["static_pressure_without_draft_Pa"] == pytest.approx(max(drops.values()), rel=1e-3)
         assert collar["static_pressure_without_draft_Pa"] > collar["static_pressure_Pa"]
 
 

@@ -16,6 +16,7 @@ from ventsize.gas.combustion import (
     excess_air_from_oxygen,
     fuel_balance,
     gross_heat,
+    gross_over_net,
     maximum_carbon_dioxide,
     net_heat,
 )
@@ -183,3 +184,19 @@ def test_every_gas_has_its_sources() -> None:
         assert component.source
         for correlation in (component.viscosity, component.conductivity, component.heat_capacity):
             assert correlation is None or correlation.source
+
+
+@pytest.mark.parametrize(("fuel", "ratio"), [("methane", 1.1096), ("propane", 1.0862)])
+def test_gross_over_net(fuel: str, ratio: float) -> None:
+    """Methane 890.6 over 802.6 kJ/mol, propane 2219.2 over 2043.1: ISO 6976 and CRC tables (from memory, 0.1 %)."""
+    assert gross_over_net({fuel: 1.0}) == pytest.approx(ratio, rel=1e-3)
+
+
+def test_more_air_than_ever_is_refused() -> None:
+    """1,000 % is taken, more is not, as an excess air or as a reading nearly that of air."""
+    methane = {"methane": 1.0}
+    assert burn(mole_fractions=methane, input=1e4, excess_air=10.0).excess_air == 10.0
+    reading = burn(mole_fractions=methane, input=1e4, excess_air=9.99)
+    for beyond in (10.01, excess_air_from_oxygen(methane, oxygen=reading.oxygen_dry + 1e-4)):
+        with pytest.raises(ValueError, match="excess air"):
+            burn(mole_fractions=methane, input=1e4, excess_air=beyond)

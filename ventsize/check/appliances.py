@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ventsize.catalog.records import FuelRecord
+from ventsize.check.ends import Boundary, boundary
 from ventsize.check.inputs import Inputs
 from ventsize.flow.cooling import Climate
 from ventsize.flow.doubt import Doubts, Ranges, ranges_of
 from ventsize.flow.solve import Firing
 from ventsize.flow.stream import Stream
 from ventsize.gas.atmosphere import ambient_pressure
-from ventsize.gas.combustion import excess_air_from_carbon_dioxide, excess_air_from_oxygen
+from ventsize.gas.combustion import excess_air_from_carbon_dioxide, excess_air_from_oxygen, gross_over_net
 from ventsize.gas.constants import FREEZING
 from ventsize.gas.flue import FlueGas, flue_gas
 from ventsize.gas.mixture import Mixture, humid_air
@@ -32,10 +33,14 @@ MOST_COMBINATIONS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RateGas:
-    """One firing rate of one appliance: its name and its flue gas."""
+    """One firing rate of one appliance: its name and its flue gas.
+
+    plate: the input as the plate has it, gross or net, which rows of tables go by; `gas.input` is gross [W].
+    """
 
     name: str
     gas: FlueGas
+    plate: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,12 +62,16 @@ class ApplianceGas:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Surroundings:
-    """The air around: pressure [Pa, absolute], outdoor and indoor temperature [K], the air outdoors."""
+    """The air around: pressure [Pa, absolute], outdoor and indoor temperature [K], the air outdoors.
+
+    boundary: wind and room pressure, as far as the job states them.
+    """
 
     pressure: float
     outdoor: float
     indoor: float
     air: Mixture
+    boundary: Boundary = Boundary()
 
     @property
     def outdoors(self) -> Stream:
@@ -77,10 +86,16 @@ def surroundings(inputs: Inputs) -> Surroundings:
     indoor = outdoor if site.indoor is None else site.indoor
     try:
         pressure = ambient_pressure(altitude=site.altitude or 0.0)
-        air = humid_air(relative_humidity=site.relative_humidity, temperature=outdoor, pressure=pressure)
+        air = humid_air(relative_humidity=site.humidity, temperature=outdoor, pressure=pressure)
     except ValueError as error:
         raise InputError(Problem(inputs.file, "site", str(error))) from None
-    return Surroundings(pressure=pressure, outdoor=outdoor, indoor=indoor, air=air)
+    return Surroundings(
+        pressure=pressure,
+        outdoor=outdoor,
+        indoor=indoor,
+        air=air,
+        boundary=boundary(inputs.job, air=air, outdoor=outdoor, pressure=pressure),
+    )
 
 
 def appliance_gases(inputs: Inputs, around: Surroundings) -> tuple[ApplianceGas, ...]:
@@ -92,19 +107,20 @@ def _appliance_gas(appliance: Appliance, inputs: Inputs, around: Surroundings) -
     piped = any(run.carries == "combustion air" for run in inputs.graph.runs_at(appliance.name))
     temperature = around.outdoor if piped else around.indoor
     fuel = inputs.catalog.fuels[appliance.fuel]
+    gross = gross_over_net(fuel.mole_fractions) if appliance.input_basis == "net" else 1.0
     rates = []
     for rate in appliance.rates:
         place = f"appliance '{appliance.name}', rate '{rate.name}'"
         _check_flue_temperature(rate, f"{place}, flue_temperature", around, inputs.file)
         try:
             air = humid_air(
-                relative_humidity=inputs.job.site.relative_humidity,
+                relative_humidity=inputs.job.site.humidity,
                 temperature=temperature,
                 pressure=around.pressure,
             )
             gas = flue_gas(
                 mole_fractions=fuel.mole_fractions,
-                input=rate.input,
+                input=rate.input * gross,
                 excess_air=_excess_air(rate, fuel, air),
                 flue_temperature=rate.flue_temperature,
                 pressure=around.pressure,
@@ -112,7 +128,7 @@ def _appliance_gas(appliance: Appliance, inputs: Inputs, around: Surroundings) -
             )
         except ValueError as error:
             raise InputError(Problem(inputs.file, place, str(error))) from None
-        rates.append(RateGas(name=rate.name, gas=gas))
+        rates.append(RateGas(name=rate.name, gas=gas, plate=rate.input))
     return ApplianceGas(name=appliance.name, rates=tuple(rates), ranges=ranges_of(inputs.job.uncertainty))
 
 
@@ -202,6 +218,7 @@ def _firing(appliances: tuple[ApplianceGas, ...], chosen: Chosen, name: str, aro
         outdoors=outdoors,
         flue_doubts=flue_doubts,
         air_doubts=air_doubts,
+        ends=around.boundary.ends,
     )
 
 

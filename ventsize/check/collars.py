@@ -13,8 +13,9 @@ class IdleCollar:
     """An appliance that is off while others fire.
 
     rate: the combination of rates at which its collar is under the highest pressure; run: its own vent.
-    pressure: static, against ambient, with draft as on the job's day; without_draft: with the help of draft left out,
-    which is the figure to go by [Pa]. Above zero it pushes flue gas back into the appliance.
+    pressure: static, against the room where its pressure is stated, else against outdoors, with draft and stated wind
+    as on the job's day; without_draft: with the help of draft left out, which is the figure to go by [Pa]. Above zero
+    it pushes flue gas back into the appliance.
     """
 
     appliance: str
@@ -58,8 +59,8 @@ def idle_collars(runs: Sequence[RunCheck]) -> tuple[IdleCollar, ...]:
                     appliance=name,
                     run=check.run.name,
                     rate=rate.name,
-                    pressure=rate.flow.static_pressure(name),
-                    without_draft=rate.flow.static_pressure(name, helped=False),
+                    pressure=rate.flow.static_pressure_to_room(name),
+                    without_draft=rate.flow.static_pressure_to_room(name, helped=False),
                 )
                 if name not in found or collar.without_draft > found[name].without_draft:
                     found[name] = collar
@@ -74,7 +75,7 @@ def common_vents(runs: Sequence[RunCheck]) -> tuple[CommonVent, ...]:
             serves=check.serves,
             rate=check.worst.name,
             pressure=max(
-                rate.flow.static_pressure(joint, helped=False)
+                rate.flow.static_pressure_to_room(joint, helped=False)
                 for rate in check.rates
                 for joint in (check.run.start, check.run.end)
             ),

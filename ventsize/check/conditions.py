@@ -28,15 +28,13 @@ from ventsize.finding import (
     share,
     temperature,
 )
+from ventsize.flow.envelope import MOST_MACH, envelope
 from ventsize.flow.solve import RunFlow
 from ventsize.jobfile.job import Appliance
 from ventsize.run.model import Run, Section
 from ventsize.run.slope import LowSpot
 
-FASTEST_MACH = 0.3  # beyond it the gas may not be taken as incompressible (contract)
-MOST_LOSS = 0.1  # of the absolute pressure (contract)
 BORES = (0.5, 2.0)  # of the nominal size; beyond, one of the two is not what is there (contract)
-HEAT_RATIO = 1.4  # of air; flue gas of natural gas is within 2 %, which moves the speed of sound by 1 %
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,12 +117,10 @@ def inside_envelope(solved: SolvedRun) -> Outcome:
     for flow in solved.flows:
         if flow.stream.mass_flow == 0.0:
             continue
-        mach = max(piece.at.velocity for piece in flow.pieces) / math.sqrt(
-            HEAT_RATIO * flow.stream.pressure / flow.stream.density
-        )
-        if mach > FASTEST_MACH:
-            return _outside(Finding("too-fast", solved.where, {"mach": share(mach), "limit": share(FASTEST_MACH)}))
-        if flow.pressure_drop > MOST_LOSS * flow.stream.pressure:
+        limits = envelope(flow)
+        if limits.too_fast:
+            return _outside(Finding("too-fast", solved.where, {"mach": share(limits.mach), "limit": share(MOST_MACH)}))
+        if limits.loses_too_much:
             values: dict[str, Value] = {"loss": pressure(flow.pressure_drop), "ambient": pressure(flow.stream.pressure)}
             return _outside(Finding("loss-too-large", solved.where, values))
     return _met("inside-envelope", "inside-envelope", solved.where)

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 
 from ventsize.allowance.doubts import doubts_of
 from ventsize.catalog.records import same_size
-from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas
+from ventsize.check.appliances import ASSUMED_OUTDOOR, ApplianceGas, surroundings
 from ventsize.check.collars import common_vents
 from ventsize.check.input_doubts import input_doubts
 from ventsize.check.inputs import Inputs
 from ventsize.check.judging import placed
+from ventsize.check.nearly import nearly
 from ventsize.check.rate import RunRate
 from ventsize.check.result import RunCheck
 from ventsize.check.traps import TRAP_MARGIN, worst_collar_pressure
@@ -84,6 +85,7 @@ def _all(context: Context) -> Iterator[Finding]:
     for rate in context.rates:
         yield from rate.findings
     yield from _site(inputs)
+    yield from _ends(inputs, runs)
     yield from _appliances(inputs, context.appliances)
     yield from _combinations(context.appliances, context.rates, runs)
     yield from [Finding("one-temperature")] if context.assumed is None else [
@@ -256,8 +258,23 @@ def _site(inputs: Inputs) -> Iterator[Finding]:
         all(run.carries != "combustion air" for run in inputs.graph.runs_at(appliance.name))
         for appliance in inputs.job.appliances
     )
-    if site.indoor is None and takes_room_air and site.relative_humidity > 0.0:
+    if site.indoor is None and takes_room_air and site.humidity > 0.0:
         yield Finding("room-air-as-outdoors")
+
+
+def _ends(inputs: Inputs, runs: Sequence[RunCheck]) -> Iterator[Finding]:
+    """What of wind and room is not counted, once; and where little of it would change an answer."""
+    around = surroundings(inputs)
+    known = around.boundary
+    calm, unknown_room = known.wind_speed is None or bool(known.unplaced), known.ends.room is None
+    if calm or unknown_room:
+        yield Finding(
+            "ends-not-counted" if calm and unknown_room else "wind-not-counted" if calm else "room-pressure-not-counted"
+        )
+    for one in nearly(inputs.job, runs, known, density=around.outdoors.density):
+        code = "little-wind-at-trap" if one.what == "trap" else "little-wind-at-collar"
+        where = Where(appliance=one.appliance, rate=one.rate)
+        yield Finding(code, where, {"spare": pressure(one.pressure), "wind": velocity(one.wind)})
 
 
 def _appliances(inputs: Inputs, appliances: Sequence[ApplianceGas]) -> Iterator[Finding]:
@@ -266,7 +283,7 @@ def _appliances(inputs: Inputs, appliances: Sequence[ApplianceGas]) -> Iterator[
         where = Where(appliance=gas.name)
         if not any(run.carries == "combustion air" for run in inputs.graph.runs_at(gas.name)):
             yield Finding("room-air-not-judged" if appliance.air == "room" else "air-taken-as-from-room", where)
-        top = gas.highest.gas.input
+        top = gas.highest.plate
         derated = derated_inputs(input=top, altitude=altitude)
         if derated is not None:
             yield Finding("derating-not-applied", where, {

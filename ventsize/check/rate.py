@@ -19,7 +19,8 @@ class RunRate:
     allowance_pressure: what straight pipe of the allowed length would lose [Pa].
     budget_pressure: what the maker's own permission comes to: that, with what the table counts as included [Pa].
     within_allowance: whether the counted pressure of all runs judged together is inside it.
-    static_pressure_at_appliance: against ambient [Pa]; None where the run does not reach an appliance.
+    static_pressure_at_appliance: against outdoors in still air [Pa]; None where the run does not reach an appliance.
+    static_pressure_to_room: against the room, with the wind that is stated [Pa]; None where the job states no room's.
 
     The rest is worked out on demand, since ten thousand of them are made a second.
     """
@@ -34,6 +35,7 @@ class RunRate:
     budget_pressure: float | None
     within_allowance: bool | None
     static_pressure_at_appliance: float | None
+    static_pressure_to_room: float | None
 
     @property
     def equivalent_length(self) -> float | None:

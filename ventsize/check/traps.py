@@ -1,9 +1,8 @@
 """A condensate trap against the vent's pressure: what every question that judges a trap goes by.
 
-All of them go by the flow of the job's own check: with the gas cooling along the pipe only where the job says so.
-Gas that cools loses a little less pressure, so that leaving the cooling out is on the safe side for gas warmer than
-what is around the pipe, and two answers about one trap cannot differ. The pressure that counts is the higher of that
-on the job's day and that with the help of draft left out, as on a mild day.
+All of them go by the flow of the job's own check, so that two answers about one trap cannot differ. The pressure that
+counts is the higher of that on the job's day and that with the help of draft left out, as on a mild day. Wind and the
+room's pressure are in both where the job states them.
 """
 
 from __future__ import annotations
@@ -19,7 +18,7 @@ TRAP_MARGIN = 0.5 * 0.0254  # m of water the seal should stand above the pressur
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrainPressure:
-    """The vent's static pressure at a drain, against ambient, at one rate.
+    """The vent's static pressure at a drain, at one rate: against the room where its pressure is stated.
 
     helped: with draft as on the job's day; unhelped: with the help of draft left out [Pa].
     settled: False where the flow was sought and not found; the pressures then mean nothing.
@@ -56,8 +55,8 @@ def collar_pressures(runs: Sequence[RunCheck], appliance: str) -> Iterator[Drain
             for rate in check.rates:
                 yield DrainPressure(
                     rate=rate.name,
-                    helped=rate.flow.static_pressure(appliance),
-                    unhelped=rate.flow.static_pressure(appliance, helped=False),
+                    helped=rate.flow.static_pressure_to_room(appliance),
+                    unhelped=rate.flow.static_pressure_to_room(appliance, helped=False),
                     settled=rate.flow.settled,
                 )
 

@@ -73,7 +73,7 @@ def check(inputs: Inputs, *, cooling: bool | None = None) -> JobCheck:
 
 def highest_inputs(appliances: Sequence[ApplianceGas]) -> dict[str, float]:
     """Each appliance's highest input [W]: the one that is looked up."""
-    return {appliance.name: appliance.highest.gas.input for appliance in appliances}
+    return {appliance.name: appliance.highest.plate for appliance in appliances}
 
 
 def served_by(run: Run, rates: Sequence[RateFlow], inputs: Inputs) -> tuple[str, ...]:
@@ -160,7 +160,10 @@ def _run_rate(run: Run, rate: RateFlow, budgets: Budgets) -> RunRate:
         allowance_pressure=budgets.allowance(run),
         budget_pressure=budget,
         within_allowance=None if budget is None else budgets.inside(run),
-        static_pressure_at_appliance=None if at_appliance is None else flow.static_pressure(at_appliance),
+        static_pressure_at_appliance=None if at_appliance is None else flow.static_pressure(at_appliance, calm=True),
+        static_pressure_to_room=(
+            None if at_appliance is None or flow.room is None else flow.static_pressure_to_room(at_appliance)
+        ),
     )
 
 

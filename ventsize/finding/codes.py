@@ -117,10 +117,10 @@ CHECK: dict[str, Severity] = {
         "note",
         """
         air-taken-as-from-room altitude-not-given combinations-left-out cooling-followed derating-not-applied
-        draft-hinders heated-space-assumed indoor-assumed loss-from-job one-temperature outdoor-assumed
-        pipe-larger-than-collar readings-not-asked rise-not-known room-air-as-outdoors room-air-not-judged shared-vent
-        space-assumed
-        still-air-assumed trap-seal-not-stated within-by-calculation worst-combination
+        draft-hinders ends-not-counted heated-space-assumed indoor-assumed little-wind-at-collar little-wind-at-trap
+        loss-from-job one-temperature outdoor-assumed pipe-larger-than-collar readings-not-asked rise-not-known
+        room-air-as-outdoors room-air-not-judged room-pressure-not-counted shared-vent space-assumed
+        still-air-assumed trap-seal-not-stated wind-not-counted within-by-calculation worst-combination
         """,
     ),
 }

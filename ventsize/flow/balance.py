@@ -121,18 +121,20 @@ def balance(
     streams: Mapping[str, Stream],
     outside_density: float,
     rises: Mapping[str, float] | None,
+    ends: Mapping[str, float],
 ) -> LoopFlows:
     """The flows at which the pressure around every loop adds up.
 
     start: flows that balance at every joint [kg/s].
     rises: what each run really loses at these, start to end [Pa], where the laws here do not know all of it (gas that
     cools on its way); they are then moved by what they are off. None where the start is no more than a balance.
+    ends: what wind at its outdoor end adds to each run's loss [Pa].
     """
     rows = {run.name: index for index, run in enumerate(runs)}
     placed = [(rows[name], column, sign) for column, loop in enumerate(loops) for name, sign in loop.items()]
     matrix = _matrix(placed, (len(runs), len(loops)))
     flows = np.array([start[run.name] for run in runs])
-    extra = np.zeros(len(runs))
+    extra = np.array([ends[run.name] for run in runs])
 
     def losses(share: float) -> NetLosses:
         return NetLosses(
@@ -140,7 +142,7 @@ def balance(
         )
 
     if rises is not None:
-        extra = np.array([rises[run.name] for run in runs]) - losses(1.0)(flows)[0]
+        extra = extra + np.array([rises[run.name] for run in runs]) - losses(1.0)(flows)[0]
     whole = losses(1.0)
     if rises is None:
         flows = _spread_out(whole, flows, matrix)

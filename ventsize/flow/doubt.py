@@ -142,6 +142,8 @@ def _share_below(x: float, widest: Term, mean: float, spread: float) -> float:
 
 def _side_below(x: float, start: float, end: float, spread: float) -> float:
     """Share of an even range, blurred, that lies below x."""
+    if end == start and spread == 0.0:
+        return float(x >= start)
     if end - start <= 1e-9 * spread:
         return _normal((x - start) / spread)
     if spread <= 1e-9 * (end - start):

@@ -32,8 +32,7 @@ FEW_TESTS = "few-tests"  # the loss and its band are extrapolated from faster fl
 LAMINAR = "laminar-fitting"  # losses are rough there, and lie anywhere in a wide band
 
 
-@dataclass(frozen=True, slots=True)
-class LocalLoss:
+class LocalLoss(NamedTuple):
     """A loss coefficient and where it comes from.
 
     k, k_low, k_high: nominal and band, on the velocity in the fitting's pipe, the smaller of two [-]

@@ -139,22 +139,42 @@ def meetings(graph: VentGraph, runs: Mapping[str, Run]) -> tuple[Meeting, ...]:
     return tuple(found)
 
 
-def meeting_losses(
-    graph: VentGraph, *, runs: Mapping[str, Run], flows: Mapping[str, float], walks: Mapping[str, RunWalk]
-) -> tuple[dict[str, tuple[LegLoss, ...]], tuple[Finding, ...]]:
-    """Each run's losses at the joints where it meets others, and the findings about them.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeetingLosses:
+    """What runs lose at the joints where they meet others.
 
-    flows: signed along each run's walk [kg/s].
+    of: each run's losses. still: for a run at rest, how much higher the stream that passes its joint makes it stand
+    at its start than at its end [Pa]. findings: about the joints.
+    """
+
+    of: Mapping[str, tuple[LegLoss, ...]]
+    still: Mapping[str, float]
+    findings: tuple[Finding, ...]
+
+
+def meeting_losses(
+    graph: VentGraph,
+    *,
+    runs: Mapping[str, Run],
+    flows: Mapping[str, float],
+    walks: Mapping[str, RunWalk],
+    outwards: bool,
+) -> MeetingLosses:
+    """Each run's losses at the joints where it meets others.
+
+    flows: signed along each run's walk [kg/s]. outwards: whether the gas goes to the open air, or comes from there.
     """
     found: dict[str, tuple[LegLoss, ...]] = {}
+    still: dict[str, float] = {}
     findings: list[Finding] = []
     known = {meeting.joint: meeting for meeting in meetings(graph, runs)}
     changes = unlisted_changes(graph, runs)
     for joint, legs in _joints(graph, runs).items():
         losses: dict[str, LegLoss] = {}
         if joint in known:
-            losses, about = _losses_at(graph, known[joint], flows, walks)
-            findings += about
+            losses = _losses_at(graph, known[joint], flows, walks)
+            still.update(_stagnant_at(graph, known[joint], flows, walks, outwards=outwards))
+            findings += _findings(known[joint], _arriving(graph, known[joint], flows))
         elif joint in changes:
             small, large = changes[joint].small.name, changes[joint].large.name
             loss = changes[joint].loss(walks[small])
@@ -165,7 +185,7 @@ def meeting_losses(
         for name, loss in losses.items():
             found[name] = (*found.get(name, ()), loss)
     findings += _parted_at_collars(graph, runs)
-    return found, tuple(findings)
+    return MeetingLosses(of=found, still=still, findings=tuple(findings))
 
 
 def _joints(graph: VentGraph, runs: Mapping[str, Run]) -> dict[str, list[Run]]:
@@ -188,35 +208,61 @@ def toward(run: Run, joint: str) -> float:
     return 1.0 if run.end == joint else -1.0
 
 
+def _arriving(graph: VentGraph, meeting: Meeting, flows: Mapping[str, float]) -> list[float]:
+    return [flows[name] * toward(graph.runs[name], meeting.joint) for name in meeting.legs]
+
+
 def _losses_at(
     graph: VentGraph, meeting: Meeting, flows: Mapping[str, float], walks: Mapping[str, RunWalk]
-) -> tuple[dict[str, LegLoss], list[Finding]]:
+) -> dict[str, LegLoss]:
     """The losses of the two runs that make up the combined one, or part from it."""
-    joint = meeting.joint
-    arriving = [flows[name] * toward(graph.runs[name], joint) for name in meeting.legs]
+    arriving = _arriving(graph, meeting, flows)
     if not any(arriving):
-        return {}, []
+        return {}
     at = meeting.combined(arriving)
     combined = graph.runs[meeting.legs[at]]
-    section = combined.section_at(joint)
-    flow = walks[combined.name].at(section)
-    losses = {}
+    flow = walks[combined.name].at_joint(meeting.joint)
+    return {
+        name: LegLoss(
+            joint=meeting.joint,
+            fitting=meeting.fitting,
+            section=combined.section_at(meeting.joint),
+            at=flow,
+            k=k,
+            pressure_drop=k * flow.dynamic_pressure,
+            method=junctions.HEAD_ON_SOURCE if at == 2 else junctions.SOURCE,
+        )
+        for name, k, own in zip(meeting.legs, meeting.coefficients(arriving), arriving, strict=True)
+        if own and name != combined.name
+    }
+
+
+def _stagnant_at(
+    graph: VentGraph, meeting: Meeting, flows: Mapping[str, float], walks: Mapping[str, RunWalk], *, outwards: bool
+) -> dict[str, float]:
+    """How much higher a leg at rest stands at its start than at its end for the stream that passes it [Pa].
+
+    The formulas hold at no flow in a leg too. What they lower the pressure by in a vent at rest, or raise it by in an
+    air pipe, is left out: nobody is to rely on a stream's pull to keep flue gas out of an appliance that is off.
+    """
+    arriving = _arriving(graph, meeting, flows)
+    if not any(arriving) or all(arriving):
+        return {}
+    at = meeting.combined(arriving)
+    dynamic = walks[meeting.legs[at]].at_joint(meeting.joint).dynamic_pressure
+    merging = 1.0 if arriving[at] < 0.0 else -1.0
+    found = {}
     for name, k, own in zip(meeting.legs, meeting.coefficients(arriving), arriving, strict=True):
-        # A leg at rest feels the whole pressure: taking off what the stream passing it lowers would flatter.
-        if own and name != combined.name:
-            losses[name] = LegLoss(
-                joint=joint,
-                fitting=meeting.fitting,
-                section=section,
-                at=flow,
-                k=k,
-                pressure_drop=k * flow.dynamic_pressure,
-                method=junctions.HEAD_ON_SOURCE if at == 2 else junctions.SOURCE,
-            )
-    return losses, _findings(meeting, at)
+        raised = merging * k * dynamic
+        if not own and raised and (raised > 0.0) is outwards:
+            found[name] = raised * toward(graph.runs[name], meeting.joint)
+    return found
 
 
-def _findings(meeting: Meeting, at: int) -> list[Finding]:
+def _findings(meeting: Meeting, arriving: Sequence[float]) -> list[Finding]:
+    if not any(arriving):
+        return []
+    at = meeting.combined(arriving)
     where = Where(joint=meeting.joint)
     found = []
     if at == 2:

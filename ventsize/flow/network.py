@@ -113,6 +113,8 @@ def carry(
     leaves: what becomes of a stream on its way through a run; without it, nothing does.
     before: the streams at nearly the same flows, from which a circulating flow is begun.
     """
+    if len(flows) == 1:
+        return _alone(runs, flows, sources, idle, leaves)
     mixing = _Mixing(flows, sources, leaves)
     for name, flow in flows.items():
         if flow:
@@ -126,6 +128,22 @@ def carry(
         else:
             mixing.circulate(circle)
     return mixing.streams
+
+
+def _alone(
+    runs: Mapping[str, Run],
+    flows: Mapping[str, float],
+    sources: Mapping[Node, Stream],
+    idle: Stream,
+    leaves: Leaves | None,
+) -> dict[str, Stream]:
+    """The stream in the only run of a net: that of the end it comes from."""
+    ((name, flow),) = flows.items()
+    source = sources.get(node_of(runs[name], runs[name].start if flow > 0.0 else runs[name].end))
+    stream = replace(source if flow and source else idle, mass_flow=abs(flow))
+    if leaves and flow:
+        leaves(name, stream)
+    return {name: stream}
 
 
 class _Mixing:

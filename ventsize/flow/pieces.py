@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
 
 from ventsize.flow import friction
 from ventsize.flow.fittings import LocalLoss, local_loss
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 DARCY_WEISBACH = "Darcy–Weisbach, f·L/D"
 
 AT_REST = LocalLoss(k=0.0, k_low=0.0, k_high=0.0, method="at rest", by_method=(), codes=())
+
+ENDS = ("terminal", "entrance")
 
 FrictionLaw = Callable[..., float]
 """The Darcy friction factor [-] of reynolds and relative_roughness, both by keyword."""
@@ -76,26 +78,19 @@ def draft(*, rise: float, density: float, outside_density: float) -> float:
     return (outside_density - density) * GRAVITY * rise
 
 
-@dataclass(frozen=True, slots=True)
-class PieceFlow:
+class PieceFlow(NamedTuple):
     """One piece with a stream in it.
 
     loss: its loss coefficient, low and high from the spread of methods, and where it comes from; f·L/D for a pipe.
     draft: buoyancy over the piece, positive where it helps the gas along [Pa].
-
-    sums: what a run adds up of it: pressure_drop, draft [Pa].
-
-    The rest is worked out on demand, since ten thousand of them are made a second.
+    pressure_drop: loss of total pressure [Pa].
     """
 
     piece: Piece
     at: SectionFlow
     loss: LocalLoss
-    draft: float = 0.0
-    sums: tuple[float, float] = field(init=False)
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "sums", (self.loss.k * self.at.dynamic_pressure, self.draft))
+    draft: float
+    pressure_drop: float
 
     @property
     def k(self) -> float:
@@ -111,11 +106,6 @@ class PieceFlow:
     def k_high(self) -> float:
         """The highest of the methods [-]."""
         return self.loss.k_high
-
-    @property
-    def pressure_drop(self) -> float:
-        """Loss of total pressure [Pa]."""
-        return self.sums[0]
 
     @property
     def pressure_drop_low(self) -> float:
@@ -171,7 +161,7 @@ class RunWalk:
         up = 1.0 if forward else -1.0
         self._draft_per_rise = draft(rise=up, density=stream.density, outside_density=outside_density)
         self._sections: dict[int, SectionFlow] = {}
-        self._losses: dict[tuple[int, int, int, bool], LocalLoss] = {}
+        self._fittings: dict[tuple[int, int, int, bool], tuple[SectionFlow, LocalLoss, float]] = {}
         self._solved: dict[int, PieceFlow] = {}
 
     def of_variant(self, run: Run) -> RunWalk:
@@ -186,11 +176,11 @@ class RunWalk:
 
     def pieces(self) -> tuple[PieceFlow, ...]:
         """Every piece's loss, in walking order."""
-        known = self._solved.get
-        return tuple([known(id(piece)) or self._piece(piece) for piece in self._run.pieces])
+        known, solve = self._solved.get, self._piece
+        return tuple([known(id(piece)) or solve(piece) for piece in self._run.pieces])
 
     def _piece(self, piece: Piece) -> PieceFlow:
-        found = self._pipe(piece) if piece.is_pipe else self._fitting(piece)
+        found = self._pipe(piece) if piece.fitting is None else self._fitting(piece)
         self._solved[id(piece)] = found  # the result holds the piece, so that no other can get its id
         return found
 
@@ -209,30 +199,35 @@ class RunWalk:
         at, section = self.at(piece.before), piece.before
         k = at.friction_factor * piece.length / section.bore
         codes = friction.roughness_codes(section.roughness / section.bore)
-        return PieceFlow(piece, at, LocalLoss(k, k, k, DARCY_WEISBACH, (), codes), self._draft_per_rise * piece.rise)
+        drop = k * at.dynamic_pressure
+        loss = LocalLoss(k, k, k, DARCY_WEISBACH, (), codes)
+        return PieceFlow(piece, at, loss, self._draft_per_rise * piece.rise, drop)
 
     def _fitting(self, piece: Piece) -> PieceFlow:
-        at = self.at(piece.section)
-        if piece.k is not None:
-            return PieceFlow(piece, at, LocalLoss(piece.k, piece.k, piece.k, "given in the job", (), ()))
-        return PieceFlow(piece, at, self._loss(piece, at))
-
-    def _loss(self, piece: Piece, at: SectionFlow) -> LocalLoss:
-        leaving = piece.kind in ("terminal", "entrance") and leaves_at(self._run, piece, forward=self.forward)
+        leaving = piece.kind in ENDS and leaves_at(self._run, piece, forward=self.forward)
         key = (id(piece.fitting), id(piece.before), id(piece.after), leaving)
-        found = self._losses.get(key)
+        found = self._fittings.get(key) if piece.k is None else None
         if found is None:
-            found = AT_REST
-            if at.regime != "at rest":
-                found = fitting_loss(
-                    piece,
-                    reynolds=at.reynolds,
-                    friction_factor=at.friction_factor,
-                    forward=self.forward,
-                    leaving=leaving,
-                )
-            self._losses[key] = found
-        return found
+            at = self.at(piece.section)
+            loss = self._loss(piece, at, leaving)
+            found = at, loss, loss.k * at.dynamic_pressure
+            if piece.k is None:
+                self._fittings[key] = found
+        at, loss, drop = found
+        return PieceFlow(piece, at, loss, 0.0, drop)
+
+    def _loss(self, piece: Piece, at: SectionFlow, leaving: bool) -> LocalLoss:
+        if piece.k is not None:
+            return LocalLoss(piece.k, piece.k, piece.k, "given in the job", (), ())
+        if at.regime == "at rest":
+            return AT_REST
+        return fitting_loss(
+            piece,
+            reynolds=at.reynolds,
+            friction_factor=at.friction_factor,
+            forward=self.forward,
+            leaving=leaving,
+        )
 
 
 def fitting_loss(

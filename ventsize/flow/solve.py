@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 import networkx as nx
 
@@ -17,6 +18,7 @@ from ventsize.finding import Finding
 from ventsize.flow import friction, network
 from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
 from ventsize.flow.doubt import LAYOUT, Doubts, range_of, run_terms
+from ventsize.flow.ends import CALM, Ends
 from ventsize.flow.meeting import LegLoss, meeting_losses
 from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.settling import loop_findings, next_part, unclosed
@@ -38,6 +40,7 @@ class Firing:
     outdoors: the air outside, at rest.
     climate: what pipes run through, where gas is to cool on its way; None for one temperature in each run.
     flue_doubts, air_doubts: how far what is stated of the flue gas and of the combustion air may be off.
+    ends: wind at the ends outdoors, and the room, as far as the job states them.
     """
 
     name: str
@@ -48,6 +51,23 @@ class Firing:
     climate: Climate | None = None
     flue_doubts: Doubts = Doubts()
     air_doubts: Doubts = Doubts()
+    ends: Ends = CALM
+
+
+class Levels(NamedTuple):
+    """Total pressures at a run's start and end against still air outdoors at their level [Pa].
+
+    windy: with the wind that is stated at the ends outdoors; calm: without. unhelped: with the help of draft left
+    out, as on a mild day; where the gas has several ways, with the flows as they are.
+    """
+
+    windy: tuple[float, float] = (0.0, 0.0)
+    windy_unhelped: tuple[float, float] = (0.0, 0.0)
+    calm: tuple[float, float] = (0.0, 0.0)
+    calm_unhelped: tuple[float, float] = (0.0, 0.0)
+
+
+LEVEL = Levels()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,9 +78,8 @@ class RunFlow:
     pressure_drop: loss of total pressure, ends and junctions included, buoyancy not [Pa].
     doubts: how far the stream may be off; with those of pipe and fittings they make the low and the high.
     draft: buoyancy along the run, positive where it helps the gas along [Pa].
-    start_pressure, end_pressure: total pressure against ambient at the run's two joints [Pa].
-    start_unhelped, end_unhelped: the same with the help of draft left out, as on a mild day [Pa]; where the gas has
-    several ways, with the flows as they are.
+    levels: total pressures at the run's two joints against still air outdoors at their level [Pa].
+    room: pressure of the room, against the same [Pa]; None where the job does not state it.
     settled: False where the flow was sought and not found; nothing here then holds.
     divided: whether the gas has another way beside this run: a pipe in parallel, or another opening.
     """
@@ -73,13 +92,11 @@ class RunFlow:
     pressure_drop: float
     doubts: Doubts
     draft: float
-    start_pressure: float
-    end_pressure: float
     walk: RunWalk
+    levels: Levels = LEVEL
+    room: float | None = None
     settled: bool = True
     divided: bool = False
-    start_unhelped: float = 0.0
-    end_unhelped: float = 0.0
     _off: list[float] = field(default_factory=list, init=False, repr=False, compare=False)
 
     @property
@@ -111,15 +128,35 @@ class RunFlow:
         """The run's stream in a section, be it one of the run's own or another."""
         return self.walk.at(section)
 
-    def total_pressure(self, joint: str, *, helped: bool = True) -> float:
-        """Total pressure against ambient at one of the run's joints, with or without help from draft [Pa]."""
-        if joint == self.run.start:
-            return self.start_pressure if helped else self.start_unhelped
-        return self.end_pressure if helped else self.end_unhelped
+    @property
+    def start_pressure(self) -> float:
+        """Total pressure where the run starts, with wind as it is stated [Pa]."""
+        return self.levels.windy[0]
 
-    def static_pressure(self, joint: str, *, helped: bool = True) -> float:
-        """What a manometer shows against ambient at one of the run's joints, with or without help from draft [Pa]."""
-        return self.total_pressure(joint, helped=helped) - self.walk.at_joint(joint).dynamic_pressure
+    @property
+    def end_pressure(self) -> float:
+        """Total pressure where the run ends, with wind as it is stated [Pa]."""
+        return self.levels.windy[1]
+
+    def total_pressure(self, joint: str, *, helped: bool = True, calm: bool = False) -> float:
+        """Total pressure against still air outdoors at one of the run's joints [Pa].
+
+        helped: with the help of draft, or without it as on a mild day; calm: without the wind that is stated.
+        """
+        levels = self.levels
+        if calm:
+            at = levels.calm if helped else levels.calm_unhelped
+        else:
+            at = levels.windy if helped else levels.windy_unhelped
+        return at[0] if joint == self.run.start else at[1]
+
+    def static_pressure(self, joint: str, *, helped: bool = True, calm: bool = False) -> float:
+        """What a manometer shows at one of the run's joints against still air outdoors [Pa]; see `total_pressure`."""
+        return self.total_pressure(joint, helped=helped, calm=calm) - self.walk.at_joint(joint).dynamic_pressure
+
+    def static_pressure_to_room(self, joint: str, *, helped: bool = True) -> float:
+        """The same against the room, wind and room as they are stated: against outdoors where the room is not [Pa]."""
+        return self.static_pressure(joint, helped=helped) - (self.room or 0.0)
 
     @property
     def cooling(self) -> RunCooling | None:
@@ -145,10 +182,30 @@ def solve(graph: VentGraph, firing: Firing) -> RateFlow:
     findings: list[Finding] = []
     for carries in KINDS:
         for net in network.nets(graph, carries):
-            part, about = _Net(graph, net, firing, carries).solved()
+            part, about = _solved(graph, net, firing, carries)
             flows.update(part)
             findings += about
     return RateFlow(firing=firing, runs={name: flows[name] for name in graph.runs}, findings=tuple(findings))
+
+
+def _solved(
+    graph: VentGraph, net: nx.MultiGraph, firing: Firing, carries: str
+) -> tuple[dict[str, RunFlow], tuple[Finding, ...]]:
+    """The flow in a net, with what it would be in still air; see `RunFlow.levels`."""
+    windy = _Net(graph, net, firing, carries)
+    flows, said = windy.solved()
+    if not windy.wind_across():
+        return flows, said
+    still = _Net(graph, net, replace(firing, ends=replace(firing.ends, wind={})), carries).solved()[0]
+    found = {
+        name: replace(
+            flow,
+            levels=flow.levels._replace(calm=still[name].levels.calm, calm_unhelped=still[name].levels.calm_unhelped),
+            settled=flow.settled and still[name].settled,
+        )
+        for name, flow in flows.items()
+    }
+    return found, said
 
 
 class _Net:
@@ -161,6 +218,9 @@ class _Net:
         self._outwards = carries == "flue gas"
         self._runs = {key: graph.runs[key] for *_, key in net.edges(keys=True)}
         self._spread = network.spread(net)
+        wind = firing.ends.wind
+        self._wind = {name: wind.get(name, 0.0) * _outdoor_end(run) for name, run in self._runs.items()}
+        self._still: Mapping[str, float] = {}
         self._cooled: dict[str, RunCooling] = {}
         self._streams: dict[str, Stream] = {}
         self._sources: dict[Node, Stream] = {n: firing.outdoors for n in net if is_outdoors(n)}
@@ -176,10 +236,16 @@ class _Net:
         taken_in = self._firing.flue if self._outwards else self._firing.air
         injected = {n: s.mass_flow if self._outwards else -s.mass_flow for n, s in taken_in.items()}
         given = network.distribute(self._spread, runs=self._runs, injected=injected)
-        if not self._spread.closing or not any(given.values()):
+        driven = any(given.values()) or self.wind_across()
+        if not self._spread.closing or not driven:
             flows, findings = self._at(given, friction.friction_factor)
             return self._with_pressures(flows, settled=True), findings
         return self._balanced(given)
+
+    def wind_across(self) -> bool:
+        """Whether the net's openings are at more than one pressure."""
+        ends = self._firing.ends.wind
+        return len({ends.get(node[1], 0.0) for node in self._net if is_outdoors(node)}) > 1
 
     def _at(self, flows: Mapping[str, float], law: FrictionLaw) -> tuple[dict[str, RunFlow], tuple[Finding, ...]]:
         """Every run at flows that are known, without its pressures."""
@@ -189,9 +255,10 @@ class _Net:
             runs=runs, flows=flows, sources=self._sources, idle=self._idle, leaves=leaves, before=self._streams
         )
         walks = {name: self._walk(run, streams[name], flows[name], law) for name, run in runs.items()}
-        junctions, findings = meeting_losses(self._graph, runs=runs, flows=flows, walks=walks)
-        found = {n: sum_up(run, streams[n], walks[n], junctions.get(n, ()), self._doubts) for n, run in runs.items()}
-        return found, findings
+        met = meeting_losses(self._graph, runs=runs, flows=flows, walks=walks, outwards=self._outwards)
+        self._still = met.still
+        found = {n: sum_up(run, streams[n], walks[n], met.of.get(n, ()), self._doubts) for n, run in runs.items()}
+        return found, met.findings
 
     def _cooling(self, flows: Mapping[str, float], climate: Climate) -> network.Leaves:
         """What a run's stream has become where it leaves the run; the way there is kept."""
@@ -247,6 +314,7 @@ class _Net:
                 streams={name: flow.stream for name, flow in solved.items()},
                 outside_density=self._firing.outdoors.density,
                 rises=rises,
+                ends=self._wind,
             )
             there = dict(zip(self._runs, found.flows.tolist(), strict=True))
             if rises is None:
@@ -256,7 +324,7 @@ class _Net:
                 part = next_part(part, before, way)
                 flows = {name: flows[name] + part * way[name] for name in flows}
             solved, findings = self._at(flows, ramped_friction_factor)
-            rises = _rises(solved)
+            rises = self._rises(solved)
             if found.converged and unclosed(loops, rises) <= CLOSED:
                 settled = True
                 break
@@ -265,49 +333,65 @@ class _Net:
 
     def _with_pressures(self, solved: Mapping[str, RunFlow], *, settled: bool) -> dict[str, RunFlow]:
         around = {name for loop in network.cycles(self._spread, runs=self._runs) for name in loop}
-        by_joint, unhelped = (self._levels(_rises(solved, helped=helped)) for helped in (True, False))
+        helped, unhelped = (self._levels(solved, helped=helped) for helped in (True, False))
+        calm, calm_unhelped = helped, unhelped
+        if any(self._wind.values()):
+            calm, calm_unhelped = (self._levels(solved, helped=helped, calm=True) for helped in (True, False))
         return {
             name: replace(
                 flow,
-                start_pressure=by_joint[flow.run.start],
-                end_pressure=by_joint[flow.run.end],
-                start_unhelped=unhelped[flow.run.start],
-                end_unhelped=unhelped[flow.run.end],
+                levels=Levels(helped[name], unhelped[name], calm[name], calm_unhelped[name]),
+                room=self._firing.ends.room,
                 settled=settled,
                 divided=name in around,
             )
             for name, flow in solved.items()
         }
 
-    def _levels(self, rises: Mapping[str, float]) -> dict[str, float]:
-        """Total pressure against ambient at every joint by name [Pa]."""
-        levels = network.pressures(self._spread, runs=self._runs, rises=rises)
-        return {OUTDOORS: 0.0, **{node: level for node, level in levels.items() if isinstance(node, str)}}
+    def _levels(
+        self, solved: Mapping[str, RunFlow], *, helped: bool, calm: bool = False
+    ) -> dict[str, tuple[float, float]]:
+        """Total pressure at each run's start and end against still air outdoors [Pa]."""
+        rises = self._rises(solved, helped=helped, calm=calm)
+        found = network.pressures(self._spread, runs=self._runs, rises=rises)
+        wind = {} if calm else self._firing.ends.wind
+
+        def at(run: Run, joint: str) -> float:
+            return wind.get(run.name, 0.0) if joint == OUTDOORS else found[joint]
+
+        return {name: (at(run, run.start), at(run, run.end)) for name, run in self._runs.items()}
+
+    def _rises(self, solved: Mapping[str, RunFlow], *, helped: bool = True, calm: bool = False) -> dict[str, float]:
+        """How much higher the pressure stands at each run's start than at its end, openings taken as one level [Pa].
+
+        helped: with help from draft. The wind at a run's outdoor end is taken as part of what the run loses.
+        """
+        return {
+            name: (flow.pressure_drop - (flow.draft if helped else min(0.0, flow.draft)))
+            * (1.0 if flow.forward else -1.0)
+            + self._still.get(name, 0.0)
+            + (0.0 if calm else self._wind[name])
+            for name, flow in solved.items()
+        }
 
 
-def _rises(solved: Mapping[str, RunFlow], *, helped: bool = True) -> dict[str, float]:
-    """How much higher the pressure stands at each run's start than at its end, with or without help from draft [Pa]."""
-    return {
-        name: (flow.pressure_drop - (flow.draft if helped else min(0.0, flow.draft))) * (1.0 if flow.forward else -1.0)
-        for name, flow in solved.items()
-    }
+def _outdoor_end(run: Run) -> float:
+    """1 for a run that ends outdoors, -1 for one that starts there, 0 for others."""
+    return float((run.end == OUTDOORS) - (run.start == OUTDOORS))
 
 
 def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...], doubts: Doubts) -> RunFlow:
     """A run's losses put together; its pressures are still to be found."""
     pieces = walk.pieces()
     extra = math.fsum([junction.pressure_drop for junction in junctions])
-    drops, drafts = zip(*[piece.sums for piece in pieces], strict=True)
     return RunFlow(
         run=run,
         stream=stream,
         forward=walk.forward,
         pieces=pieces,
         junctions=junctions,
-        pressure_drop=math.fsum(drops) + extra,
+        pressure_drop=math.fsum([piece.pressure_drop for piece in pieces]) + extra,
         doubts=doubts,
-        draft=math.fsum(drafts),
-        start_pressure=0.0,
-        end_pressure=0.0,
+        draft=math.fsum([piece.draft for piece in pieces]),
         walk=walk,
     )

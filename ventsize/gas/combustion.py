@@ -15,6 +15,9 @@ from chemicals.combustion import HHV_stoichiometry, combustion_stoichiometry
 from ventsize.gas.components import Gas, gas, gas_table
 from ventsize.gas.mixture import DRY_AIR, Mixture, molar_mass
 
+MOST_EXCESS_AIR = 10.0
+"""Of the air that burning needs; more is met in no appliance [-]. Common practice, no source."""
+
 _PRODUCTS = {"O2": "oxygen", "CO2": "carbon dioxide", "H2O": "water", "N2": "nitrogen", "Ar": "argon"}
 
 
@@ -66,6 +69,12 @@ def net_heat(mole_fractions: Mapping[str, float]) -> float:
     return fuel_balance(mole_fractions).net_heat
 
 
+def gross_over_net(mole_fractions: Mapping[str, float]) -> float:
+    """What a net input is to be multiplied by to be the gross one: about 1.11 for natural gas [-]."""
+    fuel = fuel_balance(mole_fractions)
+    return fuel.gross_heat / fuel.net_heat
+
+
 def stoichiometric_air(mole_fractions: Mapping[str, float], *, air: Mixture = DRY_AIR) -> float:
     """Air that just burns the fuel, moles for each mole of fuel [mol/mol]."""
     return _air_needed(fuel_balance(mole_fractions), air)
@@ -80,8 +89,10 @@ def burn(*, mole_fractions: Mapping[str, float], input: float, excess_air: float
 
     mole_fractions: of the fuel, by name of gas [-]
     input: gross heat of the fuel burnt, as on the rating plate [W]
-    excess_air: zero or more [-]
+    excess_air: zero to `MOST_EXCESS_AIR` [-]
     air: as it comes, humid or dry
+
+    Raises ValueError for an input or an excess air beyond these.
     """
     if not isfinite(input) or input <= 0.0:
         raise ValueError(f"The input is {input:g} W; more than zero is expected.")
@@ -89,6 +100,11 @@ def burn(*, mole_fractions: Mapping[str, float], input: float, excess_air: float
         raise ValueError(
             f"The excess air is {excess_air:g}; zero or more is expected, "
             "as with less air the fuel would not burn completely."
+        )
+    if excess_air > MOST_EXCESS_AIR:
+        raise ValueError(
+            f"The excess air is {excess_air:.0%}; no more than {MOST_EXCESS_AIR:.0%} is expected: with more, the "
+            "reading is nearly that of plain air."
         )
     fuel = fuel_balance(mole_fractions)
     fuel_flow = input / fuel.gross_heat

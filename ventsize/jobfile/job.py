@@ -47,11 +47,14 @@ Side = Literal["north", "south", "east", "west", "roof"]
 Text = Annotated[str, Expected("text in quotes")]
 
 
+USUAL_HUMIDITY = 0.0  # dry, where the job is silent
+
+
 @record
 class Site:
     """Conditions of the place. What is missing is None, and the check says what follows from that.
 
-    relative_humidity: of the combustion air; indoor_relative_humidity: of the room [-].
+    relative_humidity: of the combustion air, see `humidity`; indoor_relative_humidity: of the room [-].
     attic, crawlspace: temperatures there [K]. design_outdoor: of the coldest day to be expected [K].
     wind: on pipe outdoors, and where `wind_from` is given on the ends of the pipes [m/s]. terrain: around the house.
     room_pressure: of the room against outdoors at the same level [Pa]. stack_height: of the neutral level of the house
@@ -61,7 +64,7 @@ class Site:
     altitude: SignedLength | None = None
     outdoor: Temperature | None = None
     indoor: Temperature | None = None
-    relative_humidity: Fraction = 0.0
+    relative_humidity: Fraction | None = None
     indoor_relative_humidity: Fraction | None = None
     attic: Temperature | None = None
     crawlspace: Temperature | None = None
@@ -71,6 +74,11 @@ class Site:
     design_outdoor: Temperature | None = None
     room_pressure: SignedPressure | None = None
     stack_height: SignedLength | None = None
+
+    @property
+    def humidity(self) -> float:
+        """Of the combustion air where it is drawn in; `USUAL_HUMIDITY` where the job does not say [-]."""
+        return USUAL_HUMIDITY if self.relative_humidity is None else self.relative_humidity
 
 
 @record
@@ -257,7 +265,7 @@ class Uncertainty:
 class Job:
     """One job file. `fittings` and `pipes` are the job's own records, read by the catalog.
 
-    cooling: whether the gas is figured as cooling (the air as warming) along its pipes.
+    cooling: whether the gas is figured as cooling (the air as warming) along its pipes; else at one temperature.
     confirmed: footnotes of the tables that somebody has looked at, word for word.
     rooms, readings, symptoms, checked, lesson: keys of `ventsize.jobfile.room`, `.reading`, `.ticks` and `.lesson`.
     """

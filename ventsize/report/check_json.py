@@ -65,7 +65,8 @@ def _appliance_rate(rate: RateGas) -> Object:
     gas = rate.gas
     return {
         "name": rate.name,
-        "input_W": gas.input,
+        "input_W": rate.plate,
+        "gross_input_W": gas.input,
         "excess_air": gas.excess_air,
         "oxygen_dry": gas.oxygen_dry,
         "carbon_dioxide_dry": gas.carbon_dioxide_dry,
@@ -137,6 +138,7 @@ def _run_rate(rate: RunRate) -> Object:
         "draft_Pa": flow.draft,
         "counted_pressure_Pa": rate.counted_pressure,
         "static_pressure_at_appliance_Pa": rate.static_pressure_at_appliance,
+        "static_pressure_to_room_Pa": rate.static_pressure_to_room,
         "equivalent_length_m": rate.equivalent_length,
         "equivalent_length_low_m": rate.equivalent_length_low,
         "equivalent_length_high_m": rate.equivalent_length_high,

@@ -148,7 +148,7 @@ def _appliances(check: JobCheck, system: System) -> Iterator[str]:
         for rate in appliance.rates:
             gas = rate.gas
             yield from indented(
-                f"{appliance.name} {rate.name}: {show_power(gas.input, system)}, "
+                f"{appliance.name} {rate.name}: {show_power(rate.plate, system)}, "
                 f"excess air {show_fraction(gas.excess_air)}, O2 {show_fraction(gas.oxygen_dry)}, "
                 f"CO2 {show_fraction(gas.carbon_dioxide_dry)} (dry)",
                 "  ",

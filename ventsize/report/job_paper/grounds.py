@@ -51,7 +51,7 @@ def appliances_table(material: Material) -> Table:
         (
             appliance.name,
             rate.name,
-            show_power(rate.gas.input, system),
+            show_power(rate.plate, system),
             show_fraction(rate.gas.excess_air),
             show_fraction(rate.gas.oxygen_dry),
             show_fraction(rate.gas.carbon_dioxide_dry),

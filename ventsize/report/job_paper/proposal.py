@@ -143,7 +143,7 @@ def _margin(way: Way, system: System) -> str:
 
 def _appliances(way: Way, system: System) -> str:
     return "; ".join(
-        f"{appliance.name} {show_power(appliance.highest.gas.input, system)}" for appliance in way.check.appliances
+        f"{appliance.name} {show_power(appliance.highest.plate, system)}" for appliance in way.check.appliances
     )
 
 

@@ -139,6 +139,8 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "read two ways: {whole_altitude} (4 % per 1000 ft of the whole altitude) or {part_above} (of the part above 2000 "
     "ft). The job's {input} is used as it stands.",
     "draft-hinders": "Draft works against the gas with {draft}, and is counted against the allowance by calculation.",
+    "ends-not-counted": "Wind at the ends of the pipes and the pressure of the room are not in these pressures: the "
+    "job does not state them.",
     "fall-not-known": "Counted, not laid out: how it falls is not judged.",
     "fast-gas": "The gas moves at {velocity}, faster than a vent usually is ({limit}); check size and input.",
     "flow-found": "The calculation found the flow at every rate.",
@@ -155,6 +157,10 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "lengths-differ-by-draft": _by_draft,
     "lengths-differ-by-fitting": _by_fitting,
     "lengths-differ-by-pipe": _by_pipe,
+    "little-wind-at-collar": "While this appliance is idle its collar has only {spare} to spare: a wind of {wind} "
+    "against the end of the pipe, or as much suction in the room, pushes flue gas back into it.",
+    "little-wind-at-trap": "The trap has only {spare} to spare: a wind of {wind} against the end of the pipe, or as "
+    "much suction in the room, pushes flue gas through it.",
     "limit-not-known": "The record of {material} gives no temperature limit. Whether it may carry this gas is not "
     "judged.",
     "loss-from-job": "The loss of {fittings} is the job's own figure, not the catalog's.",
@@ -179,6 +185,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "room-air-as-outdoors": "The job gives no indoor temperature; air from the room is taken as humid air at the "
     "outdoor one.",
     "room-air-not-judged": "Its combustion air comes from the room. Whether the room has enough is not judged here.",
+    "room-pressure-not-counted": "The pressure of the room is not in these pressures: the job does not state it.",
     "shared-vent": "It carries the flue gas of {serves}. Only where every one of them is listed for a common vent.",
     "shared-vent-under-pressure": "It carries the flue gas of {serves} under up to {pressure}. Only where every one of "
     "them is listed for a common vent under pressure.",
@@ -206,6 +213,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "{bore:opening}).",
     "water-narrows-pipe": "A low spot without a drain holds up to {depth:opening} of water, which narrows the pipe "
     "(bore {bore:opening}).",
+    "wind-not-counted": "Wind at the ends of the pipes is not in these pressures: the job does not state it all.",
     "within-by-calculation": _within_by_calculation,
     "worst-combination": _worst,
 }

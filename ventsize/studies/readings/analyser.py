@@ -19,7 +19,7 @@ class DryGas:
         fuel = next(one.fuel for one in inputs.job.appliances if one.name == appliance)
         around = surroundings(inputs)
         air = humid_air(
-            relative_humidity=inputs.job.site.relative_humidity, temperature=around.outdoor, pressure=around.pressure
+            relative_humidity=inputs.job.site.humidity, temperature=around.outdoor, pressure=around.pressure
         )
         found = [
             dict(

@@ -43,7 +43,7 @@ class Conditions:
             for rate in gases.rates:
                 gas = rate.gas
                 self.burning[gases.name, rate.name] = Burning(
-                    input=gas.input, excess_air=gas.excess_air, flue_temperature=gas.temperature
+                    input=rate.plate, excess_air=gas.excess_air, flue_temperature=gas.temperature
                 )
         self._fixed_points()
 

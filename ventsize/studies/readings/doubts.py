@@ -136,7 +136,7 @@ def _temperature(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
 
 def _air(inputs: Inputs) -> Mixture:
     around = surroundings(inputs)
-    humidity = inputs.job.site.relative_humidity
+    humidity = inputs.job.site.humidity
     return humid_air(relative_humidity=humidity, temperature=around.outdoor, pressure=around.pressure)
 
 

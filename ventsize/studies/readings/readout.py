@@ -40,13 +40,13 @@ def shown(tap: Tap, flow: RateFlow, conditions: Conditions, *, as_it_should_be: 
 
 
 def static_at(flow: RunFlow, position: int) -> float:
-    """What a manometer shows against ambient behind so many of a run's pieces [Pa]."""
+    """What a manometer shows behind so many of a run's pieces, against the room where its pressure is stated [Pa]."""
     run = flow.run
     if position == 0 and run.start != OUTDOORS:
-        return flow.static_pressure(run.start)
+        return flow.static_pressure_to_room(run.start)
     if position == len(run.pieces) and run.end != OUTDOORS:
-        return flow.static_pressure(run.end)
-    return total_at(flow, position) - dynamic_at(flow, position)
+        return flow.static_pressure_to_room(run.end)
+    return total_at(flow, position) - dynamic_at(flow, position) - (flow.room or 0.0)
 
 
 def total_at(flow: RunFlow, position: int) -> float:

@@ -71,7 +71,7 @@ class Subject:
 
     def input_at(self, rate: RunRate) -> float:
         """Input of the appliances that the run serves, at another rate [W]."""
-        gases = {(a.name, r.name): r.gas.input for a in self.whole.appliances for r in a.rates}
+        gases = {(a.name, r.name): r.plate for a in self.whole.appliances for r in a.rates}
         return math.fsum(gases.get((name, rate.fired.get(name) or ""), 0.0) for name in self.run.serves)
 
     def again(self, job: Job) -> Subject:
