@@ -133,6 +133,10 @@ CASES = [
     Case("molded reducer", "reducer", 0.355, MOLDED, rel=0.04, plastic=True),
     Case("molded reducer, lowest", "reducer", 0.12, MOLDED, rel=0.04, plastic=True),
     Case("molded reducer, highest", "reducer", 0.59, MOLDED, rel=0.04, plastic=True),
+    # Bushings 6 to 4 in, over 1 - ratio2 of 0.5605; the middle of 0.49 and 0.59, and both.
+    Case("molded bushing", "reducer-bushing", 0.54 / 0.5605 * (1 - AREAS), MOLDED, rel=0.001, plastic=True),
+    Case("molded bushing, lowest", "reducer-bushing", 0.49 / 0.5605 * (1 - AREAS), MOLDED, rel=0.001, plastic=True),
+    Case("molded bushing, highest", "reducer-bushing", 0.59 / 0.5605 * (1 - AREAS), MOLDED, rel=0.001, plastic=True),
     Case("molded expansion, lowest", "increaser", 0.069, MOLDED, rel=0.06, plastic=True),
     Case("molded expansion, highest", "increaser", 1.19, MOLDED, rel=0.04, plastic=True),
     Case("Hooper flanged tee run", "tee-through", 150 / 3e4 + 0.05 * (1 + INCH / SMALL), "constants in circulation"),

@@ -80,6 +80,14 @@ def test_molded_reducers_as_measured(large: int, small: int, low: float, high: f
     assert found.k == pytest.approx({6: 0.355, 8: 0.38}[large], rel=0.03)
 
 
+def test_molded_bushing_as_measured() -> None:
+    """6 by 4 in 0.49 to 0.59, harder than a tapered reducer; the formula of a sudden step, 0.28, flatters it."""
+    at = {"bore": AVERAGE_BORES[4] * INCH, "other_bore": AVERAGE_BORES[6] * INCH, "reynolds": reynolds_of_tests(4)}
+    bushing, reducer = (loss(name, plastic=True, gas_expands=False, **at) for name in ("reducer-bushing", "reducer"))
+    assert 0.49 <= bushing.k <= 0.59 and bushing.k_high >= 0.589
+    assert reducer.k < bushing.k and bushing.k_high <= reducer.k_high * 1.01
+
+
 @pytest.mark.parametrize(("small", "large", "low", "high"), [(4, 6, 0.069, 1.19), (6, 8, 0.94, 0.99)])
 def test_molded_expansions_as_measured(small: int, large: int, low: float, high: float) -> None:
     """The band holds them; the nominal stays the momentum balance, (1 - β²)², as a loss above the whole velocity

@@ -228,7 +228,7 @@ def _stream_terms(flow: RunFlow, pipes: Sequence[PieceFlow], doubts: Doubts) -> 
         power = math.fsum(flow_power(p.at) * p.pressure_drop for p in pipes) / straight
 
     def at(share: float) -> float:
-        more = 1.0 + share
+        more = max(0.05, 1.0 + share)  # a job may state any range
         return abs(straight * (math.pow(more, power) - 1.0) + local * (more * more - 1.0))
 
     ranges = doubts.ranges

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
+from collections.abc import Mapping
 from typing import NamedTuple
 
 INCH = 0.0254
@@ -26,6 +27,7 @@ FABRICATED_MITER = 0.73  # 8 in, the lower of two
 # not say.
 _RATIOS = (SCHEDULE_40[4] / SCHEDULE_40[6], SCHEDULE_40[6] / SCHEDULE_40[8])
 REDUCER = dict(zip(_RATIOS, ((0.12, 0.59), (0.13, 0.63)), strict=True))
+BUSHING = {_RATIOS[0]: (0.49, 0.59)}
 EXPANSION = dict(zip(_RATIOS, ((0.069, 1.19), (0.94, 0.99)), strict=True))
 
 # Public K table of the Hydraulic Institute's family: screwed 90° elbow of long radius, by nominal size in inches.
@@ -157,13 +159,13 @@ def tee_branch_highest(*, bore: float, reynolds: float) -> float:
     return _most(_BRANCH, bore, reynolds)
 
 
-def reducer(ratio: float, *, part: float) -> float:
-    """A molded reducer or bushing, the gas going into the smaller pipe, on the velocity there [-].
+def reducer(ratio: float, *, part: float, table: Mapping[float, tuple[float, float]] = REDUCER) -> float:
+    """A molded reducer, the gas going into the smaller pipe, on the velocity there [-].
 
-    ratio: smaller over larger bore [-]. part: where in the range measured, from 0 to 1 [-]. By other ratios it goes as
-    a sudden contraction does, with 1 - ratio².
+    ratio: smaller over larger bore [-]. part: where in the range measured, from 0 to 1 [-]. table: of reducers in
+    general, or of bushings. By other ratios it goes as a sudden contraction does, with 1 - ratio².
     """
-    scaled = _line({at: (low + part * (high - low)) / (1.0 - at * at) for at, (low, high) in REDUCER.items()})
+    scaled = _line({at: (low + part * (high - low)) / (1.0 - at * at) for at, (low, high) in table.items()})
     return scaled.at(ratio) * (1.0 - ratio * ratio)
 
 

@@ -115,13 +115,14 @@ class RunFlow:
 
         For comparing with straight pipe in the same flow, of which bore, friction and gas are in doubt alike.
         """
-        below, above = range_of(term for term in run_terms(self, self.doubts) if term.cause in LAYOUT)
+        below, above = self._range()[2:]
         return self.pressure_drop - below, self.pressure_drop + above
 
     def _range(self) -> list[float]:
         # Worked out once it is asked for: of ten thousand variants a second, hardly any is.
         if not self._off:
-            self._off.extend(range_of(run_terms(self, self.doubts)))
+            terms = run_terms(self, self.doubts)
+            self._off.extend((*range_of(terms), *range_of(term for term in terms if term.cause in LAYOUT)))
         return self._off
 
     def at(self, section: Section) -> SectionFlow:

@@ -219,7 +219,7 @@ def elbow_by_method(subject: Subject) -> Sweep:
 
 
 def _part_in_it(method: MethodLoss) -> str:
-    beyond = ", in slower flow than its author states it for" if method.extrapolated else ""
+    beyond = ", extrapolated" if method.extrapolated else ""
     if method.nominal:
         return f", taken{beyond}"
     return beyond if method.in_spread else f", not counted{beyond}"

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from ventsize.check.appliances import appliance_gases, firings, surroundings
 from ventsize.check.inputs import Inputs
 from ventsize.check.verdict import check
-from ventsize.flow.doubt import CAUSES, Cause
+from ventsize.flow.doubt import CAUSES, LAYOUT, Cause
 from ventsize.flow.solve import RunFlow, solve
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.uncertainty.ranges import Ranges, ranges_of
@@ -49,7 +49,8 @@ class Spread:
 class RunUncertainty:
     """One run at one firing rate, as a range.
 
-    pressure_drop [Pa]; equivalent_length: of straight pipe of the reference size [m].
+    pressure_drop [Pa]; equivalent_length: of straight pipe of the reference size, which gas, bore and friction are in
+    doubt of alike, so that only lengths and fittings spread it [m].
     inside: share of the samples that lose no more than the allowance pressure [-]; None without an allowance.
     shares: how much of the spread of the pressure drop comes from each input, adding up to one [-].
     """
@@ -188,7 +189,7 @@ def _sampled(
         run=check.run.name,
         rate=rate.name,
         pressure_drop=_spread(drops),
-        equivalent_length=_spread(drops / rate.reference.gradient),
+        equivalent_length=_spread(drops_of(flow, ranges, drawn, streams, causes=LAYOUT) / rate.reference.gradient),
         budget_pressure=allowance,
         inside=None if allowance is None else float(np.mean(counted <= allowance * (1.0 + 1e-12))),
         shares=_shares(
