@@ -21,6 +21,7 @@ from ventsize.flow.doubt import (
     range_of,
     regime_shares,
     run_terms,
+    share_within,
 )
 from ventsize.flow.friction import friction_factor
 from ventsize.flow.pieces import SectionFlow
@@ -54,6 +55,21 @@ def test_four_even_ranges() -> None:
     terms = [Term("input", RECTANGLE, RECTANGLE)] * 4
     assert math.sqrt(sum(deviation(t.below, t.above) ** 2 for t in terms)) == pytest.approx(2.0)
     assert range_of(terms, share=0.95) == pytest.approx((3.88, 3.88), rel=0.01)
+
+
+@pytest.mark.parametrize(("room", "share"), [(-3.0, 0.0), (-1.0, 0.25), (0.0, 0.5), (1.0, 0.75), (3.0, 1.0)])
+def test_share_within_an_even_range(room: float, share: float) -> None:
+    """Of an even range of ± 2 the share below follows in proportion; with nothing in doubt it is all or nothing."""
+    assert share_within([Term("fittings", 2.0, 2.0)], room) == pytest.approx(share)
+    assert share_within([], room) == (1.0 if room >= 0.0 else 0.0)
+
+
+def test_share_and_range_are_one(root: Path) -> None:
+    """Five in a hundred lie below the low end of a run's range, and five above the high end."""
+    flow = vent(root)
+    low, high = flow.layout_range
+    assert flow.share_within(low) == pytest.approx(0.05, abs=0.002)
+    assert flow.share_within(high) == pytest.approx(0.95, abs=0.002)
 
 
 def test_errors_of_one_cause_add_up() -> None:

@@ -179,6 +179,16 @@ def test_smallest_first() -> None:
     assert keys == sorted(keys) and len(found) > 3
 
 
+def test_how_sure_the_calculation_is() -> None:
+    """Inside by calculation is at least as sure as not, outside at most; a size up throughout is certain."""
+    sure = []
+    for repair in answers("old-two-inch-run")[0].repairs:
+        assert repair.share_inside is not None
+        assert (repair.share_inside >= 0.5) is repair.within_by_calculation
+        sure.append(repair.share_inside)
+    assert max(sure) == pytest.approx(1.0) and min(sure) < 0.5
+
+
 def test_offset_on_the_slant() -> None:
     """An offset of d becomes a slant of d·√2, and the pipes along it give up d (geometry of the 45° triangle)."""
     inputs = scenario("over-by-table-within-by-calculation")

@@ -53,6 +53,13 @@ class RunRate:
         return length_at(self.flow.layout_range[1], self.gradient)
 
     @property
+    def share_inside(self) -> float | None:
+        """How sure it is that the run is inside its budget, as far as lengths and fittings leave it open [-]."""
+        if self.budget_pressure is None:
+            return None
+        return self.flow.share_within(self.budget_pressure - (self.counted_pressure - self.flow.pressure_drop))
+
+    @property
     def spare_length(self) -> float | None:
         """Straight pipe that what is left of the budget would still carry [m]; negative where it is exceeded."""
         if self.budget_pressure is None:

@@ -104,15 +104,29 @@ def range_of(terms: Iterable[Term], *, share: float = NINE_IN_TEN) -> tuple[floa
 
     The widest cause is followed exactly, the others together as a normal distribution. Neither is negative.
     """
-    found = sorted(terms, key=lambda term: term.below + term.above, reverse=True)
-    if not found or found[0].below + found[0].above <= 0.0:
+    widest, mean, spread = _put_together(terms)
+    if widest.below + widest.above <= 0.0:
         return 0.0, 0.0
+    tail = (1.0 - share) / 2.0
+    low, high = (_quantile(part, widest, mean, spread) for part in (tail, 1.0 - tail))
+    return max(0.0, -low), max(0.0, high)
+
+
+def share_within(terms: Iterable[Term], room: float) -> float:
+    """The share of truths that lie no more than some room above the nominal value [-]. room: may be negative [Pa]."""
+    widest, mean, spread = _put_together(terms)
+    if widest.below + widest.above <= 0.0:
+        return 1.0 if room >= 0.0 else 0.0
+    return _share_below(room, widest, mean, spread)
+
+
+def _put_together(terms: Iterable[Term]) -> tuple[Term, float, float]:
+    """The widest cause, and the mean and standard deviation of the others together."""
+    found = sorted(terms, key=lambda term: term.below + term.above, reverse=True) or [Term("input", 0.0, 0.0)]
     widest, others = found[0], found[1:]
     mean = math.fsum((term.above - term.below) / 4.0 for term in others)
     variance = math.fsum(_variance(term) for term in others)
-    tail = (1.0 - share) / 2.0
-    low, high = (_quantile(part, widest, mean, math.sqrt(max(variance, 0.0))) for part in (tail, 1.0 - tail))
-    return max(0.0, -low), max(0.0, high)
+    return widest, mean, math.sqrt(max(variance, 0.0))
 
 
 def _variance(term: Term) -> float:

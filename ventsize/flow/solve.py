@@ -17,7 +17,7 @@ import networkx as nx
 from ventsize.finding import Finding
 from ventsize.flow import friction, network
 from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
-from ventsize.flow.doubt import LAYOUT, Doubts, range_of, run_terms
+from ventsize.flow.doubt import LAYOUT, Doubts, range_of, run_terms, share_within
 from ventsize.flow.ends import CALM, Ends
 from ventsize.flow.meeting import LegLoss, meeting_losses
 from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
@@ -117,6 +117,11 @@ class RunFlow:
         """
         below, above = self._range()[2:]
         return self.pressure_drop - below, self.pressure_drop + above
+
+    def share_within(self, pressure: float) -> float:
+        """The share of truths that lose no more than a pressure, as `layout_range` has them [-]."""
+        layout = [term for term in run_terms(self, self.doubts) if term.cause in LAYOUT]
+        return share_within(layout, pressure - self.pressure_drop)
 
     def _range(self) -> list[float]:
         # Worked out once it is asked for: of ten thousand variants a second, hardly any is.

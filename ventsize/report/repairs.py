@@ -13,6 +13,7 @@ from ventsize.studies.repairs import Repair, RunRepairs
 
 Object = dict[str, Any]
 
+SURE = 0.95  # less sure than this is said
 NEW_PARTS = (
     "New parts are what the job then takes more of; what it takes to cut into pipe that hangs already is not counted."
 )
@@ -52,6 +53,8 @@ def repair_facts(repair: Repair, system: System) -> list[str]:
         parts += change_words(repair.cost, system)
     if repair.within_by_calculation is False:
         parts.append("by calculation over: ask the maker")
+    elif repair.share_inside is not None and repair.share_inside < SURE:
+        parts.append(f"by calculation within, {repair.share_inside:.0%} sure")
     return parts
 
 
@@ -80,4 +83,5 @@ def _repair_object(repair: Repair) -> Object:
         "margin_m": repair.margin,
         "cost": None if repair.cost is None else change_object(repair.cost),
         "within_by_calculation": repair.within_by_calculation,
+        "share_inside_allowance": repair.share_inside,
     }

@@ -30,7 +30,8 @@ class Repair:
 
     won: how much more of the allowance is left than before [m]; None where the run had no length to compare.
     margin: what is left then [m]. cost: what it costs, where there is a price list.
-    within_by_calculation: the other answer, beside the table's.
+    within_by_calculation: the other answer, beside the table's; share_inside: how sure that is, by the model of doubt
+    of `flow.doubt`, at the rate that is least so [-].
     """
 
     run: str
@@ -40,6 +41,7 @@ class Repair:
     margin: float | None
     cost: ChangeCost | None
     within_by_calculation: bool | None
+    share_inside: float | None = None
 
     @property
     def words(self) -> str:
@@ -139,6 +141,9 @@ class _Bench:
             margin=after,
             cost=None,
             within_by_calculation=checked.within_by_calculation,
+            share_inside=min(
+                (share for rate in checked.rates if (share := rate.share_inside) is not None), default=None
+            ),
         )
 
     def _cost(self, run: Run, check: VariantCheck) -> ChangeCost | None:
