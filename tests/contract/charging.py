@@ -96,7 +96,14 @@ def _fitting(page: Page, piece: Piece, row: Row, result: Charge) -> None:
 
 def deduction(page: Page, piece: Piece) -> float | None:
     """The table's figure for a fitting [m]: at a change of size the larger; None where it has none."""
-    entry = page.deductions.get(piece.name)
+    found = _named(page, piece.name, piece)
+    if found is None or piece.also is None or "size change by the gas" in page.eased:
+        return found
+    return max(found, _named(page, piece.also, piece) or 0.0)
+
+
+def _named(page: Page, name: str, piece: Piece) -> float | None:
+    entry = page.deductions.get(name)
     if entry is None:
         return None
     if not isinstance(entry, dict):

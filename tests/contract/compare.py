@@ -47,7 +47,7 @@ def compare(program: Program, job: Data, tables: dict[str, Data]) -> Difference 
     if verdict == naive.verdict:
         if verdict == "within" and (why := not_within(job, naive, theirs)):
             return Difference("false within", "by its own figures: " + ", ".join(why))
-        return None if verdict == "error" else _figures(naive, theirs)
+        return None if verdict == "error" else _figures(job, tables, naive, theirs)
     if verdict == "within":
         return Difference("false within", f"{naive.verdict}: {_reasons(naive)}{_eased(job, tables, 'within')}")
     passed = "within" if naive.verdict == "within" else "not within"
@@ -94,20 +94,33 @@ def _eased(job: Data, tables: dict[str, Data], verdict: str) -> str:
     return " [readings together]" if judge(job, tables, frozenset(READINGS)).verdict == verdict else ""
 
 
-def _figures(naive: Answer, theirs: Data) -> Difference | None:
+def _figures(job: Data, tables: dict[str, Data], naive: Answer, theirs: Data) -> Difference | None:
+    different = _different(naive, theirs)
+    if different is None:
+        return None
+    for name in READINGS:
+        if _different(judge(job, tables, frozenset({name})), theirs) is None:
+            return Difference("figures", f"{different} [reading: {name}]")
+    return Difference("figures", different)
+
+
+def _different(naive: Answer, theirs: Data) -> str | None:
+    """The first figure that differs, of the runs that are whole ways and looked up in one row."""
     runs = {one["name"]: one for one in theirs["runs"]}
     for name, figures in naive.figures.items():
         table = runs[name]["table"]
         if table is None:
-            return Difference("figures", "no table")
+            return "no table"
         for key, mine in (
             ("equivalent_length_m", figures.equivalent),
             ("allowable_length_m", figures.allowable),
             ("minimum_length_m", figures.minimum),
         ):
             other = table[key]
-            if (other or 0.0) != (mine or 0.0) and abs((other or 0.0) - (mine or 0.0)) > CLOSE:
-                return Difference("figures", key + (" is missing" if other is None else ""))
+            if other is None and runs[name]["verdict"] != "within":
+                continue
+            if abs((other or 0.0) - (mine or 0.0)) > CLOSE:
+                return key + (" is missing" if other is None else "")
     return None
 
 

@@ -89,16 +89,28 @@ class Lengths:
         shares = any(page.shares for page, _ in every)
         judged = [self._judged(page, row, legs, names) for page, row in every]
         self._minimum(legs, every, names)
-        plain = [one for one in judged if one is not None]
         if shares and len(by_size) > 1:
             self._shares(by_size, legs, names)
-        elif plain:
-            shortest = min(one[1] for one in plain)
-            if any(equivalent > shortest + HAIR for equivalent, _ in plain):
-                self.fault("over", "length", names)
-        if len(plain) == 1 == len(every) == wanted:
+        elif self._longer(every, judged):
+            self.fault("over", "length", names)
+        whole = len(legs) == 1 and legs[0].runs[-1].outer == "outdoors" and legs[0].runs[0].inner in self.appliances
+        if len(every) == 1 == wanted and judged[0] is not None and whole and not self._missing(names):
             row = every[0][1]
-            self.figures[names[0]] = Figures(plain[0][0], plain[0][1], row.minimum or None, row.number)
+            self.figures[names[0]] = Figures(judged[0][0], judged[0][1], row.minimum or None, row.number)
+
+    def _missing(self, names: tuple[str, ...]) -> bool:
+        """Whether a deduction is missing on a way."""
+        return Fault("incomplete", "no deduction", names) in self.faults
+
+    def _longer(self, rows: list[tuple[Page, Row]], judged: list[tuple[float, float] | None]) -> bool:
+        """Whether a way is longer than a row allows, or by one table than the row of another allows."""
+        found = [(page.file, one) for (page, _), one in zip(rows, judged, strict=True) if one is not None]
+        return any(
+            equivalent > allowable + HAIR
+            for number, (file, (equivalent, _)) in enumerate(found)
+            for place, (other, (_, allowable)) in enumerate(found)
+            if place == number or (file != other and "each run by its own table" not in self.eased)
+        )
 
     def _pressures(self, rows: list[tuple[Page, Row]], name: str) -> None:
         """Keep the least pressure that the rows of a whole run allow."""
@@ -162,25 +174,25 @@ class Lengths:
         """Each size's equivalent length over its own allowance, added up, is at most 1."""
         if any(row.kind == "pressure" for rows in by_size.values() for _, row in rows):
             return
-        allowances, rows = {}, {}
+        allowances: dict[float, float] = {}
         for size, pairs in by_size.items():
-            found = [(self._allowable(page, row, legs, names), page, row) for page, row in pairs]
-            if any(value is None for value, _, _ in found):
+            found = [self._allowable(page, row, legs, names) for page, row in pairs]
+            if any(value is None for value in found):
                 return
-            allowances[size], page, row = min(found, key=lambda one: one[0] or 0.0)
-            rows[size] = (page, row)
-        page, row = next(iter(rows.values()))
+            allowances[size] = min(value for value in found if value is not None)
+        charges = [charge(page, self._groups(legs), row) for rows in by_size.values() for page, row in rows]
+        total = max(self._share(one.items, allowances) for one in charges)
+        if total > 1.0 + HAIR / max(HAIR, min(allowances.values())):
+            self.fault("over", "shares", names)
+
+    def _share(self, items: list[tuple[float, tuple[float, ...]]], allowances: dict[float, float]) -> float:
+        """What these lengths come to as shares of the allowances of their sizes."""
         total = 0.0
-        for value, sizes in charge(page, self._groups(legs), row).items:
-            if not value:
-                continue
-            mine = [allowances[size] for size in by_size if any(same(size, one) for one in sizes)]
+        for value, sizes in items:
+            mine = [allowances[size] for size in allowances if any(same(size, one) for one in sizes)]
             mine = mine or list(allowances.values())
             if "own share" in self.eased:
-                mine = [allowances[size] for size in by_size if same(size, sizes[-1])] or mine
-            if min(mine) <= 0.0:
-                total = math.inf
-            else:
-                total += value / min(mine)
-        if total > 1.0 + HAIR / min(allowances.values()):
-            self.fault("over", "shares", names)
+                mine = [allowances[size] for size in allowances if same(size, sizes[-1])] or mine
+            if value:
+                total += value / min(mine) if min(mine) > 0.0 else math.inf
+        return total

@@ -121,7 +121,8 @@ class _Judge(Lengths):
             yield Piece(names[not straight_on], "tee", sizes, outer.material, angle=angle)
         if len(sizes) > 1:
             wider = (after > before) == (inner.carries == FLUE)
-            yield Piece("increaser" if wider else "reducer", "size change", sizes, outer.material)
+            names = ("increaser", "reducer") if wider else ("reducer", "increaser")
+            yield Piece(names[0], "size change", sizes, outer.material, also=names[1])
 
     def answer(self) -> Answer:
         if self.altitude is None:

@@ -172,6 +172,7 @@ class Piece:
     charged: float | None = None
     implied: bool = False
     counted: bool = False
+    also: str | None = None  # the name it has when looked at from the other end
 
     @property
     def is_pipe(self) -> bool:

@@ -4,7 +4,8 @@ Taken without a name, since there was no way to ask: two inputs are one figure w
 a hundredth of an inch; a pipe's own size or material is that pipe's alone; a joint costs what the table says of
 tee-through, tee-branch, wye-through or wye; limits hold in whole ways and for the actual pipe, whatever counts_as
 says; the coldest day is asked for only where pipe is exposed; a limit of either pipe's table that compares the two
-holds; a run that names no table is judged by the only one the job lists.
+holds; a run that names no table is judged by the only one the job lists; of the two rows around an input each is
+judged with the elbows it includes.
 """
 
 from __future__ import annotations
@@ -30,8 +31,8 @@ READINGS = {
     "mixed sizes may be the same": "same_size: one size in both pipes; eased: the same sizes, in each of them several",
     "a room answers for runs together": "a [[room]] does not say where the air comes from on a table that counts runs "
     "together; eased: it does",
-    "size change by the gas": "between runs the larger of increaser and reducer, where it depends on the way one "
-    "looks; eased: by the way of the gas",
+    "size change by the gas": "between runs the larger of the figures for increaser and reducer; eased: the one "
+    "that the gas meets",
     "included in each run": "runs together: elbows_included once for both; eased: for each",
     "air by its own table": "runs together: an air run by another table, or none, is incomplete; eased: its own table",
     "one figure is enough at a change of size": "both sizes need a figure; eased: one will do",
