@@ -33,7 +33,7 @@ _HEADING = {2: 14.0, 3: 11.0}
 def pdf(paper: Paper, *, size: Size = "letter") -> bytes:
     """The whole file."""
     sheet = Sheet(size=size, title=paper.title, foot=paper.foot, creator=paper.creator)
-    sheet.strong(paper.title, size=19.0)
+    sheet.strong(paper.title, size=19.0, kind="H1")
     if paper.subtitle:
         sheet.write(paper.subtitle, color=FAINT)
     sheet.ln(_GAP)
@@ -73,7 +73,7 @@ def _heading(sheet: Sheet, heading: Heading, following: Block) -> None:
     sheet.need(min(_least_of(sheet, following) + 45.0, sheet.eph))
     sheet.ln(10.0 if heading.level == 2 else 5.0)
     sheet.start_section(sheet.letters(heading.text), level=heading.level - 2)
-    sheet.strong(heading.text, size=size)
+    sheet.strong(heading.text, size=size, kind=f"H{heading.level}")
     if heading.level == 2:
         sheet.rule(INK, 1.0)
     sheet.ln(_GAP)
@@ -91,8 +91,9 @@ def _least_of(sheet: Sheet, block: Block) -> float:
 
 
 def _bullets(sheet: Sheet, bullets: Bullets) -> None:
-    for number, item in enumerate(bullets.items, start=1):
-        sheet.hanging(f"{number}." if bullets.numbered else "•", item, 18.0)
+    with sheet.grouped("L"):
+        for number, item in enumerate(bullets.items, start=1):
+            sheet.hanging(f"{number}." if bullets.numbered else "•", item, 18.0)
     sheet.ln(_GAP)
 
 
@@ -143,10 +144,11 @@ def _figures(sheet: Sheet, figures: tuple[Figure, ...]) -> None:
     for number, figure in enumerate(figures):
         width, height = _size_of(figure, room)
         x = sheet.l_margin + number * (room + _BETWEEN)
-        draw(figure.drawing, sheet, x=x, y=top, width=width, letters=sheet.letters)
+        with sheet.tagged("Figure", alt=figure.drawing.alt):
+            draw(figure.drawing, sheet, x=x, y=top, width=width, letters=sheet.letters)
         sheet.set_xy(x, top + height + 2.0)
         if figure.caption:
-            sheet.write(figure.caption, size=SMALL, color=FAINT, width=room)
+            sheet.write(figure.caption, size=SMALL, color=FAINT, width=room, kind="Caption")
         below = max(below, sheet.get_y())
     sheet.set_xy(sheet.l_margin, below)
     sheet.ln(_GAP)
@@ -161,7 +163,8 @@ def _formula(sheet: Sheet, formula: Formula) -> None:
     scale = min(0.78, (sheet.epw - 16.0) / made.width)
     sheet.need(made.height * scale + 4.0)
     picture = io.BytesIO(made.element.encode())
-    sheet.image(picture, x=sheet.l_margin + 16.0, w=made.width * scale, h=made.height * scale)
+    with sheet.tagged("Formula", alt=formula.text):
+        sheet.image(picture, x=sheet.l_margin + 16.0, w=made.width * scale, h=made.height * scale)
     sheet.ln(4.0)
 
 
@@ -174,8 +177,9 @@ def _callout(sheet: Sheet, callout: Callout) -> None:
     top = sheet.get_y()
     sheet.ln(7.0)
     sheet.strong(callout.title, size=10.5, indent=inset, width=width)
-    for sentence in callout.sentences:
-        sheet.hanging("•", sentence, 12.0, indent=inset, width=width)
+    with sheet.grouped("L"):
+        for sentence in callout.sentences:
+            sheet.hanging("•", sentence, 12.0, indent=inset, width=width)
     sheet.ln(5.0)
     if framed:
         sheet.frame(top, sheet.get_y(), _TONE[callout.tone])
@@ -185,8 +189,9 @@ def _callout(sheet: Sheet, callout: Callout) -> None:
 def _to_fill_in(sheet: Sheet, block: Checklist | Blanks | Room) -> None:
     match block:
         case Checklist():
-            for item in block.items:
-                sheet.hanging("", item, 20.0, box=True)
+            with sheet.grouped("L"):
+                for item in block.items:
+                    sheet.hanging("", item, 20.0, box=True)
         case Blanks():
             sheet.need(min(30.0 * len(block.labels), sheet.eph))
             for label in block.labels:

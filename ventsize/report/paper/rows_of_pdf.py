@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import zip_longest
-from typing import cast
+from typing import Any, cast
 
 from fpdf.enums import MethodReturnValue
 from fpdf.fonts import FontFace
+from fpdf.table import Table as FpdfTable
 
 from ventsize.report.paper.blocks import Column
 from ventsize.report.paper.sheet_of_pdf import LINE, RULE, SHADE, SMALL, Sheet
@@ -28,7 +29,8 @@ def put_rows(
     shaded = FontFace(fill_color=SHADE)
     whole = sum(column.share for column in columns)
     widths = [column.share / whole * sheet.epw for column in columns]
-    with sheet.table(
+    table = _Table(
+        sheet,
         col_widths=tuple(column.share for column in columns),
         text_align=tuple(column.align.upper() for column in columns),
         borders_layout="HORIZONTAL_LINES",
@@ -38,14 +40,44 @@ def put_rows(
         padding=(_UPRIGHT, _ASIDE, _UPRIGHT, _ASIDE),
         width=sheet.epw,
         v_align="TOP",
-    ) as table:
-        if heads:
-            table.row(_head(sheet, [column.name for column in columns], widths))
-        for number, cells in enumerate(listed):
-            style = shaded if number >= len(listed) - totals else None
-            for part in _parts(sheet, cells, widths):
-                table.row(part, style=style)
+        first_column_names=not heads,
+    )
+    if heads:
+        table.row(_head(sheet, [column.name for column in columns], widths))
+    for number, cells in enumerate(listed):
+        style = shaded if number >= len(listed) - totals else None
+        for part in _parts(sheet, cells, widths):
+            table.row(part, style=style)
+    table.render()
     sheet.ln(_UPRIGHT + _ASIDE)
+
+
+class _Table(FpdfTable):
+    """A table whose rows and cells are elements of the file's structure.
+
+    first_column_names: whether the first cell of a row says what the row is.
+    """
+
+    def __init__(self, sheet: Sheet, *, first_column_names: bool, **options: Any) -> None:
+        super().__init__(sheet, **options)
+        self._sheet, self._first_column_names = sheet, first_column_names
+
+    def render(self) -> None:
+        with self._sheet.grouped("Table"):
+            super().render()
+
+    def _render_table_row(self, i: int, *rest: Any, **named: Any) -> None:
+        with self._sheet.grouped("TR"):
+            super()._render_table_row(i, *rest, **named)
+
+    def _render_table_cell(
+        self, i: int, j: int, cell: Any, row_height: float, cell_height_info: Any = None, *rest: Any, **named: Any
+    ) -> tuple[bool, float, float]:
+        if cell_height_info is None:  # only measured
+            return super()._render_table_cell(i, j, cell, row_height, cell_height_info, *rest, **named)
+        names = i < self._num_heading_rows or (self._first_column_names and j == 0)
+        with self._sheet.tagged("TH" if names else "TD"):
+            return super()._render_table_cell(i, j, cell, row_height, cell_height_info, *rest, **named)
 
 
 def _head(sheet: Sheet, names: list[str], widths: list[float]) -> list[str]:
