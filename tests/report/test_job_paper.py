@@ -21,8 +21,9 @@ from tests.words import told, why
 from ventsize.catalog.folders import shipped_folder, shipped_table
 from ventsize.check.inputs import read_inputs
 from ventsize.jobfile.letters import plain
+from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System, show_feet, show_length, show_pressure
-from ventsize.report.job_paper import Material, job_paper, material_of
+from ventsize.report.job_paper import EVERY, HANDED_OVER, Material, job_paper, material_of
 from ventsize.report.paper import rendered
 from ventsize.report.takeoff import describe
 from ventsize.studies.pricing.files import read_prices
@@ -43,7 +44,7 @@ def material(job: Path, system: System = System.US, priced: bool = True) -> Mate
 @cache
 def html(job: Path, system: System = System.US) -> str:
     """Its paper as text a reader sees."""
-    page = Page(rendered(job_paper(material(job, system)), "html").decode())
+    page = Page(rendered(job_paper(material(job, system), parts=EVERY), "html").decode())
     assert page.faults == [] and page.open == []
     assert page.headings[0] == 1 and all(b - a <= 1 for a, b in zip(page.headings, page.headings[1:], strict=False))
     assert page.pictures and all(page.pictures)
@@ -92,6 +93,48 @@ def test_the_first_page_warns(job: Path) -> None:
         assert f"Verdict: {material(job).check.verdict.upper()}" in first and WARNING in first
 
 
+@pytest.mark.parametrize("job", SCENARIOS, ids=lambda path: path.stem)
+def test_two_pages_for_the_customer_and_six_for_the_permit(job: Path) -> None:
+    """Of a job with one run or two; the customer's pages show no price but the total, the permit's none."""
+    made = material(job)
+    texts = {}
+    for part in HANDED_OVER:
+        reader = PdfReader(io.BytesIO(rendered(job_paper(made, parts=[part]), "pdf")))
+        texts[part] = " ".join(page.extract_text() for page in reader.pages)
+        most = 2 if part == "customer" else 6
+        assert len(reader.pages) <= most or len(made.check.runs) > 2 or made.over is not None
+    assert made.cost is not None
+    for line in made.cost.lines:
+        if line.price is not None and line.price != 40:  # 40 is a length somewhere
+            assert f" {line.price:,} " not in texts["customer"]
+    assert made.cost.currency in texts["customer"] and made.cost.currency not in texts["permit"]
+
+
+def test_altitude_is_on_the_customers_first_page() -> None:
+    """Altitude, and what the code makes of the input there: 80,000 Btu/h at 7,800 ft, by either reading.
+
+    4 % for each 1000 ft of 7,800 ft is 31.2 %: 55,040 Btu/h; of the 5,800 ft above 2,000 ft 23.2 %: 61,440 Btu/h.
+    """
+    made = material(shipped_folder("scenarios") / "two-pipe-at-altitude.toml")
+    reader = PdfReader(io.BytesIO(rendered(job_paper(made), "pdf")))
+    first = " ".join(reader.pages[0].extract_text().split())
+    assert "7,800 ft" in first and "55,040 Btu/h to 61,440 Btu/h" in first
+
+
+def test_a_heading_of_ones_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Name and contact head the customer's page; one of 10,000 letters, or no text, is refused in a sentence."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
+    path = tmp_path / "letterhead.toml"
+    path.write_text('heading = "Pipe & Daughters"\ncontact = ["1 Long Lane", "555 0100"]', encoding="utf-8")
+    made = material_of(read_inputs(SCENARIOS[0]), system=System.US, day=DAY)
+    assert "Pipe & Daughters. 1 Long Lane. 555 0100" in Page(rendered(job_paper(made), "html").decode()).text
+    for bad in (f'heading = "{"x" * 10_000}"', "heading = 3", 'contact = ["x"]', 'heading = "a"\nlogo = "b.png"'):
+        path.write_text(bad, encoding="utf-8")
+        with pytest.raises(InputError) as fault:
+            material_of(read_inputs(SCENARIOS[0]), system=System.US, day=DAY)
+        assert "letterhead.toml" in str(fault.value) and len(str(fault.value)) < 500
+
+
 def test_metric_paper_is_metric() -> None:
     """With SI units no figure is in inches of water column, feet or Btu/h but where the table's own rows are."""
     text = html(shipped_folder("scenarios") / "propane-metric.toml", System.SI)
@@ -102,7 +145,7 @@ def test_metric_paper_is_metric() -> None:
 @pytest.mark.parametrize("job", SCENARIOS, ids=lambda path: path.stem)
 def test_the_cost_adds_up(job: Path) -> None:
     """The lines of the CSV, added by hand, are its materials to the cent; what has no price counts as missing."""
-    rows = list(csv.reader(io.StringIO(rendered(job_paper(material(job)), "csv").decode("utf-8-sig"))))
+    rows = list(csv.reader(io.StringIO(rendered(job_paper(material(job), parts=EVERY), "csv").decode("utf-8-sig"))))
     head = next(n for n, row in enumerate(rows) if row and row[0] == "How many" and "Together" in row[-1])
     end = next(n for n, row in enumerate(rows) if n > head and "Materials" in row)
     lines = rows[head + 1 : end]
@@ -138,7 +181,7 @@ def test_a_check_over_ticked_off_is_in_it() -> None:
 def test_without_prices_there_is_no_cost() -> None:
     """No list, no figure: not even a zero."""
     made = material(SCENARIOS[0], System.US, False)
-    text = rendered(job_paper(made), "markdown").decode()
+    text = rendered(job_paper(made, parts=EVERY), "markdown").decode()
     assert "Takeoff" in text and "Cost" not in text and "Total" not in text
 
 
@@ -146,8 +189,8 @@ def test_where_nothing_has_a_price_the_cost_is_not_known() -> None:
     """A list for other things gives no total, and none of 0.00."""
     other = PriceList(currency="USD", prices=(Price(item="chimney cap", price=Decimal(40)),))
     made = material_of(read_inputs(SCENARIOS[0]), system=System.US, day=DAY, prices=other)
-    text = rendered(job_paper(made), "markdown").decode()
-    assert "Cost: not known: nothing of it has a price" in text and "at least 0.00" not in text
+    text = rendered(job_paper(made, parts=EVERY), "markdown").decode()
+    assert "Price: not known: nothing of it has a price" in text and "at least 0.00" not in text
 
 
 def hostile_job(text: str) -> dict[str, Any]:

@@ -4,16 +4,27 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_job, read
 from ventsize.cli.prices import add_prices
 from ventsize.cli.status import NOT_WITHIN, WITHIN
 from ventsize.cli.writing import add_files, write_some
 
+if TYPE_CHECKING:
+    from ventsize.report.job_paper import Part
+
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     add_job(parser)
+    parser.add_argument(
+        "--parts",
+        default="customer,permit",
+        metavar="LIST",
+        help="of customer, permit, build (takeoff, cut list and prices: not to hand over); default: customer,permit",
+    )
+    parser.add_argument("--no-prices", action="store_true", help="leave the price out")
     add_material(parser)
     parser.set_defaults(run=run)
 
@@ -38,12 +49,28 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.studies.pricing.own import own_prices
     from ventsize.studies.takeoff.practice import read_practice
 
+    parts = _parts(options.parts)
     material = material_of(
         read(options.job, options),
         system=System(options.units),
         day=date.today(),
-        prices=read_prices(options.prices) if options.prices else own_prices(),
+        prices=None if options.no_prices else read_prices(options.prices) if options.prices else own_prices(),
         practice=read_practice(options.practice),
     )
-    write_some(options, lambda: job_paper(material), keep=[options.prices, options.practice])
+    write_some(options, lambda: job_paper(material, parts=parts), keep=[options.prices, options.practice])
     return WITHIN if material.check.verdict == "within" else NOT_WITHIN
+
+
+def _parts(text: str) -> list[Part]:
+    """The parts asked for, each once, in their order. Raises InputError."""
+    from ventsize.jobfile.document import nearest
+    from ventsize.jobfile.problems import InputError, Problem
+    from ventsize.report.job_paper import EVERY
+
+    asked = [part.strip() for part in text.split(",") if part.strip()]
+    for part in asked:
+        if part not in EVERY:
+            raise InputError(Problem("", "--parts", f"'{part:.40}' is no part of a paper", nearest(part, EVERY)))
+    if not asked:
+        raise InputError(Problem("", "--parts", "no part is named", ", ".join(EVERY)))
+    return [part for part in EVERY if part in asked]

@@ -34,7 +34,8 @@ class Labels:
                 span = (left, y - high / 2 - 1, left + wide, y + high / 2 + 1)
                 inside = left >= 2 and left + wide <= self._width and span[1] >= 2 and span[3] <= self._height
                 if inside and not any(_overlap(span, other) for other in self._taken):
-                    self._taken.append(span)
+                    # Two numbers in one line must not read as one.
+                    self._taken.append((left - size / 2, span[1], left + wide + size / 2, span[3]))
                     return Words(left, y + 0.36 * size, text, size)
         return None
 

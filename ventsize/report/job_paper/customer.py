@@ -1,11 +1,13 @@
-"""The first page: what was found, in plain words, for those whose house it is."""
+"""The customer's two pages: what was found, what will be done and what it costs, in plain words."""
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.finding import Verdict
+from ventsize.gas.derating import derated_inputs
 from ventsize.quantity import System, show, show_feet, show_power, show_temperature
 from ventsize.quantity.dimensions import Dimension
 from ventsize.report.check_text import margin
@@ -14,8 +16,21 @@ from ventsize.report.drawing.route import route
 from ventsize.report.drawing.strip import strip
 from ventsize.report.job_paper.besides import warnings
 from ventsize.report.job_paper.material import Material, written_day
-from ventsize.report.money import MOST_NAMED, is_unknown, reasons, total_words
-from ventsize.report.paper import Beside, Block, Callout, Column, Facts, Figure, Heading, Paragraph, Table
+from ventsize.report.job_paper.scope import scope
+from ventsize.report.money import MOST_NAMED, amount, is_unknown, reasons, total_words
+from ventsize.report.paper import (
+    Beside,
+    Blanks,
+    Block,
+    Bullets,
+    Callout,
+    Column,
+    Facts,
+    Figure,
+    Heading,
+    Paragraph,
+    Table,
+)
 from ventsize.report.wording import reason
 from ventsize.report.wording.check import ALWAYS
 from ventsize.run.model import Run
@@ -30,33 +45,74 @@ MEANING: dict[Verdict, str] = {
     "not covered": "The table has no answer for this job. That is no approval: ask the maker.",
     "incomplete": "Something needed for an answer is missing. That is no approval.",
 }
+_MOST_NOTE = 500  # characters of the job's note; more would push the page over
 _BEYOND = (
     "By calculation, the pressure lost is more than what the table allows comes to. Ask the maker before relying on it."
 )
 
 
-def first_page(material: Material) -> Iterator[Block]:
-    """Verdict, where and what, a picture of each run, the cost where there are prices, and the warning."""
+def customer_pages(material: Material) -> Iterator[Block]:
+    """Two pages: the verdict, what is done and what it costs; then pictures, the warning, and lines to sign."""
     check, job, system = material.check, material.inputs.job, material.system
     yield verdict_of(check, material.system)
     yield from warnings(material)
+    yield Heading("What will be done")
+    yield Bullets(tuple(scope(run.run, system) for run in check.runs))
     if job.note.strip():
-        yield Paragraph(" ".join(job.note.split()))
-    facts = [("Date", written_day(material.day)), ("Site", _site(material)), *_appliances(material)]
-    yield Facts((*facts, *([] if material.cost is None else [("Cost", cost_in_words(material.cost, system))])))
+        yield Paragraph(textwrap.shorten(" ".join(job.note.split()), _MOST_NOTE, placeholder=" …"))
+    facts = [] if material.cost is None else [("Price", price_in_words(material.cost))]
+    facts += [("Date", written_day(material.day)), ("Site", _site(material)), *_appliances(material)]
+    facts += [("Input at this altitude", said) for said in derated_in_words(material)]
+    yield Facts(tuple(facts))
     yield Heading("The pipes")
     yield runs_table(check, system)
     yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
     if pictures_first(check):
+        yield Heading("How the pipes run")
         yield from _pictures(check, system)
+    yield Heading("Agreed")
+    yield Blanks(("Customer", "Installer", "License number", "Signature", "Date"))
+
+
+def price_in_words(cost: Cost) -> str:
+    """The total alone, and where it may be more why: no prices, no rates."""
+    if is_unknown(cost):
+        return "not known: nothing of it has a price in the list"
+    said = total_words(cost)
+    if cost.tax is not None:
+        said += ", tax included"
+    missing = []
+    if cost.without_price:
+        missing.append("some parts have no price yet")
+    if cost.labor_without_rate:
+        missing.append("labor is not in it")
+    if cost.left_out:
+        missing.append("not everything could be counted yet")
+    if cost.highest > cost.total:
+        missing.append(f"up to {amount(cost.highest, cost.currency)}, by the fittings bought")
+    return f"{said}: {'; '.join(missing)}" if missing else said
+
+
+def derated_in_words(material: Material) -> Iterator[str]:
+    """What altitude makes of an input, where the code asks for less; a line for each appliance."""
+    altitude, system = material.inputs.job.site.altitude, material.system
+    for appliance in material.check.appliances if altitude is not None else ():
+        plate = appliance.highest.gas.input
+        derated = derated_inputs(input=plate, altitude=altitude or 0.0)
+        if derated is not None:
+            low, high = (show_power(power, system) for power in (derated.whole_altitude, derated.part_above))
+            yield (
+                f"{appliance.name}: {show_power(plate, system)} in this job. Unless the maker says otherwise the code "
+                f"asks for {low} to {high}, by how it is read"
+            )
 
 
 def _pictures(check: JobCheck, system: System) -> Iterator[Block]:
     """One picture as wide as the page, or two beside each other."""
     if len(check.runs) == 1:
-        yield picture_figure(check.runs[0].run, system, height=170.0)
+        yield picture_figure(check.runs[0].run, system, height=260.0)
     else:
-        yield Beside(tuple(picture_figure(run.run, system, width=250.0, height=150.0) for run in check.runs))
+        yield Beside(tuple(picture_figure(run.run, system, width=250.0, height=220.0) for run in check.runs))
 
 
 def pictures_first(check: JobCheck) -> bool:
@@ -139,7 +195,7 @@ def picture_of(run: Run, system: System, *, width: float, height: float) -> Draw
 def _caption(run: Run) -> str:
     if run.counted:
         return f"{run.name}: what it is made of. It was counted, not laid out, so no route is known."
-    said = f"{run.name}: the route. Numbers are those of the list of its pieces."
+    said = f"{run.name}: the route. Numbers are those of its pieces, as the permit appendix lists them."
     if any(piece.is_pipe and piece.heading is None for piece in run.pieces):
         said += " A dashed pipe has no heading in the job and is drawn straight on."
     return said

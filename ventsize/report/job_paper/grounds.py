@@ -8,8 +8,10 @@ from pathlib import Path
 from ventsize.flow.pieces import PieceFlow
 from ventsize.quantity import show_fraction, show_power, show_temperature
 from ventsize.report.common_vent import common_vent_sentences
+from ventsize.report.job_paper.besides import warnings
+from ventsize.report.job_paper.customer import derated_in_words, runs_table, verdict_of
 from ventsize.report.job_paper.material import Material, versions
-from ventsize.report.paper import Blanks, Block, Bullets, Checklist, Column, Facts, Heading, PageBreak, Paragraph, Table
+from ventsize.report.paper import Blanks, Block, Bullets, Checklist, Column, Heading, Paragraph, Table
 from ventsize.report.wording import cautions_of
 
 METHODS = (
@@ -32,6 +34,17 @@ AFTER = (
     "Pipe and fittings are of a kind that the maker's instructions list",
 )
 _SIGNED = ("Address", "Permit number", "Installer", "License number", "Signature", "Date")
+
+
+def permit_head(material: Material) -> Iterator[Block]:
+    """Verdict, runs and appliances at a glance, for a file that has the appendix alone."""
+    yield verdict_of(material.check, material.system)
+    yield from warnings(material)
+    yield runs_table(material.check, material.system)
+    yield appliances_table(material)
+    said = tuple(derated_in_words(material))
+    if said:
+        yield Paragraph(" ".join(f"{one}." for one in said))
 
 
 def appliances_table(material: Material) -> Table:
@@ -81,10 +94,9 @@ def ground_pages(material: Material) -> Iterator[Block]:
     yield Heading("Sources")
     columns = (Column("What", share=1.2), Column("Source", share=2.4))
     yield Table(columns, tuple(dict.fromkeys(_sources(material))), "Where each figure comes from")
-    yield Heading("Versions")
-    yield Facts(versions())
-    if material.inputs.file:
-        yield Paragraph(f"Job file: {Path(material.inputs.file).name}", small=True)
+    made_by = ", ".join(f"{name} {version}" for name, version in versions())
+    job_file = f" Job file: {Path(material.inputs.file).name}." if material.inputs.file else ""
+    yield Paragraph(f"Versions: {made_by}.{job_file}", small=True)
 
 
 def _sources(material: Material) -> Iterator[tuple[str, str]]:
@@ -102,24 +114,17 @@ def _sources(material: Material) -> Iterator[tuple[str, str]]:
         yield f"Pipe: {pipe.title}", pipe.source
     for flow in flows:
         yield from _fitting_sources(flow)
-    if material.takeoff is not None:
-        yield "Takeoff: stock, supports, cement", material.practice
-    if material.cost is not None:
-        yield "Prices", material.cost.source or "the price list does not say"
 
 
 def _fitting_sources(flow: PieceFlow) -> Iterator[tuple[str, str]]:
     fitting = flow.piece.fitting
     if fitting is None:
         return
-    if fitting.source not in flow.method:
-        yield f"{fitting.name}: what it is", fitting.source
     yield f"{fitting.name}: its loss", flow.method
 
 
 def signed(_: Material) -> Iterator[Block]:
-    """To be ticked off after the work, and signed: a page by itself."""
-    yield PageBreak()
+    """To be ticked off after the work, and signed."""
     yield Heading("After the work")
     yield Checklist(AFTER)
     yield Blanks(_SIGNED)

@@ -12,6 +12,7 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check as check_job
 from ventsize.quantity import System
+from ventsize.report.job_paper.letterhead import Letterhead, own_letterhead
 from ventsize.studies.checkover import CheckOver, check_over
 from ventsize.studies.pricing.prices import Cost, PriceList, cost
 from ventsize.studies.room_air import RoomAirStudy, room_air
@@ -26,6 +27,7 @@ _LIBRARIES = ("fluids", "chemicals", "ht", "numpy", "scipy")
 class Material:
     """A job with its results. takeoff, cost: None where the paper goes without. practice: what it went by.
 
+    letterhead: whose paper it is, None where the user keeps none.
     rooms: None where the job describes none. over: None where nothing of the check-over was ticked off.
     """
 
@@ -38,6 +40,7 @@ class Material:
     practice: str = ""
     rooms: RoomAirStudy | None = None
     over: CheckOver | None = None
+    letterhead: Letterhead | None = None
 
 
 def material_of(
@@ -67,6 +70,7 @@ def material_of(
         cost=None if prices is None else cost(taken, prices),
         practice=by.source,
         rooms=room_air(inputs) if inputs.job.rooms else None,
+        letterhead=own_letterhead(),
         over=check_over(inputs, checked=checked, system=system) if inputs.job.checked else None,
     )
 

@@ -12,12 +12,12 @@ from ventsize.quantity import show_feet, show_length, show_power, show_pressure,
 from ventsize.report.check_text import FIGURES
 from ventsize.report.job_paper.customer import picture_figure, pictures_first, sizes_of
 from ventsize.report.job_paper.material import Material
-from ventsize.report.job_paper.pictures import loss_bars, pressure_along
+from ventsize.report.job_paper.pictures import pressure_along
 from ventsize.report.paper import Block, Bullets, Column, Facts, Figure, Heading, Paragraph, Table
 from ventsize.report.wording import reason, say
 
 _BESIDE = 3  # rates that have room beside each other
-_MOST_BARS = 40
+_CHART = 165.0  # pt high, so that two runs have room in six pages
 
 
 def run_pages(material: Material, run: RunCheck) -> Iterator[Block]:
@@ -30,11 +30,7 @@ def run_pages(material: Material, run: RunCheck) -> Iterator[Block]:
     yield from _by_table(material, run)
     yield Heading("By calculation", 3)
     yield from _by_calculation(material, run)
-    yield Heading("Pressure along the run", 3)
-    yield Figure(pressure_along(run, material.system), _chart_caption(material, run))
-    yield Heading(f"Where the pressure goes, at {run.worst.name}", 3)
-    if len(run.worst.flow.pieces) <= _MOST_BARS:
-        yield Figure(loss_bars(run, material.system))
+    yield Figure(pressure_along(run, material.system, height=_CHART), _chart_caption(material, run))
     yield _pieces(material, run)
     yield from _marks(run)
 
