@@ -64,9 +64,9 @@ def customer_pages(material: Material) -> Iterator[Block]:
     facts += [("Date", written_day(material.day)), ("Site", _site(material)), *_appliances(material)]
     facts += [("Input at this altitude", said) for said in derated_in_words(material)]
     yield Facts(tuple(facts))
+    yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
     yield Heading("The pipes")
     yield runs_table(check, system)
-    yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
     if pictures_first(check):
         yield Heading("How the pipes run")
         yield from _pictures(check, system)
