@@ -232,8 +232,9 @@ def test_files_that_are_no_jobs(folder: Path, capsys: pytest.CaptureFixture[str]
 
 
 def test_a_folder_and_a_missing_file(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Neither is a job."""
-    assert main(["check", str(folder)]) == 2
+    """Neither a folder without jobs nor a file that is not there is a job."""
+    (folder / "empty").mkdir()
+    assert main(["check", str(folder / "empty")]) == 2
     assert main(["check", str(folder / "none.toml")]) == 2
     assert "folder" in capsys.readouterr().err
 

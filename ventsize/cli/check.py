@@ -22,6 +22,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("jobs", nargs="+", type=Path, metavar="JOB", help="a job file")
     parser.add_argument("--full", action="store_true", help="print every figure, condition and caution")
+    parser.add_argument("--csv", action="store_true", help="print a line for each job, as CSV")
     add_cooling(parser)
     add_output(parser)
     parser.set_defaults(run=run)
@@ -33,6 +34,7 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.jobfile.problems import InputError
 
     checks: list[tuple[str, JobCheck]] = []
+    options.jobs = _with_folders(options.jobs)
     for path in options.jobs:
         try:
             checks.append((str(path), check(read(path, options))))
@@ -42,6 +44,20 @@ def run(options: argparse.Namespace) -> int:
     if len(checks) < len(options.jobs):
         return UNREADABLE
     return WITHIN if all(check.verdict == "within" for _, check in checks) else NOT_WITHIN
+
+
+def _with_folders(paths: list[Path]) -> list[Path]:
+    """The jobs named, those of a folder in its place. Raises InputError for a folder without any."""
+    from ventsize.jobfile.problems import InputError, Problem
+    from ventsize.studies.jobs_of_folder import job_files
+
+    found: list[Path] = []
+    for path in paths:
+        inside = job_files(path) if path.is_dir() else [path]
+        if not inside:
+            raise InputError(Problem(str(path), "", "there are no jobs in it", "a folder of job files"))
+        found += inside
+    return found
 
 
 def _print_checks(checks: list[tuple[str, JobCheck]], options: argparse.Namespace) -> None:

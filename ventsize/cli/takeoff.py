@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
+    parser.add_argument("more", type=Path, nargs="*", metavar="JOB", help="more jobs: one list to order for all")
     add_prices(parser)
     parser.add_argument(
         "--practice", type=Path, metavar="FILE", help="how pipe is sold, joined and hung (takeoff.toml)"
@@ -43,18 +44,20 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.check.inputs import read_inputs
     from ventsize.quantity import System
     from ventsize.report.takeoff import as_csv, as_object, render
+    from ventsize.studies.jobs_of_folder import one_order
     from ventsize.studies.pricing.files import read_prices
     from ventsize.studies.pricing.own import own_prices
-    from ventsize.studies.pricing.prices import cost
+    from ventsize.studies.pricing.prices import cost, for_jobs
     from ventsize.studies.takeoff import takeoff
 
     system = System(options.units)
     practice = _practice(options)
-    taken = takeoff(read_inputs(options.job), practice=practice)
+    each = [takeoff(read_inputs(job), practice=practice) for job in (options.job, *options.more)]
+    taken = each[0] if len(each) == 1 else one_order(each, title=f"Order list: {', '.join(one.title for one in each)}")
     for typed_price in options.price:
         _keep(typed_price, taken, system)
     prices = None if options.no_prices else read_prices(options.prices) if options.prices else own_prices()
-    costs = cost(taken, prices) if prices else None
+    costs = cost(taken, prices if len(each) == 1 else for_jobs(prices, len(each))) if prices else None
     print_answer(
         options,
         text=lambda: (as_csv if options.csv else render)(taken, costs, system),

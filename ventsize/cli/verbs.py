@@ -30,6 +30,7 @@ VERBS: dict[str, str] = {
     "proposal": "write up to four ways to do a job as a proposal, side by side",
     "roomair": "room air: volume, openings and ducts for appliances that breathe from a room",
     "sweep": "change one thing of a job, hold the rest, and draw what comes of it",
+    "jobs": "the jobs of a folder at a glance: state, verdict, margin and cost; copied, renamed, put away",
     "lesson": "a lesson: a guess is asked for before each answer, and the class's score is kept",
     "tables": "the allowance tables at hand, searched; one looked over, or written as a sheet",
     "takeoff": "what it takes to build a job: items, an exact cut list, and the cost",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal, get_args
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag
 
@@ -261,10 +261,15 @@ class Uncertainty:
     fittings: bool = True
 
 
+State = Literal["to measure", "offered", "ordered", "built"]
+STATES: tuple[State, ...] = get_args(State)
+
+
 @record
 class Job:
     """One job file. `fittings` and `pipes` are the job's own records, read by the catalog.
 
+    state: how far the work is; no answer follows from it.
     cooling: whether the gas is figured as cooling (the air as warming) along its pipes; else at one temperature.
     confirmed: footnotes of the tables that somebody has looked at, word for word.
     rooms, readings, symptoms, checked, lesson: keys of `ventsize.jobfile.room`, `.reading`, `.ticks` and `.lesson`.
@@ -272,6 +277,7 @@ class Job:
 
     title: Text
     note: Text = ""
+    state: Annotated[State | None, Expected("'to measure', 'offered', 'ordered' or 'built'")] = None
     tables: tuple[Text, ...] = ()
     confirmed: Annotated[tuple[Text, ...], Expected("texts in square brackets")] = ()
     cooling: bool = False

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import io
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
 from ventsize.check.rate import RunRate
@@ -20,6 +23,7 @@ from ventsize.quantity import (
     show_velocity,
 )
 from ventsize.report.common_vent import common_vent_lines
+from ventsize.report.paper.as_csv import harmless
 from ventsize.report.text_parts import WIDTH, beside, indented, shortened, titled
 from ventsize.report.wording import cautions_of, reason, say
 
@@ -196,5 +200,23 @@ def _yes_no(value: bool | None) -> str:
 
 
 def summary(checks: Sequence[tuple[str, JobCheck]]) -> str:
-    """One line a job, for a check of several."""
-    return "".join(f"{check.verdict:<12} {name}\n" for name, check in checks)
+    """One line a job, for a check of several, and one that counts them."""
+    found = Counter(check.verdict for _, check in checks)
+    counted = ", ".join(f"{number} {verdict}" for verdict, number in found.most_common())
+    return "".join(f"{check.verdict:<12} {name}\n" for name, check in checks) + f"{len(checks)} jobs: {counted}\n"
+
+
+def as_csv(checks: Sequence[tuple[str, JobCheck]], system: System) -> str:
+    """A row for each run of each job, for a spreadsheet; lengths in meters."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(("file", "title", "verdict", "run", "run_verdict", "counts_as_m", "allowed_m", "left_m", "reason"))
+    for name, check in checks:
+        for run in check.runs:
+            table = run.table
+            lengths = (table and table.equivalent_length, table and table.allowable_length, run.margin)
+            numbers = ["" if value is None else f"{value:.3f}" for value in lengths]
+            texts = (name, check.title, check.verdict, run.run.name, run.verdict)
+            why = harmless(reason(run.decides, system, with_run=False))
+            writer.writerow([*map(harmless, texts), *numbers, why])
+    return out.getvalue()

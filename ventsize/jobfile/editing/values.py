@@ -18,9 +18,9 @@ Path = tuple[str | int, ...]
 KEY_ORDER: dict[str, tuple[str, ...]] = {
     kind: tuple(keys.split())
     for kind, keys in {
-        "": "title source note applies_to counts mixed_sizes altitude_factor confirm most_elbows tables confirmed "
-        "cooling lesson site uncertainty appliance run joint room fitting pipe reading symptom checked deductions "
-        "elbows_each counts_as limits row exposed",
+        "": "title source note state applies_to counts mixed_sizes altitude_factor confirm most_elbows tables "
+        "confirmed cooling lesson site uncertainty appliance run joint room fitting pipe reading symptom checked "
+        "deductions elbows_each counts_as limits row exposed",
         "site": "altitude outdoor design_outdoor indoor relative_humidity indoor_relative_humidity attic crawlspace "
         "wind wind_from terrain room_pressure stack_height",
         "appliance": "name fuel input_basis collar trap_seal air backflow_prevented inducer rate",

@@ -157,6 +157,11 @@ def with_prices(listed: PriceList, more: Sequence[Price]) -> PriceList:
     return replace(listed, prices=tuple(known.values()))
 
 
+def for_jobs(listed: PriceList, number: int) -> PriceList:
+    """The list for so many jobs at once: what is charged for each is charged for all of them."""
+    return replace(listed, charges=tuple(listed.charges * number))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PricedItem:
     """An item with its price, and what it comes to, to the cent; None where the list has no price.
