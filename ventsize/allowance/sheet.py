@@ -7,6 +7,8 @@ import io
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from ventsize.jobfile.problems import InputError, Problem
+
 HEADS = ("input", "size", "from", "to", "allowed", "least")
 CELLS = {"input": "input", "size": "size", "allowed": "allowable", "least": "minimum"}
 SELDOM = {
@@ -25,7 +27,11 @@ FITTING = {"fitting": "name", "title": "title", "kind": "kind", "angle": "angle"
 
 
 def as_sheet(data: Mapping[str, Any]) -> str:
-    """A table's data as CSV: what it is, its rows, its deductions and so on, with an empty line between."""
+    """A table's data as CSV: what it is, its rows, its deductions and so on, with an empty line between.
+
+    Raises InputError where the data has not the shape of a table; what stands in it need not be right.
+    """
+    _refuse_other_shapes(data)
     blocks = [
         _about(data),
         _rows(data),
@@ -40,6 +46,21 @@ def as_sheet(data: Mapping[str, Any]) -> str:
             made.write("\n")
         writer.writerows(block)
     return made.getvalue()
+
+
+def _refuse_other_shapes(data: Mapping[str, Any]) -> None:
+    tables, lists = ("deductions", "elbows_each"), ("row", "exposed", "fitting")
+    wrong = [key for key in tables if not isinstance(data.get(key, {}), Mapping)]
+    wrong += [key for key in lists if not isinstance(data.get(key, []), (list, tuple))]
+    rows = [row for row in data.get("row", ()) if isinstance(row, Mapping)] if "row" not in wrong else []
+    wrong += [
+        f"row {number}, {key}"
+        for number, row in enumerate(rows, start=1)
+        for key in ("altitude", "allowable_by_elbows")
+        if not isinstance(row.get(key, []), (list, tuple))
+    ]
+    if wrong:
+        raise InputError([Problem("", place, "it has not the shape of this part of a table", "") for place in wrong])
 
 
 def is_sheet(text: str) -> bool:

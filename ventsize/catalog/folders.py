@@ -34,10 +34,20 @@ def user_folder() -> Path:
     """The user's own folder. The environment variable VENTSIZE_FOLDER overrides where it is."""
     chosen = os.environ.get(USER_FOLDER_VARIABLE)
     if chosen:
-        return Path(chosen).expanduser()
+        return at_home(chosen)
     from platformdirs import user_config_path
 
-    return user_config_path("ventsize", appauthor=False)
+    return _whole(user_config_path("ventsize", appauthor=False))
+
+
+def at_home(text: str) -> Path:
+    """The path that a text means, where ~ is one's own folder; a ~ that leads to nobody's stays as it is."""
+    return Path(os.path.expanduser(text))  # Path.expanduser raises where there is no such home
+
+
+def _whole(path: Path) -> Path:
+    """The path; where whoever runs this has no home, one that is nowhere, so that nothing is kept in a folder ~."""
+    return path if path.is_absolute() else Path(os.devnull) / path.name
 
 
 def settings_file() -> Path:
@@ -56,7 +66,7 @@ def user_jobs_folder() -> Path:
         return chosen
     from platformdirs import user_documents_path
 
-    return user_documents_path() / "ventsize"
+    return _whole(user_documents_path() / "ventsize")
 
 
 def _chosen(kind: Literal["tables", "jobs"]) -> Path | None:
@@ -66,7 +76,7 @@ def _chosen(kind: Literal["tables", "jobs"]) -> Path | None:
         text = _chosen_at(path, path.stat().st_mtime_ns).get(kind)
     except (OSError, ValueError):
         return None
-    return Path(text).expanduser() if isinstance(text, str) and text.strip() else None
+    return at_home(text) if isinstance(text, str) and text.strip() else None
 
 
 @lru_cache(maxsize=4)

@@ -47,6 +47,27 @@ def take_lock(path: Path) -> Lock | None:
         os.close(handle)  # its last holder removed the file in between: try the new one
 
 
+def hold(handle: int, path: Path) -> bool:
+    """Lock a file just made as long as it is open, where locks do not stand in the way of renaming; gives whether it
+    is still there. Where there are no locks, nobody sweeps up either."""
+    if fcntl:
+        _locked(handle)
+    return _is_still(handle, path)
+
+
+def remove_left_behind(path: Path) -> None:
+    """Remove a file that was locked by the program that made it, if that program has ended. Raises OSError."""
+    if not fcntl:  # one that a living program has open cannot be removed there
+        path.unlink()
+        return
+    handle = os.open(path, os.O_RDWR | getattr(os, "O_NOFOLLOW", 0))
+    try:
+        if _locked(handle) and _is_still(handle, path):
+            path.unlink()
+    finally:
+        os.close(handle)
+
+
 def _locked(handle: int) -> bool:
     try:
         if fcntl:

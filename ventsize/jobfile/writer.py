@@ -10,19 +10,17 @@ from __future__ import annotations
 
 import hashlib
 import os
-import stat
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
-from uuid import uuid4
 
 from ventsize.jobfile.bounds import LARGEST_FILE
 from ventsize.jobfile.document import decoded, parse_toml, read_bytes
 from ventsize.jobfile.editing.values import Data
 from ventsize.jobfile.problems import InputError, Problem, Refused
 from ventsize.jobfile.rewriting import NotToml, rewritten
+from ventsize.jobfile.whole import sweep, write_whole
 
 NO_FILE = ""  # the fingerprint of a file that is not there
 
@@ -52,6 +50,7 @@ def open_file(path: Path) -> OpenedFile:
     """A file to be edited: it must be TOML, but need not be a valid job or table. Raises InputError."""
     content = read_bytes(path)
     text = decoded(content, file=str(path))
+    sweep(Path(os.path.realpath(path)))
     return OpenedFile(path, parse_toml(text, file=str(path)), _fingerprint_of(content))
 
 
@@ -83,7 +82,7 @@ def save(path: Path, data: Mapping[str, Any], *, known: str | None) -> str:
         written = made.encode("utf-8")
         if len(written) > LARGEST_FILE:
             raise SaveError(Problem(shown, "", f"it would be {len(written) / 1e6:.0f} MB large", "a smaller file"))
-        _replace(target, written, known, shown)
+        write_whole(target, written, ready=lambda: _refuse_changed(target, known, shown))
     except NotToml as error:
         raise SaveError(Problem(shown, "", f"it cannot be saved: {error}")) from None
     except UnicodeEncodeError:
@@ -95,6 +94,10 @@ def save(path: Path, data: Mapping[str, Any], *, known: str | None) -> str:
     except InputError as error:
         raise SaveError(error.problems[0]) from None
     return _fingerprint_of(written)
+
+
+def _refuse_changed(target: Path, known: str | None, shown: str) -> None:
+    _content(target, known, shown)
 
 
 def _content(target: Path, known: str | None, shown: str) -> bytes:
@@ -119,42 +122,3 @@ def _text_of(content: bytes) -> str:
     except InputError:
         return ""
     return text
-
-
-def _replace(target: Path, written: bytes, known: str | None, shown: str) -> None:
-    """Put new content in place of the file in one step."""
-    beside = target.with_name(f".{target.name[:60]}.{uuid4().hex[:8]}.part")
-    handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(written)
-            file.flush()
-            os.fsync(file.fileno())
-        if target.exists():
-            _copy_owner(target, beside)
-        _content(target, known, shown)  # once more, as late as possible
-        os.replace(beside, target)
-    except BaseException:
-        with suppress(OSError):
-            beside.unlink()
-        raise
-    _sync_folder(target.parent)
-
-
-def _copy_owner(target: Path, beside: Path) -> None:
-    """Who may read and write the new file is who might the old one."""
-    was = target.stat()
-    if hasattr(os, "chown") and (was.st_uid, was.st_gid) != (os.getuid(), os.getgid()):
-        with suppress(OSError):  # it is not ours to give away
-            os.chown(beside, was.st_uid, was.st_gid)
-    beside.chmod(stat.S_IMODE(was.st_mode))
-
-
-def _sync_folder(folder: Path) -> None:
-    """Have the new name survive a power cut, where folders can be written out."""
-    with suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

@@ -7,7 +7,6 @@ in a sentence while the usual value holds.
 from __future__ import annotations
 
 import difflib
-import os
 import re
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
@@ -15,7 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from ventsize.catalog.folders import settings_file, user_folder
+from ventsize.catalog.folders import at_home, settings_file, user_folder
 from ventsize.tui.themes import COLOUR_SAFE, THEMES
 
 RECENT = "recent.txt"
@@ -122,7 +121,7 @@ def folder_fault(text: str) -> str:
     """Why a folder cannot be used, or an empty text. One that is not there yet is made when it is needed."""
     if not text.strip():
         return ""
-    path = Path(text).expanduser()
+    path = at_home(text)
     if not path.is_absolute():
         return f"folders: {text} is not a whole path; expected one such as ~/vents"
     try:
@@ -176,10 +175,10 @@ def remember_job(path: Path) -> None:
 
 
 def _written(path: Path, text: str) -> None:
+    from ventsize.jobfile.whole import write_whole
+
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        beside = path.with_suffix(".part")
-        beside.write_text(text, encoding="utf-8")
-        os.replace(beside, path)
+        write_whole(path, text.encode("utf-8", "surrogateescape"))
     except OSError:
         return

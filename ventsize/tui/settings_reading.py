@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
+from ventsize.catalog.folders import at_home
 from ventsize.tui.settings import folder_fault
 from ventsize.tui.widgets.field import Reading
 
@@ -24,4 +23,4 @@ def folder_read(text: str) -> Reading:
     """How a folder is understood. Raises ValueError."""
     if said := folder_fault(text):
         raise ValueError(said.removeprefix("folders: "))
-    return Reading(text.strip(), "there" if Path(text.strip()).expanduser().is_dir() else "is made when needed")
+    return Reading(text.strip(), "there" if at_home(text.strip()).is_dir() else "is made when needed")

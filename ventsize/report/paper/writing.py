@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterable, Mapping
-from contextlib import suppress
 from pathlib import Path
 from typing import Literal
-from uuid import uuid4
 
 from ventsize.jobfile.document import read_toml
 from ventsize.jobfile.problems import InputError, Refused
 from ventsize.jobfile.visits import ENDING
+from ventsize.jobfile.whole import write_whole
 from ventsize.report.paper.blocks import Paper, Size
 
 Kind = Literal["html", "pdf", "markdown", "csv"]
@@ -95,25 +93,9 @@ def _is_ours(path: Path) -> bool:
 
 
 def _put(path: Path, content: bytes, replace: bool) -> None:
-    """Into a file beside it first, so that no reader ever sees half of it."""
-    target = path.resolve()
-    beside = target.with_name(f".{target.name[:40]}.{uuid4().hex[:8]}.part")
     try:
-        with beside.open("xb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-        if replace:
-            os.replace(beside, target)
-        else:
-            try:
-                os.link(beside, target)  # unlike a rename, this fails where somebody else just made the file
-            except FileExistsError:
-                raise PaperNotWritten(f"{path}: the file is there already; choose another name") from None
-            except OSError:  # a file system without links
-                os.replace(beside, target)
+        write_whole(path.resolve(), content, fresh=not replace)
+    except FileExistsError:
+        raise PaperNotWritten(f"{path}: the file is there already; choose another name") from None
     except OSError as error:
         raise PaperNotWritten(f"{path}: {error.strerror or error}") from None
-    finally:
-        with suppress(OSError):
-            beside.unlink()

@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from ventsize.catalog.folders import at_home
 from ventsize.jobfile.problems import InputError
 from ventsize.studies.options.asked import Asked
 from ventsize.tui.job.session import Session
@@ -97,7 +98,7 @@ class ChoosingForm(ModalScreen[Asked | None]):
         """A run's name as it is; a file's as a path from the job's folder."""
         if any(run.name == text for run in self._session.inputs.job.runs):
             return text
-        return str(self._folder / Path(text).expanduser())
+        return str(self._folder / at_home(text))
 
     def action_leave(self) -> None:
         """As it was."""

@@ -7,6 +7,7 @@ from typing import Any
 
 from textual.screen import Screen
 
+from ventsize.catalog.folders import at_home
 from ventsize.tui.table import model
 from ventsize.tui.table.handing import give_out
 from ventsize.tui.table.screen import TableScreen
@@ -66,5 +67,5 @@ def export(screen: Screen[Any], path: Path) -> None:
         screen.notify(said, severity="error" if fault else "information", markup=False, timeout=6)
 
     title = "Export to (a name ending in .csv: for a spreadsheet)"
-    picker = FilePicker(title, Path.home(), suffixes=(".toml", ".csv"), name=path.name, saving=True)
+    picker = FilePicker(title, at_home("~"), suffixes=(".toml", ".csv"), name=path.name, saving=True)
     screen.app.push_screen(picker, chosen)

@@ -15,7 +15,7 @@ from textual.widgets import Footer, Input, Label, Static
 
 from ventsize.allowance import library
 from ventsize.allowance.library import KnownTable
-from ventsize.catalog.folders import shipped_folder, user_jobs_folder, user_tables_folder
+from ventsize.catalog.folders import at_home, shipped_folder, user_jobs_folder, user_tables_folder
 from ventsize.jobfile.document import read_text
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.settings import recent_jobs
@@ -260,7 +260,7 @@ class TablesScreen(Screen[None]):
             self.app.push_screen(TableScreen(target.name))
 
         suffixes = (".toml", ".csv", ".tsv", ".txt")
-        self.app.push_screen(FilePicker("Take a table in from a file", Path.home(), suffixes=suffixes), chosen)
+        self.app.push_screen(FilePicker("Take a table in from a file", at_home("~"), suffixes=suffixes), chosen)
 
     def action_copy(self) -> None:
         """The list, for the clipboard."""

@@ -14,6 +14,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from ventsize.catalog.folders import at_home
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.text import one_line
 
@@ -21,8 +22,8 @@ from ventsize.tui.widgets.text import one_line
 def shown(path: Path) -> str:
     """A path as people write it: one's own folder is ~."""
     try:
-        return str(Path("~") / path.relative_to(Path.home()))
-    except (ValueError, RuntimeError):
+        return str(Path("~") / path.relative_to(at_home("~")))
+    except ValueError:
         return str(path)
 
 
@@ -49,7 +50,7 @@ def look_into(folder: Path, suffixes: Sequence[str]) -> Folder:
 
 def meant(text: str, folder: Path, suffix: str = "") -> Path:
     """The path that a typed text means: a bare name lies in the folder, and gets the suffix if it has none."""
-    path = folder / Path(text.strip()).expanduser()
+    path = folder / at_home(text.strip())
     last = Path(text.strip()).name
     is_name = last not in ("", "..", "~") and not text.strip().endswith("/")  # else a folder is meant
     return path.with_name(path.name + suffix) if suffix and is_name and not path.suffix else path
@@ -166,7 +167,7 @@ class FilePicker(ModalScreen[Path | None]):
     def on_input_changed(self, event: Input.Changed) -> None:
         """The list follows what is typed; a path ending in a slash goes there."""
         event.stop()
-        folder = Path(event.value).expanduser()
+        folder = at_home(event.value)
         if event.value.endswith("/") and event.value.strip() != "/" and (self._folder / folder).is_dir():
             self._folder = self._folder / folder
             event.input.value = ""
