@@ -1,5 +1,7 @@
 """Kill a program that is typing or saving, again and again, and see what is left; then ventsize in a terminal.
 
+Every kind of write besides is killed by `tests.kills_of_writes`, which this runs too.
+
     python -m tests.kills [times]
 
 Every time the work must be offered back with at most the last keystroke missing, and a saved file must be whole.
@@ -95,9 +97,14 @@ def kill_saving(folder: Path, chance: random.Random) -> None:
 def main(times: int) -> None:
     """Kill each kind of program so many times."""
     from tests.kills_at_screen import kill_at_screen
+    from tests.kills_of_writes import AT_HAND as FORKS
+    from tests.kills_of_writes import KINDS, kill_writes
     from tests.tui.terminal import AT_HAND
 
     chance = random.Random()
+    for kind in KINDS if FORKS else ():
+        kill_writes(kind, times, chance)
+        print(f"kill writing {kind}: {times} times, nothing lost, nothing left behind", flush=True)
     with tempfile.TemporaryDirectory() as name:
         for kill in (kill_typing, kill_saving, *([kill_at_screen] if AT_HAND else [])):
             for _ in range(times):

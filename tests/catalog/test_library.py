@@ -5,8 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import platformdirs
 import pytest
 
+from ventsize.catalog import folders
 from ventsize.catalog.folders import shipped_folder, shipped_table, user_tables_folder
 from ventsize.catalog.library import Catalog, UnknownName, load_catalog
 from ventsize.catalog.records import larger_size, same_size
@@ -364,3 +366,30 @@ def test_a_size_is_the_same_or_one_is_larger(two: tuple[str, str]) -> None:
     assert same_size(one, other) is same_size(other, one) is alike
     assert larger_size(one, other) is (not alike and one > other)
     assert larger_size(other, one) is (not alike and other > one)
+
+
+@pytest.mark.parametrize("raised", [True, False])
+def test_whoever_has_no_home_has_no_folder(raised: bool, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """A service account: nothing is kept, nothing is found, and everything else works. Releases of platformdirs
+    differ in how they say so."""
+
+    def nobody(*_: object, **__: object) -> Path:
+        if raised:
+            raise RuntimeError("could not determine the home directory")
+        return Path("~/.config/ventsize")
+
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(platformdirs, "user_config_path", nobody)
+    monkeypatch.setattr(platformdirs, "user_documents_path", nobody)
+    assert load_catalog().fuels
+    for folder in (folders.user_folder(), folders.user_tables_folder(), folders.user_jobs_folder()):
+        with pytest.raises(OSError):
+            folder.mkdir(parents=True)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_in_nobodys_home() -> None:
+    """A ~name in the settings that is no user's ended every verb."""
+    folders.user_folder().mkdir(parents=True)
+    folders.settings_file().write_text('[folders]\ntables = "~no-such-user-here/tables"\n', encoding="utf-8")
+    assert load_catalog().fuels

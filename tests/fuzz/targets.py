@@ -30,6 +30,7 @@ class Target:
     """Something that reads: by name, the texts to begin with, and what is done with one.
 
     make: a text from one to begin with or kept. read: reads it, and gives the sketch of what came of it.
+    most_seconds: of CPU time, for one.
     """
 
     name: str
@@ -37,6 +38,7 @@ class Target:
     make: Callable[[str, tuple[str, ...], random.Random], str | None]
     read: Callable[[str, Path], str]
     share: int = 1
+    most_seconds: float = 2.0
     kept: list[str] = field(default_factory=list)
     seen: set[str] = field(default_factory=set)
 
@@ -113,7 +115,7 @@ def read_prices_file(suffix: str) -> Callable[[str, Path], str]:
     """Read a price list of that kind, and put it to a takeoff."""
 
     def read(text: str, folder: Path) -> str:
-        from ventsize.studies.pricing.prices import read_prices
+        from ventsize.studies.pricing.files import read_prices
 
         path = folder / f"prices{suffix}"
         path.write_bytes(text.encode("utf-8", "surrogatepass"))
@@ -238,7 +240,7 @@ def targets() -> Iterator[Target]:
     yield Target("visits", (visits,), _changed_toml, read_visits)
     yield Target("quantity", ("3 in",), lambda *given: changing.quantity(given[-1]), read_quantity, share=2)
     yield Target("paste", ("3 in",), lambda *given: changing.cells(given[-1]), paste)
-    yield Target("verb", jobs, _changed_toml, run_verb)
+    yield Target("verb", jobs, _changed_toml, run_verb, most_seconds=20.0)  # studies work longer than checks
 
 
 __all__ = ["Refused", "Target", "targets"]

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import datetime
 import os
+import random
 import shutil
 import subprocess
 import sys
@@ -17,6 +18,7 @@ from typing import Any
 
 import pytest
 
+from tests import kills_of_writes
 from ventsize.allowance.reading import read_table
 from ventsize.cli import main
 from ventsize.jobfile import recovery, whole
@@ -27,7 +29,7 @@ from ventsize.jobfile.visits import add_visit, visits_file
 from ventsize.jobfile.whole import sweep, write_whole
 from ventsize.jobfile.writer import NO_FILE, open_file, save
 from ventsize.studies.lessons.keeping import KeptMark, keep_marks
-from ventsize.studies.pricing.prices import keep_prices
+from ventsize.studies.pricing.own import keep_prices
 from ventsize.tui.settings import remember_job, save_settings
 
 EARLIER = Path(__file__).parent / "earlier"
@@ -248,6 +250,13 @@ def test_work_left_by_the_first_version_is_offered(tmp_path: Path) -> None:
     (offer,) = pending_recoveries(tmp_path)
     assert offer.snapshot.data == {"title": "x", "day": datetime.date(2026, 11, 20)}
     assert offer.snapshot.drafts == {("run", 0, "size"): "3 i"}
+
+
+@pytest.mark.skipif(not kills_of_writes.AT_HAND, reason="no forks here")
+@pytest.mark.parametrize("kind", kills_of_writes.KINDS)
+def test_killed_while_writing(kind: str) -> None:
+    """Whole, the last or the one before, and nothing left; `python -m tests.kills` does so two hundred times."""
+    kills_of_writes.kill_writes(kind, 4, random.Random())
 
 
 def test_two_programs_save_one_job(job: Path) -> None:

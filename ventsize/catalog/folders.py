@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tomllib
+from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, Literal
@@ -11,6 +12,7 @@ from typing import Any, Literal
 _PACKAGE = Path(__file__).resolve().parent.parent
 USER_FOLDER_VARIABLE = "VENTSIZE_FOLDER"
 SETTINGS = "settings.toml"
+_NOWHERE = Path(os.devnull) / "ventsize"
 
 
 @lru_cache
@@ -37,7 +39,7 @@ def user_folder() -> Path:
         return at_home(chosen)
     from platformdirs import user_config_path
 
-    return _whole(user_config_path("ventsize", appauthor=False))
+    return _kept_in(lambda: user_config_path("ventsize", appauthor=False))
 
 
 def at_home(text: str) -> Path:
@@ -45,9 +47,13 @@ def at_home(text: str) -> Path:
     return Path(os.path.expanduser(text))  # Path.expanduser raises where there is no such home
 
 
-def _whole(path: Path) -> Path:
-    """The path; where whoever runs this has no home, one that is nowhere, so that nothing is kept in a folder ~."""
-    return path if path.is_absolute() else Path(os.devnull) / path.name
+def _kept_in(find: Callable[[], Path]) -> Path:
+    """The folder found; where whoever runs this has no home, one that is nowhere: nothing is kept, or found there."""
+    try:
+        found = find()
+    except RuntimeError:  # some releases of platformdirs say so; others give a path that begins with ~
+        return _NOWHERE
+    return found if found.is_absolute() else _NOWHERE
 
 
 def settings_file() -> Path:
@@ -66,7 +72,7 @@ def user_jobs_folder() -> Path:
         return chosen
     from platformdirs import user_documents_path
 
-    return _whole(user_documents_path() / "ventsize")
+    return _kept_in(lambda: user_documents_path() / "ventsize")
 
 
 def _chosen(kind: Literal["tables", "jobs"]) -> Path | None:

@@ -28,6 +28,7 @@ from ventsize.run.graph import KINDS, Node, VentGraph, is_outdoors
 from ventsize.run.model import Run, Section
 
 MOST_ROUNDS = 60  # of finding the flow and what gas it carries
+MOST_IN_VAIN = 5  # rounds one after the other in which no flow is found at all
 CLOSED = 1e-9  # of the largest pressure along a run; what may be left over around a loop
 
 
@@ -310,7 +311,7 @@ class _Net:
         solved, findings = self._at(flows, ramped_friction_factor)
         rises: dict[str, float] | None = None
         way: dict[str, float] = {}
-        settled, part = False, 1.0
+        settled, part, in_vain = False, 1.0, 0
         for _ in range(MOST_ROUNDS):
             found = balance(
                 self._graph,
@@ -333,6 +334,9 @@ class _Net:
             rises = self._rises(solved)
             if found.converged and unclosed(loops, rises) <= CLOSED:
                 settled = True
+                break
+            in_vain = 0 if found.converged else in_vain + 1
+            if in_vain == MOST_IN_VAIN:
                 break
         about_loops = loop_findings(self._firing.name, solved, outwards=self._outwards, settled=settled)
         return self._with_pressures(solved, settled=settled), (*findings, *about_loops)

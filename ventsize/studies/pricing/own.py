@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import csv
 import io
-import os
 from decimal import Decimal
 from pathlib import Path
 
 from ventsize.catalog.folders import user_tables_folder
 from ventsize.jobfile.document import read_text
+from ventsize.jobfile.whole import write_whole
 from ventsize.quantity import Dimension, System, show
 from ventsize.studies.pricing.files import prices_from_csv, read_prices
 from ventsize.studies.pricing.prices import Price, PriceList, with_prices
@@ -104,6 +104,4 @@ def _exactly(length: float) -> str:
 def _write(path: Path, text: str) -> None:
     """All of it or nothing."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    beside = path.with_name(f"{path.name}.part")
-    beside.write_text(text, encoding="utf-8")
-    os.replace(beside, path)
+    write_whole(path, text.encode())
