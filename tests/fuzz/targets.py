@@ -195,14 +195,20 @@ def read_quantity(text: str, _: Path) -> str:
 
 
 def paste(text: str, _: Path) -> str:
-    """A block pasted into a table's grid."""
+    """A page of lengths, or of deductions, pasted into a table."""
+    from ventsize.catalog.library import load_catalog
     from ventsize.quantity import System
-    from ventsize.tui.table.entering import block, put_block
+    from ventsize.tui.table.pasting import of_cells, of_deductions, of_page
+    from ventsize.tui.table.rows_grid import grid_of
 
     data = tomllib.loads((ROOT / "tables" / "demo-two-stage.toml").read_text(encoding="utf-8"))
-    pasted = block(text)
-    made, dropped = put_block(data, 1, 1, pasted, System.US)
-    return f"{len(pasted.cells)} {len(made['row'])} {bool(dropped)} {bool(pasted.heads)}"
+    titles = {name: fitting.title for name, fitting in load_catalog(user=False).fittings.items()}
+    found = [
+        of_page(data, text, System.US),
+        of_cells(grid_of(data, "", (), 0, System.US), 1, 1, text),
+        of_deductions(data, text, titles, System.SI),
+    ]
+    return " | ".join("-" if one is None else " ".join(map(sketch, one.said[:2])) for one in found)
 
 
 def run_verb(text: str, folder: Path) -> str:

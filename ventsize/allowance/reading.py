@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import field, replace
+from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated, Any, Literal
@@ -77,6 +78,7 @@ def _is_not_permitted(value: Any) -> str:
 
 
 PER_TWO = "per_two"
+_MOST_KEPT = 200_000  # characters of a table that is kept in mind
 
 _BySize = dict[_SizeText, Length]
 
@@ -173,13 +175,23 @@ class _TableFile:
 
 
 def read_table(path: Path) -> AllowanceTable:
-    """The table in a file. Raises InputError with every fault found."""
-    return table_from_text(read_text(path), file=str(path))
+    """The table in a file. Raises InputError with every fault found.
+
+    A file that says what it said when it was last read is the same table: many jobs go by one.
+    """
+    text = read_text(path)
+    read = _table_of if len(text) <= _MOST_KEPT else table_from_text
+    return read(text, file=str(path))
 
 
 def table_from_text(text: str, *, file: str) -> AllowanceTable:
     """The table in a TOML text."""
     return table_from_data(parse_toml(text, file=file), file=file)
+
+
+@lru_cache(maxsize=8)
+def _table_of(text: str, *, file: str) -> AllowanceTable:
+    return table_from_text(text, file=file)
 
 
 def table_from_data(data: Mapping[str, Any], *, file: str) -> AllowanceTable:
