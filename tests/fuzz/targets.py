@@ -85,8 +85,11 @@ def read_job(text: str, folder: Path) -> str:
         return f"arithmetic: {sketch(str(error))}"
     told = "\n".join(render(found, system) for system in System)
     assert all(line.isprintable() for line in told.split("\n")), "what is told is not printable"
-    json.dumps(as_object(found), allow_nan=True)
-    return f"{found.verdict} {sorted({run.verdict for run in found.runs})} {sketch(found.reason)}"
+    json.dumps(as_object(found, System.US), allow_nan=True)
+    passed = all(one.state == "met" for one in found.conditions) and not found.stops
+    assert passed == (found.verdict == "within"), "a pass is not what its conditions come to"
+    failed = sorted({f"{one.condition} {one.state}" for one in found.conditions if one.state != "met"})
+    return f"{found.verdict} {failed} {sorted({one.code for one in found.findings})}"
 
 
 def read_table(text: str, _: Path) -> str:

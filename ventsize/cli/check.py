@@ -5,6 +5,9 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from contextlib import closing
+from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,32 +21,71 @@ if TYPE_CHECKING:
 GREEN, YELLOW, RED, PLAIN = "\x1b[1;32m", "\x1b[1;33m", "\x1b[1;31m", "\x1b[0m"
 
 
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The answer to one job: text or JSON, and its line in the summary of several; or what is wrong with its file."""
+
+    verdict: str = ""
+    text: str = ""
+    line: str = ""
+    fault: str = ""
+
+
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
-    parser.add_argument("jobs", nargs="+", type=Path, metavar="JOB", help="a job file")
+    parser.add_argument("jobs", nargs="+", type=Path, metavar="JOB", help="a job file, or a folder of them")
     parser.add_argument("--full", action="store_true", help="print every figure, condition and caution")
-    parser.add_argument("--csv", action="store_true", help="print a line for each job, as CSV")
+    parser.add_argument("--csv", action="store_true", help="print a line for each run, as CSV")
     add_cooling(parser)
     add_output(parser)
     parser.set_defaults(run=run)
 
 
 def run(options: argparse.Namespace) -> int:
-    """Check every job; one that cannot be read does not keep the others from being checked."""
-    from ventsize.check.verdict import check
-    from ventsize.jobfile.problems import InputError
+    """Answer every job as soon as it is checked; one that cannot be read does not keep the others from it."""
+    from ventsize.cli.many import answers
 
-    checks: list[tuple[str, JobCheck]] = []
-    options.jobs = _with_folders(options.jobs)
-    for path in options.jobs:
-        try:
-            checks.append((str(path), check(read(path, options))))
-        except InputError as error:
-            print(error, file=sys.stderr)
-    _print_checks(checks, options)
-    if len(checks) < len(options.jobs):
+    jobs = _with_folders(options.jobs)
+    listed = _Listed(array=options.json and len(jobs) > 1, table=options.csv)
+    colored = _has_colors()
+    with closing(answers(partial(answer, options=options, colored=colored), jobs)) as every:
+        for each in every:
+            if each.fault:
+                print(each.fault, file=sys.stderr)
+            else:
+                listed.add(each)
+    listed.end(summary=not (options.json or options.csv))
+    if len(listed.lines) < len(jobs):
         return UNREADABLE
-    return WITHIN if all(check.verdict == "within" for _, check in checks) else NOT_WITHIN
+    return WITHIN if listed.verdicts <= {"within"} else NOT_WITHIN
+
+
+def answer(job: Path, *, options: argparse.Namespace, colored: bool) -> Answer:
+    """Check one job, and put it into words."""
+    from ventsize.check.verdict import check
+    from ventsize.jobfile.letters import plain
+    from ventsize.jobfile.problems import InputError
+    from ventsize.quantity import System
+    from ventsize.report import check_brief, check_text
+
+    system = System(options.units)
+    try:
+        found = check(read(job, options))
+    except InputError as error:
+        return Answer(fault=str(error))
+    name = plain(str(job))
+    if options.json:
+        from ventsize.report.check_json import as_object
+
+        text = json_text(as_object(found, system))
+    elif options.csv:
+        text = check_text.as_csv([(name, found)], system)
+    elif options.full:
+        text = check_text.render(found, system)
+    else:
+        text = check_brief.render(found, system)
+        text = _in_color(text, found) if colored else text
+    return Answer(verdict=found.verdict, text=text.rstrip("\n"), line=check_text.summary([(name, found)]))
 
 
 def _with_folders(paths: list[Path]) -> list[Path]:
@@ -60,34 +102,45 @@ def _with_folders(paths: list[Path]) -> list[Path]:
     return found
 
 
-def _print_checks(checks: list[tuple[str, JobCheck]], options: argparse.Namespace) -> None:
-    """For several jobs an array and a summary, even where only some of them, or none, could be read."""
-    from ventsize.quantity import System
-
-    system = System(options.units)
-    if options.json:
-        from ventsize.report.check_json import as_object
-
-        objects = [as_object(check, system) for _, check in checks]
-        if len(options.jobs) > 1 or objects:
-            print(json_text(objects if len(options.jobs) > 1 else objects[0]))
-        return
-    from ventsize.report import check_brief, check_text
-
-    for number, (_, check) in enumerate(checks):
-        if options.full:
-            print(check_text.render(check, system))
-        else:
-            print("\n" * bool(number) + _colored(check_brief.render(check, system), check), end="")
-    if len(checks) > 1:
-        print("" if options.full else "\n", check_text.summary(checks), sep="", end="")
+def _has_colors() -> bool:
+    return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM", "dumb") != "dumb"
 
 
-def _colored(text: str, check: JobCheck) -> str:
-    """The verdict's word in color on a terminal that has colors; a pass with a doubt is not green."""
-    if not sys.stdout.isatty() or os.environ.get("NO_COLOR") or os.environ.get("TERM", "dumb") == "dumb":
-        return text
-    passed = GREEN if not check.doubts else YELLOW
-    color = {"within": passed, "not covered": YELLOW, "incomplete": YELLOW}.get(check.verdict, RED)
-    word = check.verdict.upper()
+def _in_color(text: str, found: JobCheck) -> str:
+    """The verdict's word in color; a pass with a doubt is not green."""
+    passed = YELLOW if found.doubts else GREEN
+    color = {"within": passed, "not covered": YELLOW, "incomplete": YELLOW}.get(found.verdict, RED)
+    word = found.verdict.upper()
     return f"{color}{word}{PLAIN}{text.removeprefix(word)}"
+
+
+class _Listed:
+    """Answers printed one after the other: for several jobs as an array, or with a summary at the end.
+
+    Of each only a line is kept. It is an array even where only some of them, or none, could be read.
+    array: whether they are JSON of several jobs. table: whether they are CSV, with a head of which one is enough.
+    """
+
+    def __init__(self, *, array: bool, table: bool) -> None:
+        self.array, self.table = array, table
+        self.lines: list[str] = []
+        self.verdicts: set[str] = set()
+
+    def add(self, each: Answer) -> None:
+        """Print one."""
+        if self.array:
+            print(",\n" if self.lines else "[\n", end="")
+            print("\n".join(f"  {line}" for line in each.text.splitlines()), end="")
+        elif self.table:
+            print("\n".join(each.text.splitlines()[bool(self.lines) :]))
+        else:
+            print("\n" * bool(self.lines) + each.text)
+        self.lines.append(each.line)
+        self.verdicts.add(each.verdict)
+
+    def end(self, *, summary: bool) -> None:
+        """Print what comes after the last."""
+        if self.array:
+            print("\n]" if self.lines else "[]")
+        elif summary and len(self.lines) > 1:
+            print("\n" + "".join(self.lines), end="")

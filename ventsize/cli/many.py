@@ -1,0 +1,62 @@
+"""Many files answered at once, on the cores there are: in their order, each as soon as it is there, and none kept."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+from collections import deque
+from collections.abc import Callable, Generator, Iterator, Sequence
+from concurrent.futures import Future, ProcessPoolExecutor
+from contextlib import contextmanager
+from typing import TypeVar
+
+Given = TypeVar("Given")
+Answer = TypeVar("Answer")
+
+FEW = 100  # files; fewer are answered sooner than other processes have started
+AHEAD = 16  # files under way for each core; what is printed slowly does not pile up
+
+
+def answers(work: Callable[[Given], Answer], files: Sequence[Given]) -> Generator[Answer, None, None]:
+    """What the work makes of each file, in order.
+
+    work: a function of a module, or a partial of one, so that another process can be handed it.
+    """
+    cores = _cores()
+    if len(files) < FEW or cores < 2:
+        yield from map(work, files)
+        return
+    pool = ProcessPoolExecutor(cores, mp_context=multiprocessing.get_context("spawn"))
+    try:
+        waiting: deque[Future[Answer]] = deque()
+        with _interrupts_left_alone():  # the others are stopped by this one, not by the key itself
+            for file in files[:cores]:
+                waiting.append(pool.submit(work, file))
+        for file in files[cores:]:
+            while len(waiting) >= AHEAD * cores:
+                yield waiting.popleft().result()
+            waiting.append(pool.submit(work, file))
+        while waiting:
+            yield waiting.popleft().result()
+    except BaseException:
+        pool.shutdown(wait=False, cancel_futures=True)
+        for child in multiprocessing.active_children():
+            child.terminate()
+        raise
+    pool.shutdown()
+
+
+def _cores() -> int:
+    """How many of them this process may use."""
+    affinity = getattr(os, "sched_getaffinity", None)
+    return len(affinity(0)) if affinity else os.cpu_count() or 1
+
+
+@contextmanager
+def _interrupts_left_alone() -> Iterator[None]:
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
