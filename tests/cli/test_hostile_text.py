@@ -118,3 +118,17 @@ def test_what_is_plain() -> None:
     assert plain("\x1b[31mred\x07\u202eturned\u2066\x9bmore\ufeff\u200b") == "[31mredturnedmore"
     assert plain_lines("a\x1b\nb\r") == "a\nb "
     assert FORGED in EVIL and harmful(EVIL) and hostile('title = "x"\n') != 'title = "x"\n'
+
+
+def test_a_job_tells_nobody_what_stands_in_other_files(
+    root: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A table may be named by any path; what is told of a file that is none does not repeat it."""
+    secret = tmp_path / "secret.txt"
+    secret.write_text("root:correct-horse-battery-staple:0:0\n" * 3, encoding="utf-8")
+    job = tmp_path / "below" / "job.toml"
+    job.parent.mkdir()
+    text = (root / "scenarios" / "simple-pass.toml").read_text(encoding="utf-8")
+    job.write_text(text.replace("demo-two-stage.toml", "../secret.txt"), encoding="utf-8")
+    status, told = told_by(["check", str(job)], capsys)
+    assert status == 2 and "secret.txt" in told and "horse" not in told
