@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from random import Random
 from typing import Any
 
-from tests.faults.truth import Hidden, Truth, head_of
+from tests.faults.truth import Hidden, Truth
 from ventsize.check.inputs import Inputs
 from ventsize.flow.solve import RateFlow, RunFlow
+from ventsize.gas.combustion import gross_heat
 from ventsize.studies.fan_curve import curve_through
 
 Data = dict[str, Any]
@@ -59,13 +60,56 @@ def _jitter(inputs: Inputs, chance: Random, by: float) -> dict[str, float]:
 
 
 def _water(inputs: Inputs, chance: Random) -> Hidden | None:
+    """A puddle, which narrows the pipe, three times out of four; else a bore closed by the difference of two levels."""
     vent = inputs.graph.runs["vent"]
     pipes = [n for n, piece in enumerate(vent.pieces) if piece.is_pipe]
     level = [n for n in pipes if vent.counted or vent.pieces[n].heading not in ("up", "down")]
     if not level:
         return None
-    head, jitter = chance.uniform(15.0, 200.0), _jitter(inputs, chance, 0.05)
-    return Hidden("water", piece=chance.choice(level), head=head, jitter=jitter, what=f"{head:.0f} Pa")
+    if chance.random() < 0.75:
+        deep = chance.uniform(0.45, 0.85)
+        return Hidden("water", piece=chance.choice(level), k=puddle(deep), what=f"puddle {deep:.0%} of the bore")
+    head, jitter = chance.uniform(30.0, 200.0), _jitter(inputs, chance, 0.05)
+    return Hidden("water", piece=chance.choice(level), head=head, jitter=jitter, what=f"closed, {head:.0f} Pa")
+
+
+def puddle(deep: float) -> float:
+    """What water of a depth costs, as a share of the bore: gas widens again behind it (Borda and Carnot), and a tenth
+    of that for its way in, which is smooth; from memory."""
+    angle = 2.0 * math.acos(1.0 - 2.0 * deep)
+    left = 1.0 - (angle - math.sin(angle)) / (2.0 * math.pi)
+    return 1.1 * (1.0 / left - 1.0) ** 2
+
+
+def _longer(inputs: Inputs, chance: Random) -> Hidden:
+    """More feet than the job says in one of its pipes, or more elbows of a kind it has."""
+    pieces = inputs.graph.runs["vent"].pieces
+    elbows = [n for n, piece in enumerate(pieces) if piece.kind == "elbow"]
+    if chance.random() < 0.4:
+        more = chance.randint(1, 4)
+        return Hidden("longer", piece=chance.choice(elbows), elbows=more, what=f"{more} elbows")
+    feet = sum(piece.length for piece in pieces) * chance.uniform(0.25, 1.0)
+    pipes = [n for n, piece in enumerate(pieces) if piece.is_pipe]
+    return Hidden("longer", piece=chance.choice(pipes), feet=feet, what=f"{feet:.1f} m")
+
+
+def _room(_inputs: Inputs, chance: Random) -> Hidden:
+    """A house under suction: a winter stack, fans; now and then under pressure."""
+    pressure = chance.uniform(8.0, 30.0) * chance.choice((-1.0, -1.0, -1.0, -1.0, 1.0))
+    return Hidden("room pressure", room=pressure, what=f"{pressure:.0f} Pa")
+
+
+def _wind(inputs: Inputs, chance: Random) -> Hidden:
+    """On the wall of the terminal, or of the inlet."""
+    pressure = chance.uniform(15.0, 60.0) * chance.choice((1.0, 1.0, -1.0))
+    at_air = "air" in inputs.graph.runs and chance.random() < 0.3
+    ends = (0.0, pressure) if at_air else (pressure, 0.0)
+    return Hidden("wind", wind=ends, what=f"{pressure:.0f} Pa at the {'inlet' if at_air else 'terminal'}")
+
+
+def _input(_inputs: Inputs, chance: Random) -> Hidden:
+    share = chance.choice((chance.uniform(0.78, 0.94), chance.uniform(1.06, 1.3), chance.uniform(1.06, 1.3)))
+    return Hidden("input", what=f"{share:.0%}", input=share)
 
 
 def _air_pipe(inputs: Inputs, chance: Random) -> Hidden | None:
@@ -96,7 +140,7 @@ def _switch(_inputs: Inputs, chance: Random) -> Hidden:
 
 
 def _appliance(_inputs: Inputs, chance: Random) -> Hidden:
-    form = chance.choice(("input", "flow", "warmth"))
+    form = chance.choice(("flow", "warmth"))
     if form == "warmth":
         return Hidden("appliance", warmth=chance.uniform(10.0, 40.0) * chance.choice((1.0, -0.4)), what="warmth")
     share = chance.choice((chance.uniform(0.78, 0.95), chance.uniform(1.05, 1.22)))
@@ -120,6 +164,10 @@ def _wrong_size(inputs: Inputs, chance: Random) -> Hidden:
 
 
 _DRAWN: dict[str, Callable[[Inputs, Random], Hidden | None]] = {
+    "longer": _longer,
+    "room pressure": _room,
+    "wind": _wind,
+    "input": _input,
     "terminal": _terminal,
     "inside": _inside,
     "water": _water,
@@ -131,16 +179,45 @@ _DRAWN: dict[str, Callable[[Inputs, Random], Hidden | None]] = {
     "appliance": _appliance,
 }
 KINDS = tuple(_DRAWN)
+PAIRED = ("longer", "input", "terminal", "inside", "water", "air pipe", "recirculation", "switch", "appliance", "wind")
+"""Kinds of which two may be at work at once."""
+
+
+def two(inputs: Inputs, chance: Random) -> Hidden | None:
+    """Two causes of different kinds at once; None where the job has no place for them."""
+    one, other = (drawn(inputs, kind, chance) for kind in chance.sample(PAIRED, 2))
+    if one is None or other is None:
+        return None
+    return replace(
+        one,
+        kind=f"{one.kind} + {other.kind}",
+        what=f"{one.what} + {other.what}",
+        recirculated=one.recirculated + other.recirculated,
+        felt=one.felt * other.felt,
+        standing=one.standing + other.standing,
+        input=one.input * other.input,
+        flow=one.flow * other.flow,
+        warmth=one.warmth + other.warmth,
+        room=one.room + other.room,
+        wind=(one.wind[0] + other.wind[0], one.wind[1] + other.wind[1]),
+        jitter={**other.jitter, **one.jitter},
+        also=other,
+        singles=(one, other),
+    )
 
 
 @dataclass(slots=True)
 class Kit:
-    """Readings of a job: as data, and what each would be without noise, with and without the cause."""
+    """Readings of a job: as data, and what each would be without noise, with and without the cause.
+
+    alone: of two causes at once, what each reading would be with either of them by itself.
+    """
 
     readings: list[Data] = field(default_factory=list)
     faulty: list[float] = field(default_factory=list)
     sound: list[float] = field(default_factory=list)
     accuracies: list[float] = field(default_factory=list)
+    alone: list[list[float]] = field(default_factory=list)
 
     @property
     def pressures(self) -> list[float]:
@@ -149,8 +226,11 @@ class Kit:
 
     @property
     def shows(self) -> bool:
-        """Whether the cause moves any reading by more than its instrument's accuracy."""
-        return any(abs(a - b) > c for a, b, c in zip(self.faulty, self.sound, self.accuracies, strict=True))
+        """Whether the cause moves any reading by more than its instrument's accuracy; of two, each beside the other."""
+        return all(
+            any(abs(a - b) > c for a, b, c in zip(self.faulty, without, self.accuracies, strict=True))
+            for without in (self.sound, *self.alone)
+        )
 
 
 class Instruments:
@@ -160,7 +240,7 @@ class Instruments:
         self._chance = chance
         self.manometer = chance.choice((0.005, 0.01, 0.01, 0.02)) * INCH_OF_WATER
         self.accuracies = {"pressure": self.manometer, "oxygen": 0.003, "carbon_dioxide": 0.003, "temperature": 2.0,
-                           "speed": 0.02}  # fmt: skip
+                           "speed": 0.02, "meter_seconds": 0.6}  # fmt: skip
         self._zeros = {kind: chance.uniform(-0.5, 0.5) for kind in self.accuracies}
         self._told = chance.random() < 0.7
 
@@ -168,7 +248,9 @@ class Instruments:
         """What is shown, and the accuracy."""
         accuracy = max(self.accuracies[kind], 0.01 * abs(value) if kind == "pressure" else 0.0)
         noisy = value + accuracy * (self._zeros[kind] + self._chance.gauss(0.0, 0.35))
-        digit = {"pressure": 0.001 * INCH_OF_WATER, "temperature": 0.1, "speed": 0.01}.get(kind, 0.001)
+        digit = {"pressure": 0.001 * INCH_OF_WATER, "temperature": 0.1, "speed": 0.01, "meter_seconds": 0.1}.get(
+            kind, 0.001
+        )
         return round(noisy / digit) * digit, accuracy
 
     def data(self, kind: str, value: float, accuracy: float) -> Data:
@@ -177,6 +259,8 @@ class Instruments:
             return {"pressure": f"{value:.4f} Pa", "accuracy": f"{accuracy:.4f} Pa"}
         if kind == "temperature":
             return {"temperature": f"{value - 273.15:.2f} degC"}
+        if kind == "meter_seconds":
+            return {"meter_seconds": round(value, 1), "meter_dial": "2 ft³"}
         return {kind: round(max(value, 0.0), 5)}
 
 
@@ -189,15 +273,16 @@ def taken(truth: Truth, hidden: Hidden, chance: Random, *, outdoor_told: bool) -
     kit = Kit()
     with_cause = {rate: _Seen(truth, rate, hidden) for rate in rates}
     without = {rate: _Seen(truth, rate, Hidden()) for rate in rates}
-    setting = chance.uniform(120.0, 250.0)
+    singles = [{rate: _Seen(truth, rate, one) for rate in rates} for one in hidden.singles]
+    kit.alone = [[seen[rate].value(place, kind) for place, kind, rate in wanted] for seen in singles]
     for place, kind, rate in wanted:
-        real, sound = (seen[rate].value(place, kind, setting) for seen in (with_cause, without))
+        real, sound = (seen[rate].value(place, kind) for seen in (with_cause, without))
         shown, accuracy = instruments.read(kind, real)
         data: Data = {"place": place, "rate": rate, **instruments.data(kind, shown, accuracy)}
         if place.startswith("after piece"):
             data["run"] = "vent"
         if place == "switch" and inputs.job.appliances[0].inducer is None:
-            data["setting"] = f"{setting:.2f} Pa"
+            data["setting"] = f"{truth.setting[rate]:.2f} Pa"
         if outdoor_told:
             data["outdoor"] = f"{truth.outdoor - 273.15:.2f} degC"
         kit.readings.append(data)
@@ -218,6 +303,7 @@ def _wanted(inputs: Inputs, rates: list[str], chance: Random) -> list[tuple[str,
         ("collar", "temperature", 0.65, 0.3),
         ("air pipe", "oxygen", 0.25 if two_pipe else 0.0, 0.0),
         ("switch", "pressure", 0.5, 0.3),
+        ("meter", "meter_seconds", 0.25, 0.0),
         ("inducer", "speed", 0.25 if inducer is not None and inducer.adaptive else 0.0, 0.0),
     ]
     if not inputs.graph.runs["vent"].counted:
@@ -238,7 +324,7 @@ class _Seen:
         self._truth, self._rate, self._hidden = truth, rate, hidden
         self._flow, self._real, self._gas, self._share = truth.flow(rate, hidden)
 
-    def value(self, place: str, kind: str, setting: float) -> float:
+    def value(self, place: str, kind: str) -> float:
         if kind == "temperature":
             return self._gas.temperature
         if kind == "oxygen":
@@ -249,48 +335,58 @@ class _Seen:
             return self._gas.carbon_dioxide_dry
         if kind == "speed":
             return self._speed()
-        return self._switch(setting) if place == "switch" else self._pressure(place)
+        if kind == "meter_seconds":
+            return self._meter()
+        return self._switch() if place == "switch" else self._pressure(place)
+
+    def _meter(self) -> float:
+        """Seconds that 2 ft³ take: gas of the fuel's heat at 60 °F and 7 in w.c. over the air's pressure."""
+        appliance = self._truth.inputs.job.appliances[0]
+        rate = next(one for one in appliance.rates if one.name == self._rate)
+        fuel = self._truth.inputs.catalog.fuels[appliance.fuel].mole_fractions
+        moles = 2.0 * 0.3048**3 * (self._truth.pressure + 7.0 * INCH_OF_WATER) / (8.314 * 288.7)
+        return moles * gross_heat(fuel) * self._truth.heat / (rate.input * self._hidden.input)
 
     def _pressure(self, place: str) -> float:
+        vent, air = self._truth.outside(self._hidden)
         if place == "collar":
-            return self._flow.runs["vent"].static_pressure("furnace")
+            return self._flow.runs["vent"].static_pressure("furnace") + vent
         if place == "air pipe":
-            return self._flow.runs["air"].static_pressure("furnace")
+            return self._flow.runs["air"].static_pressure("furnace") + air
         count = len(self._truth.inputs.graph.runs["vent"].pieces)
         number = count - 2 if place == "terminal" else int(place.rpartition(" ")[2]) - 1
         for name in ("vent", "beyond"):
             run = self._flow.runs.get(name)
             found = -1 if run is None else _last(run, f"vent:{number}")
             if run is not None and found >= 0:
-                return _static_after(run, found)
+                return _static_after(run, found) + vent
         raise AssertionError(place)
 
-    def _exchanger(self, setting: float) -> float:
-        inducer = self._truth.inputs.job.appliances[0].inducer
+    def _exchanger(self) -> float:
+        """Across the heat exchanger: what it is with nothing wrong, with the square of the flow."""
         usual, *_ = self._truth.flow(self._rate, Hidden()) if self._hidden.kind != "none" else (self._flow,)
         here, there = self._flow.firing.flue["furnace"], usual.firing.flue["furnace"]
         ratio = (here.mass_flow / there.mass_flow) ** 2 * there.density / here.density
-        at_rest = (setting if inducer is None else inducer.switch[self._rate]) * self._truth.switch
-        if inducer is not None and not inducer.adaptive:
-            at_rest *= self._fixed_usual(usual)
-        return at_rest * ratio
+        described = self._truth.described
+        fixed = self._fixed_usual(usual) if described is not None and not described.adaptive else 1.0
+        return self._truth.drop[self._rate] * fixed * ratio
 
     def _fixed_usual(self, usual: RateFlow) -> float:
-        """Of a fan of fixed speed: what the exchanger drops with nothing wrong, over the setting [-]."""
+        """Of a fan of fixed speed: what the exchanger drops with nothing wrong, over what is stated [-]."""
         stated = self._truth.at_air(
             self._rate, Hidden(), self._truth.excess_air(self._rate) + self._truth.air[self._rate]
         )
         here, there = usual.firing.flue["furnace"], stated[0].firing.flue["furnace"]
         return (here.mass_flow / there.mass_flow) ** 2 * there.density / here.density
 
-    def _switch(self, setting: float) -> float:
-        return self._exchanger(setting) * self._hidden.felt - self._hidden.standing
+    def _switch(self) -> float:
+        return self._exchanger() * self._hidden.felt - self._hidden.standing
 
     def _speed(self) -> float:
         inducer = self._truth.inputs.job.appliances[0].inducer
         assert inducer is not None
         curve = curve_through([(flow, head * self._truth.fan) for flow, head in inducer.curve])
-        needed = self._exchanger(0.0) + head_of(self._flow)
+        needed = self._exchanger() + self._truth.head(self._flow, self._hidden)
         speed = curve.speed_for(flow=self._flow.firing.flue["furnace"].volume_flow, head=needed)
         return 1.0 if speed is None else min(speed, 1.0)
 

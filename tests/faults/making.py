@@ -29,6 +29,9 @@ def a_job(chance: Random) -> tuple[Inputs, Data]:
     kind = chance.choices(("none", "adaptive", "fixed"), (0.45, 0.35, 0.2))[0]
     if kind != "none":
         data["appliance"][0]["inducer"] = _inducer(chance, inputs, adaptive=kind == "adaptive")
+        for rate in data["appliance"][0]["rate"]:
+            held = float(data["appliance"][0]["inducer"]["switch"][rate["name"]].split()[0])
+            rate["switch_opens"] = f"{held - chance.uniform(25.0, 60.0):.1f} Pa"
         inputs = prepare(job_from_data(data, file="job"), file="job")
     return inputs, data
 
@@ -103,14 +106,14 @@ def _inducer(chance: Random, inputs: Inputs, *, adaptive: bool) -> Data:
     rate = checked.runs[0].rates[0]
     flow = rate.flow.stream.volume_flow
     heads = [abs(run.rates[0].static_pressure_at_appliance or 0.0) for run in checked.runs]
-    switch = chance.uniform(120.0, 250.0)
+    switch = chance.uniform(160.0, 300.0)
     needed = switch + sum(heads)
     given = needed * (chance.uniform(1.1, 2.0) if adaptive else chance.uniform(0.95, 1.1))
     most = flow * chance.uniform(1.5, 2.2)
     shut_off = given / (1.0 - (flow / most) ** 2)
     points = [[f"{most * s * 3600:.4f} m³/h", f"{shut_off * (1.0 - s * s):.3f} Pa"] for s in (0, 0.2, 0.4, 0.6, 0.8, 1)]
     names = [rate["name"] for rate in _rates(inputs)]
-    settings = dict(zip(names, (switch, switch * chance.uniform(0.3, 0.5)), strict=False))
+    settings = dict(zip(names, (switch, switch * chance.uniform(0.45, 0.55)), strict=False))
     return {
         "source": "Invented",
         "example": False,

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
 
-from tests.faults.hiding import KINDS, drawn, taken
+from tests.faults.hiding import KINDS, drawn, taken, two
 from tests.faults.making import a_job
 from tests.faults.truth import Hidden, Truth
 from ventsize.check.inputs import Inputs, prepare
@@ -16,7 +16,8 @@ from ventsize.studies.diagnosis import diagnose
 from ventsize.studies.diagnosis.result import Diagnosis
 
 INDUCER = 1500.0  # Pa, 6 in w.c.: more than such inducers give, so that no job reads it
-HEALTHY_SHARE = 0.25  # sound vents for each one with a cause
+HEALTHY_SHARE, TWO_SHARE = 0.25, 0.15  # sound vents, and jobs with two causes, for each one with a cause
+TWO = "two at once"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,8 @@ def study(jobs: int, *, seed: int) -> list[Outcome]:
         found.append(one(seed * 1_000_003 + number, KINDS[number % len(KINDS)]))
     for number in range(int(jobs * HEALTHY_SHARE)):
         found.append(one(seed * 2_000_003 + number, "none"))
+    for number in range(int(jobs * TWO_SHARE)):
+        found.append(one(seed * 3_000_017 + number, TWO))
     return found
 
 
@@ -60,7 +63,7 @@ def _hidden_job(seed: int, kind: str):  # type: ignore[no-untyped-def]
     chance = Random(seed)
     while True:
         inputs, data = a_job(chance)
-        hidden = Hidden() if kind == "none" else drawn(inputs, kind, chance)
+        hidden = Hidden() if kind == "none" else two(inputs, chance) if kind == TWO else drawn(inputs, kind, chance)
         if hidden is None:
             continue
         told = chance.random() < 0.6

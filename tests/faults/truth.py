@@ -15,6 +15,7 @@ from ventsize.flow.solve import Firing, RateFlow, RunFlow, solve
 from ventsize.flow.stream import Stream
 from ventsize.gas.flue import FlueGas, flue_gas
 from ventsize.gas.mixture import humid_air
+from ventsize.jobfile.job import Inducer
 from ventsize.run.model import Piece, Run, Section
 from ventsize.studies.fan_curve import curve_through
 
@@ -25,7 +26,12 @@ HOLE = 0.62  # discharge of a hole
 
 @dataclass(slots=True)
 class Hidden:
-    """One cause. kind: as the diagnosis names it. Others: what it does; see `drawn`."""
+    """One cause. kind: as the diagnosis names it. Others: what it does; see `drawn`.
+
+    feet, elbows: more than the job says, at a piece [m], [-]. room: pressure of the room against outdoors [Pa]; wind:
+    at the ends of vent and air pipe [Pa]. also: a second cause on the pipe, whose other numbers are in this one;
+    singles: the two by themselves.
+    """
 
     kind: str = "none"
     what: str = ""
@@ -43,7 +49,23 @@ class Hidden:
     input: float = 1.0
     flow: float = 1.0
     warmth: float = 0.0
+    feet: float = 0.0
+    elbows: int = 0
+    room: float = 0.0
+    wind: tuple[float, float] = (0.0, 0.0)
     jitter: dict[str, float] = field(default_factory=dict)
+    also: Hidden | None = None
+    singles: tuple[Hidden, ...] = ()
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """The causes at work."""
+        return tuple(self.kind.split(" + "))
+
+    @property
+    def on_the_pipe(self) -> list[Hidden]:
+        """Itself, and the second one."""
+        return [self, *([self.also] if self.also is not None else [])]
 
     def at(self, rate: str) -> float:
         """What it is at a rate over what it is on the whole."""
@@ -80,6 +102,20 @@ class Truth:
         self.warmth = {r.name: WARMTH * chance.uniform(-1.0, 1.0) for r in inputs.job.appliances[0].rates}
         self.fan = 1.0 + 0.03 * chance.uniform(-1.0, 1.0)
         self.switch = 1.0 + 0.05 * chance.uniform(-1.0, 1.0)
+        self.room = chance.uniform(-4.0, 2.0)  # a house is seldom at the pressure of the open air
+        self.wind = chance.uniform(-3.0, 3.0), chance.uniform(-3.0, 3.0)
+        self.heat = 1.0 + 0.04 * chance.uniform(-1.0, 1.0)
+        self.described = inputs.job.appliances[0].inducer
+        self.inducer = self.described or _not_described(chance)
+        setting = chance.uniform(120.0, 250.0)
+        rates = inputs.job.appliances[0].rates
+        self.setting = dict(zip([r.name for r in rates], (setting, setting * chance.uniform(0.35, 0.5)), strict=False))
+        if self.described is not None:
+            self.setting = {r.name: r.switch_opens or 0.0 for r in rates}
+        above = {name: chance.uniform(25.0, 60.0) for name in self.setting}
+        self.drop = {name: value * chance.uniform(0.95, 1.05) + above[name] for name, value in self.setting.items()}
+        if self.described is not None:
+            self.drop = {name: value * self.switch for name, value in self.described.switch.items()}
 
     def _mixed(self, together: float) -> float:
         return (together + self._chance.uniform(-1.0, 1.0)) / 2.0
@@ -109,6 +145,9 @@ class Truth:
     def _graph(self, inputs: Inputs, firing: Firing, hidden: Hidden) -> Inputs:
         """The runs with every loss where it really lies in its band, and the cause in its place."""
         runs = {name: self._run(run) for name, run in inputs.graph.runs.items()}
+        for one in hidden.on_the_pipe:
+            if one.feet:
+                runs[one.run] = _longer(runs[one.run], one)
         if hidden.size:
             runs[hidden.run] = _other_size(inputs, runs[hidden.run], hidden)
         plain = solve(replace(inputs.graph, runs=runs), firing)
@@ -117,8 +156,9 @@ class Truth:
             runs[name] = replace(
                 run, pieces=tuple(self._lossy(p, found) for p, found in zip(run.pieces, flow.pieces, strict=True))
             )
-        if hidden.k or hidden.head:
-            self._obstruct(inputs, runs, plain.runs[hidden.run], hidden, firing.name)
+        for one in hidden.on_the_pipe:
+            if one.k or one.head or one.elbows:
+                self._obstruct(inputs, runs, plain.runs[one.run], one, firing.name)
         if hidden.hole:
             _puncture(runs, hidden)
         return replace(inputs, graph=replace(inputs.graph, runs=runs))
@@ -133,14 +173,19 @@ class Truth:
     @staticmethod
     def _obstruct(inputs: Inputs, runs: dict[str, Run], flow: RunFlow, hidden: Hidden, rate: str) -> None:
         run = runs[hidden.run]
-        piece, found = run.pieces[hidden.piece], flow.pieces[hidden.piece]
+        number = next(n for n, one in enumerate(run.pieces) if one.place == f"{hidden.run}:{hidden.piece}")
+        piece, found = run.pieces[number], flow.pieces[hidden.piece]
+        if hidden.elbows:
+            hidden = replace(hidden, k=hidden.elbows * (piece.k or 0.0))
         k = hidden.k + hidden.head * hidden.at(rate) / max(found.at.dynamic_pressure, 1e-9)
         if piece.is_pipe:
-            more = replace(piece, length=0.0, rise=0.0, fitting=inputs.catalog.fitting("coupling"), k=k, name="narrow")
-            pieces = [*run.pieces[: hidden.piece + 1], more, *run.pieces[hidden.piece + 1 :]]
+            more = replace(
+                piece, length=0.0, rise=0.0, place="", fitting=inputs.catalog.fitting("coupling"), k=k, name="narrow"
+            )
+            pieces = [*run.pieces[: number + 1], more, *run.pieces[number + 1 :]]
         else:
             changed = replace(piece, k=(piece.k or 0.0) + k)
-            pieces = [*run.pieces[: hidden.piece], changed, *run.pieces[hidden.piece + 1 :]]
+            pieces = [*run.pieces[:number], changed, *run.pieces[number + 1 :]]
         runs[hidden.run] = replace(run, pieces=tuple(pieces))
 
     # The gas
@@ -154,20 +199,23 @@ class Truth:
         return self._usual[rate]
 
     def _flow(self, rate: str, hidden: Hidden) -> Flow:
-        inducer = self.inputs.job.appliances[0].inducer
+        inducer = self.inducer
         air = self.excess_air(rate) + self.air[rate]
         if inducer is None:
             return self.at_air(rate, hidden, (1.0 + air) * hidden.flow - 1.0)
+        sound = self.at_air(rate, Hidden(), air)[0]
+        usual = sound.firing.flue["furnace"]
+        drop = self.drop[rate]
         curve = curve_through([(flow, head * self.fan) for flow, head in inducer.curve])
-        drop = inducer.switch[rate] * self.switch
-        usual = self.at_air(rate, Hidden(), air)[0].firing.flue["furnace"]
+        # a fan that the job does not describe was set up on this vent: its curve goes through what it needs there
+        meets = 0.0 if self.described is not None else curve.head(usual.volume_flow) - drop - self.head(sound, Hidden())
 
         def spare(excess_air: float) -> float:
             flow, *_ = self.at_air(rate, hidden, excess_air)
             stream = flow.firing.flue["furnace"]
             across = drop * (stream.mass_flow / usual.mass_flow) ** 2 * usual.density / stream.density
             head = curve.head(min(max(stream.volume_flow, curve.least), curve.most))
-            return head - across - head_of(flow)
+            return head - meets - across - self.head(flow, hidden)
 
         held = (1.0 + air) * hidden.flow - 1.0
         if inducer.adaptive and spare(held) >= 0.0:
@@ -176,6 +224,17 @@ class Truth:
         if not inducer.adaptive:
             found = (1.0 + found) * hidden.flow - 1.0
         return self.at_air(rate, hidden, found)
+
+    def outside(self, hidden: Hidden) -> tuple[float, float]:
+        """What a manometer that reads against the room shows more in the vent, and in the air pipe [Pa]."""
+        room = self.room + hidden.room
+        vent, air = (own + more for own, more in zip(self.wind, hidden.wind, strict=True))
+        return vent - room, air - room
+
+    def head(self, flow: RateFlow, hidden: Hidden) -> float:
+        """What the inducer works against, the air at both ends in it; of one pipe it draws from the room."""
+        vent, air = self.outside(hidden)
+        return head_of(flow) + vent - (air if "air" in self.inputs.graph.runs else 0.0)
 
     def excess_air(self, rate: str) -> float:
         """What the job states [-]."""
@@ -218,6 +277,23 @@ class Truth:
         firing = replace(base, flue={"furnace": flue}, air={"furnace": air})
         real = self._graph(inputs, firing, hidden)
         return solve(real.graph, firing), real, gas, share
+
+
+def _longer(run: Run, hidden: Hidden) -> Run:
+    pieces = list(run.pieces)
+    pieces[hidden.piece] = replace(pieces[hidden.piece], length=pieces[hidden.piece].length + hidden.feet)
+    return replace(run, pieces=tuple(pieces))
+
+
+def _not_described(chance: Random) -> Inducer | None:
+    """The fan of an appliance whose job describes none: half hold their flow, half turn at one speed."""
+    speed = chance.random() < 0.5
+    flows = chance.uniform(0.06, 0.1), chance.uniform(500.0, 900.0)
+    if not speed:
+        return None
+    most, shut_off = flows
+    points = tuple((most * s, shut_off * (1.0 - s * s)) for s in (0.0, 0.2, 0.4, 0.6, 0.8, 1.0))
+    return Inducer(source="Invented", curve=points, switch={}, adaptive=False, example=False)
 
 
 def head_of(flow: RateFlow) -> float:
