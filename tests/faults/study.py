@@ -80,14 +80,11 @@ def _read(data: dict[str, object]) -> Inputs:
 
 
 def _outcome(found: Diagnosis, hidden: Hidden, shows: bool, readings: int, seed: int) -> Outcome:
-    rank, group = None, 0
-    alone = False
-    for place, causes in enumerate(found.groups, start=1):
-        for number, cause in enumerate(causes.causes):
-            named = number == 0 or causes.next_readings[number - 1] is not None
-            if cause.kind == hidden.kind and named and rank is None:
-                rank = place
-                alone = number == 0
+    places = ranked(found)
+    ranks = [next((n for n, kinds in enumerate(places, start=1) if kind in kinds), None) for kind in hidden.kinds]
+    rank = None if None in ranks else max(one for one in ranks if one is not None)
+    group = 0
+    alone = bool(found.groups) and found.groups[0].causes[0].kind in hidden.kinds
     if rank is not None and found.outcome != "something is off":
         rank += 1
     if found.groups:
@@ -109,14 +106,28 @@ def _outcome(found: Diagnosis, hidden: Hidden, shows: bool, readings: int, seed:
     )
 
 
+def ranked(found: Diagnosis) -> list[set[str]]:
+    """The causes in the order they are named: two at once first, then the groups.
+
+    A cause counts for its group only where it is the first, or a reading is named that would tell it from the first.
+    """
+    places = [{cause.kind} for cause in found.two.causes] if found.two is not None else []
+    for group in found.groups:
+        told = (True, *(reading is not None for reading in group.next_readings))
+        places.append({cause.kind for cause, named in zip(group.causes, told, strict=True) if named})
+    return places
+
+
 def shares(outcomes: Sequence[Outcome]) -> dict[str, float]:
     """The shares the study is held to."""
-    shown = [one for one in outcomes if one.shows]
+    shown = [one for one in outcomes if one.shows and " + " not in one.kind]
+    both = [one for one in outcomes if one.shows and " + " in one.kind]
     sound = [one for one in outcomes if one.kind == "none"]
     called = [one for one in shown if one.verdict == "something is off"]
     return {
         "first": _share(shown, 1),
         "first three": _share(shown, 3),
+        "two at once, both among the first three": _share(both, 3),
         "sound called sound": sum(one.verdict == "as it should be" for one in sound) / max(len(sound), 1),
         "mean group": sum(one.group for one in called) / max(len(called), 1),
         "first of its group too": sum(one.rank == 1 and one.alone for one in shown) / max(len(shown), 1),
@@ -131,7 +142,7 @@ def _share(outcomes: Sequence[Outcome], most: int) -> float:
 
 def report(outcomes: Sequence[Outcome]) -> str:
     """The study as text."""
-    shown = [one for one in outcomes if one.shows]
+    shown = [one for one in outcomes if one.shows and " + " not in one.kind]
     lines = [
         f"{sum(one.kind != 'none' for one in outcomes)} jobs with a hidden cause, {len(shown)} of them show beyond the "
         f"accuracy of an instrument; {sum(one.kind == 'none' for one in outcomes)} sound ones",

@@ -10,13 +10,16 @@ import pytest
 
 from tests.studies.readings_of import SCENARIOS, Data, collar, data_of, inputs_of, reading
 from ventsize.check.inputs import read_inputs
+from ventsize.finding import Finding
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
 from ventsize.report.diagnosis import render
+from ventsize.report.wording.causes import where
 from ventsize.studies.diagnosis import diagnose
 from ventsize.studies.diagnosis.causes import suspects
 from ventsize.studies.diagnosis.fitting import Fit
 from ventsize.studies.diagnosis.result import Cause, Diagnosis
+from ventsize.studies.diagnosis.separating import COST, DRILLED
 from ventsize.studies.diagnosis.verifying import verified
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.model import Change, Model
@@ -52,6 +55,16 @@ def leading(result: Diagnosis) -> Cause:
     return result.groups[0].causes[0]
 
 
+def why(result: Diagnosis) -> set[str]:
+    """The codes of the reasons."""
+    return {reason.code for reason in result.reasons}
+
+
+def places(cause: Cause) -> list[str]:
+    """Every place of a cause in words."""
+    return [where(form, part) for form, part in cause.parts]
+
+
 def kinds(group: Any) -> set[str]:
     return {cause.kind for cause in group.causes}
 
@@ -60,8 +73,8 @@ def test_a_sound_vent_is_not_the_fault() -> None:
     """Readings as the vent should give them: look elsewhere, and what they would not show is said."""
     result = found(*visit(data_of(LONG)))
     assert result.outcome == "as it should be"
-    assert "look elsewhere" in result.reason
-    assert any("switch" in what for what in result.unseen)
+    assert "look-elsewhere" in why(result)
+    assert "switch" in {kind for kind, _ in result.unseen}
     noticed = {one.kind: one.size for one in result.noticed}
     assert {"terminal", "inside", "water", "air pipe", "leak"} <= set(noticed)
     terminal = noticed["terminal"]
@@ -99,14 +112,14 @@ def test_a_switch_is_judged_by_its_setting_alone(across: str, verdict: str) -> N
     result = found(*taken)
     assert result.readings.readings[-1].verdict == verdict
     assert (result.outcome == "as it should be") is (verdict == "expected")
-    assert ("look elsewhere" in result.reason) is (verdict == "expected")
+    assert ("look-elsewhere" in why(result)) is (verdict == "expected")
 
 
 def test_a_low_switch_beside_a_blocked_vent_is_the_vents_doing() -> None:
     """Nothing says that the inducer holds its flow: a blockage may lower what arrives at the switch."""
     taken = [*visit(blocked(data_of(LONG), 5, 8.0)), reading("switch", pressure="0.88 in w.c.")]
     result = found(*taken)
-    assert {"terminal", "inside"} & kinds(result.groups[0])
+    assert {"terminal", "inside", "longer"} & kinds(result.groups[0])
     assert leading(result).misses == ()
 
 
@@ -115,7 +128,7 @@ def test_one_reading_just_past_its_accuracy_is_worth_repeating() -> None:
     result = found(*past_its_band(with_temperatures(), 5, 1.1))
     assert result.readings.readings[5].verdict == "high"
     assert result.outcome == "as it should be" and result.repeat == 6
-    assert "reading 6 stands just past its accuracy" in result.reason and "repeating" in result.reason
+    assert Finding("reading-just-past", values={"readings": ("6",)}) in result.reasons
 
 
 @pytest.mark.parametrize("accuracies", [1.7, 4.0])
@@ -152,16 +165,79 @@ def test_a_blocked_terminal_cannot_be_told_from_a_blocked_elbow_until_the_termin
     assert leading(after).size.kind == "open bore"
 
 
-def test_water_in_a_sag_is_told_by_two_rates() -> None:
-    """As much pressure more at both rates, where anything narrow would add with the flow."""
+STACK = [
+    reading("collar", "low", accuracy=FINE),
+    reading("air pipe", accuracy=FINE),
+    reading("air pipe", "low", accuracy=FINE),
+    reading("terminal", accuracy=FINE),
+]
+
+
+@pytest.mark.parametrize("room", [-7.7, -12.0, -20.0])
+@pytest.mark.parametrize("more", [0, 1, 2, 4])
+def test_a_winter_stack_is_never_water(room: float, more: int) -> None:
+    """The room under suction moves every manometer by as much, at each rate: whichever of them are read."""
+    sound = data_of(LONG)
+    taken = [reading("collar", accuracy=FINE), *STACK[:more]]
+    for one in taken:
+        run = "air" if one["place"] == "air pipe" else "vent"
+        true = 4.7 if one["place"] == "terminal" else collar(sound, one["rate"], run)
+        one["pressure"] = f"{true - room:.4f} Pa"
+    result = found(*taken)
+    named = [cause.kind for cause in result.groups[0].causes] if result.outcome == "something is off" else []
+    assert named[:1] != ["water"]
+    if more == 4:
+        assert leading(result).kind == "room pressure" and leading(result).size.value == pytest.approx(room, abs=4.0)
+
+
+def test_a_closed_bore_holds_a_head_and_a_puddle_narrows() -> None:
+    """The same pressure more at both rates behind a level pipe, and none before the terminal, is water that closes."""
     sound = data_of(LONG)
     taken = visit(sound)
     for one, rate in zip(taken, ("high", "low"), strict=False):
-        one["pressure"] = f"{collar(sound, rate) + 40.0:.4f} Pa"
-    result = found(*taken)
-    assert leading(result).kind == "water"
-    assert leading(result).size.value == pytest.approx(40.0 / 9789.0, rel=0.12)
-    assert leading(result).misses == ()
+        one["pressure"] = f"{collar(sound, rate) + 60.0:.4f} Pa"
+    taken.append(reading("terminal", pressure=4.7, accuracy=FINE))
+    taken.append(reading("terminal", "low", pressure=2.4, accuracy=FINE))
+    water = [cause for group in found(*taken).groups[:1] for cause in group.causes if cause.kind == "water"]
+    assert water and water[0].form == "water-closed" and water[0].misses == ()
+    assert water[0].size.value == pytest.approx(60.0 / 9806.65, rel=0.15)
+    bore = 0.0521
+    puddle = next(one for one in suspects(taps(LONG, *EVERYWHERE)) if one.form == "water-puddle")
+    model = taps(LONG, *EVERYWHERE)
+    high, low = (model.shows(puddle.change(0.75 * bore))[n] - model.base[n] for n in (0, 1))
+    assert high / low == pytest.approx((60.0 / 40.0) ** 2 * (1.35 / 1.45) ** 2, rel=0.12)  # the flow squared
+
+
+def test_longer_than_the_job_says_is_thought_of() -> None:
+    """Thirty feet more in a pipe, solved anew: longer is among the leading causes, with the feet."""
+    truth = copy.deepcopy(data_of(LONG))
+    truth["run"][0]["pieces"][2]["pipe"] = "44 ft"
+    taken = [*visit(truth), reading("terminal", pressure=4.7, accuracy=FINE)]
+    longer = [cause for cause in found(*taken).groups[0].causes if cause.kind == "longer"]
+    assert longer and longer[0].misses == ()
+    if longer[0].form == "longer-pipe":
+        assert longer[0].size.value == pytest.approx(30 * 0.3048, rel=0.35)
+
+
+def test_the_meter_tells_an_appliance_that_is_overfired() -> None:
+    """A fifth more gas: less oxygen left, and the meter turns faster."""
+    taken = visit(data_of(LONG), oxygen="2.6 %")
+    meter = {"place": "meter", "rate": "high", "meter_seconds": 101.0, "meter_dial": "2 ft³"}
+    assert leading(found(*taken, meter)).kind == "input"
+
+
+def test_the_next_reading_is_a_cheap_one_that_settles_it() -> None:
+    """Beside a ladder and a drill, the one that is at hand; every step tells something apart."""
+    result = found(*visit(blocked(data_of(LONG), 5, 6.0)))
+    assert result.plan and len(result.plan) <= 3
+    costs = [COST.get(step.place, DRILLED) for step in result.plan]
+    assert costs == sorted(costs) and all(step.apart >= 2.0 for step in result.plan)
+
+
+def test_a_reading_of_the_collar_alone_says_how_little_it_tells() -> None:
+    result = found(*visit(blocked(data_of(LONG), 5, 6.0))[:2])
+    assert "collar-tells-little" in {said.code for said in result.cautions}
+    assert "collar-tells-little" not in {said.code for said in found(*visit(data_of(LONG))).cautions}
 
 
 def test_an_air_pipe_is_told_from_a_vent() -> None:
@@ -176,13 +252,13 @@ def test_recirculation_and_gas_pressure_need_oxygen_in_the_air_pipe() -> None:
     """Too little oxygen in the flue gas has two causes; the air taken in tells which."""
     taken = visit(data_of(LONG), oxygen="2.6 %")
     before = found(*taken)
-    assert kinds(before.groups[0]) == {"recirculation", "appliance"}
+    assert kinds(before.groups[0]) >= {"recirculation", "input"}
     told = before.groups[0].next_readings[0]
     assert told is not None and (told.place, told.kind) == ("air pipe", "oxygen")
     after = found(*taken, reading("air pipe", oxygen="18.2 %"))
     assert leading(after).kind == "recirculation"
     other = found(*taken, reading("air pipe", oxygen="20.9 %"))
-    assert leading(other).kind == "appliance"
+    assert leading(other).kind in ("appliance", "input")
 
 
 def test_a_switch_that_feels_less_than_there_is() -> None:
@@ -190,7 +266,7 @@ def test_a_switch_that_feels_less_than_there_is() -> None:
     taken = [*visit(data_of(LONG)), reading("switch", pressure="0.5 in w.c.")]
     result = found(*taken)
     assert leading(result).kind == "switch"
-    assert "while those taken in the pipe are" in result.reason
+    assert "readings-off-beside-the-pipe" in why(result)
 
 
 def test_a_leak_lowers_what_is_read_before_it() -> None:
@@ -212,7 +288,7 @@ def test_together_off_though_each_alone_could_be_right() -> None:
     result = found(*taken)
     assert all(one.verdict == "expected" for one in result.readings.readings)
     assert result.outcome == "something is off"
-    assert "together" in result.reason
+    assert why(result) == {"readings-off-together"}
 
 
 def test_a_doubtful_reading_is_left_out_and_said() -> None:
@@ -221,7 +297,7 @@ def test_a_doubtful_reading_is_left_out_and_said() -> None:
     taken[3]["oxygen"] = "20.9 %"
     result = found(*taken)
     assert result.outcome == "read again"
-    assert "reading 4" in result.reason
+    assert Finding("readings-cannot-be-right", values={"readings": ("4",)}) in result.reasons
     only = found(reading("collar", oxygen="20.9 %"))
     assert only.outcome == "read again" and not only.groups
 
@@ -303,7 +379,7 @@ def test_the_model_says_what_the_solver_says(name: str) -> None:
         # its changes of size are taken as sudden ones here, in the solver as reducers were measured.
         room = 0.06 * float(np.max(checked.shows)) if suspect.kind == "wrong size" else 0.0
         room = max(1.0, 0.08 * moved, 0.012 * float(np.max(model.base)), room)
-        assert checked.off < room, (suspect.kind, suspect.where)
+        assert checked.off < room, (suspect.kind, suspect.part)
     assert tried > 8
 
 
@@ -326,8 +402,12 @@ def laid_out(size: str = "3 in", **more: str) -> Data:
     return data
 
 
-@pytest.mark.parametrize("job", [counted_vent, laid_out])
-@pytest.mark.parametrize("really", ["2 in", "2 1/2 in", "4 in"])
+WIDE = [(counted_vent, "2 in"), (counted_vent, "2 1/2 in"), (counted_vent, "4 in"), (laid_out, "2 in"),
+        (laid_out, "2 1/2 in")]  # fmt: skip
+"""Laid out in 4 in it loses so little that a house a few pascals off hides it."""
+
+
+@pytest.mark.parametrize(("job", "really"), WIDE)
 def test_a_vent_that_is_all_of_another_size_is_found(job: Any, really: str) -> None:
     """The job says 3 in; what the solver shows of the same run in another size is explained by that size."""
     truth = job(really)
@@ -337,7 +417,7 @@ def test_a_vent_that_is_all_of_another_size_is_found(job: Any, really: str) -> N
     assert result.outcome == "something is off"
     assert "wrong size" in causes, result.groups
     assert causes["wrong size"].misses == ()
-    assert really in causes["wrong size"].where
+    assert any(really in place for place in places(causes["wrong size"]))
     assert "read the marking on the pipe of 'vent'" in render(result, System.US)
 
 
@@ -348,7 +428,8 @@ def test_readings_of_2_in_pipe_in_a_job_of_3_in() -> None:
     assert all(one.verdict == "expected" for one in as_2_in.readings.readings)
     result = diagnose(inputs_of(counted_vent(), *taken))
     sizes = [cause for cause in result.groups[0].causes if cause.kind == "wrong size"]
-    assert sizes and sizes[0].misses == () and sizes[0].where == "all of 'vent' in 2 in, fittings and all"
+    assert sizes and sizes[0].misses == ()
+    assert "all of 'vent' in 2 in, fittings and all" in places(sizes[0])
 
 
 def test_the_rest_of_a_run_in_another_size_goes_with_its_fittings_and_its_end() -> None:
@@ -360,7 +441,7 @@ def test_the_rest_of_a_run_in_another_size_goes_with_its_fittings_and_its_end() 
     result = diagnose(inputs_of(laid_out(), *taken))
     sizes = [cause for group in result.groups[:1] for cause in group.causes if cause.kind == "wrong size"]
     assert sizes and sizes[0].misses == ()
-    assert any("2 in" in place and "terminal" in place for place in sizes[0].places)
+    assert any("2 in" in place and "terminal" in place for place in places(sizes[0]))
 
 
 def test_pipe_of_the_same_size_in_a_rougher_material_is_thought_of() -> None:
@@ -369,8 +450,8 @@ def test_pipe_of_the_same_size_in_a_rougher_material_is_thought_of() -> None:
     taken = [reading("collar", rate, pressure=collar(truth, rate), accuracy=FINE) for rate in ("high", "low")]
     result = diagnose(inputs_of(laid_out(), *taken))
     assert result.outcome == "something is off"
-    places = [place for cause in result.groups[0].causes if cause.kind == "wrong size" for place in cause.places]
-    assert any("corrugated" in place for place in places)
+    named = [place for cause in result.groups[0].causes if cause.kind == "wrong size" for place in places(cause)]
+    assert any("corrugated" in place for place in named)
 
 
 def test_a_size_is_not_dismissed_where_the_run_is_one_lump() -> None:
@@ -380,19 +461,21 @@ def test_a_size_is_not_dismissed_where_the_run_is_one_lump() -> None:
     shown = " ".join(render(result, System.US).split())
     assert "wrong size" not in kinds(result.groups[0])
     assert "Not to be dismissed: all of 'vent'" in shown and "read the marking on the pipe" in shown
-    assert "other pipe than" not in shown.partition("Hardly:")[2].partition("Not to be dismissed")[0]
+    assert "other pipe than" not in shown.partition("Unlikely:")[2].partition("Not to be dismissed")[0]
 
 
 def test_two_things_at_once_are_thought_of_where_one_leaves_a_reading_unexplained() -> None:
-    """A blocked terminal and a restricted air pipe: no single cause moves both, and the answer says so."""
+    """A blocked terminal and a restricted air pipe: no single cause moves both, and both are named."""
     truth = blocked(data_of(LONG), 5, 8.0)
     truth["run"][1]["fittings"] = {**truth["run"][1]["fittings"], "elbow-90-mitered": 12}
     result = found(*visit(truth))
     assert leading(result).misses
     assert result.two_at_once == leading(result).misses
-    assert "two things at once may be at work" in " ".join(render(result, System.US).split())
+    assert result.two is not None and {"air pipe"} < {cause.kind for cause in result.two.causes}
+    assert result.two.misses == ()
+    assert "Two things at once explain more" in render(result, System.US)
     alone = found(*visit(blocked(data_of(LONG), 5, 8.0)))
-    assert alone.two_at_once == () and "two things at once" not in render(alone, System.US)
+    assert alone.two_at_once == () and alone.two is None
 
 
 def test_a_fixed_speed_inducer_loses_flow_to_a_blockage() -> None:
@@ -415,7 +498,7 @@ def test_a_vent_that_reads_as_calculated_can_still_be_too_long() -> None:
     result = diagnose(read_inputs(SCENARIOS / "second-visit.toml"))
     assert result.outcome == "as it should be" and not result.all_well
     assert result.by_table.verdict == "over" and result.by_table.decides.because.code == "length-over"
-    assert "look elsewhere" not in result.reason and "longer than allowed" in result.reason
+    assert "look-elsewhere" not in why(result) and "length-is-the-finding" in why(result)
 
 
 def test_without_a_table_the_length_is_left_open() -> None:
@@ -425,7 +508,7 @@ def test_without_a_table_the_length_is_left_open() -> None:
     data.pop("tables", None)
     result = diagnose(inputs_of(data, *visit(data_of(LONG))))
     assert result.outcome == "as it should be" and result.by_table.verdict == "incomplete"
-    assert "no table settles" in result.reason
+    assert "length-not-settled" in why(result)
 
 
 @pytest.mark.parametrize(("name", "kind"), [("trips-on-the-vent", "terminal"), ("trips-not-the-vent", "switch")])

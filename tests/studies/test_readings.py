@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import math
 from typing import Any
 
 import pytest
@@ -15,7 +16,7 @@ from ventsize.quantity import System
 from ventsize.report.readings import render
 from ventsize.studies.field import spots, stands
 from ventsize.studies.readings import readings
-from ventsize.studies.readings.narrow import narrow_k
+from ventsize.studies.readings.narrow import narrow_k, puddle_k
 from ventsize.studies.readings.result import ReadingFound
 
 LONG = "trips-on-the-vent"
@@ -70,6 +71,8 @@ def test_a_band_holds_the_spread_of_the_fittings() -> None:
     narrow = readings(inputs_of(fixed, reading("collar", pressure=here))).readings[0]
     assert narrow.low is not None and narrow.high is not None
     assert narrow.high - narrow.low < 0.6 * (one.high - one.low)
+    house = 2.0 * math.hypot(4.0, 3.0)  # Pa: a house and an end are seldom at the pressure of calm open air
+    assert narrow.high - narrow.low > house
 
 
 def test_extra_feet_make_the_surplus() -> None:
@@ -85,12 +88,13 @@ def test_extra_feet_make_the_surplus() -> None:
 
 
 def test_a_narrow_place_and_water_make_the_surplus() -> None:
-    """Water by its weight; a narrow place by a fitting of that coefficient put into the run, solved anew."""
+    """A puddle by what it leaves open; a narrow place by a fitting of that coefficient put into the run."""
     data = data_of(LONG)
     read = collar(data) + 25.0
     surplus = found(reading("collar", pressure=read))[0].surplus
     assert surplus is not None and surplus.water is not None
-    assert surplus.water * 1000.0 * 9.80665 == pytest.approx(surplus.pressure, rel=1e-6)
+    k = narrow_k(open_bore=surplus.open_bore, bore=surplus.bore)
+    assert puddle_k(surplus.water / surplus.bore) == pytest.approx(k, rel=1e-4)
     blocked = copy.deepcopy(data)
     k = narrow_k(open_bore=surplus.open_bore, bore=surplus.bore)
     blocked["run"][0]["pieces"].insert(3, {"fitting": "coupling", "k": k})

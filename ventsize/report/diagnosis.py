@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from ventsize.quantity import Dimension, System, show, show_fraction, show_pressure
+from ventsize.quantity import Dimension, System, show, show_feet, show_fraction, show_pressure
 from ventsize.report.readings import (
     UNITS,
     finding_object,
@@ -19,8 +19,9 @@ from ventsize.report.readings import (
 )
 from ventsize.report.text_parts import indented, sentences
 from ventsize.report.wording import reason, say
+from ventsize.report.wording.causes import look, what, where
 from ventsize.report.wording.field import KIND_NAMES
-from ventsize.studies.diagnosis.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading, Noticed
+from ventsize.studies.diagnosis.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading, Noticed, Part, Two
 
 MOST_GROUPS, MOST_PLACES = 3, 3
 ENOUGH = 2.0  # standard deviations
@@ -35,7 +36,7 @@ def render(found: Diagnosis, system: System) -> str:
 
 def _lines(found: Diagnosis, system: System) -> Iterator[str]:
     yield from opened(found.readings, _headline(found), system)
-    yield from indented(found.reason[0].upper() + found.reason[1:] + ".", "  ")
+    yield from indented(reason_text(found, system), "  ")
     by_table = f"By the table: {found.by_table.verdict.upper()}. {reason(found.by_table.decides, system)}"
     yield from indented(by_table, "  ")
     yield ""
@@ -44,9 +45,16 @@ def _lines(found: Diagnosis, system: System) -> Iterator[str]:
         yield from _causes(found, system)
     yield from sentences("What these readings would have shown", (_noticed(one, system) for one in found.noticed))
     if found.outcome != "nothing to compare":
-        yield from sentences("What these readings would not show", found.unseen)
+        unseen = (what(form, Part(run="vent")).replace("'vent' ", "") for _, form in found.unseen)
+        yield from sentences("What these readings would not show", unseen)
     yield from sentences("Assumed", (say(finding, system) for finding in found.readings.assumed))
     yield from sentences("Cautions", (say(finding, system) for finding in found.cautions))
+
+
+def reason_text(found: Diagnosis, system: System) -> str:
+    """Why the outcome is what it is, in sentences."""
+    said = "; ".join(say(reason, system) for reason in found.reasons)
+    return f"{said[0].upper()}{said[1:]}."
 
 
 def _headline(found: Diagnosis) -> str:
@@ -59,6 +67,8 @@ def _headline(found: Diagnosis) -> str:
 def _causes(found: Diagnosis, system: System) -> Iterator[str]:
     yield ""
     yield "What would explain them, the best first"
+    if found.two is not None:
+        yield from _two(found.two, system)
     likely = [group for group in found.groups if group.causes[0].score <= found.groups[0].causes[0].score + HARDLY]
     likely = likely[:MOST_GROUPS]
     for number, group in enumerate(likely, start=1):
@@ -67,31 +77,48 @@ def _causes(found: Diagnosis, system: System) -> Iterator[str]:
         if against is not None:
             yield from indented(f"against 1: {next_text(against, system, '1', str(number))}", "      ", "        ")
     rest = [cause for group in found.groups[len(likely) :] for cause in group.causes]
-    hardly = [cause.what for cause in rest if cause.dismissed]
+    hardly = [what(cause.form, cause.part) for cause in rest if cause.dismissed]
     if hardly:
-        yield from indented(f"Hardly: {'; '.join(hardly)}.", "  ", "    ")
+        yield from indented(f"Unlikely: {'; '.join(hardly)}.", "  ", "    ")
     for cause in rest:
         if not cause.dismissed:
             yield from indented(_not_dismissed(cause), "  ", "    ")
-    if found.two_at_once:
+    if found.two_at_once and found.two is None:
         yield ""
         yield from indented(two_text(found), "  ", "    ")
     yield ""
     yield from indented(f"Next: {first_step(found, len(likely))}", "  ", "    ")
+    if len(found.plan) > 1:
+        yield "  Readings that tell these apart, in this order:"
+        for step, reading in enumerate(found.plan, start=1):
+            yield from indented(f"{step}. {_read(reading)}", "    ", "       ")
+
+
+def _two(found: Two, system: System) -> Iterator[str]:
+    """Two at once, before the single causes that leave a reading unexplained."""
+    yield "  Two things at once explain more than any one of them:"
+    for letter, cause in zip(LETTERS, found.causes, strict=False):
+        yield from _cause(f"   {letter}. ", cause, system, alone=False)
+    fits = (
+        "together they explain every reading"
+        if not found.misses
+        else f"they leave {numbered(found.misses)} unexplained"
+    )
+    yield from indented(f"{fits}. Set right what you find first, then take all readings again", "     ")
 
 
 def two_text(found: Diagnosis) -> str:
     """That one cause does not explain everything, in a sentence."""
     return (
-        f"The best single cause leaves {numbered(found.two_at_once)} unexplained: two things at once may be at work, "
-        "and causes are only tried one at a time here. Set right what you find first, then take all readings again."
+        f"The best single cause leaves {numbered(found.two_at_once)} unexplained, and no two explain it better: three "
+        "things may be at work. Set right what you find first, then take all readings again."
     )
 
 
 def _not_dismissed(cause: Cause) -> str:
     return (
-        f"Not to be dismissed: {cause.what}. The job has all straight pipe of '{cause.run}' in one piece, so that "
-        f"which of it would be of another size could not be tried: {cause.look}."
+        f"Not to be dismissed: {what(cause.form, cause.part)}. The job has all straight pipe of '{cause.run}' in one "
+        f"piece, so that which of it would be of another size could not be tried: {look(cause)}."
     )
 
 
@@ -102,12 +129,14 @@ def first_step(found: Diagnosis, likely: int) -> str:
     """
     told = [reading for group in found.groups[:1] for reading in group.next_readings if reading is not None]
     told += [reading for reading in found.against_next[: likely - 1] if reading is not None and not told]
-    steps = [cause.look for cause in found.groups[0].causes if cause.look]
+    steps = [said for cause in found.groups[0].causes if (said := look(cause))]
     if told:
-        steps.append(f"read the {_read(max(told, key=lambda reading: reading.apart))}")
+        steps.append(f"read the {_read(found.plan[0] if found.plan else max(told, key=lambda one: one.apart))}")
     else:
-        where = found.groups[0].causes[0].where
-        steps.append(f"look there ({where}), set right what you find, and take the same readings again")
+        first = found.groups[0].causes[0]
+        steps.append(
+            f"look there ({where(first.form, first.part)}), set right what you find, and take the same readings again"
+        )
     return f"{'; then '.join(steps)}."
 
 
@@ -124,17 +153,21 @@ def _group(number: int, group: CauseGroup, system: System) -> Iterator[str]:
         yield from indented(said, "        ", "          ")
 
 
-def _cause(mark: str, cause: Cause, system: System) -> Iterator[str]:
+def _cause(mark: str, cause: Cause, system: System, *, alone: bool = True) -> Iterator[str]:
     indent = " " * (len(mark) + 2)
-    yield from indented(f"{mark}{cause.what[0].upper()}{cause.what[1:]}", "  ", indent)
+    said = what(cause.form, cause.part)
+    yield from indented(f"{mark}{said[0].upper()}{said[1:]}", "  ", indent)
     yield from indented(size_text(cause, system) + _adds(cause, system), indent)
-    places = cause.places[:MOST_PLACES]
-    more = len(cause.places) - len(places)
+    named = list(dict.fromkeys(where(form, part) for form, part in cause.parts))
+    places = named[:MOST_PLACES]
+    more = len(named) - len(places)
     also = f"; or {', or '.join(places[1:])}" if len(places) > 1 else ""
     several = f", and {more} more places" if more else ""
-    yield from indented(f"where: {cause.where}{also}{several}", indent)
-    if cause.look:
-        yield from indented(cause.look, indent)
+    yield from indented(f"where: {places[0]}{also}{several}", indent)
+    if not alone:
+        return
+    if look(cause):
+        yield from indented(look(cause), indent)
     fits = "explains every reading" if not cause.misses else f"leaves {numbered(cause.misses)} unexplained"
     yield from indented(fits, indent)
 
@@ -151,9 +184,14 @@ _SIZES = {
     ("switch", "water"): "water in the tubing:",
     ("recirculation", "share"): "share of the air taken in that is flue gas:",
     ("appliance", "share"): "of what the job says:",
+    ("input", "share"): "of the input the job says:",
     ("appliance", "temperature"): "warmer than the job says by",
     ("leak", "hole"): "as much as a round hole of",
     ("water", "water"): "water standing:",
+    ("longer", "length"): "longer by",
+    ("longer", "count"): "more of these fittings:",
+    ("room pressure", "pressure"): "the room against outdoors:",
+    ("wind", "pressure"): "pressure there:",
 }
 
 
@@ -170,10 +208,10 @@ def size_text(cause: Cause, system: System) -> str:
 
 
 def _noticed(noticed: Noticed, system: System) -> str:
-    amount = opening(noticed.size.value, system)
+    amount, said = opening(noticed.size.value, system), what(noticed.form, noticed.part)
     if noticed.size.kind == "open bore":
-        return f"{noticed.what}: with {amount} of {opening(noticed.size.of or 0.0, system)} open, or less"
-    return f"{noticed.what}: {amount} {'deep' if noticed.size.kind == 'water' else 'wide'}, or more"
+        return f"{said}: with {amount} of {opening(noticed.size.of or 0.0, system)} open, or less"
+    return f"{said}: {amount} {'deep' if noticed.size.kind == 'water' else 'wide'}, or more"
 
 
 def _amount(size: CauseSize, value: float, system: System) -> str:
@@ -181,6 +219,12 @@ def _amount(size: CauseSize, value: float, system: System) -> str:
         return show_fraction(value)
     if size.kind == "temperature":
         return show(value, Dimension.TEMPERATURE_DIFFERENCE, system)
+    if size.kind == "pressure":
+        return show_pressure(value, system)
+    if size.kind == "count":
+        return f"{value:.1f}"
+    if size.kind == "length":
+        return show_feet(value, system)
     return opening(value, system)
 
 
@@ -202,7 +246,8 @@ def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
     return {
         "job": found.title,
         "outcome": found.outcome,
-        "reason": found.reason,
+        "reason": reason_text(found, system),
+        "reasons": [finding_object(reason, system) for reason in found.reasons],
         "all_well": found.all_well,
         "by_table": {"verdict": found.by_table.verdict, "reason": reason(found.by_table.decides, System.US)},
         "worth_repeating": found.repeat,
@@ -218,9 +263,18 @@ def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
             for group, against in zip(found.groups, (None, *found.against_next), strict=False)
         ],
         "two_at_once": list(found.two_at_once),
-        "would_not_show": list(found.unseen),
+        "two": None
+        if found.two is None
+        else {
+            "causes": [_cause_object(cause) for cause in found.two.causes],
+            "score": found.two.score,
+            "leaves_unexplained": list(found.two.misses),
+        },
+        "plan": [_next_object(step) for step in found.plan],
+        "would_not_show": [kind for kind, _ in found.unseen],
         "would_have_shown": [
-            {"kind": one.kind, "what": one.what, "from_m": one.size.value, "of_m": one.size.of} for one in found.noticed
+            {"kind": one.kind, "what": what(one.form, one.part), "from_m": one.size.value, "of_m": one.size.of}
+            for one in found.noticed
         ],
         "solved_anew": None
         if found.verified is None
@@ -232,7 +286,7 @@ def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
     }
 
 
-_SIZE_UNITS = {"share": "", "temperature": "_K"}
+_SIZE_UNITS = {"share": "", "count": "", "temperature": "_K", "pressure": "_Pa"}
 
 
 def _cause_object(cause: Cause) -> dict[str, Any]:
@@ -240,10 +294,12 @@ def _cause_object(cause: Cause) -> dict[str, Any]:
     end = _SIZE_UNITS.get(size.kind, "_m")
     return {
         "kind": cause.kind,
-        "what": cause.what,
-        "where": cause.where,
+        "form": cause.form,
+        "what": what(cause.form, cause.part),
+        "where": where(cause.form, cause.part),
         "run": cause.run,
-        "places": list(cause.places),
+        "piece": cause.part.first,
+        "places": [where(form, part) for form, part in cause.parts],
         "size": {
             "kind": size.kind,
             f"value{end}": size.value,
@@ -255,7 +311,7 @@ def _cause_object(cause: Cause) -> dict[str, Any]:
         "chi_square": cause.chi_square,
         "score": cause.score,
         "likelihood": cause.likelihood,
-        "look": cause.look,
+        "look": look(cause),
         "not_to_be_dismissed": not cause.dismissed,
         "shows": list(cause.shows),
         "leaves_unexplained": list(cause.misses),

@@ -127,7 +127,7 @@ def surplus_text(surplus: Surplus, system: System) -> str:
         f"one narrow place that leaves {opening(surplus.open_bore, system)} of {opening(surplus.bore, system)} open",
     ]
     if surplus.water is not None:
-        words.append(f"{opening(surplus.water, system)} of water standing in a low spot")
+        words.append(f"{opening(surplus.water, system)} of water lying in it")
     listed = f"{', '.join(words[:-1])}, or {words[-1]}" if len(words) > 2 else " or ".join(words)
     side = "pressure" if surplus.water is not None else "suction"
     return f"{show_pressure(surplus.pressure, system)} more {side} than it should be: as much as {listed}"

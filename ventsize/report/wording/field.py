@@ -46,6 +46,26 @@ def _perhaps_unit(values: Values) -> str:
     )
 
 
+def _numbered(words: str) -> Callable[[Values], str]:
+    """Words about one reading or several, by their numbers."""
+
+    def said(values: Values) -> str:
+        numbers = values.raw["readings"]
+        several = isinstance(numbers, tuple) and len(numbers) > 1
+        return words.format(
+            readings=f"reading{'s' if several else ''} {values['readings']}",
+            is_are="are" if several else "is",
+            it_they="they" if several else "it",
+        )
+
+    return said
+
+
+def _length(values: Values) -> str:
+    than = "longer" if values.raw["verdict"] == "over" else "shorter"
+    return f"no fault is in the vent, but by the table it is {than} than allowed, and that is the finding"
+
+
 def _kinds(values: Values) -> str:
     kinds = values.raw["kinds"]
     names = [KIND_NAMES[str(kind)] for kind in kinds] if isinstance(kinds, tuple) else []
@@ -240,8 +260,8 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "pressures hardly show a leak: go over every joint with leak-test solution (common practice, no source)"
     ),
     "read-when-steady": (
-        "let each rate settle before reading, with doors shut and on a calm day: a wind of {wind} can move every "
-        "pressure by {moves}, half of the density of air times its speed squared"
+        "let each rate settle before reading, with doors shut and on a calm day: a wind of 20 mph (9 m/s) can move "
+        "every pressure by {moves}, half of the density of air times its speed squared"
     ),
     "close-holes": (
         "close every hole drilled for a reading gas-tight; where the maker forbids drilling, use the ports there are"
@@ -251,6 +271,28 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "interrupt the power and let it learn again at every rate (common practice)"
     ),
     "rise-not-told": _runs,
+    "collar-tells-little": (
+        "the collar alone tells little: it shows that something costs more or less, hardly what or where. A second "
+        "rate, the terminal and O2 tell most for the time they take"
+    ),
+    "readings-off": _numbered("{readings} {is_are} not what {it_they} should be"),
+    "readings-off-beside-the-pipe": _numbered(
+        "{readings} {is_are} not what {it_they} should be, while those taken in the pipe are"
+    ),
+    "readings-off-together": (
+        "each reading by itself could be right, but together they are not what this vent should show"
+    ),
+    "readings-cannot-be-right": _numbered("{readings} cannot be right and {is_are} left out: read again"),
+    "reading-just-past": _numbered(
+        "{readings} stands just past its accuracy, as one of several does now and then with nothing wrong: it is worth "
+        "repeating"
+    ),
+    "other-readings-as-they-should-be": "the other readings are what this vent should show",
+    "readings-as-they-should-be": "all together the readings are what this vent should show",
+    "length-is-the-finding": _length,
+    "look-elsewhere": "as far as they go, the vent is not the fault; look elsewhere",
+    "length-not-settled": "the vent is not the fault, but no table settles whether its length is allowed",
+    "nothing-to-compare": "no reading can be compared with what this vent should show",
     "gas-divides": "the gas divides over several pipes here: readings are compared, but causes are not worked out",
     "counted-run-tells-less": (
         "a run of this job is only counted: laid out piece by piece, readings between its pieces could tell more "

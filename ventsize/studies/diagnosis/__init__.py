@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.special import chdtrc
@@ -13,23 +14,37 @@ from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
 from ventsize.finding import Finding
 from ventsize.studies.diagnosis.causes import Suspect, suspects
-from ventsize.studies.diagnosis.fitting import Fit, Fitter
+from ventsize.studies.diagnosis.fitting import Fit, Fitter, moves_the_flow
 from ventsize.studies.diagnosis.outcome import outcome_of, without_causes
-from ventsize.studies.diagnosis.result import Cause, CauseGroup, CauseSize, Diagnosis, NextReading, Noticed, TableSays
-from ventsize.studies.diagnosis.separating import next_reading, possible
+from ventsize.studies.diagnosis.result import (
+    Cause,
+    CauseGroup,
+    CauseSize,
+    Diagnosis,
+    NextReading,
+    Noticed,
+    Part,
+    TableSays,
+    Two,
+)
+from ventsize.studies.diagnosis.separating import next_reading, plan, possible
 from ventsize.studies.diagnosis.together import all_together, worth_repeating
 from ventsize.studies.diagnosis.verifying import verified
 from ventsize.studies.readings import Looked, look
 from ventsize.studies.readings.case import Array
 from ventsize.studies.readings.margins import margins, usual_accuracy, wider
 from ventsize.studies.readings.model import Change, Model
+from ventsize.studies.readings.symptoms import TIPS, points_to
 from ventsize.studies.uncertainty.ranges import ranges_of
 
 ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told apart
 AS_GOOD = 4.0  # of chi square; a place that leaves no more than so much beyond the best is as good
-MARKING = "read the marking on the pipe of '{run}': it says size and schedule; look at its fittings too"
 SIZED = ("terminal", "inside", "water", "air pipe", "leak")
 FAR_OFF = 1.0  # of a reading's accuracy; where search and solver differ by more, it is said
+POOR = 0.05  # what is left by the best single cause comes by chance less often: then two are tried
+BETTER = 6.0  # of score, by which two at once must do better than the best single cause (strong evidence)
+RULED_OUT = 12.0  # of score beyond the best, from where a cause needs no reading to tell it apart
+MOST_PAIRED = 8  # kinds of causes tried two at a time
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,44 +105,111 @@ def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """Every fit, best first, and each kind by the evidence for it over all its places: lower is likelier."""
+
+    fits: Sequence[Fit]
+    kinds: Mapping[str, float]
+
+    def best(self, kind: str) -> Fit:
+        return next(fit for fit in self.fits if fit.suspect.kind == kind)
+
+
+def _judged(evidence: _Evidence, looked_at: Iterable[Suspect]) -> _Judged:
+    tips = points_to(evidence.fitter.model.conditions.inputs.job.symptoms)
+    fits = sorted((evidence.fitter.fit(suspect) for suspect in looked_at), key=lambda fit: fit.score)
+    by_kind: dict[str, list[float]] = {}
+    for fit in fits:
+        by_kind.setdefault(fit.suspect.kind, []).append(fit.score)
+    kinds = {kind: _mean(scores) - (TIPS if kind in tips else 0.0) for kind, scores in by_kind.items()}
+    return _Judged(fits, kinds)
+
+
+def _mean(scores: Sequence[float]) -> float:
+    """The score of any of several ways at once, each as likely as the others beforehand."""
+    least = min(scores)
+    return least - 2.0 * math.log(math.fsum(math.exp(-(score - least) / 2.0) for score in scores) / len(scores))
+
+
 def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
     fitter, study, model = evidence.fitter, evidence.looked.study, evidence.fitter.model
     left = fitter.unexplained(model.shows(Change()))
     chance = float(chdtrc(evidence.count, left))
     everything = list(suspects(model))
     looked_at = [suspect for suspect in everything if fitter.seen(suspect)]
-    fits = sorted((fitter.fit(suspect) for suspect in looked_at), key=lambda fit: fit.score)
-    together = all_together(chance=chance, unexplained=left, fits=fits)
+    judged = _judged(evidence, looked_at)
+    together = all_together(chance=chance, unexplained=left, kinds=judged.kinds)
     repeat = worth_repeating(study, together)
-    outcome, reason = outcome_of(study, by_table, strange=together.strange, repeat=repeat)
-    groups, against = _groups(evidence, fits)
+    outcome, reasons = outcome_of(study, by_table, strange=together.strange, repeat=repeat)
+    groups, against = _groups(evidence, judged)
     checked = verified(model, groups[0].best, evidence.count, evidence.accuracies) if groups else None
-    unseen = {suspect.kind: suspect.what for suspect in everything}
+    unseen = {suspect.kind: (suspect.kind, suspect.form) for suspect in everything}
     for suspect in looked_at:
         unseen.pop(suspect.kind, None)
     said = list(study.cautions)
     if groups and None in groups[0].next_readings and _counted(model):
         said.insert(1, Finding("counted-run-tells-less"))
+    if all(evidence.looked.taps[n].place == "collar" for n in evidence.numbers):
+        said.insert(0, Finding("collar-tells-little"))
     if checked is not None and checked.off > FAR_OFF:
         said.insert(1, Finding("solved-anew-differs"))
-    weight = _weights([left, *(fit.score for fit in fits)])
-    weights = {id(fit): w for fit, w in zip(fits, weight[1:], strict=True)}
+    weight = _weights([left, *(fit.score for fit in judged.fits)])
+    weights = {id(fit): w for fit, w in zip(judged.fits, weight[1:], strict=True)}
+    best = min(judged.kinds.values(), default=0.0)
+    listed = [fit for group in groups for fit in (group.best, *group.others)]
+    rivals = [fit for fit in listed if judged.kinds[fit.suspect.kind] <= best + RULED_OUT]
     return Diagnosis(
         title=study.title,
         outcome=outcome,
-        reason=reason,
+        reasons=reasons,
         readings=study,
         by_table=by_table,
         repeat=None if repeat is None else repeat.number,
         chi_square=left,
         chance=chance,
-        groups=tuple(_group(evidence, group, fits, weights) for group in groups),
+        groups=tuple(_group(evidence, group, judged, weights) for group in groups),
         against_next=tuple(against),
+        plan=plan(fitter, rivals, read=evidence.count) if outcome == "something is off" else (),
+        two=_two(evidence, judged, weights) if outcome == "something is off" else None,
         unseen=tuple(unseen.values()),
         noticed=_noticed(fitter, looked_at) if outcome == "as it should be" else (),
         verified=checked,
         cautions=tuple(said),
     )
+
+
+def _two(evidence: _Evidence, judged: _Judged, weights: dict[int, float]) -> Two | None:
+    """Two causes of different kinds at once, where the best single one leaves too much unexplained."""
+    if not judged.fits or evidence.count < 3:
+        return None
+    best = judged.fits[0]
+    if chdtrc(max(evidence.count - 1, 1), min(fit.chi_square for fit in judged.fits)) > POOR:
+        return None
+    fitter = evidence.fitter
+    ways: dict[tuple[str, str], Fit] = {}
+    for fit in judged.fits:
+        ways.setdefault((fit.suspect.kind, fit.suspect.form), fit)
+    tried = list(ways.values())[: 2 * MOST_PAIRED]
+    found: tuple[float, Fit, Fit, Array, float] | None = None
+    for number, one in enumerate(tried):
+        for other in tried[number + 1 :]:
+            swaps = one.suspect.stretch is not None and other.suspect.stretch is not None
+            if one.suspect.kind == other.suspect.kind or swaps:
+                continue
+            sizes, chi_square, score = fitter.fit_two(one, other)
+            if found is None or score < found[0]:
+                found = (score, one, other, sizes, chi_square)
+    if found is None or found[0] > best.score - BETTER:
+        return None
+    score, one, other, sizes, chi_square = found
+    change = one.suspect.change(float(sizes[0])).beside(other.suspect.change(float(sizes[1])))
+    shows = fitter.model.shows(change)
+    pair = [replace(fit, size=float(size), low=float(size), high=float(size), shows=shows)
+            for fit, size in zip((one, other), sizes, strict=True)]  # fmt: skip
+    first, second = (_cause(evidence, fit, judged, {**weights, id(fit): 0.0}) for fit in pair)
+    missed = tuple(number for number in first.misses if number in second.misses)
+    return Two(causes=(first, second), chi_square=chi_square, score=score, misses=missed)
 
 
 def _noticed(fitter: Fitter, looked_at: Sequence[Suspect]) -> tuple[Noticed, ...]:
@@ -144,7 +226,8 @@ def _noticed(fitter: Fitter, looked_at: Sequence[Suspect]) -> tuple[Noticed, ...
     return tuple(
         Noticed(
             kind=suspect.kind,
-            what=suspect.what,
+            form=suspect.form,
+            part=suspect.part,
             size=CauseSize(kind=suspect.size_kind, value=size, low=size, high=size, of=suspect.of),
         )
         for suspect, size in found.values()
@@ -162,14 +245,11 @@ class _Group:
     next_readings: list[NextReading | None]
 
 
-def _groups(evidence: _Evidence, fits: Sequence[Fit]) -> tuple[list[_Group], list[NextReading | None]]:
+def _groups(evidence: _Evidence, judged: _Judged) -> tuple[list[_Group], list[NextReading | None]]:
     """The best fit of each kind, those that cannot be told apart together; and what tells each group from the first."""
-    best: dict[str, Fit] = {}
-    for fit in fits:
-        best.setdefault(fit.suspect.kind, fit)
     fitter = evidence.fitter
     groups: list[_Group] = []
-    left = sorted(best.values(), key=lambda fit: fit.score)
+    left = [judged.best(kind) for kind in sorted(judged.kinds, key=lambda kind: judged.kinds[kind])]
     while left:
         first, rest = left[0], left[1:]
         alike = [fit for fit in rest if fitter.alike(first, fit) < ALIKE]
@@ -180,22 +260,25 @@ def _groups(evidence: _Evidence, fits: Sequence[Fit]) -> tuple[list[_Group], lis
     return groups, against
 
 
-def _group(evidence: _Evidence, group: _Group, fits: Sequence[Fit], weights: dict[int, float]) -> CauseGroup:
+def _group(evidence: _Evidence, group: _Group, judged: _Judged, weights: dict[int, float]) -> CauseGroup:
     return CauseGroup(
-        causes=tuple(_cause(evidence, fit, fits, weights) for fit in (group.best, *group.others)),
+        causes=tuple(_cause(evidence, fit, judged, weights) for fit in (group.best, *group.others)),
         next_readings=tuple(group.next_readings),
     )
 
 
-def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int, float]) -> Cause:
+def _cause(evidence: _Evidence, fit: Fit, judged: _Judged, weights: dict[int, float]) -> Cause:
     fitter, suspect, count = evidence.fitter, fit.suspect, evidence.count
     alike = [
-        other for other in fits if other.suspect.kind == suspect.kind and other.chi_square <= fit.chi_square + AS_GOOD
+        other
+        for other in judged.fits
+        if other.suspect.kind == suspect.kind and other.chi_square <= fit.chi_square + AS_GOOD
     ]
     shows = fit.shows[:count]
-    room = wider(fitter.model, fitter.ranges, suspect.change(fit.size).swaps) if suspect.stretch is not None else None
+    change = suspect.change(fit.size)
+    room = wider(fitter.model, fitter.ranges, change.swaps) if suspect.stretch is not None else None
     low, high = (evidence.low, evidence.high) if room is None else (evidence.low + room.low, evidence.high + room.high)
-    lost = fitter.model.may_lose(suspect.change(fit.size)) if suspect.run is not None else np.zeros(len(low))
+    lost = fitter.model.may_lose(change) if moves_the_flow(suspect) else np.zeros(len(low))
     low, high = low + np.minimum(lost, 0.0), high + np.maximum(lost, 0.0)
     room_low = shows + low[:count] - evidence.accuracies[:count]
     room_high = shows + high[:count] + evidence.accuracies[:count]
@@ -208,18 +291,16 @@ def _cause(evidence: _Evidence, fit: Fit, fits: Sequence[Fit], weights: dict[int
     ]
     return Cause(
         kind=suspect.kind,
-        what=suspect.what,
-        where=_where(fit),
-        run=suspect.run,
-        places=tuple(dict.fromkeys(_where(other) for other in alike)),
+        form=suspect.form,
+        part=_part(fit),
+        parts=tuple(dict.fromkeys((other.suspect.form, _part(other)) for other in (fit, *alike))),
         size=_size(fit),
         extra=max(added, key=abs) if added and suspect.run is not None else None,
         chi_square=fit.chi_square,
-        score=fit.score,
-        likelihood=sum(weights[id(other)] for other in fits if other.suspect.kind == suspect.kind),
+        score=judged.kinds[suspect.kind],
+        likelihood=sum(weights[id(other)] for other in judged.fits if other.suspect.kind == suspect.kind),
         shows=tuple(float(value) for value in shows),
         misses=tuple(number for number, miss in zip(evidence.numbers, missed, strict=True) if miss),
-        look=MARKING.format(run=suspect.run) if suspect.stretch is not None else "",
         lumped=suspect.run is not None and _lumped(fitter.model, suspect.run),
     )
 
@@ -229,10 +310,10 @@ def _lumped(model: Model, run: str) -> bool:
     return sum(piece.is_pipe for piece in pieces) == 1
 
 
-def _where(fit: Fit) -> str:
+def _part(fit: Fit) -> Part:
     stretch = fit.suspect.stretch
-    part = stretch is not None and stretch.part is not None
-    return f"{fit.size:.0%} of {fit.suspect.where}" if part else fit.suspect.where
+    partly = stretch is not None and stretch.part is not None
+    return replace(fit.suspect.part, share=fit.size) if partly else fit.suspect.part
 
 
 def _size(fit: Fit) -> CauseSize:

@@ -9,34 +9,37 @@ from dataclasses import dataclass, replace
 from ventsize.gas.constants import WATER_WEIGHT
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Run
-from ventsize.studies.diagnosis.result import CauseKind, SizeKind
+from ventsize.studies.diagnosis.result import CauseKind, Form, Part, SizeKind
 from ventsize.studies.diagnosis.swapping import Stretch, stretches, swap
 from ventsize.studies.readings.model import Change, Model, Swap
-from ventsize.studies.readings.narrow import narrow_k
+from ventsize.studies.readings.narrow import narrow_k, puddle_k
 from ventsize.studies.readings.places import AIR, ENDS, FLUE, ordered
 
 OPEN = (0.12, 0.97)  # of the bore; a narrow place
-DEEPEST, SHALLOWEST = 0.30, 0.0005  # m, of water standing in a vent
+PUDDLE = (0.30, 0.95)  # of the bore, deep
+CLOSED = (0.0025, 0.030)  # m of water, the difference of two levels; less would not be pushed aside, more blows through
 TUBING = 0.12  # m, of water in a switch's tubing
 SMALLEST_HOLE, LARGEST_HOLE = 0.003, 0.9  # m, and of the bore
 SHARE_OF_PIPE = (0.03, 1.0)
+LONGER = (0.05, 1.5)  # of all the run's straight pipe, that one of its pipes is longer
+MOST_ELBOWS = 6.0  # more than the job says, of a kind it has
 STEEP = 0.7  # of a pipe's length; one that rises more holds no water
 RECIRCULATED = (0.01, 0.6)
 INPUT, FLOW, WARMTH = (0.6, 1.5), (0.75, 1.35), (-20.0, 50.0)
+ROOM, WIND = (-40.0, 15.0), (-60.0, 80.0)  # Pa
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Suspect:
     """Something that may be wrong, of a size between two bounds.
 
-    change: the model's change at a size. large: a size at which it is well seen. size_kind, of: as in `CauseSize`.
-    where: in words. stretch: of wrong size; the size fitted is then the share of the pipe, if any.
+    form: which way of its kind. part: where. change: the model's change at a size. large: a size at which it is well
+    seen. size_kind, of: as in `CauseSize`. stretch: of wrong size; the size fitted is then the share of the pipe.
     """
 
     kind: CauseKind
-    what: str
-    where: str
-    run: str | None
+    form: Form
+    part: Part
     change: Callable[[float], Change]
     bounds: tuple[float, float]
     large: float
@@ -45,49 +48,70 @@ class Suspect:
     stretch: Stretch | None = None
 
     @property
+    def run(self) -> str | None:
+        """The run it is in; None for what is in no pipe."""
+        return self.part.run
+
+    @property
     def fixed(self) -> bool:
         """Whether there is nothing to fit."""
         return self.bounds[0] == self.bounds[1]
 
 
 def suspects(model: Model) -> Iterator[Suspect]:
-    """Everything that may be wrong with a job's vents, air pipes and appliance."""
+    """Everything that may be wrong with a job's vents, air pipes and appliance, and around the house."""
     runs = model.conditions.inputs.graph.runs.values()
     vents = [run for run in runs if run.carries == FLUE]
     for run in vents:
         yield from _narrow_vent(run)
         yield from _water(run)
+        yield from _longer(run)
         yield from _wrong_sizes(run, model)
         yield from _leaks(run)
     for run in runs:
         if run.carries == AIR:
             yield from _narrow_air(run)
     yield from _switch()
+    yield from _outside(two_pipe=any(run.carries == AIR for run in runs))
     if model.conditions.alone:
         yield from _appliance()
         if any(run.carries == AIR and OUTDOORS in (run.start, run.end) for run in runs):
             yield _recirculation()
 
 
-def named(run: Run, number: int) -> str:
-    """A piece in words."""
-    piece = ordered(run)[number]
-    if run.counted:
-        return f"{'a pipe' if piece.is_pipe else piece.name} of '{run.name}'"
-    return f"{piece.place.removeprefix(f'run {run.name!r}, ')} of '{run.name}' ({piece.name})"
+def part_of(run: Run, first: int, last: int | None = None, *, whole: bool = False, behind: bool = False) -> Part:
+    """Some pieces of a run, by their numbers among its `ordered` ones."""
+    pieces = ordered(run)
+    one, other = pieces[first], pieces[first if last is None else last]
+    return Part(
+        run=run.name,
+        counted=run.counted,
+        first=_number(one.place),
+        last=_number(other.place),
+        name=one.name,
+        last_name=other.name,
+        pipe=one.is_pipe,
+        whole=whole,
+        behind=behind,
+    )
 
 
-def _narrow(run: Run, number: int, kind: CauseKind, what: str, *, at_end: bool = False) -> Suspect:
+def _number(place: str) -> int | None:
+    """The number of a piece in its run, from 1; None where it has none."""
+    number = place.rpartition(" ")[2]
+    return int(number) if number.isdigit() else None
+
+
+def _narrow(run: Run, number: int, kind: CauseKind, form: Form, *, at_end: bool = False) -> Suspect:
     bore = ordered(run)[number].section.bore
 
     def change(open_bore: float) -> Change:
-        return Change(narrow=((run.name, number), narrow_k(open_bore=open_bore, bore=bore, at_end=at_end)))
+        return Change(narrow=(((run.name, number), narrow_k(open_bore=open_bore, bore=bore, at_end=at_end)),))
 
     return Suspect(
         kind=kind,
-        what=what,
-        where=named(run, number),
-        run=run.name,
+        form=form,
+        part=part_of(run, number),
         change=change,
         bounds=(OPEN[0] * bore, OPEN[1] * bore),
         large=0.5 * bore,
@@ -100,23 +124,22 @@ def _narrow_vent(run: Run) -> Iterator[Suspect]:
     pieces = ordered(run)
     end = _outer_end(run)
     if end is not None:
-        yield _narrow(run, end, "terminal", f"the terminal of '{run.name}' is partly blocked", at_end=True)
+        yield _narrow(run, end, "terminal", "terminal-blocked", at_end=True)
     inner = [n for n, piece in enumerate(pieces) if not piece.is_pipe and piece.kind not in ENDS]
     elbows = [n for n in inner if pieces[n].kind in ("elbow", "tee")] or inner
     for number in elbows or [n for n, piece in enumerate(pieces) if piece.is_pipe]:
         if run.counted and number != (elbows or [0])[0]:
             continue
-        yield _narrow(run, number, "inside", f"something narrows '{run.name}' inside")
+        yield _narrow(run, number, "inside", "narrowed-inside")
 
 
 def _narrow_air(run: Run) -> Iterator[Suspect]:
-    what = f"the air pipe '{run.name}' is restricted, not the vent"
     numbers = {0, len(run.pieces) - 1}
     end = _outer_end(run)
     if end is not None:
         numbers.add(end)
     for number in sorted(numbers):
-        yield _narrow(run, number, "air pipe", what)
+        yield _narrow(run, number, "air pipe", "air-restricted")
 
 
 def _outer_end(run: Run) -> int | None:
@@ -127,39 +150,76 @@ def _outer_end(run: Run) -> int | None:
 
 
 def _water(run: Run) -> Iterator[Suspect]:
+    """A puddle narrows a level pipe; a bore that water closes holds the difference of its two levels."""
     for number, piece in enumerate(ordered(run)):
         upright = piece.heading in ("up", "down") or abs(piece.rise) > STEEP * piece.length
         if not piece.is_pipe or piece.length == 0.0 or (upright and not run.counted):
             continue
+        key, bore = (run.name, number), piece.section.bore
 
-        def change(depth: float, number: int = number) -> Change:
-            return Change(water=((run.name, number), WATER_WEIGHT * depth))
+        def puddle(deep: float, key: tuple[str, int] = key, bore: float = bore) -> Change:
+            return Change(narrow=((key, puddle_k(deep / bore)),))
 
+        def closed(levels: float, key: tuple[str, int] = key) -> Change:
+            return Change(closed=((key, WATER_WEIGHT * levels),))
+
+        part = part_of(run, number)
         yield Suspect(
-            kind="water",
-            what=f"water stands in a low spot of '{run.name}'",
-            where=named(run, number),
-            run=run.name,
-            change=change,
-            bounds=(SHALLOWEST, DEEPEST),
-            large=0.012,
-            size_kind="water",
+            kind="water", form="water-puddle", part=part, change=puddle, bounds=(PUDDLE[0] * bore, PUDDLE[1] * bore),
+            large=0.75 * bore, size_kind="water", of=bore,
+        )  # fmt: skip
+        yield Suspect(
+            kind="water", form="water-closed", part=part, change=closed, bounds=CLOSED, large=0.012, size_kind="water"
         )
+
+
+def _longer(run: Run) -> Iterator[Suspect]:
+    """More feet in one of its pipes, or more elbows of a kind it has."""
+    pieces = ordered(run)
+    straight = math.fsum(piece.length for piece in pieces)
+    elbows: set[str] = set()
+    for number, piece in enumerate(pieces):
+        key = (run.name, number)
+        if piece.is_pipe and piece.length > 0.0:
+
+            def more(length: float, key: tuple[str, int] = key, own: float = piece.length) -> Change:
+                return Change(longer=((key, length / own),))
+
+            bounds = (LONGER[0] * straight, LONGER[1] * straight)
+            yield Suspect(
+                kind="longer", form="longer-pipe", part=part_of(run, number), change=more, bounds=bounds,
+                large=0.5 * straight, size_kind="length", of=straight,
+            )  # fmt: skip
+        elif piece.kind == "elbow" and (not run.counted or piece.name not in elbows):
+            elbows.add(piece.name)
+
+            def again(count: float, key: tuple[str, int] = key) -> Change:
+                return Change(longer=((key, count),))
+
+            yield Suspect(
+                kind="longer", form="more-elbows", part=part_of(run, number), change=again, bounds=(0.5, MOST_ELBOWS),
+                large=3.0, size_kind="count",
+            )  # fmt: skip
 
 
 def _wrong_sizes(run: Run, model: Model) -> Iterator[Suspect]:
     for stretch in stretches(run, tuple(model.conditions.inputs.catalog.pipes.values())):
         whole = stretch.part is None
+        here, other = ordered(run)[stretch.first].before, stretch.section
+        part = replace(
+            part_of(run, stretch.first, stretch.last, whole=stretch.whole),
+            size=other.label,
+            material="" if other.material is here.material else other.material.title,
+        )
         yield Suspect(
             kind="wrong size",
-            what=f"{'all' if stretch.whole else 'part'} of '{run.name}' is other pipe than the job says",
-            where=_stretch_named(run, stretch),
-            run=run.name,
+            form="other-pipe",
+            part=part,
             change=_always(Change(swaps=_swaps(model, stretch))) if whole else _partly(model, stretch),
             bounds=(1.0, 1.0) if whole else SHARE_OF_PIPE,
             large=1.0,
             size_kind="bore",
-            of=ordered(run)[stretch.first].before.bore,
+            of=here.bore,
             stretch=stretch,
         )
 
@@ -182,20 +242,6 @@ def _partly(model: Model, stretch: Stretch) -> Callable[[float], Change]:
     return change
 
 
-def _stretch_named(run: Run, stretch: Stretch) -> str:
-    here = ordered(run)[stretch.first].before
-    other = stretch.section
-    size = f"in {other.label}" if other.material is here.material else f"in {other.label} {other.material.title}"
-    if stretch.whole:
-        return f"all of '{run.name}' {size}, fittings and all"
-    if run.counted:
-        return f"the straight pipe of '{run.name}' {size}"
-    first, last = named(run, stretch.first), named(run, stretch.last)
-    if stretch.first == stretch.last:
-        return f"{first} {size}"
-    return f"{first.split(' of ')[0]} to {last} {size}"
-
-
 def _always(change: Change) -> Callable[[float], Change]:
     return lambda _: change
 
@@ -214,9 +260,8 @@ def _leaks(run: Run) -> Iterator[Suspect]:
 
         yield Suspect(
             kind="leak",
-            what=f"flue gas leaves '{run.name}' before its terminal",
-            where=f"somewhere along '{run.name}'" if run.counted else f"behind {named(run, position - 1)}",
-            run=run.name,
+            form="leak",
+            part=part_of(run, position - 1, behind=True),
             change=change,
             bounds=(SMALLEST_HOLE, LARGEST_HOLE * bore),
             large=0.4 * bore,
@@ -225,63 +270,46 @@ def _leaks(run: Run) -> Iterator[Suspect]:
         )
 
 
+def _elsewhere(
+    kind: CauseKind,
+    form: Form,
+    change: Callable[[float], Change],
+    bounds: tuple[float, float],
+    large: float,
+    size: SizeKind,
+) -> Suspect:
+    """Something that is in no pipe."""
+    return Suspect(kind=kind, form=form, part=Part(), change=change, bounds=bounds, large=large, size_kind=size)
+
+
 def _recirculation() -> Suspect:
-    return Suspect(
-        kind="recirculation",
-        what="flue gas gets back into the air inlet",
-        where="between terminal and inlet",
-        run=None,
-        change=lambda share: Change(recirculated=share),
-        bounds=RECIRCULATED,
-        large=0.15,
-        size_kind="share",
+    return _elsewhere(
+        "recirculation", "recirculation", lambda share: Change(recirculated=share), RECIRCULATED, 0.15, "share"
     )
 
 
 def _switch() -> Iterator[Suspect]:
-    what = "the pressure switch's tubing or ports, not the pipe"
-    yield Suspect(
-        kind="switch",
-        what=what,
-        where="tubing or ports that leak or are partly plugged",
-        run=None,
-        change=lambda lost: Change(felt=1.0 - lost),
-        bounds=(0.01, 0.99),
-        large=0.3,
-        size_kind="share",
-    )
-    for sign, where in ((1.0, "water in the tubing"), (-1.0, "water in the tubing of the low side")):
-        yield Suspect(
-            kind="switch",
-            what=what,
-            where=where,
-            run=None,
-            change=_in_tubing(sign),
-            bounds=(0.0005, TUBING),
-            large=0.02,
-            size_kind="water",
-        )
+    yield _elsewhere("switch", "switch-tubing", lambda lost: Change(felt=1.0 - lost), (0.01, 0.99), 0.3, "share")
+    for sign, form in _TUBING.items():
+        yield _elsewhere("switch", form, _in_tubing(sign), (0.0005, TUBING), 0.02, "water")
+
+
+_TUBING: dict[float, Form] = {1.0: "switch-water", -1.0: "switch-water-low-side"}
 
 
 def _in_tubing(sign: float) -> Callable[[float], Change]:
     return lambda depth: Change(standing=sign * WATER_WEIGHT * depth)
 
 
+def _outside(*, two_pipe: bool) -> Iterator[Suspect]:
+    """A room off the pressure of the open air, and wind at an end: as much at every rate."""
+    yield _elsewhere("room pressure", "room-pressure", lambda room: Change(room=room), ROOM, -15.0, "pressure")
+    yield _elsewhere("wind", "wind-at-terminal", lambda wind: Change(at_vent=wind), WIND, 30.0, "pressure")
+    if two_pipe:
+        yield _elsewhere("wind", "wind-at-inlet", lambda wind: Change(at_air=wind), WIND, 30.0, "pressure")
+
+
 def _appliance() -> Iterator[Suspect]:
-    what = "the appliance does not run as the job says (the pipe may be right)"
-    forms: tuple[tuple[str, Callable[[float], Change], tuple[float, float], float, SizeKind], ...] = (
-        ("its input (gas pressure, orifice)", lambda share: Change(input=share), INPUT, 1.2, "share"),
-        ("how much gas it moves (inducer, air setting)", lambda share: Change(flow=share), FLOW, 1.2, "share"),
-        ("its flue gas temperature (what it heats)", lambda warmth: Change(warmth=warmth), WARMTH, 30.0, "temperature"),
-    )
-    for where, change, bounds, large, size_kind in forms:
-        yield Suspect(
-            kind="appliance",
-            what=what,
-            where=where,
-            run=None,
-            change=change,
-            bounds=bounds,
-            large=large,
-            size_kind=size_kind,
-        )
+    yield _elsewhere("input", "input", lambda share: Change(input=share), INPUT, 1.2, "share")
+    yield _elsewhere("appliance", "flow", lambda share: Change(flow=share), FLOW, 1.2, "share")
+    yield _elsewhere("appliance", "warmth", lambda warmth: Change(warmth=warmth), WARMTH, 30.0, "temperature")

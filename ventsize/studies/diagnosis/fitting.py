@@ -2,13 +2,14 @@
 
 Readings are weighted by what they may be off by together (`Margins`), so that ten readings of one uncertain elbow do
 not count as ten. A suspect's own effect is uncertain too, with the flow: that widens the margins in proportion, and
-fittings of another size bring the spread of their own losses along. The score is what is left unexplained, plus a
-penalty of ln(n) for each number fitted (Schwarz 1978).
+fittings of another size bring the spread of their own losses along. The score is -2 ln of the evidence: what is left
+unexplained, and how much of the range of sizes the readings rule out (Laplace's approximation; MacKay 2003, ch. 28).
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -118,7 +119,7 @@ class Fitter:
             return np.asarray(solve_triangular(factor, self.measured - at(size)[: self.count], lower=True))
 
         low, high = suspect.bounds
-        size, spread = low, 0.0
+        size, spread, penalty = low, 0.0, 0.0
         if not suspect.fixed:
             tried = np.geomspace(low, high, COARSE) if low > 0.0 else np.linspace(low, high, COARSE)
             size = min(map(float, tried), key=lambda one: float(np.sum(left(one, self._factor[0]) ** 2)))
@@ -134,11 +135,11 @@ class Fitter:
                 max_nfev=15,
             )
             size, slope = float(found.x[0]), float(np.sum(found.jac**2))
-            spread = NINETEEN / math.sqrt(slope) if slope > 0.0 else high - low
+            sigma = 1.0 / math.sqrt(slope) if slope > 0.0 else high - low
+            spread = NINETEEN * sigma
+            penalty = max(2.0 * math.log((high - low) / (sigma * math.sqrt(2.0 * math.pi))), 0.0)
         factor = self._widened(at(size), suspect, suspect.change(size))
         chi_square = float(np.sum(left(size, factor) ** 2))
-        placed = suspect.stretch is not None and not suspect.stretch.whole
-        penalty = (2.0 if placed else 1.0) * math.log(max(self.count, 3))
         return Fit(
             suspect=suspect,
             size=size,
@@ -150,8 +151,35 @@ class Fitter:
             factor=factor,
         )
 
+    def fit_two(self, one: Fit, other: Fit) -> tuple[Array, float, float]:
+        """Two causes at once, from their sizes by themselves: the sizes, chi square and score of both together."""
+        both = [one, other]
+        low, high = (np.array([fit.suspect.bounds[end] for fit in both]) for end in (0, 1))
+        free = high > low
+        span = np.where(free, high - low, 1.0)
+
+        def left(x: Array) -> Array:
+            sizes = low + x * span
+            shows = self.model.shows(_both(both, sizes))
+            return np.asarray(solve_triangular(factor, self.measured - shows[: self.count], lower=True))
+
+        start = (np.array([fit.size for fit in both]) - low) / span
+        start = np.clip(start, 0.01, 0.99)
+        factor = self._factor[0]
+        found = least_squares(left, start, bounds=([0.0, 0.0], [1.0, 1.0]), xtol=1e-4, ftol=1e-4, max_nfev=25)
+        sizes = low + found.x * span
+        change = _both(both, sizes)
+        factor = self._widened_by(self.model.shows(change), [fit.suspect for fit in both], change)
+        chi_square = float(np.sum(left(found.x) ** 2))
+        slopes = found.jac.T @ found.jac + np.eye(2) * 1e-9
+        penalty = max(float(np.linalg.slogdet(slopes)[1]) - 2.0 * math.log(2.0 * math.pi), 0.0)
+        return sizes, chi_square, chi_square + _log_determinant(factor) - self._log_size + penalty
+
     def _widened(self, shows: Array, suspect: Suspect, change: Change) -> Array:
-        """The factor of the margins with a suspect's effect as uncertain as the flow."""
+        return self._widened_by(shows, [suspect], change)
+
+    def _widened_by(self, shows: Array, suspects: Sequence[Suspect], change: Change) -> Array:
+        """The factor of the margins with the suspects' effect as uncertain as the flow."""
         effect = (shows - self.model.base)[: self.count]
         covariance = self._read.copy()
         for case in self.model.cases:
@@ -159,13 +187,23 @@ class Fitter:
             own = np.zeros(self.count)
             own[rows] = effect[rows] * math.hypot(LAW, 2.0 * MOST / math.sqrt(2.0))
             covariance += np.outer(own, own)
-        if suspect.run is not None:
+        if any(moves_the_flow(suspect) for suspect in suspects):
             lost = self.model.may_lose(change)[: self.count] / math.sqrt(3.0)  # anything from none to all of it
             covariance += np.outer(lost, lost)
         if change.swaps:
             columns = wider(self.model, self.ranges, change.swaps).columns[: self.count]
             covariance += columns @ columns.T
         return np.asarray(cho_factor(covariance, lower=True)[0])
+
+
+def _both(fits: Sequence[Fit], sizes: Array) -> Change:
+    one, other = (fit.suspect.change(float(size)) for fit, size in zip(fits, sizes, strict=True))
+    return one.beside(other)
+
+
+def moves_the_flow(suspect: Suspect) -> bool:
+    """Whether a suspect adds to, or takes from, what the inducer works against."""
+    return suspect.run is not None or suspect.kind in ("room pressure", "wind")
 
 
 def _log_determinant(factor: Array) -> float:

@@ -12,9 +12,65 @@ from ventsize.studies.readings.result import ReadingsStudy
 
 Outcome = Literal["as it should be", "something is off", "read again", "nothing to compare"]
 CauseKind = Literal[
-    "terminal", "inside", "water", "wrong size", "air pipe", "recirculation", "leak", "switch", "appliance"
+    "terminal",
+    "inside",
+    "water",
+    "longer",
+    "wrong size",
+    "air pipe",
+    "recirculation",
+    "leak",
+    "switch",
+    "input",
+    "appliance",
+    "room pressure",
+    "wind",
 ]
-SizeKind = Literal["open bore", "water", "bore", "hole", "share", "temperature"]
+Form = Literal[
+    "terminal-blocked",
+    "narrowed-inside",
+    "water-puddle",
+    "water-closed",
+    "longer-pipe",
+    "more-elbows",
+    "other-pipe",
+    "air-restricted",
+    "leak",
+    "recirculation",
+    "switch-tubing",
+    "switch-water",
+    "switch-water-low-side",
+    "input",
+    "flow",
+    "warmth",
+    "room-pressure",
+    "wind-at-terminal",
+    "wind-at-inlet",
+]
+SizeKind = Literal["open bore", "water", "bore", "hole", "share", "temperature", "length", "count", "pressure"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """Where a cause would be: some pieces of a run, or no pipe at all.
+
+    first, last: numbers of pieces in the run, from 1; name, last_name: theirs; pipe: whether the first is one. counted:
+    whether the run has no order. whole: all of the run. behind: behind the piece, not in it. size, material: what is
+    there instead; share: of the pipe, where it is part of one [-].
+    """
+
+    run: str | None = None
+    counted: bool = False
+    first: int | None = None
+    last: int | None = None
+    name: str = ""
+    last_name: str = ""
+    pipe: bool = False
+    whole: bool = False
+    behind: bool = False
+    size: str = ""
+    material: str = ""
+    share: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,8 +78,9 @@ class CauseSize:
     """How large a cause would be.
 
     kind: what is sized; value, low, high: best and the range that fits about as well, in the unit of the kind:
-    "open bore" left by a narrow place, "bore" of wrong pipe, "hole" (its diameter), "water" standing [m]; "share" [-];
-    "temperature" off [K]. of: what it is out of, such as the pipe's bore [m]; None where there is no such thing.
+    "open bore" left by a narrow place, "bore" of wrong pipe, "hole" (its diameter), "water" standing, "length" more
+    than the job says [m]; "share", "count" [-]; "temperature" off [K]; "pressure" [Pa]. of: what it is out of, such as
+    the pipe's bore [m]; None where there is no such thing.
     """
 
     kind: SizeKind
@@ -38,7 +95,8 @@ class Noticed:
     """From which size on the readings would have shown a cause, wherever it is."""
 
     kind: CauseKind
-    what: str
+    form: Form
+    part: Part
     size: CauseSize
 
 
@@ -66,20 +124,18 @@ class NextReading:
 class Cause:
     """Something that would explain the readings.
 
-    kind: of cause. what: in words, without its size. where: the place where it fits best; places: all that the
-    readings cannot tell from it. size: how large; extra: pressure it adds at the highest rate read [Pa], None where
-    that is not what it does. chi_square: what it leaves unexplained, in squared standard deviations; score: that with
-    a penalty for what was fitted to it. shows: what each compared reading would be with it; misses: numbers of the
-    readings that it leaves outside. likelihood: weight among all causes [-]. look: what to look at that shows it
-    without any reading; empty where there is none. lumped: whether its run has all its straight pipe in one piece, so
+    kind: of cause; form: which way of it. part: where it fits best; parts: all that the readings cannot tell from it,
+    with their forms. size: how large; extra: pressure it adds at the highest rate read [Pa], None where that is not
+    what it does. chi_square: what it leaves unexplained, in squared standard deviations; score: of its kind, -2 ln of
+    the evidence. shows: what each compared reading would be with it; misses: numbers of the readings that it leaves
+    outside. likelihood: weight among all causes [-]. lumped: whether its run has all its straight pipe in one piece, so
     that which of it would be of another size could not be tried.
     """
 
     kind: CauseKind
-    what: str
-    where: str
-    run: str | None
-    places: tuple[str, ...]
+    form: Form
+    part: Part
+    parts: tuple[tuple[Form, Part], ...]
     size: CauseSize
     extra: float | None
     chi_square: float
@@ -87,8 +143,12 @@ class Cause:
     likelihood: float
     shows: tuple[float, ...]
     misses: tuple[int, ...]
-    look: str = ""
     lumped: bool = False
+
+    @property
+    def run(self) -> str | None:
+        """The run it would be in."""
+        return self.part.run
 
     @property
     def dismissed(self) -> bool:
@@ -105,6 +165,16 @@ class CauseGroup:
 
     causes: tuple[Cause, ...]
     next_readings: tuple[NextReading | None, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Two:
+    """Two causes at once, where no single one explains the readings. chi_square, score, misses: of both together."""
+
+    causes: tuple[Cause, Cause]
+    chi_square: float
+    score: float
+    misses: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,19 +213,21 @@ class TableSays:
 class Diagnosis:
     """What could explain the readings.
 
-    outcome: whether they are what this vent should show. reason: in a sentence. by_table: the verdict that stands
+    outcome: whether they are what this vent should show. reasons: why. by_table: the verdict that stands
     beside it. repeat: number of a reading just past its accuracy that is not taken for a fault but is worth repeating;
     None where there is none. chi_square: what the vent as it
     should be leaves unexplained; chance: how often a sound vent would leave as much [-].
     groups: ranked, the most likely first; against_next: for each group after the first, the reading that would tell
-    its first cause from the leading one. unseen: causes that these readings would not show, however large; noticed:
+    its first cause from the leading one. plan: the fewest and cheapest readings that tell the leading cause from its
+    rivals, in the order to take them. two: the two causes at once that explain what the best single one does not.
+    unseen: causes that these readings would not show, however large; noticed:
     those that they would show, and from which size on.
     verified: None where nothing was to be solved anew.
     """
 
     title: str
     outcome: Outcome
-    reason: str
+    reasons: tuple[Finding, ...]
     readings: ReadingsStudy
     by_table: TableSays
     repeat: int | None
@@ -163,21 +235,21 @@ class Diagnosis:
     chance: float
     groups: tuple[CauseGroup, ...]
     against_next: tuple[NextReading | None, ...]
-    unseen: tuple[str, ...]
+    plan: tuple[NextReading, ...]
+    two: Two | None
+    unseen: tuple[tuple[CauseKind, Form], ...]
     noticed: tuple[Noticed, ...]
     verified: Verified | None
     cautions: tuple[Finding, ...]
 
     @property
     def two_at_once(self) -> tuple[int, ...]:
-        """Numbers of the readings that the best single cause leaves unexplained: then two may be at work.
-
-        Causes are tried one at a time; none is ever put together of two.
-        """
+        """Numbers of the readings that the best single cause leaves unexplained: then two may be at work."""
         off = self.outcome == "something is off" and self.groups
         return self.groups[0].causes[0].misses if off else ()
 
     @property
     def all_well(self) -> bool:
         """Whether the readings are as they should be, and the vent's length is no finding of its own."""
-        return self.outcome == "as it should be" and not self.by_table.length_is_off
+        said = self.readings.stops or self.readings.symptoms
+        return self.outcome == "as it should be" and not self.by_table.length_is_off and not said

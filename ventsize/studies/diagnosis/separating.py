@@ -24,7 +24,9 @@ AT_THE_ENDS: tuple[tuple[str, Kind], ...] = (
     ("air pipe", "oxygen"),
     ("collar", "temperature"),
     ("inducer", "speed"),
+    ("meter", "meter_seconds"),
 )
+DIAL = 0.0566337  # m³, 2 ft³: what one turn of a gas meter's dial often passes
 
 
 def possible(conditions: Conditions, read: Sequence[Tap]) -> list[Tap]:
@@ -65,6 +67,7 @@ def _taps(conditions: Conditions, rate: str, outdoor: float | None, setting: flo
                 run=run,
                 outdoor=outdoor,
                 setting=setting if place == "switch" else None,
+                dial=DIAL if place == "meter" else None,
             )
         except InputError:
             return
@@ -82,29 +85,80 @@ def _taps(conditions: Conditions, rate: str, outdoor: float | None, setting: flo
 
 
 def next_reading(fitter: Fitter, one: Fit, other: Fit, *, read: int) -> NextReading | None:
-    """What to read next to tell one cause from another; None where nothing would.
+    """What to read next to tell one cause from another: the cheapest that settles it, else the one that tells most.
 
-    read: how many taps of the model have been read; the others could be, those without a hole in the pipe first.
+    None where nothing would. read: how many taps of the model have been read; the others could be.
     """
     taps = fitter.model.taps
-    best: NextReading | None = None
+    best: tuple[float, int] | None = None
+    settles: tuple[float, int] | None = None
     for number in range(read, len(taps)):
-        tap = taps[number]
-        if not (math.isfinite(one.shows[number]) and math.isfinite(other.shows[number])):
-            continue
-        if tap.place.startswith("after piece") and best is not None and best.apart >= ENOUGH:
+        gained = _apart(fitter, one, other, number)
+        if gained >= 0.5 and (best is None or gained > best[0]):
+            best = (gained, number)
+        cost = cost_of(taps[number], taps[:read])
+        if gained >= ENOUGH and (settles is None or cost < settles[0]):
+            settles = (cost, number)
+    found = settles or best
+    return None if found is None else _reading(fitter, one, other, found[1])
+
+
+COST: dict[str, float] = {"collar": 1.0, "switch": 2.0, "meter": 2.0, "air pipe": 2.0, "inducer": 3.0, "terminal": 5.0}
+"""What a reading costs a person who is there with a manometer and an analyser: in minutes, about (no source)."""
+DRILLED = 15.0  # where there is no port yet
+
+
+def cost_of(tap: Tap, read: Sequence[Tap]) -> float:
+    """What a reading costs; another rate has to be waited for, another instrument fetched."""
+    cost = COST.get(tap.place, DRILLED)
+    cost += 0.0 if any(one.rate == tap.rate for one in read) else 4.0
+    return cost + (0.0 if any(one.kind == tap.kind for one in read) else 2.0)
+
+
+def plan(fitter: Fitter, fits: Sequence[Fit], *, read: int) -> tuple[NextReading, ...]:
+    """The fewest and cheapest readings that tell the first cause from the others, in the order to take them.
+
+    At each step the reading that settles most of what is left for what it costs.
+    """
+    if len(fits) < 2:
+        return ()
+    first, left = fits[0], list(fits[1:])
+    taps = fitter.model.taps
+    steps: list[NextReading] = []
+    while left and len(steps) < MOST_STEPS:
+        best: tuple[float, int, list[Fit]] | None = None
+        for number in range(read, len(taps)):
+            told = [fit for fit in left if _apart(fitter, first, fit, number) >= ENOUGH]
+            worth = len(told) / cost_of(taps[number], taps[:read])
+            if told and (best is None or worth > best[0]):
+                best = (worth, number, told)
+        if best is None:
             break
-        gained = fitter.surprise(one.shows, other.shows, number)
-        if gained >= 0.5 and (best is None or gained > best.apart):
-            best = NextReading(
-                place=tap.place,
-                run=tap.run,
-                carries=tap.carries,
-                piece=tap.piece,
-                rate=tap.rate,
-                kind=tap.kind,
-                here=float(one.shows[number]),
-                there=float(other.shows[number]),
-                apart=gained,
-            )
-    return best
+        _, number, told = best
+        steps.append(_reading(fitter, first, told[0], number))
+        left = [fit for fit in left if not any(fit is one for one in told)]
+    return tuple(sorted(steps, key=lambda step: COST.get(step.place, DRILLED)))
+
+
+MOST_STEPS = 3
+
+
+def _apart(fitter: Fitter, one: Fit, other: Fit, number: int) -> float:
+    if not (math.isfinite(one.shows[number]) and math.isfinite(other.shows[number])):
+        return 0.0
+    return fitter.surprise(one.shows, other.shows, number)
+
+
+def _reading(fitter: Fitter, one: Fit, other: Fit, number: int) -> NextReading:
+    tap = fitter.model.taps[number]
+    return NextReading(
+        place=tap.place,
+        run=tap.run,
+        carries=tap.carries,
+        piece=tap.piece,
+        rate=tap.rate,
+        kind=tap.kind,
+        here=float(one.shows[number]),
+        there=float(other.shows[number]),
+        apart=_apart(fitter, one, other, number),
+    )

@@ -10,10 +10,9 @@ a switch or an appliance at fault more easily than like a blockage, which moves 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ventsize.studies.diagnosis.fitting import Fit
 from ventsize.studies.readings.result import ReadingFound, ReadingsStudy
 
 RARE = 0.01  # a sound vent leaves more unexplained than this often only by chance
@@ -23,7 +22,7 @@ SELDOM = 0.05  # the same, where a reading is marked
 # strong (Kass and Raftery 1995, Bayes factors; from memory).
 NOTICED = 6.0
 HINT = 2.0  # where a reading is marked, of what is on the pipe
-OFF_THE_PIPE = ("switch", "appliance")
+OFF_THE_PIPE = ("switch", "appliance", "input", "room pressure", "wind")
 JUST_PAST = 1.5  # accuracies past its band; a reading farther out is off whatever the others say
 OTHERS = 2  # readings that must be as they should be beside one that is marked
 
@@ -43,9 +42,9 @@ class Together:
         return self.chance < RARE or self.gained > NOTICED
 
 
-def all_together(*, chance: float, unexplained: float, fits: Sequence[Fit]) -> Together:
-    """What the causes fitted gain on nothing wrong, which leaves so much unexplained."""
-    gains = [(unexplained - fit.score, fit.suspect.kind) for fit in fits]
+def all_together(*, chance: float, unexplained: float, kinds: Mapping[str, float]) -> Together:
+    """What the kinds of causes gain on nothing wrong, which leaves so much unexplained; kinds: the score of each."""
+    gains = [(unexplained - score, kind) for kind, score in kinds.items()]
     return Together(
         chance=chance,
         gained=max((gain for gain, _ in gains), default=0.0),

@@ -21,7 +21,7 @@ from ventsize.studies.readings.model import DISCHARGE, Change, Model
 from ventsize.studies.readings.places import ENDS, Tap, ordered
 from ventsize.studies.readings.readout import shown
 
-ON_THE_PIPE = ("terminal", "inside", "water", "air pipe", "wrong size", "leak")
+ON_THE_PIPE = ("terminal", "inside", "water", "longer", "air pipe", "wrong size", "leak")
 Parts = dict[int, list[Piece]]
 """Pieces by the number of the piece they stand in for."""
 
@@ -104,12 +104,23 @@ def _with_runs(inputs: Inputs, old: Run, new: Sequence[Run]) -> Inputs:
 
 def _obstructed(inputs: Inputs, case: Case, pieces: Sequence[Piece], change: Change, share: float) -> Parts:
     """A loss put behind a piece, or before an end of pipe."""
-    (key, amount), is_water = (change.narrow, False) if change.narrow else (change.water, True)  # type: ignore[misc]
+    if change.longer:
+        (key, share_more), *_ = change.longer
+        piece = pieces[key[1]]
+        if piece.is_pipe:
+            return {key[1]: [_longer(piece, share_more)]}
+        return {key[1]: [replace(piece, k=case.pieces[case.index[key]].k * (1.0 + share_more))]}
+    ((key, amount), *_), is_water = (change.narrow, False) if change.narrow else (change.closed, True)
     number = key[1]
     piece = pieces[number]
     k = amount / (_dynamic_behind(case, key, pieces) * share**2) if is_water else amount
     more = _fitting(inputs, "coupling", piece.section, piece.section, k)
     return {number: [more, piece] if piece.kind in ENDS and number else [piece, more]}
+
+
+def _longer(piece: Piece, more: float) -> Piece:
+    """A pipe with so much more of itself, at the same rise."""
+    return replace(piece, length=piece.length * (1.0 + more))
 
 
 def _dynamic_behind(case: Case, key: PieceKey, pieces: Sequence[Piece]) -> float:

@@ -9,8 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ventsize.check.inputs import Inputs
-from ventsize.finding import Finding, Where, difference, pressure, temperature, velocity
-from ventsize.gas.constants import WATER_WEIGHT
+from ventsize.finding import Finding, Where, difference, pressure, temperature
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.reading import CARBON_MONOXIDE, WITHOUT_RATE, ZERO, Reading
@@ -19,7 +18,7 @@ from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.doubts import Seen, doubts
 from ventsize.studies.readings.margins import DAY, accuracy_of, margins
 from ventsize.studies.readings.model import Model
-from ventsize.studies.readings.narrow import open_bore_for
+from ventsize.studies.readings.narrow import open_bore_for, puddle_for
 from ventsize.studies.readings.places import AIR, SWITCH, Tap, tap_of
 from ventsize.studies.readings.result import ReadingFound, ReadingsStudy, ReadingVerdict, Surplus
 from ventsize.studies.readings.safety import co_found, stops
@@ -259,7 +258,7 @@ def _surplus(model: Model, number: int, tap: Tap, more: float) -> Surplus | None
         open_bore=open_bore_for(k=pressure / dynamic, bore=section.bore),
         bore=section.bore,
         size=section.label,
-        water=None if in_air else pressure / WATER_WEIGHT,
+        water=None if in_air else puddle_for(pressure / dynamic) * section.bore,
     )
 
 
@@ -283,7 +282,7 @@ def _assumed(inputs: Inputs, conditions: Conditions, found: Sequence[ReadingFoun
 def _cautions(inputs: Inputs, taps: Sequence[Tap]) -> Iterator[Finding]:
     yield Finding("vent-fault-kills")
     yield Finding("leaks-hardly-show")
-    yield Finding("read-when-steady", values={"wind": velocity(WIND), "moves": pressure(0.5 * 1.2 * WIND**2)})
+    yield Finding("read-when-steady", values={"moves": pressure(0.5 * 1.2 * WIND**2)})
     if any(tap.run is not None and tap.place != OUTDOORS for tap in taps):
         yield Finding("close-holes")
     if any(appliance.inducer is not None and appliance.inducer.adaptive for appliance in inputs.job.appliances):

@@ -19,7 +19,7 @@ from ventsize.flow.solve import RateFlow, RunFlow
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Run, Section
 from ventsize.studies.readings.conditions import Conditions
-from ventsize.studies.readings.places import FLUE, Tap, ordered
+from ventsize.studies.readings.places import AIR, FLUE, Tap, ordered
 from ventsize.studies.readings.readout import dynamic_at, head_at, shown
 
 Array = NDArray[np.float64]
@@ -66,6 +66,7 @@ class Case:
                 self.tap_piece[row] = self.index[tap.run, max(tap.position - 1, 0)]
                 self.tap_dynamic[row] = dynamic_at(run, tap.position)
         self.in_pipe = np.array([tap.run is not None and tap.kind == "pressure" for tap in self.taps], dtype=bool)
+        self.in_air = np.array([tap.carries == AIR for tap in self.taps], dtype=bool)
         self.head_path, self.head = self._head()
 
     def _pieces(self, flow: RateFlow) -> list[PieceFlow]:

@@ -37,6 +37,8 @@ SHOWN = 0.95  # of sound vents read within their band, the instrument apart: a f
 SETTING = 0.05  # of the drop that an inducer holds, either way (common practice, no source)
 UPWARDS = 0.4  # of what is usual across a switch, standard deviation: makers leave more margin as they please
 HOLDS = 0.05  # of the speed, either way: curves are seldom nearer (common practice, no source)
+ROOM = 4.0  # Pa, either way, that a house is off the pressure of the open air (common practice, no source)
+BREATH = 3.0  # Pa, either way, at an end of a pipe on a calm day: a wind of 5 mph (no source)
 DAY = 15.0  # K, outdoors, where a reading does not say how cold it was
 THERMOMETER_OUTDOORS = 2.0  # K
 STEP_AIR, STEP_WARMTH, STEP_WEATHER = 0.02, 2.0, 5.0
@@ -215,6 +217,12 @@ class _Margins:
 
     def _appliance(self, case: Case) -> None:
         speed = np.array([tap.kind == "speed" for tap in case.taps])
+        for key, off, among in (
+            (("room",), ROOM, case.in_pipe),
+            (("wind", "vent"), BREATH, case.in_pipe & ~case.in_air),
+            (("wind", "air"), BREATH, case.in_pipe & case.in_air),
+        ):
+            self._add(key, case, np.where(among, off, 0.0) / RECTANGLE)
         for key in (("switch",), ("switch", case.rate)):
             self._add(key, case, self._at_switch(case) * HALF)
         meter = np.array([tap.kind == "meter_seconds" for tap in case.taps])

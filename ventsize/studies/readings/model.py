@@ -1,8 +1,9 @@
 """What every tap shows with something wrong: the losses of a case added up, with the change put in.
 
-Nothing is solved anew here. A narrow place adds K times the velocity pressure, standing water adds its height, a hole
-lets out what its area and the pressure behind it give, and an inducer at its limit, or of fixed speed, settles where
-its curve meets what is left.
+Nothing is solved anew here. A narrow place adds K times the velocity pressure, and so does a puddle; a bore closed by
+water holds the difference of its two levels; a hole lets out what its area and the pressure behind it give; a room off
+the pressure of the open air, and wind at an end, move every manometer by as much; and an inducer at its limit, or of
+fixed speed, settles where its curve meets what is left.
 """
 
 from __future__ import annotations
@@ -44,14 +45,20 @@ class Swap:
 class Change:
     """What is wrong.
 
-    narrow: K added at a piece, on the velocity its loss is stated on [-]. water: head standing in a piece [Pa].
-    swaps: by case. hole: area [m²] behind so many pieces of a run. recirculated: share of the air taken in that is
-    flue gas [-]. flow, input: shares of what they should be [-]; warmth: of the flue gas, more than it should be [K].
-    felt: share of the pressure across the switch that arrives there [-]; standing: water in its tubing [Pa].
+    narrow: K added at pieces, on the velocity their loss is stated on [-]. closed: head that water holds in pieces
+    whose bore it closes [Pa]. longer: pieces with so much more of themselves, over what the job says [-]. room: its
+    pressure against outdoors, and at_vent, at_air: wind at either end, more than with nothing wrong [Pa]. swaps: by
+    case. hole: area [m²] behind so many pieces of a run. recirculated: share of the air taken in that is flue gas [-].
+    flow, input: shares of what they should be [-]; warmth: of the flue gas, more than it should be [K]. felt: share of
+    the pressure across the switch that arrives there [-]; standing: water in its tubing [Pa].
     """
 
-    narrow: tuple[PieceKey, float] | None = None
-    water: tuple[PieceKey, float] | None = None
+    narrow: tuple[tuple[PieceKey, float], ...] = ()
+    closed: tuple[tuple[PieceKey, float], ...] = ()
+    longer: tuple[tuple[PieceKey, float], ...] = ()
+    room: float = 0.0
+    at_vent: float = 0.0
+    at_air: float = 0.0
     swaps: Sequence[Swap] = ()
     hole: tuple[str, int, float] | None = None
     recirculated: float = 0.0
@@ -60,6 +67,26 @@ class Change:
     warmth: float = 0.0
     felt: float = 1.0
     standing: float = 0.0
+
+    def beside(self, other: Change) -> Change:
+        """Both at once; of holes and other pipe there can be one."""
+        return replace(
+            self,
+            narrow=self.narrow + other.narrow,
+            closed=self.closed + other.closed,
+            longer=self.longer + other.longer,
+            room=self.room + other.room,
+            at_vent=self.at_vent + other.at_vent,
+            at_air=self.at_air + other.at_air,
+            swaps=self.swaps or other.swaps,
+            hole=self.hole or other.hole,
+            recirculated=self.recirculated + other.recirculated,
+            flow=self.flow * other.flow,
+            input=self.input * other.input,
+            warmth=self.warmth + other.warmth,
+            felt=self.felt * other.felt,
+            standing=self.standing + other.standing,
+        )
 
 
 class Model:
@@ -110,7 +137,7 @@ class Model:
             if case.divided:
                 continue
             losses, *_ = self._losses(number, case, change, 1.0)
-            added = float(case.head_path @ (losses - case.loss))
+            added = float(case.head_path @ (losses - case.loss)) + self.outside(change)
             at = case.flow.firing.rates[name]
             head = (self.conditions.across_switch(name, at, None) or USUAL_DROP) + max(case.head, 0.0) + max(added, 0.0)
             falls = added / (2.0 * head)
@@ -120,6 +147,11 @@ class Model:
             slope = (self._case(number, case, slower) - self._case(number, case, change)) / SLOWER
             moved[case.rows] += np.nan_to_num(slope) * falls
         return moved
+
+    def outside(self, change: Change) -> float:
+        """What the inducer works against more for the air at both ends: that of the room where it draws from there."""
+        carries = {run.carries for run in self.conditions.inputs.graph.runs.values()}
+        return change.at_vent - (change.at_air if len(carries) > 1 else change.room)
 
     def shows(self, change: Change) -> Array:
         """The value at every tap."""
@@ -138,6 +170,7 @@ class Model:
         if change.swaps:
             dynamic = dynamic * change.swaps[number].dynamic
         values[in_pipe] += (case.tap_dynamic - dynamic)[in_pipe]
+        values[in_pipe] += np.where(case.in_air, change.at_air, change.at_vent)[in_pipe] - change.room
         if change.input != 1.0:
             values += self._slope(number, case, "input") * (change.input - 1.0)
         if change.warmth:
@@ -161,11 +194,12 @@ class Model:
         if change.swaps:
             swap = change.swaps[number]
             losses = losses * swap.ratio + swap.steps * shares**2
-        if change.narrow is not None:
-            place = case.index[change.narrow[0]]
-            losses[place] += change.narrow[1] * case.dynamic[place] * shares[place] ** 2
-        if change.water is not None:
-            losses[case.index[change.water[0]]] += change.water[1]
+        for key, more in change.longer:
+            losses[case.index[key]] *= 1.0 + more
+        for key, k in change.narrow:
+            losses[case.index[key]] += k * case.dynamic[case.index[key]] * shares[case.index[key]] ** 2
+        for key, head in change.closed:
+            losses[case.index[key]] += head
         return losses, shares, let_out
 
     def _let_out(self, case: Case, hole: tuple[str, int, float], share: float) -> float:
@@ -200,9 +234,11 @@ class Model:
         volume = case.flow.firing.flue[name].volume_flow
         drop = self.conditions.exchanger_drop.get((name, rate), inducer.switch[rate])
 
+        outside = self.outside(change)
+
         def spare(share: float) -> float:
             losses, *_ = self._losses(number, case, change, share)
-            needed = drop * share**2 + case.head + float(case.head_path @ (losses - case.loss))
+            needed = drop * share**2 + case.head + float(case.head_path @ (losses - case.loss)) + outside
             return curve.head(volume * share) - needed
 
         if self.conditions.fixed_speed:
@@ -235,14 +271,14 @@ class Model:
             elif tap.kind == "meter_seconds":
                 values[place] /= change.input
             elif tap.kind == "speed" and math.isfinite(values[place]):
-                values[place] = self._speed(case, share, losses)
+                values[place] = self._speed(case, share, losses, self.outside(change))
 
-    def _speed(self, case: Case, share: float, losses: Array) -> float:
+    def _speed(self, case: Case, share: float, losses: Array, outside: float) -> float:
         name = self.conditions.inputs.job.appliances[0].name
         inducer, curve = self.conditions.inducer(name), self._curve
         assert inducer is not None and curve is not None
         drop = inducer.switch[case.flow.firing.rates[name] or ""]
-        needed = drop * share**2 + case.head + float(case.head_path @ (losses - case.loss))
+        needed = drop * share**2 + case.head + float(case.head_path @ (losses - case.loss)) + outside
         speed = curve.speed_for(flow=case.flow.firing.flue[name].volume_flow * share, head=needed)
         return 1.0 if speed is None else min(speed, 1.0)
 

@@ -26,6 +26,23 @@ def narrow_k(*, open_bore: float, bore: float, at_end: bool = False) -> float:
     return (contracts + CORRELATIONS["sudden expansion"](_between(open_bore, bore))) / share**2
 
 
+def puddle_k(deep: float) -> float:
+    """What water of a depth adds, on the velocity in the full bore [-]: the gas speeds up over it and widens behind it.
+
+    Its surface is smooth, so that only the widening loses (Borda and Carnot). deep: as a share of the bore [-].
+    """
+    angle = 2.0 * math.acos(1.0 - 2.0 * min(max(deep, 0.0), 0.99))
+    left = 1.0 - (angle - math.sin(angle)) / (2.0 * math.pi)
+    return (1.0 / left - 1.0) ** 2
+
+
+def puddle_for(k: float) -> float:
+    """How deep water must stand to cost so much, as a share of the bore: the inverse of `puddle_k` [-]."""
+    if k >= puddle_k(0.99):
+        return 0.99
+    return float(brentq(lambda deep: puddle_k(deep) - k, 0.0, 0.99, xtol=1e-6))
+
+
 def open_bore_for(*, k: float, bore: float, at_end: bool = False) -> float:
     """The diameter left open by a single narrow place of this coefficient: the inverse of `narrow_k` [m]."""
 

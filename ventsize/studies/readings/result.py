@@ -16,7 +16,7 @@ class Surplus:
     """A pressure beyond what was expected, put in other words; each by itself would make it.
 
     pressure: more than expected [Pa]. length: extra straight pipe of the size there [m]. open_bore: what a single
-    narrow place would leave open [m], in pipe of this bore [m]. water: standing in a low spot [m], in a vent;
+    narrow place would leave open [m], in pipe of this bore [m]. water: how deep a puddle would stand in a vent [m];
     None in an air pipe.
     """
 
