@@ -345,7 +345,7 @@ class _Seen:
         rate = next(one for one in appliance.rates if one.name == self._rate)
         fuel = self._truth.inputs.catalog.fuels[appliance.fuel].mole_fractions
         moles = 2.0 * 0.3048**3 * (self._truth.pressure + 7.0 * INCH_OF_WATER) / (8.314 * 288.7)
-        return moles * gross_heat(fuel) * self._truth.heat / (rate.input * self._hidden.input)
+        return moles * gross_heat(fuel) * self._truth.heat / (rate.input * self._hidden.input * self._truth.fired)
 
     def _pressure(self, place: str) -> float:
         vent, air = self._truth.outside(self._hidden)

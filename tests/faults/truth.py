@@ -19,7 +19,8 @@ from ventsize.jobfile.job import Inducer
 from ventsize.run.model import Piece, Run, Section
 from ventsize.studies.fan_curve import curve_through
 
-LENGTH, TAPE, AIR, WARMTH, BORE = 0.01, 0.0127, 0.05, 3.0, 0.0045
+LENGTH, TAPE, AIR, WARMTH, BORE = 0.03, 0.0127, 0.05, 3.0, 0.015  # the bore stands for friction too
+FIRED = 0.05  # of the input, either way
 BY_FIXED = 5.0  # most excess air looked for
 HOLE = 0.62  # discharge of a hole
 
@@ -84,7 +85,7 @@ class Truth:
         around = surroundings(inputs)
         self.outdoor = around.outdoor + (0.0 if outdoor_told else chance.uniform(-12.0, 12.0))
         self.pressure = around.pressure
-        alike = chance.random() < 0.5
+        alike = chance.random() < 0.8
         common = {}
         self._at: dict[tuple[str, int], float] = {}
         self._longer: dict[tuple[str, int], float] = {}
@@ -104,6 +105,7 @@ class Truth:
         self.switch = 1.0 + 0.05 * chance.uniform(-1.0, 1.0)
         self.room = chance.uniform(-4.0, 2.0)  # a house is seldom at the pressure of the open air
         self.wind = chance.uniform(-3.0, 3.0), chance.uniform(-3.0, 3.0)
+        self.fired = 1.0 + FIRED * chance.uniform(-1.0, 1.0)
         self.heat = 1.0 + 0.04 * chance.uniform(-1.0, 1.0)
         self.described = inputs.job.appliances[0].inducer
         self.inducer = self.described or _not_described(chance)
@@ -168,7 +170,10 @@ class Truth:
             return piece
         name, _, number = piece.place.partition(":")
         at = self._at.get((name, int(number)), 0.5) if number else 0.5
-        return replace(piece, k=found.k_low + at * (found.k_high - found.k_low))
+        off = 2.0 * at - 1.0  # as likely below as above
+        return replace(
+            piece, k=found.k + (off * (found.k_high - found.k) if off > 0.0 else off * (found.k - found.k_low))
+        )
 
     @staticmethod
     def _obstruct(inputs: Inputs, runs: dict[str, Run], flow: RunFlow, hidden: Hidden, rate: str) -> None:
@@ -254,7 +259,7 @@ class Truth:
         fuel = self.inputs.catalog.fuels[appliance.fuel].mole_fractions
         gas = flue_gas(
             mole_fractions=fuel,
-            input=typed.input * hidden.input,
+            input=typed.input * hidden.input * self.fired,
             excess_air=fresh,
             flue_temperature=typed.flue_temperature + self.warmth[rate] + hidden.warmth,
             pressure=self.pressure,

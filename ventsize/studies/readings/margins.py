@@ -226,6 +226,7 @@ class _Margins:
         for key in (("switch",), ("switch", case.rate)):
             self._add(key, case, self._at_switch(case) * HALF)
         meter = np.array([tap.kind == "meter_seconds" for tap in case.taps])
+        self._add(("input",), case, np.where(meter, -case.base, 0.0) * self._ranges.input / RECTANGLE)
         self._add(("heat",), case, np.where(meter, case.base, 0.0) * HEAT / RECTANGLE)
         self._add(("speed",), case, np.where(speed, case.base, 0.0) * HOLDS / RECTANGLE)
 
