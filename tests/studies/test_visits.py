@@ -203,3 +203,54 @@ def test_the_demonstration_of_a_second_visit(capsys: pytest.CaptureFixture[str])
     assert "terminal-above-grade at vent" in found["newly_not_met"]  # type: ignore[operator]
     places = [one["place"] for one in found["job"]]  # type: ignore[attr-defined]
     assert places == ["run 'vent', piece 5, pipe", "run 'vent', piece 6, fitting"]
+
+
+def test_a_visit_is_never_compared_with_itself(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Right after it was kept the one before is what it is compared with; a first visit has none."""
+    keep(job, "2026-10-02", "--time", "09:00")
+    assert changes(job, capsys, "--date", "2026-10-02") is None
+    edit(job, '"0.05 in w.c."', '"0.09 in w.c."')
+    keep(job, "2026-10-02", "--time", "14:05")
+    found = changes(job, capsys, "--date", "2026-10-02")
+    readings = found["readings"]
+    assert found["nothing"] is False and isinstance(readings, list)
+    assert readings[0]["change_Pa"] == pytest.approx(0.04 * 249.089, rel=1e-3)
+
+
+def test_two_visits_on_one_day_are_told_apart_by_their_time(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    keep(job, "2026-10-02", "--time", "14:05", "--note", "after")
+    keep(job, "2026-10-02", "--time", "09:00", "--note", "before")
+    assert [(visit.time, visit.note) for visit in read_visits(job)] == [("09:00", "before"), ("14:05", "after")]
+    for on, note in (("2026-10-02 09:00", "before"), ("2026-10-02 14:05", "after"), ("2026-10-02", "after")):
+        capsys.readouterr()
+        assert main(["visit", str(job), "--on", on, "--json"]) == 0
+        assert json.loads(capsys.readouterr().out)["note"] == note
+    assert main(["visit", str(job), "--on", "2026-10-02 11:00"]) == 2
+
+
+@pytest.mark.parametrize("reader", ["customer", "office"])
+def test_a_visit_is_a_page_for_the_customer_and_for_the_office(job: Path, reader: str) -> None:
+    """Shut it off stands first; who was there, what was not met; the office has the readings too."""
+    assert main(["checkover", str(job), "--tick", "alarm", "--not-met", "--date", "2026-10-02"]) == 1
+    job.write_text(
+        job.read_text(encoding="utf-8") + '\n[[reading]]\nplace = "room"\ncarbon_monoxide = "40 ppm"\n',
+        encoding="utf-8",
+    )
+    keep(job, "2026-10-02", "--time", "09:00", "--by", "J. S.", "--note", "Windy.")
+    page = job.with_suffix(".md")
+    assert main(["visit", str(job), "--for", reader, "--markdown", str(page)]) == 0
+    text = page.read_text(encoding="utf-8")
+    assert "J. S." in text and "Windy." in text and "alarm" in text
+    assert text.index("Shut it off") < text.index("J. S.")
+    assert ("40 ppm" in text.partition("Readings")[2]) is (reader == "office")
+    assert main(["visit", str(job), "--for", reader]) == 2
+
+
+def test_the_counts_of_a_visit_are_those_of_the_check_over(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["checkover", str(job), "--tick", "alarm", "--met", "--date", "2026-10-02"]) == 1
+    capsys.readouterr()
+    assert main(["checkover", str(job), "--json"]) == 1
+    over = json.loads(capsys.readouterr().out)
+    keep(job, "2026-10-02")
+    (visit,) = read_visits(job)
+    assert (visit.met, len(visit.not_met), visit.to_do) == (over["met"], over["not_met"], over["to_measure"])

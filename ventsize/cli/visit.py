@@ -10,19 +10,26 @@ from typing import TYPE_CHECKING, Any
 from ventsize.cli.arguments import add_output
 from ventsize.cli.printing import json_text
 from ventsize.cli.status import DONE
+from ventsize.cli.writing import add_files, write_some
+from ventsize.jobfile.visits import visits_file
 
 if TYPE_CHECKING:
     from ventsize.jobfile.visits import Visit
+    from ventsize.report.paper import Paper
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file; its visits stand beside it")
-    parser.add_argument("--on", metavar="DATE", help="show the visit of that date")
+    parser.add_argument("--on", metavar="DATE", help="show the visit of that date, or of '2026-11-20 14:05'")
+    parser.add_argument(
+        "--for", dest="reader", choices=("customer", "office"), help="the visit as a page: --html, --pdf, --markdown"
+    )
     parser.add_argument("--since", metavar="DATE", help="what has changed since that visit instead of the last")
     keep = parser.add_argument_group("keeping a visit", "readings, ticks and verdict of the job as it stands")
     keep.add_argument("--keep", action="store_true", help="add a visit to the file beside the job")
     keep.add_argument("--date", metavar="DATE", help="of the visit, as 2026-11-20; today where not given")
+    keep.add_argument("--time", metavar="TIME", help="of the visit, as 14:05; now where it is today's")
     keep.add_argument("--by", metavar="NAME", default="", help="who was there")
     keep.add_argument("--note", metavar="TEXT", default="", help="anything worth remembering")
     keep.add_argument("--photo", metavar="FILE", action="append", default=[], help="its file name; may be repeated")
@@ -30,6 +37,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
         "--start", action="store_true", help="take the readings that the last visit kept out of the job, for new ones"
     )
     add_output(parser)
+    add_files(parser)
     parser.set_defaults(run=run)
 
 
@@ -39,7 +47,35 @@ def run(options: argparse.Namespace) -> int:
         return _start(options)
     if options.keep:
         return _keep(options)
+    if options.reader:
+        return _page(options)
     return _show(options) if options.on else _changes(options)
+
+
+def _page(options: argparse.Namespace) -> int:
+    """A visit as a page: the one named, or else the last."""
+    from ventsize.jobfile.problems import InputError, Problem
+    from ventsize.jobfile.visits import read_visits
+    from ventsize.quantity import System
+    from ventsize.report.visit_pages import customer_page, office_page
+    from ventsize.studies.visits import compare, photos_missing, stops_of, title_of
+
+    visits = read_visits(options.job)
+    if not visits:
+        raise InputError(Problem(str(options.job), "", "no visit has been kept", "a visit kept before (--keep)"))
+    visit = _visit_on(visits, options.on, "--on") if options.on else visits[-1]
+    at, system = visits.index(visit), System(options.units)
+    title, stops = title_of(visit), stops_of(visit, options.job)
+    changes = compare(visits[at - 1], visit) if at else None
+    missing = photos_missing(visit, options.job.parent)
+
+    def made() -> Paper:
+        if options.reader == "customer":
+            return customer_page(visit, title=title, stops=stops, system=system)
+        return office_page(visit, changes, title=title, stops=stops, missing=missing, system=system)
+
+    write_some(options, made, keep=[visits_file(options.job)])
+    return DONE
 
 
 def _date(text: str | None, option: str) -> datetime.date:
@@ -52,15 +88,16 @@ def _date(text: str | None, option: str) -> datetime.date:
 
 
 def _visit_on(visits: tuple[Visit, ...], text: str, option: str) -> Visit:
-    """The last visit of a date."""
+    """The visit of a date and time; of a date alone, the last."""
     from ventsize.jobfile.problems import InputError, Problem
 
-    date = _date(text, option)
-    found = [visit for visit in visits if visit.date == date]
+    day, _, time = text.partition(" ")
+    date = _date(day, option)
+    found = [visit for visit in visits if visit.date == date and visit.time in (time or visit.time, "")]
     if not found:
-        known = ", ".join(dict.fromkeys(visit.date.isoformat() for visit in visits))
+        known = ", ".join(dict.fromkeys(visit.named for visit in visits))
         expected = f"one of: {known}" if known else "a visit kept before (--keep)"
-        raise InputError(Problem(option, "", f"there was no visit on {date.isoformat()}", expected))
+        raise InputError(Problem(option, "", f"there was no visit on {text:.40}", expected))
     return found[-1]
 
 
@@ -81,6 +118,7 @@ def _now(options: argparse.Namespace) -> dict[str, Any]:
         data,
         date=_date(options.date, "--date"),
         reason=lambda decides: reason(decides, System(options.units)),
+        time=options.time if options.time is not None or options.date else f"{datetime.datetime.now():%H:%M}",
         by=options.by,
         note=options.note,
         photos=[_beside(name, options.job.parent) for name in options.photo],
@@ -101,16 +139,13 @@ def _changes(options: argparse.Namespace) -> int:
     from ventsize.jobfile.visits import read_visits
     from ventsize.quantity import System
     from ventsize.report.visits import changes_object, render, visit_object
-    from ventsize.studies.visits import as_visit, compare, photos_missing
+    from ventsize.studies.visits import as_visit, compare, photos_missing, since_last
 
     visits = read_visits(options.job)
     now = _now(options)
-    changes = None
-    if visits:
-        was = _visit_on(visits, options.since, "--since") if options.since else visits[-1]
-        changes = compare(was, as_visit(now))
-    elif options.since:
-        _visit_on(visits, options.since, "--since")
+    changes = since_last(visits, as_visit(now))
+    if options.since:
+        changes = compare(_visit_on(visits, options.since, "--since"), as_visit(now))
     if options.json:
         listed = [visit_object(visit, missing=photos_missing(visit, options.job.parent)) for visit in visits]
         print(json_text({"visits": listed, "changes": None if changes is None else changes_object(changes)}))
@@ -137,7 +172,7 @@ def _show(options: argparse.Namespace) -> int:
 
 def _keep(options: argparse.Namespace) -> int:
     from ventsize.jobfile.letters import plain
-    from ventsize.jobfile.visits import add_visit, read_visits, visits_file
+    from ventsize.jobfile.visits import add_visit, read_visits
     from ventsize.report.visits import visit_object
     from ventsize.studies.visits import as_visit, photos_missing, stale_readings
 
@@ -149,9 +184,9 @@ def _keep(options: argparse.Namespace) -> int:
     if options.json:
         print(json_text(visit_object(kept, missing=missing)))
         return DONE
-    counts = f"{len(kept.readings)} readings, {len(kept.checked)} ticked off, {len(kept.not_met)} not met"
+    counts = f"{len(kept.readings)} readings, {kept.met} met, {len(kept.not_met)} not met"
     where = plain(str(visits_file(options.job)))
-    print(f"Kept in {where}: {kept.date.isoformat()}, {kept.verdict}, {counts}, {kept.to_do} to do")
+    print(f"Kept in {where}: {kept.named}, {kept.verdict}, {counts}, {kept.to_do} to do")
     stale = stale_readings(kept, visits[-1] if visits else None)
     if stale:
         print(f"{stale} readings are those of {visits[-1].date.isoformat()}, to the letter: were they taken anew?")

@@ -6,13 +6,15 @@ job, so that it can be read without the program.
 
 [[visit]]
 date = 2026-11-20
+time = "14:05"                     # tells two visits of one day apart
 by = "J. S."                       # who; optional
 note = "Trips on windy nights."
 verdict = "within"                 # by the allowance table, as the job stood
 reason = "…"
 margins = { vent = "102.0 ft" }    # of each run that has one
 not_met = ["slope at vent"]        # rules of the check-over
-to_do = 12                         # rules still to be looked at
+met = 7                            # rules of it that are met
+to_do = 12                         # and that are still to be looked at
 photos = ["terminal.jpg"]          # file names, beside the job
 job = "…"                          # the job file of that day, without what follows
 [[visit.reading]]                  # as in a job
@@ -50,6 +52,7 @@ class Visit:
     """One visit: margins as typed lengths by run; job: the text of the job file."""
 
     date: Date
+    time: Text = ""
     by: Text = ""
     note: Text = ""
     verdict: Text = ""
@@ -57,11 +60,17 @@ class Visit:
     margins: Annotated[dict[str, str], Expected("a table such as { vent = '102 ft' }")] = field(default_factory=dict)
     not_met: Names = ()
     to_do: Annotated[int, Field(strict=True, ge=0), Expected("a whole number")] = 0
+    met: Annotated[int | None, Field(strict=True, ge=0), Expected("a whole number")] = None
     photos: Names = ()
     job: Text = ""
     readings: Annotated[tuple[Reading, ...], Field(alias="reading")] = ()
     symptoms: Annotated[tuple[Seen, ...], Field(alias="symptom")] = ()
     checked: tuple[Tick, ...] = ()
+
+    @property
+    def named(self) -> str:
+        """Its date, and its time where that is known."""
+        return f"{self.date.isoformat()} {self.time}".strip()
 
     @property
     def data(self) -> Data:
@@ -95,7 +104,7 @@ def read_visits(job: Path) -> tuple[Visit, ...]:
         faults += [Problem(str(path), f"visit {number}, {place}", *rest) for place, *rest in every]
     if faults:
         raise InputError(faults)
-    return tuple(sorted(found, key=lambda visit: visit.date))
+    return tuple(sorted(found, key=lambda visit: (visit.date, visit.time)))
 
 
 def _names(data: Data) -> tuple[tuple[str, ...], tuple[str, ...]]:

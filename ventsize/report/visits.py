@@ -24,9 +24,12 @@ def _lines(
     visits: Sequence[Visit], changes: VisitChanges | None, system: System, missing: Sequence[str]
 ) -> Iterator[str]:
     yield from head(f"Visits: {len(visits) or 'none yet'}")
-    columns = (("date", 12), ("verdict", 14), ("readings", 10), ("checked", 10), ("not met", 10), ("to do", 8))
+    columns = (("date", 18), ("verdict", 14), ("readings", 10), ("met", 6), ("not met", 10), ("to do", 8))
     if visits:
         yield from table(columns, [_row(visit) for visit in visits])
+    if changes is None and visits:
+        yield ""
+        yield "  There is no earlier visit to compare this one with."
     if changes is not None:
         yield ""
         yield from changes_lines(changes, system)
@@ -34,14 +37,14 @@ def _lines(
 
 
 def _row(visit: Visit) -> tuple[str, ...]:
-    counts = (len(visit.readings), len(visit.checked), len(visit.not_met), visit.to_do)
-    return visit.date.isoformat(), visit.verdict, *map(str, counts)
+    met = "-" if visit.met is None else str(visit.met)
+    return visit.named, visit.verdict, str(len(visit.readings)), met, str(len(visit.not_met)), str(visit.to_do)
 
 
 def changes_lines(changes: VisitChanges, system: System) -> Iterator[str]:
     """What is different, by subject."""
     was, now = changes.was, changes.now
-    yield from head(f"Since {was.date.isoformat()}: " + ("nothing has changed" if changes.nothing else "what changed"))
+    yield from head(f"Since {was.named}: " + ("nothing has changed" if changes.nothing else "what changed"))
     same = "the same" if was.verdict == now.verdict else f"was {was.verdict}"
     yield from indented(f"verdict: {now.verdict} ({same}); {now.reason}", "  ", "    ")
     for margin in changes.margins:
@@ -90,7 +93,7 @@ def _typed(value: Any) -> str:
 
 def visit_lines(visit: Visit, system: System, *, missing: Sequence[str]) -> Iterator[str]:
     """One visit by itself."""
-    yield from head(f"Visit of {visit.date.isoformat()}" + (f", by {visit.by}" if visit.by else ""))
+    yield from head(f"Visit of {visit.named}" + (f", by {visit.by}" if visit.by else ""))
     yield from indented(f"verdict: {visit.verdict}; {visit.reason}", "  ", "    ")
     for run, margin in visit.margins.items():
         yield f"  left of the allowance, {run}: {margin}"
@@ -109,6 +112,7 @@ def visit_object(visit: Visit, *, missing: Sequence[str] = ()) -> dict[str, Any]
     """One visit in SI units; keys end in their unit."""
     return {
         "date": visit.date.isoformat(),
+        "time": visit.time,
         "by": visit.by,
         "note": visit.note,
         "verdict": visit.verdict,
@@ -117,6 +121,7 @@ def visit_object(visit: Visit, *, missing: Sequence[str] = ()) -> dict[str, Any]
         "readings": [_reading_object(reading) for reading in visit.readings],
         "checked": [_tick_object(tick) for tick in visit.checked],
         "not_met": list(visit.not_met),
+        "met": visit.met,
         "to_do": visit.to_do,
         "photos": list(visit.photos),
         "photos_missing": list(missing),

@@ -5,23 +5,26 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from ventsize.check.inputs import Inputs
+from ventsize.check.inputs import Inputs, prepare
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
-from ventsize.finding import Outcome
+from ventsize.finding import Finding, Outcome
 from ventsize.jobfile.differences import Difference, differences
 from ventsize.jobfile.document import validate
 from ventsize.jobfile.editing.values import Data, clear, items, put
+from ventsize.jobfile.job import job_from_data
+from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.reading import Kind, Reading
 from ventsize.jobfile.ticks import Tick
 from ventsize.jobfile.visits import Visit, visit_data
 from ventsize.quantity import Dimension, QuantityError, System, parse, show_feet
-from ventsize.studies.checkover import NOT_MET, OPEN, check_over
+from ventsize.studies.checkover import MET, NOT_MET, OPEN, check_over
 from ventsize.studies.checkover.rules import CheckOverRules
+from ventsize.studies.readings import readings
 from ventsize.studies.readings.margins import accuracy_of
 from ventsize.studies.readings.places import Tap
 
@@ -97,6 +100,7 @@ def visit_now(
     *,
     date: datetime.date,
     reason: Callable[[Outcome], str],
+    time: str = "",
     by: str = "",
     note: str = "",
     photos: Sequence[str] = (),
@@ -114,12 +118,14 @@ def visit_now(
     return visit_data(
         data,
         date=date,
+        time=time,
         by=by,
         note=note,
         verdict=checked.verdict,
         reason=reason(checked.decides),
         margins={run.run.name: show_feet(run.margin, system) for run in checked.runs if run.margin is not None},
         not_met=[" at ".join(filter(None, item.key)) for item in over.having(NOT_MET)],
+        met=len(over.having(MET)),
         to_do=len(over.having(OPEN)),
         photos=list(photos),
     )
@@ -153,6 +159,25 @@ def compare(was: Visit, now: Visit) -> VisitChanges:
         met_again=tuple(rule for rule in was.not_met if rule not in now.not_met),
         job=differences(was.data, now.data),
     )
+
+
+def since_last(visits: Sequence[Visit], now: Visit) -> VisitChanges | None:
+    """What is different since the last visit; where the job is still as that one kept it, since the one before.
+
+    A visit is never compared with itself: None where there is no other.
+    """
+    if not visits:
+        return None
+    last = visits[-1]
+    kept = last.date == now.date and _holds(last) == _holds(now)
+    if not kept:
+        return compare(last, now)
+    return compare(visits[-2], last) if len(visits) > 1 else None
+
+
+def _holds(visit: Visit) -> tuple[object, ...]:
+    """What a visit keeps of a job."""
+    return visit.job, visit.readings, visit.symptoms, visit.checked
 
 
 def _same_length(one: str | None, other: str | None) -> bool:
@@ -204,6 +229,24 @@ def without_kept_readings(data: Data, readings: Sequence[Reading], last: Visit |
     pairs = zip(items(data, ("reading",)), readings, strict=True)
     left = [typed for typed, reading in pairs if reading not in kept]
     return put(data, ("reading",), left) if left else clear(data, ("reading",))
+
+
+def title_of(visit: Visit) -> str:
+    """What the job was called that day."""
+    return str(visit.data.get("title", ""))
+
+
+def stops_of(visit: Visit, job: Path) -> tuple[Finding, ...]:
+    """What said to shut the appliance off on a visit; none where the job of that day cannot be read."""
+    file = str(job)
+    try:
+        whole = job_from_data(visit.data, file=file)
+        there = replace(whole, readings=visit.readings, symptoms=visit.symptoms)
+        if not (there.readings or there.symptoms):
+            return ()
+        return readings(prepare(there, file=file, beside=job.parent)).stops
+    except InputError:
+        return ()
 
 
 def photos_missing(visit: Visit, beside: Path) -> tuple[str, ...]:

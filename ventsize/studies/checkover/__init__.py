@@ -177,7 +177,7 @@ def _by_hand(asked: Asked, tick: Tick, limit: float | None) -> tuple[float | Non
     shown = ""
     if tick.value is not None and rule.dimension is not None:
         value = rule.read(tick.value)
-        shown = f"measured {_shown(value, rule.dimension, asked.system)}"
+        shown = f"measured {_measured(value, rule.dimension, limit, asked.system)}"
         # An expansion is looked at, not measured: its limit says when to look.
         if limit is not None and rule.told != "expansion":
             fits = _fits(rule, value, limit)
@@ -197,6 +197,15 @@ def _fits(rule: Rule, value: float, limit: float) -> bool:
 
 def _shown(value: float, dimension: Dimension, system: System) -> str:
     return show_length(value, system) if dimension is Dimension.LENGTH else show(value, dimension, system)
+
+
+def _measured(value: float, dimension: Dimension, limit: float | None, system: System) -> str:
+    """A value in the unit its limit is stated in, so that the unit never changes between limit, figure and result."""
+    if limit is None or dimension is not Dimension.LENGTH:
+        return _shown(value, dimension, system)
+    unit, size, decimals = _LENGTHS[limit >= _LONG, system]
+    shown = f"{value / size:.{decimals}f}"
+    return f"{shown.rstrip('0').rstrip('.') if '.' in shown else shown} {unit}"
 
 
 def limit_words(item: Item, system: System) -> str:
@@ -244,7 +253,7 @@ def judged(item: Item, text: str, system: System) -> tuple[bool | None, str]:
     """Whether a value just typed would meet a rule, and how it is understood. Raises QuantityError."""
     assert item.rule.dimension is not None
     value = item.rule.read(text)
-    shown = _shown(value, item.rule.dimension, system)
+    shown = _measured(value, item.rule.dimension, item.limit, system)
     if item.limit is None or item.rule.told == "expansion":
         return None, shown
     return _fits(item.rule, value, item.limit), shown

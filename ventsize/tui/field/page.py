@@ -27,6 +27,11 @@ def today() -> datetime.date:
     return datetime.date.today()
 
 
+def now() -> str:
+    """The time of day a visit gets, which tells two of one day apart."""
+    return datetime.datetime.now().strftime("%H:%M")
+
+
 def moment() -> str:
     """When a reading was taken."""
     return datetime.datetime.now().strftime("%Y-%m-%d %H:%M")
@@ -108,10 +113,18 @@ class Page(Screen[None]):
         else:
             self.put("word", "\n".join(large(word, half=small)) if word else "")
 
-    def put_figure(self, text: str, unit: str) -> None:
-        """What is typed, its number in large figures; beside them what follows it, or the unit it has without."""
+    def put_figure(self, text: str, unit: str, *, large_unit: bool = False) -> None:
+        """What is typed, its number in large figures; beside them what follows it, or the unit it has without.
+
+        large_unit: whether the unit is large too, where there is room and it is of letters.
+        """
         number, _, rest = text.strip().partition(" ")
         beside = rest or (unit if is_bare(number) or number == "?" else "")
+        if large_unit and number and beside.isalpha():
+            lines = large(f"{number} {beside}", width=self.size.width - 6)
+            if len(lines) > 1:
+                self.put("large", "\n".join(lines))
+                return
         lines = large(number, width=self.size.width - 6 - len(beside)) if number else []
         self.put("large", "\n".join([*lines[:-1], f"{lines[-1]}  {beside}".rstrip()] if lines else []))
 

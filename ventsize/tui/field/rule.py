@@ -81,7 +81,7 @@ class RulePage(Page):
         self.put("ask", f"{item.rule.heading}{at}" + (f": {limit}" if limit else ""))
         self.put("how", item.rule.ask)
         unit = unit_meant(item, self.session.system) if item.rule.dimension is not None else ""
-        self.put_figure(self.typing, unit)
+        self.put_figure(self.typing, unit, large_unit=True)
         if not (word or problem or self.begun):
             word, look = ("" if item.outcome == "to measure" else item.outcome), _LOOKS[item.outcome]
         self.put("band", "")
@@ -138,7 +138,7 @@ class RulePage(Page):
         self._draw(problem=f"= {shown}{ask}", word=word, look=look)
 
     def action_tick(self, met: bool) -> None:
-        """Met or not met, with what has been typed; the next rule follows."""
+        """Met or not met, with what has been typed; Enter goes on."""
         if not self._items:
             return
         session, tick = self.session, tick_at(self.session.data, *self.item.key)
@@ -146,7 +146,7 @@ class RulePage(Page):
         data = set_tick(session.data, *self.item.key, date=today(), value=value, met=met, note=note)
         session.draft(self._place, None)
         session.do(data, f"{self.item.rule.title}: {'met' if met else 'not met'}")
-        self.action_onward()
+        self.show()
 
     def action_clear(self) -> None:
         """Not ticked off any more."""

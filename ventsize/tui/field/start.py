@@ -14,7 +14,7 @@ from ventsize.jobfile.writer import SaveError
 from ventsize.report.wording import reason
 from ventsize.tui.field.choices import Choices, Option
 from ventsize.tui.field.listing import Listing, RatesScreen, SpotsScreen
-from ventsize.tui.field.page import today
+from ventsize.tui.field.page import now, today
 from ventsize.tui.field.rule import RulePage
 from ventsize.tui.field.text import FieldText
 from ventsize.tui.job.session import ChangedOnDisk, Session
@@ -22,6 +22,7 @@ from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.question import Question
 
+PICTURES = (".jpg", ".jpeg", ".png", ".heic", ".webp")
 NO_RESULT = "There is no result yet: complete the job first."
 NO_FILE = "Save the job under a name of its own first (Esc, then Ctrl+S): its visits stand beside it."
 
@@ -35,6 +36,7 @@ class FieldScreen(Listing):
         super().__init__(session)
         self._question = question
         self._note = ""  # of the visit, until it is kept
+        self._by = ""
 
     async def on_mount(self) -> None:
         """Judge what is typed, if that has not been done."""
@@ -52,15 +54,26 @@ class FieldScreen(Listing):
         """What a visit consists of."""
         data = self.session.data
         read = len(value_at(data, ("reading",), []) or [])
-        ticks = value_at(data, ("checked",), []) or []
-        ticked = sum(isinstance(tick, dict) and ("value" in tick or "met" in tick) for tick in ticks)
         return [
             Option("Readings", f"{read} taken" if read else "none taken yet"),
-            Option("Check-over", f"{ticked} ticked off, rule by rule" if ticked else "rule by rule"),
+            Option("Check-over", self._counted()),
             Option("What the readings mean", "causes that would explain them, and what to read next"),
             Option("Keep this visit", f"with the date of today, {today().isoformat()}"),
             Option("Since the last visit", "what has changed"),
         ]
+
+    def _counted(self) -> str:
+        """The same counts as on every rule's page and in the report."""
+        from ventsize.report.checkover import counts_of
+        from ventsize.studies.checkover import check_over
+
+        session = self.session
+        if session.inputs is None or session.problems:
+            return "rule by rule"
+        try:
+            return counts_of(check_over(session.inputs, checked=session.check, system=session.system).items)
+        except InputError:
+            return "rule by rule"
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """One of the five."""
@@ -141,17 +154,29 @@ class FieldScreen(Listing):
             self.notify("No visit was kept.", timeout=4)
             return
         self._note = note  # what was typed stays, should the visit not be kept after all
+        last = self._last()
+        title = "Who is here? Enter alone leaves it open"
+        self.app.push_screen(AskLine(title, None, value="" if last is None else last.by), self._signed)
+
+    def _signed(self, by: str | None) -> None:
+        self._by, note = (by or "").strip(), self._note
         answers = (("none", "No photos", "1"), ("names", "Name photos", "2"))
         text = "The visit is kept either way. Photos are named by their files, beside the job."
 
         def answered(word: str | None) -> None:
             if word == "names":
-                title = "File names of photos, apart by commas (Esc: none)"
+                title = f"File names of photos, apart by commas (Esc: none). Beside the job: {self._photos_beside()}"
                 self.app.push_screen(AskLine(title, None), lambda photos: self._kept(note, photos or ""))
             else:
                 self._kept(note, "")
 
         self.app.push_screen(Question("Photos?", text, answers, escape="none"), answered)
+
+    def _photos_beside(self) -> str:
+        """The pictures that stand beside the job."""
+        folder = self.session.path.parent if self.session.path else None
+        found = [] if folder is None else [one.name for one in folder.iterdir() if one.suffix.lower() in PICTURES]
+        return ", ".join(sorted(found)) or "none"
 
     def _kept(self, note: str, photos: str) -> None:
         names = [name.strip() for name in photos.split(",") if name.strip()]
@@ -165,19 +190,21 @@ class FieldScreen(Listing):
     @work(thread=True, exclusive=True, group="keep")
     def _write(self, note: str, photos: list[str]) -> None:
         from ventsize.jobfile.visits import add_visit, visits_file
-        from ventsize.studies.visits import visit_now
+        from ventsize.studies.visits import as_visit, photos_missing, visit_now
 
         session = self.session
         assert session.path is not None
         session.judge()
         try:
             visit = visit_now(
-                session.inputs, session.data, date=today(), reason=_reason(session), note=note, photos=photos,
-                checked=session.check, system=session.system,
+                session.inputs, session.data, date=today(), time=now(), reason=_reason(session), by=self._by, note=note,
+                photos=photos, checked=session.check, system=session.system,
             )  # fmt: skip
             add_visit(session.path, visit)
             self._note = ""
-            said = f"Kept in {visits_file(session.path).name}."
+            missing = photos_missing(as_visit(visit), session.path.parent)
+            lacking = f" Not beside the job: {', '.join(missing)}." if missing else ""
+            said = f"Kept in {visits_file(session.path).name}.{lacking}"
         except (InputError, SaveError, OSError) as error:
             said = f"Not kept: {error}"
         self.app.call_from_thread(self.notify, said, markup=False, timeout=6)
@@ -201,7 +228,7 @@ def since(session: Session) -> str:
     """The visits, what has changed since the last one, and that visit whole, as text."""
     from ventsize.jobfile.visits import read_visits
     from ventsize.report.visits import render, visit_lines
-    from ventsize.studies.visits import as_visit, compare, photos_missing, visit_now
+    from ventsize.studies.visits import as_visit, photos_missing, since_last, visit_now
 
     visits = () if session.path is None else read_visits(session.path)
     if not visits or session.path is None:
@@ -212,5 +239,5 @@ def since(session: Session) -> str:
         system=session.system,
     )  # fmt: skip
     missing = photos_missing(visits[-1], session.path.parent)
-    changes = render(visits, compare(visits[-1], as_visit(now)), session.system, missing=())
+    changes = render(visits, since_last(visits, as_visit(now)), session.system, missing=())
     return "\n".join([changes, "", *visit_lines(visits[-1], session.system, missing=missing)])
