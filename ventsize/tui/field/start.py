@@ -68,6 +68,8 @@ class FieldScreen(Listing):
         from ventsize.studies.checkover import check_over
 
         session = self.session
+        if not session.fresh:
+            session.judge()
         if session.inputs is None or session.problems:
             return "rule by rule"
         try:
