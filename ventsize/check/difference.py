@@ -56,7 +56,11 @@ def _deducted(name: str, count: int, answer: TableAnswer) -> float:
     lines = [line for line in answer.deductions if line.fitting == name and line.count]
     if not lines:
         return 0.0
-    return count * math.fsum(line.total for line in lines) / sum(line.count for line in lines)
+    total = math.fsum(line.total for line in lines)
+    if any(line.pairs for line in lines):
+        return total
+    free = sum(number for kind, number in answer.free if kind == name)
+    return count * total / (sum(line.count for line in lines) + free)
 
 
 def _with_elbows(answer: TableAnswer, rate: RunRate, found: dict[str, Share]) -> tuple[Share, ...]:

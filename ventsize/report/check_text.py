@@ -7,6 +7,7 @@ import io
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
+from ventsize.allowance.answer import TableAnswer
 from ventsize.check.rate import RunRate
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.flow.solve import RunFlow
@@ -68,11 +69,24 @@ def _by_table(check: RunCheck, system: System) -> Iterator[str]:
         )
         return
     yield from indented(reason(check.table.decides, system, with_run=False), "  By the table     ", " " * 19)
-    for line in check.table.deductions:
-        mark = "" if line.origin == "table" else "  (the job's own)"
-        yield f"{'':19}{line.count} x {line.fitting} at {show_length(line.each, system)}{mark}"
+    yield from (f"{'':19}{text}" for text in _charges(check.table, system))
     if check.table.note:
         yield from indented(f"The table notes: {check.table.note}", " " * 19)
+
+
+def _charges(answer: TableAnswer, system: System) -> Iterator[str]:
+    """What is added to the straight pipe, and which elbows the row includes."""
+    for line in answer.deductions:
+        each = show_length(line.each, system)
+        if line.origin == "material":
+            yield f"{each} more for {line.fitting}, as the table counts it"
+            continue
+        of, own = "begun pair of " if line.pairs else "", "" if line.origin == "table" else "  (the job's own)"
+        yield f"{line.count} x {of}{line.fitting} at {each}{own}"
+    if answer.row is not None and answer.row.elbows_included:
+        elbows = [f"{count} x {name}" for name, count in answer.free if name.startswith("elbow")]
+        if elbows:
+            yield f"{', '.join(elbows)} included in the allowance"
 
 
 def _by_calculation(check: RunCheck, system: System) -> Iterator[str]:

@@ -96,11 +96,11 @@ def _counted(material: Material, answer: TableAnswer) -> Iterator[Block]:
     rows = [("straight pipe", "", "", show_length(answer.straight_length, system), "the job")]
     rows += [
         (
-            line.fitting,
-            str(line.count),
+            f"{line.fitting}, begun pairs" if line.pairs else line.fitting,
+            "" if line.origin == "material" else str(line.count),
             show_length(line.each, system),
             show_length(line.total, system),
-            "the table" if line.origin == "table" else "the job's own",
+            {"table": "the table", "override": "the job's own", "material": "more, by the table"}[line.origin],
         )
         for line in answer.deductions
     ]

@@ -101,6 +101,8 @@ class Subject:
             return None
         stated = self.inputs.tables[self.run.table_file].deductions.get(name)
         length = None if stated is None else stated.at(section.nominal)
+        if length is not None and stated is not None and stated.per_two:
+            length /= 2
         answer = self.run.table
         if length is None and answer is not None and answer.rows and self._turns_square(name):
             entries = answer.rows[0].allowable_by_elbows or ()
