@@ -238,12 +238,12 @@ async def test_a_limit_of_elbows_is_typed_beside_the_source() -> None:
     async with running() as (app, pilot):
         screen = await new_table(app, pilot)
         await paste(app, pilot, PAGE)
-        await pilot.press("f4", "down", "down", "down", "down")
+        await pilot.press("f4", *["down"] * 5)
         await typed(pilot, "8")
-        await until(pilot, lambda: screen.session.data.get("most_elbows") == 8)
+        await until(pilot, lambda: screen.session.data.get("limits") == {"most_elbows": 8})
         assert not screen.found.faults
         await pilot.press("backspace", "enter")
-        await until(pilot, lambda: "most_elbows" not in screen.session.data)
+        await until(pilot, lambda: "limits" not in screen.session.data)
 
 
 async def test_a_table_is_saved_among_ones_own_and_found_by_search() -> None:

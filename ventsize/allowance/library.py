@@ -160,3 +160,40 @@ def rename_file(path: Path, name: str, jobs: Iterable[Path]) -> tuple[Path, ...]
         opened = open_file(job)
         save(job, rename_table(opened.data, path.name, target.name), known=opened.fingerprint)
     return naming
+
+
+def jobs_in(folder: Path, *, most: int = 2000) -> list[Path]:
+    """The files below a folder that may be jobs, at most so many."""
+    found: list[Path] = []
+    for path in sorted(folder.rglob("*.toml")):
+        if len(found) >= most:
+            break
+        found.append(path)
+    return found
+
+
+def take_away(path: Path) -> Path:
+    """Put one of the user's tables aside, into a folder beside it; gives where it is now. Raises InputError."""
+    aside = path.parent / "deleted"
+    target = aside / path.name
+    number = 1
+    while target.exists():
+        number += 1
+        target = aside / f"{path.stem}-{number}{path.suffix}"
+    _move(path, target)
+    return target
+
+
+def bring_back(path: Path, target: Path) -> None:
+    """Put a table that was taken away back in its place. Raises InputError where another has taken it."""
+    if target.exists():
+        raise InputError(Problem(str(target), "", "there is a table of this name already", "another name"))
+    _move(path, target)
+
+
+def _move(path: Path, target: Path) -> None:
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        path.rename(target)
+    except OSError as error:
+        raise InputError(Problem(str(path), "", f"it cannot be moved: {error.strerror}", "a folder of yours")) from None

@@ -8,7 +8,8 @@ TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "tables": ScreenHelp(
         "The allowance tables a job can be judged by: your own, and demonstrations whose figures are invented.",
         "N types one in from the maker's instructions, I takes a file in. Digits or / begin a search: 80 kbtu 3in. "
-        "Enter opens, Y copies to a new one, R renames it in the jobs too, E writes it elsewhere or as a sheet.",
+        "Enter opens, Y copies to a new one, R renames it in the jobs too, X deletes it, E writes it elsewhere or as a "
+        "sheet.",
     ),
     "table_title": FieldHelp(
         "What the table is called.", "The page's heading, and the appliance it is for.", "vent lengths, two-stage 80"
@@ -36,6 +37,46 @@ TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "A note by the lengths: 'no more than 8 elbows'.",
         "8",
         "maximum number of elbows; not to exceed",
+    ),
+    "table_mixed_sizes": FieldHelp(
+        "How a run of two sizes is judged: by the strictest of its sizes, or by the share that each uses of its own "
+        "length, added up. The strictest where the page says nothing.",
+        "A note by the lengths: 'where sizes are mixed …'.", "the strictest size", "combination of diameters",
+    ),
+    "table_longest_level": FieldHelp(
+        "The most pipe in a run that is not vertical.", "A note by the lengths.", "40 ft", "maximum horizontal length",
+    ),
+    "table_longest_rise": FieldHelp(
+        "The most pipe in a run that goes up.", "A note by the lengths.", "60 ft", "maximum vertical length; rise",
+    ),
+    "table_longest_difference": FieldHelp(
+        "How much the straight lengths of vent and air pipe may differ.", "A note by the lengths.", "20 ft",
+        "equal lengths; within … feet of each other",
+    ),
+    "table_same_size": FieldHelp(
+        "Whether vent and air pipe must be of one size.", "A note by the lengths.", "no matter", "same diameter",
+    ),
+    "table_altitude_factor": FieldHelp(
+        "How the lengths are reduced with altitude, for rows without altitudes of their own. Each step begun counts.",
+        "A footnote: 'reduce by 4 % for each 1,000 ft above 2,000 ft'.", "4 % per 1000 ft above 2000 ft",
+        "high altitude; derate",
+    ),
+    "table_counts_as": FieldHelp(
+        "How many feet one foot of a material counts as, by the material's name in jobs.",
+        "A footnote: 'one foot of flexible pipe counts as two'.", "flexible-liner-corrugated 2", "flexible pipe; liner",
+    ),
+    "table_confirm": FieldHelp(
+        "Footnotes that nothing else here can hold, word for word, with | between. A run is incomplete until its job "
+        "confirms each of them.",
+        "The page's footnotes.", "Terminals on one wall.", "notes; conditions",
+    ),
+    "table_exposed": FieldHelp(
+        "How much pipe may stand in unheated space or outdoors, by size, design temperature and insulation.",
+        "A table of its own, or a note.", "3 in, -10 degF, 1/2 in, 30 ft", "exposed pipe; unconditioned space",
+    ),
+    "table_fitting": FieldHelp(
+        "A fitting that only this page knows, by the name that jobs and deductions give it.",
+        "The drawing or the list of accessories.", "wall-kit, a terminal", "accessory; kit",
     ),
     "table_note": FieldHelp("Anything else the page says that whoever reads a verdict should know.", "Its footnotes."),
     "row_input": FieldHelp(

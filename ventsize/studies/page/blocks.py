@@ -31,7 +31,7 @@ _THOUSANDS = re.compile(r"(?<!\d)\d{1,3}(?:,\d{3})+(?!\d)")
 _NEW_HEAD = re.compile(
     r"(?<!pipe)(?<!vent)(?<!air)(?<!nominal)\s+"
     r"(?=(?:altitude|elevation|input|(?:(?:air|vent|pipe|nominal) )*(?:size|diameter)"
-    r"|least|from|to|number of)\b(?! of))"
+    r"|least|from|to|number of|elbows? in(?:cluded)?)\b(?! of))"
     r"|(?<!max)(?<!maximum)(?<!vent)(?<!pipe)(?<!min)(?<!minimum)(?<!equivalent)\s+(?=(?:max|min|allow|length)[a-z]*\b)",
     re.IGNORECASE,
 )
@@ -47,7 +47,7 @@ def split(text: str) -> list[Cells]:
         found = [tuple(" ".join(cell.split()) for cell in line) for line in reader]
         found = [_without_edges(line) if mark == "|" else line for line in found]
         return [line for line in found if any(line)]
-    return [cells for line in lines if (cells := tuple(_tokens(line)))]
+    return [cells for line in lines if (cells := tokens(line))]
 
 
 def _delimiter(lines: list[str]) -> str:
@@ -65,6 +65,11 @@ def _without_edges(line: Cells) -> Cells:
     return line[int(line[0] == "") : len(line) - int(line[-1] == "")]
 
 
+def tokens(line: str) -> Cells:
+    """The cells of a line that has nothing but gaps between them."""
+    return tuple(_tokens(line))
+
+
 def _tokens(line: str) -> Iterator[str]:
     """Numbers with their units, ranges and dashes one by one; words that stand together as one cell."""
     words = ""
@@ -79,7 +84,11 @@ def _tokens(line: str) -> Iterator[str]:
             assert match is not None
             kind, text = "number", match[0]
         at += len(text)
-        if kind in ("word", "elbows") or (kind == "space" and words) or (kind == "number" and _in_words(words)):
+        if (
+            kind in ("word", "elbows")
+            or (kind == "space" and words)
+            or (kind == "number" and _in_words(words, line[at:]))
+        ):
             words += text
             continue
         yield from _heads(words)
@@ -89,9 +98,9 @@ def _tokens(line: str) -> Iterator[str]:
     yield from _heads(words)
 
 
-def _in_words(words: str) -> bool:
+def _in_words(words: str, rest: str) -> bool:
     """Whether a number belongs to a sentence, such as a footnote: not to the label before it."""
-    return len(words.split()) > 4 or words.endswith("(")
+    return words.endswith("(") or (len(words.split()) > 3 and re.search(r"[a-z]{4}", rest, re.IGNORECASE) is not None)
 
 
 def _heads(words: str) -> Iterator[str]:

@@ -42,8 +42,10 @@ def understand_deductions(text: str, titles: Mapping[str, str], system: System =
             unit = heads.unit_in(re.sub(r"\b(?:size|pipe).*", "", words.lower()), LENGTH) or unit
             continue
         if not words or not figures:
-            unit = heads.unit_in(words, LENGTH) or unit
-            left_out += [] if heads.head_of(words).kinds and not figures else [" ".join(line)]
+            named_unit = heads.unit_in(words, LENGTH)
+            unit = named_unit or unit
+            caption = not figures and (named_unit or not re.search(r"\d", words)) and not named_any(words)
+            left_out += [] if caption or _is_caption(words) else [" ".join(line)]
             continue
         lengths = _lengths(figures, sizes, unit, system)
         names = named(words, titles)
@@ -121,6 +123,11 @@ def _is_head(words: str, figures: list[str]) -> bool:
     by_unit = {heads.kind_by_unit(cell) for cell in figures} == {SIZE}
     labelled = SIZE in heads.head_of(words).kinds or not words or "fitting" in words.lower()
     return bool(figures) and (by_unit or (kind == SIZE and labelled and not named_any(words)))
+
+
+def _is_caption(words: str) -> bool:
+    """Whether some words are the heading of a list of fittings."""
+    return re.search(r"fittings?\b|equivalent|deduct", words.lower()) is not None and not re.search(r"\d", words)
 
 
 def named_any(words: str) -> bool:

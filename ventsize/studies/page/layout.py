@@ -342,7 +342,9 @@ def _words(page: Layout, line: Line, at: int, but: str) -> str:
     """What a cell is for, all but one thing."""
     said = {**dict(zip(page.down, line.labels, strict=True)), page.across: page.heads[at]}
     names = (INPUT, SIZE, ALTITUDE, *(name for name in page.down if name in OPTIONAL))
-    return ", ".join(said[name] for name in names if said.get(name) and name != but)
+    return ", ".join(
+        said[name] for name in names if said.get(name, texts.NO_BAND) not in ("", texts.NO_BAND) and name != but
+    )
 
 
 def _without(row: Row, key: str) -> Row:

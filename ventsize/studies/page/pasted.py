@@ -12,7 +12,7 @@ from ventsize.allowance.model import NOT_PERMITTED
 from ventsize.jobfile.editing import Data, put
 from ventsize.quantity import System
 from ventsize.studies.page import heads, layout, texts
-from ventsize.studies.page.blocks import Cells, split
+from ventsize.studies.page.blocks import Cells, split, tokens
 from ventsize.studies.page.heads import FROM, TO, head_of, is_value, kind_by_figures, kind_by_unit, may_be, unmarked
 from ventsize.studies.page.texts import ALTITUDE, BY_ELBOWS, ELBOWS, INPUT, LEAST, LENGTH, REQUIRED, SIZE, Row
 
@@ -24,13 +24,15 @@ class Pasted:
     """What a block was understood as.
 
     across: what its heads are. rows: of the table. lengths: how many there are. left_out: lines that say nothing a
-    row can hold, as they stand. ragged: lines that do not fit their heads. remarks: what was taken for granted.
+    row can hold, as they stand. twice: cases that have two lengths. ragged: lines that do not fit their heads.
+    remarks: what was taken for granted.
     """
 
     rows: tuple[Row, ...]
     across: str = ""
     lengths: int = 0
     blank: int = 0
+    twice: int = 0
     left_out: tuple[str, ...] = ()
     ragged: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()
@@ -59,6 +61,7 @@ class _Reader:
     rows: dict[tuple[object, ...], Row] = field(default_factory=dict)
     lengths: int = 0
     blank: int = 0
+    twice: int = 0
     left_out: list[str] = field(default_factory=list)
     ragged: list[str] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
@@ -101,6 +104,7 @@ def understand(text: str, system: System = System.US, *, across: str = "") -> Pa
         across=columns.across,
         lengths=reader.lengths,
         blank=reader.blank,
+        twice=reader.twice,
         left_out=tuple(reader.left_out),
         ragged=tuple(reader.ragged),
         remarks=tuple(reader.remarks),
@@ -142,9 +146,7 @@ def _group(line: Cells) -> dict[str, str]:
     """What a line by itself says of those below it, such as "Altitude 0 to 2,000 ft" or "80,000 Btu/h"."""
     cells = [cell for cell in line if cell]
     if len(cells) == 1:
-        words, _, value = cells[0].partition(":")
-        if value.strip() and is_value(value.strip()):
-            cells = [words, value.strip()]
+        cells = list(tokens(cells[0].replace(":", " ")))
     if len(cells) == 1 and kind_by_unit(cells[0]) in (ALTITUDE, INPUT, SIZE):
         return {kind_by_unit(cells[0]): cells[0]}
     if len(cells) == 2 and not is_value(cells[0]) and is_value(cells[1]):
@@ -362,7 +364,9 @@ def _take(reader: _Reader, columns: _Columns, line: Cells, context: dict[str, st
         if name and name != LENGTH and (cell or name not in said):
             said[name] = _united(cell, name, columns, reader)
     if columns.across or columns.lengths:
-        context |= {name: text for name, text in said.items() if name in REQUIRED}  # a label printed once holds on
+        context |= {
+            name: text for name, text in said.items() if name in (*REQUIRED, *texts.OPTIONAL)
+        }  # a label printed once holds on
     if not columns.lengths:
         at = columns.labels.index(LENGTH)
         _put(reader, columns, said, labels[at])
@@ -435,7 +439,8 @@ def _put(reader: _Reader, columns: _Columns, said: dict[str, str], cell: str) ->
         kept = reader.rows.setdefault(key, {**row, BY_ELBOWS: []})
         reader.rows[key] = _with_entry(kept, said[ELBOWS], length)
     elif key in reader.rows and reader.rows[key].get("allowable") != length:
-        reader.rows[(*key, len(reader.rows))] = texts.write_length(row, length)  # one case twice: the table says so
+        reader.twice += 1
+        reader.rows[(*key, len(reader.rows))] = texts.write_length(row, length)
     else:
         reader.rows[key] = texts.write_length(row, length)
 

@@ -17,6 +17,7 @@ Row = dict[str, Any]
 INPUT, SIZE, ALTITUDE, LENGTH, ELBOWS, LEAST = "input", "size", "altitude", "length", "elbows", "minimum"
 PIPES, ENDS, MATERIALS, AIR_SIZE, INCLUDED = "pipes", "ends", "materials", "air_size", "elbows_included"
 BY_ELBOWS = "allowable_by_elbows"
+NO_BAND = "-"  # in the cell of the altitude: the page gives none
 REQUIRED = (INPUT, SIZE, ALTITUDE)
 OPTIONAL = (LEAST, PIPES, ENDS, MATERIALS, AIR_SIZE, INCLUDED)
 NOT_PERMITTED_WORDS = {
@@ -62,7 +63,7 @@ def read(row: Mapping[str, Any], name: str) -> str:
     """The text of what a row says under a name; empty where it says nothing."""
     value = row.get(name)
     if name == ALTITUDE:
-        return band_text(value)
+        return band_text(value) if ALTITUDE in row else NO_BAND
     if isinstance(value, (list, tuple)):
         return ", ".join(map(str, value))
     return "" if value is None else str(value)

@@ -77,6 +77,10 @@ class Area(Vertical):
         """Where the cursor may stand."""
         raise NotImplementedError
 
+    def letters(self, row: int, column: int) -> bool:  # noqa: ARG002
+        """Whether letters are typed in a cell: in none, unless a part says so."""
+        return False
+
     def choose(self, row: int, column: int) -> bool:  # noqa: ARG002
         """Whether the cell is chosen from a list: none is, unless a part says so."""
         return False

@@ -95,6 +95,10 @@ class PastedScreen(ModalScreen[tuple[Proposal, bool] | None]):
         """Every column."""
         return range(len(self.proposal.columns))
 
+    def letters(self, row: int, column: int) -> bool:  # noqa: ARG002
+        """Nothing is typed here."""
+        return False
+
     def choose(self, row: int, column: int) -> bool:  # noqa: ARG002
         """Nothing is chosen here."""
         return True

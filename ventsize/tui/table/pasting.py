@@ -47,6 +47,8 @@ def of_page(data: Data, text: str, system: System, across: str = "") -> Proposal
     page = page if layout.fits(alone, page) else ""
     grid = grid_of(alone, page, (), 0, system)
     said = [_summary(pasted), *_numbered("!", "not taken, as many cells as heads are wanted", pasted.ragged)]
+    if pasted.twice:
+        said.append(f"! {pasted.twice} cases come twice with different lengths: a head above them was not understood")
     if pasted.blank:
         said.append(f"· {pasted.blank} cells are empty on the page: no row for them, which leaves them not covered")
     if changed := changed_by(data, pasted):

@@ -9,7 +9,7 @@ from ventsize.jobfile.editing import Path as Place
 from ventsize.quantity import System
 from ventsize.studies.page import layout
 from ventsize.studies.page.layout import Layout, Ref
-from ventsize.studies.page.texts import BY_ELBOWS, ELBOWS, INPUT, LENGTH, REQUIRED
+from ventsize.studies.page.texts import BY_ELBOWS, ELBOWS, INPUT, LENGTH, NO_BAND, REQUIRED
 from ventsize.tui.table import model
 from ventsize.tui.widgets.rows import Column
 
@@ -151,7 +151,7 @@ class RowsGrid:
         if column >= len(self.names) and self.page.across:
             said[self.page.across] = self.page.heads[at]
         words = [said.get(name, "") for name in (*REQUIRED, *self.page.down) if name not in said or said[name]]
-        return ", ".join(dict.fromkeys(word for word in words if word)) or f"Line {line + 1}"
+        return ", ".join(dict.fromkeys(word for word in words if word not in ("", NO_BAND))) or f"Line {line + 1}"
 
     def place(self, row: int, column: int) -> Place:
         """Where the text of a cell stands in the data, to come back to it."""

@@ -22,12 +22,19 @@ from ventsize.tui.saving import FileScreen
 from ventsize.tui.table import about, model
 from ventsize.tui.table.area import Area, Edited
 from ventsize.tui.table.deductions_area import DeductionsArea
+from ventsize.tui.table.records_area import EXPOSED, FITTINGS, RecordsArea
 from ventsize.tui.table.rows_area import RowsArea
 from ventsize.tui.table.state import state_of, title_of
 from ventsize.tui.widgets.grid import Grid
 from ventsize.tui.widgets.question import Question
 
-PARTS = (("rows", "Rows"), ("deducted", "Deductions"), ("about", "Source"))
+PARTS = (
+    ("rows", "Rows"),
+    ("deducted", "Deductions"),
+    ("about", "Source"),
+    ("cold", "In the cold"),
+    ("fittings", "Own fittings"),
+)
 
 
 class TableScreen(FileScreen):
@@ -54,6 +61,8 @@ class TableScreen(FileScreen):
         Binding("f2", "part('rows')", "Rows", show=False, id="table.rows"),
         Binding("f3", "part('deducted')", "Deductions", show=False, id="table.deductions"),
         Binding("f4", "part('about')", "Title and source", show=False, id="table.about"),
+        Binding("f5", "part('cold')", "Pipe in the cold", show=False, id="table.cold"),
+        Binding("f6", "part('fittings')", "The page's own fittings", show=False, id="table.fittings"),
         Binding("ctrl+z,u", "undo", "Undo", id="table.undo"),
         Binding("ctrl+y,U", "redo", "Redo", show=False, id="table.redo"),
         Binding("ctrl+s", "save", "Save", id="table.save"),
@@ -97,6 +106,10 @@ class TableScreen(FileScreen):
                         yield RowsArea(self._across)
                     elif name == "deducted":
                         yield DeductionsArea()
+                    elif name == "cold":
+                        yield RecordsArea("exposed", EXPOSED, "table_exposed")
+                    elif name == "fittings":
+                        yield RecordsArea("fitting", FITTINGS, "table_fitting")
                     else:
                         with VerticalScroll(can_focus=False):
                             yield Form(id="about-form")
@@ -127,7 +140,7 @@ class TableScreen(FileScreen):
     async def _opened(self, fault: str) -> None:
         if fault:
             self.notify(fault, severity="error", markup=False)
-        await self.query_one("#about-form", Form).show(self.session, about.fields())
+        await self.query_one("#about-form", Form).show(self.session, about.fields(self.session.system))
         self.query_one("#about-form", Form).disabled = self.session.shipped
         self.refreshed()
         if self._new:
@@ -143,7 +156,7 @@ class TableScreen(FileScreen):
     def area(self) -> Area | None:
         """The part with a grid that is open."""
         active = self.query_one(TabbedContent).active
-        return {"rows": self.query_one(RowsArea), "deducted": self.query_one(DeductionsArea)}.get(active)
+        return next(iter(self.query_one(f"#{active}").query(Area)), None)
 
     @property
     def topic(self) -> str:
@@ -252,7 +265,7 @@ class TableScreen(FileScreen):
         text = (
             area.grid.as_text()
             if area
-            else "\n".join(f"{s.label}\t{s.shown(self.session.data)}" for s in about.fields())
+            else "\n".join(f"{s.label}\t{s.shown(self.session.data)}" for s in about.fields(self.session.system))
         )
         self.app.copy_to_clipboard(text)
         self.notify("Copied.", timeout=2)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import ClassVar
 
@@ -24,6 +25,7 @@ from ventsize.tui.table.handing import data_from
 from ventsize.tui.table.screen import TableScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.file_picker import FilePicker, shown
+from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.text import one_line
 
@@ -35,6 +37,7 @@ COLUMNS = (
 )
 
 MOST_JOBS = 3
+MOST_NAMED = 8
 
 
 class TablesScreen(Screen[None]):
@@ -58,6 +61,8 @@ class TablesScreen(Screen[None]):
         Binding("r", "rename", "Rename", id="tables.rename"),
         Binding("e", "export", "Export", id="tables.export"),
         Binding("i", "import", "Import", id="tables.import"),
+        Binding("x,delete", "delete", "Delete", id="tables.delete"),
+        Binding("ctrl+z,u", "bring_back", "Bring the table deleted last back", show=False, id="tables.bring_back"),
         Binding("c", "copy", "Copy the list", show=False, id="tables.copy"),
         Binding("escape", "back", "Close", id="tables.back"),
     ]
@@ -68,6 +73,8 @@ class TablesScreen(Screen[None]):
         super().__init__()
         self._tables: tuple[KnownTable, ...] = ()
         self._used: dict[Path, tuple[Path, ...]] = {}
+        self._more_jobs: list[Path] = []  # found in folders that were named
+        self._deleted: list[tuple[Path, Path]] = []  # where each is now, and where it was
         self.opening = True
 
     def compose(self) -> ComposeResult:
@@ -95,7 +102,7 @@ class TablesScreen(Screen[None]):
     @work(thread=True, exclusive=True)
     def _look(self) -> None:
         tables = library.known_tables()
-        used = library.jobs_by_table(known_jobs())
+        used = library.jobs_by_table([*known_jobs(), *self._more_jobs])
         if not self.app._exit:
             self.app.call_from_thread(self._found, tables, used)
 
@@ -211,19 +218,92 @@ class TablesScreen(Screen[None]):
         self.app.push_screen(TableScreen.of_new({**data, **({"title": title} if title else {})}, f"from {path.name}"))
 
     def action_rename(self) -> None:
-        """Another file name, in the jobs that name it too."""
+        """Another file name, in the jobs that name it too: which those are is shown first."""
+        table = self._own("keeps its name")
+        if table is not None:
+            self._ask_about(table, "Rename", "r", "They will name the new file", self._ask_name)
+
+    def action_delete(self) -> None:
+        """Put the table aside: which jobs are judged by it is shown first."""
+        table = self._own("cannot be deleted")
+        if table is not None:
+            self._ask_about(table, "Delete", "d", "They will have no table", self._delete)
+
+    def _own(self, fate: str) -> KnownTable | None:
         table = self.table
-        if table is None or table.shipped:
-            self.notify("A demonstration table keeps its name; Y copies it to one of your own.", timeout=4)
-            return
+        if table is not None and table.shipped:
+            self.notify(f"A demonstration table {fate}; Y copies it to one of your own.", timeout=4)
+            return None
+        return table
+
+    def _ask_about(
+        self, table: KnownTable, word: str, key: str, then: str, go_on: Callable[[KnownTable], None]
+    ) -> None:
+        """What a change to a table's file touches, with the way to look for more jobs."""
         used = self._used.get(table.path.resolve(), ())
-        many = f" ({len(used)} job{'s' * (len(used) != 1)} will name the new one)" if used else ""
+        lines = [f"{shown(job)}" for job in used[:MOST_NAMED]]
+        lines += [f"and {len(used) - MOST_NAMED} more"] if len(used) > MOST_NAMED else []
+        judged = f"These jobs are judged by it. {then}:" if used else "No job known here is judged by it."
+        elsewhere = f"Jobs in other folders that name {table.path.name} are not known here, and will not find it."
+        text = "\n".join([f"{table.title} ({table.path.name})", "", judged, *lines, "", elsewhere])
+        answers = (
+            (word.lower(), word, key),
+            ("look", "Look in a folder for more jobs", "f"),
+            ("leave", "Leave it", "l"),
+        )
+
+        def answered(answer: str | None) -> None:
+            if answer == word.lower():
+                go_on(table)
+            elif answer == "look":
+                self._look_in_folder(lambda: self._ask_about(table, word, key, then, go_on))
+
+        self.app.push_screen(Question(f"{word} a table", text, answers), answered)
+
+    def _look_in_folder(self, then: Callable[[], None]) -> None:
+        def named(name: str | None) -> None:
+            folder = Path(name or "").expanduser()
+            if name and folder.is_dir():
+                self._more_jobs = list(dict.fromkeys([*self._more_jobs, *library.jobs_in(folder)]))
+                self._used = library.jobs_by_table([*known_jobs(), *self._more_jobs])
+            elif name:
+                self.notify(f"There is no folder {name}.", severity="warning", markup=False, timeout=4)
+            then()
+
+        self.app.push_screen(
+            AskLine("Folder to look in, with all below it", None, value=str(user_jobs_folder())), named
+        )
+
+    def _ask_name(self, table: KnownTable) -> None:
+        used = self._used.get(table.path.resolve(), ())
 
         def named(name: str | None) -> None:
             if name and name.strip() and name.strip() != table.path.name:
                 self._rename(table, name.strip(), used)
 
-        self.app.push_screen(AskLine(f"New file name{many}", None, value=table.path.name), named)
+        self.app.push_screen(AskLine("New file name", None, value=table.path.name), named)
+
+    def _delete(self, table: KnownTable) -> None:
+        try:
+            self._deleted.append((library.take_away(table.path), table.path))
+        except InputError as error:
+            self.notify(str(error.problems[0]), severity="error", markup=False, timeout=8)
+            return
+        self.notify(f"Deleted {table.path.name}. Ctrl+Z brings it back.", markup=False, timeout=6)
+        self._look()
+
+    def action_bring_back(self) -> None:
+        """The table deleted last, where it was."""
+        if not self._deleted:
+            self.notify("No table was deleted here.", timeout=2)
+            return
+        try:
+            library.bring_back(*self._deleted[-1])
+        except InputError as error:
+            self.notify(str(error.problems[0]), severity="error", markup=False, timeout=8)
+            return
+        self.notify(f"{self._deleted.pop()[1].name} is back.", markup=False, timeout=4)
+        self._look()
 
     def _rename(self, table: KnownTable, name: str, used: tuple[Path, ...]) -> None:
         from ventsize.jobfile.writer import SaveError

@@ -43,6 +43,10 @@ class Owner(Protocol):
         """The columns of a row that the cursor may stand on."""
         ...
 
+    def letters(self, row: int, column: int) -> bool:
+        """Whether letters are typed in a cell, as a name; elsewhere they are keys."""
+        ...
+
     def choose(self, row: int, column: int) -> bool:
         """Offer what may stand in a cell; False where it is typed."""
         ...
@@ -163,7 +167,7 @@ class Grid(GridDrawing, can_focus=True):
     def on_key(self, event: events.Key) -> None:
         """A digit or a sign begins a new text; while one is typed every key that writes is for it."""
         if self.editor is None:
-            if event.character and event.character in STARTS:
+            if event.character and (event.character in STARTS or self._begins_a_word(event)):
                 self._take(event)
                 if self._begin(""):
                     self._typed_over = True
@@ -183,6 +187,9 @@ class Grid(GridDrawing, can_focus=True):
         elif self.editor.press(event.key, event.character if event.is_printable else None):
             self._take(event)
             self._told()
+
+    def _begins_a_word(self, event: events.Key) -> bool:
+        return event.is_printable and event.key != "space" and self.owner.letters(self.row, self.column)
 
     def _leaves(self, key: str) -> bool:
         """Whether left or right leaves the cell: always from a new text, else from the end of the one taken up."""
