@@ -12,7 +12,7 @@ from collections.abc import Callable
 from importlib import import_module
 
 VERBS: dict[str, str] = {
-    "open": "open the terminal UI, with a job or at the shelf",
+    "open": "open the terminal UI, with a job or at the first screen",
     "bench": "an inducer that adapts beside one of fixed speed, the vent made longer step by step",
     "check": "print the verdict on jobs",
     "along": "temperature and pressure along each run, with cooling and without",
@@ -36,6 +36,7 @@ VERBS: dict[str, str] = {
     "takeoff": "what it takes to build a job: items, an exact cut list, and the cost",
     "uncertainty": "say how sure the calculation is, as a range",
     "visit": "visits to a job: readings, check-over and verdict by date, and what has changed since",
+    "guide": "the guide, topic by topic",
     "selfcheck": "published values worked out anew on this machine, to see that the installation is sound",
     "completion": "what bash, zsh or fish needs to complete verbs, options and file names",
     "exercises": "exercise sheets for a class, another for each student, with their key",
