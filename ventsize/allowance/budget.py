@@ -1,15 +1,16 @@
 """One pressure budget for a table: what an appliance's fan gives, of which a page's lengths are the feet.
 
 Straight pipe of the allowed length, with the elbows that are in it and an open end, should lose much the same pressure
-in every row of one appliance. A row far from the others is probably mistyped; and so is one that would take more than
-any appliance of this kind gives, be it the only row. What stands out is named for the user to look at, never corrected.
+in every row of one appliance; where a page has the end in its deductions, its rows agree better without it. A row far
+from the others is probably mistyped; and so is one that would take more than any appliance of this kind gives, be it
+the only row. What stands out is named for the user to look at, never corrected.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Protocol
 
@@ -41,6 +42,11 @@ class Losses:
     def taken(self, length: float, elbows: int) -> float:
         """Pressure that a permission takes: straight pipe [m] with so many elbows and an open end [Pa]."""
         return self.straight * length + self.elbow * elbows + self.end
+
+    @property
+    def without_end(self) -> Losses:
+        """The same, of a page that has the end in its deductions."""
+        return replace(self, end=0.0)
 
 
 class LossesOf(Protocol):
@@ -113,7 +119,9 @@ def implied_pressures(table: AllowanceTable, losses_of: LossesOf) -> tuple[RowPr
             taken = losses.taken(row.budget, row.first_elbows if row.counts_elbows else row.elbows_included)
             if 0 < taken < math.inf:
                 usable.append(_Usable(row, row.budget, taken, losses))
-    return (*_held_together(usable), *failed)
+    bare = [replace(each, taken=each.taken - each.losses.end, losses=each.losses.without_end) for each in usable]
+    fitted = min((usable, bare), key=lambda one: _fit(one).spread)
+    return (*_held_together(fitted), *failed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,18 +143,24 @@ def _held_together(usable: Sequence[_Usable]) -> Iterator[RowPressure]:
     """Rows with the pressures they take, each held against the others."""
     if not usable:
         return
-    limit = _common_limit([each.length for each in usable])
-    judged = [each.taken for each in usable if not _at(limit, each.length)]
-    enough = len(judged) >= FEWEST_ROWS
-    middle = float(np.median(judged if enough else [each.taken for each in usable]))
-    spread = _spread([math.log(taken / middle) for taken in judged]) if enough else math.inf
-    budget = Budget(middle, spread, len(judged))
+    limit, budget = _common_limit([each.length for each in usable]), _fit(usable)
+    enough = budget.rows >= FEWEST_ROWS
     for each in usable:
-        capped = each.taken < middle and _at(limit, each.length)
+        capped = each.taken < budget.middle and _at(limit, each.length)
         # of few rows a longer one may well be low: large pipe is often cut at one longest length
         others = [] if enough else [other.taken for other in usable if other.length < each.length - SAME_LENGTH]
         doubts = () if capped else (*_doubts(each, budget, others), *_entries(each))
         yield RowPressure(row=each.row, length=each.length, pressure=each.taken, usual=budget.usual, doubts=doubts)
+
+
+def _fit(usable: Sequence[_Usable]) -> Budget:
+    """The budget of some rows, those at a common limit left out; of too few, the middle of all."""
+    limit = _common_limit([each.length for each in usable])
+    judged = [each.taken for each in usable if not _at(limit, each.length)]
+    enough = len(judged) >= FEWEST_ROWS
+    middle = float(np.median(judged if enough else [each.taken for each in usable] or [math.nan]))
+    spread = _spread([math.log(taken / middle) for taken in judged]) if enough else math.inf
+    return Budget(middle, spread, len(judged))
 
 
 def _common_limit(lengths: Sequence[float]) -> float | None:
