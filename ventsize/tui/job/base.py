@@ -13,6 +13,7 @@ from ventsize.tui.job import edits
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import Key
 from ventsize.tui.saving import FileScreen
+from ventsize.tui.widgets.choice import Choice
 from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Rows
 
@@ -62,9 +63,9 @@ class JobBase(FileScreen):
         name = value_at(self.session.data, ("run", self.run_at, "name"))
         return next((c for c in self.session.check.runs if c.run.name == name), None) if self.session.check else None
 
-    def tables(self) -> list[str]:
+    def tables(self) -> list[Choice]:
         """Allowance tables the job can name."""
-        return edits.table_names(self.session.path.parent if self.session.path else None)
+        return edits.table_choices(self.session.path.parent if self.session.path else None)
 
     def say(self, text: str) -> None:
         """A remark beside the title, until the next one."""

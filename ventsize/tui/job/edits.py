@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from ventsize.allowance.library import known_table
 from ventsize.catalog.folders import shipped_folder, user_tables_folder
 from ventsize.jobfile.editing import (
     Data,
@@ -34,11 +37,12 @@ from ventsize.jobfile.editing import (
 from ventsize.tui.job import specs
 from ventsize.tui.job.outline import Key
 from ventsize.tui.job.session import Session
+from ventsize.tui.widgets.choice import Choice
 
 USUAL_ELBOW = "elbow-90-long"
 
 
-def fields_for(data: Data, key: Key, catalog: Any, tables: Sequence[str]) -> list[specs.Spec]:
+def fields_for(data: Data, key: Key, catalog: Any, tables: Sequence[Choice]) -> list[specs.Spec]:
     """The fields of what is under the cursor."""
     run, piece = key
     typed = value_at(data, ("run", run))
@@ -57,20 +61,25 @@ def fields_for(data: Data, key: Key, catalog: Any, tables: Sequence[str]) -> lis
     return specs.count(("run", run), str(piece))
 
 
-def table_names(beside: Path | None) -> list[str]:
-    """Allowance tables that a job can name: beside it, the user's own, the shipped ones."""
-    folders = [user_tables_folder(), shipped_folder("tables")]
-    found = [p.name for folder in folders if folder.is_dir() for p in sorted(folder.glob("*.toml")) if _is_table(p)]
-    if beside is not None and beside != shipped_folder("scenarios"):
-        found = [p.name for p in sorted(beside.glob("*.toml")) if _is_table(p)] + found
-    return list(dict.fromkeys(found))
+def table_choices(beside: Path | None) -> list[Choice]:
+    """Allowance tables that a job can name, by their titles: beside it, the user's own, the shipped ones."""
+    folders = [] if beside is None or beside == shipped_folder("scenarios") else [beside]
+    folders += [user_tables_folder(), shipped_folder("tables")]
+    found: dict[str, str] = {}
+    for folder in folders:
+        for path in sorted(folder.glob("*.toml")) if folder.is_dir() else ():
+            with contextlib.suppress(OSError):
+                title = _title_of_table(path, path.stat().st_mtime_ns)
+                if title is not None:
+                    found.setdefault(path.name, title)
+    return [Choice(name, title) for name, title in found.items()]
 
 
-def _is_table(path: Path) -> bool:
-    try:
-        return "[[row]]" in path.read_text(encoding="utf-8")
-    except (OSError, ValueError):
-        return False
+@lru_cache(maxsize=512)
+def _title_of_table(path: Path, stamp: int) -> str | None:  # noqa: ARG001
+    """The title of a table file as it was at a time; None where it is no table."""
+    known = known_table(path)
+    return known.title if known is not None else None
 
 
 def _after(data: Data, key: Key) -> int:

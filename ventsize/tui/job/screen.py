@@ -21,6 +21,7 @@ from ventsize.tui.job.plant_keys import PlantKeys
 from ventsize.tui.job.run_keys import RunKeys
 from ventsize.tui.job.session import Session
 from ventsize.tui.job.showing import Showing
+from ventsize.tui.job.table_keys import TableKeys
 from ventsize.tui.keys import steady
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Rows
@@ -39,7 +40,7 @@ SHAPES_FORM = ("air_given", "material", "between")  # fields on which it depends
 IN_LISTS = frozenset(("add", "remove", "duplicate"))  # actions of both lists
 
 
-class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, LookKeys):
+class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
     """An open job."""
 
     DEFAULT_CSS = """

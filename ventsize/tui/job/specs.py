@@ -158,7 +158,7 @@ def rate(data: Data, base: Place) -> list[Spec]:
     ]  # fmt: skip
 
 
-def run(data: Data, at: int, materials: Sequence[str], sizes: Sequence[str], tables: Sequence[str]) -> list[Spec]:
+def run(data: Data, at: int, materials: Sequence[str], sizes: Sequence[str], tables: Sequence[Choice]) -> list[Spec]:
     """A run as a whole; a counted one has its feet here."""
     base: Place = ("run", at)
     found = [
@@ -169,7 +169,7 @@ def run(data: Data, at: int, materials: Sequence[str], sizes: Sequence[str], tab
         Spec(label="Material", place=(*base, "material"), topic="material", kind="choice", choices=_choices(materials)),
         Spec(
             label="Table", place=(*base, "table"), topic="table", kind="choice", optional=True,
-            choices=(Choice("", "none yet"), *_choices(tables)),
+            choices=(Choice("", "none yet"), *tables), hint="T opens it",
         ),
         *(_end(data, base, number) for number in (0, 1)),
         _choice("Outdoor side", (*base, "wall"), "wall", {side: side for side in SIDES}),

@@ -15,6 +15,7 @@ from textual.widgets import Footer, Static, TabbedContent, TabPane
 
 from ventsize.catalog.folders import user_tables_folder
 from ventsize.jobfile.editing import put
+from ventsize.studies.page.texts import LENGTH
 from ventsize.studies.typed_table import TypedTable
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.session import Session
@@ -22,6 +23,7 @@ from ventsize.tui.saving import FileScreen
 from ventsize.tui.table import about, model
 from ventsize.tui.table.area import Area, Edited
 from ventsize.tui.table.deductions_area import DeductionsArea
+from ventsize.tui.table.known import known_jobs
 from ventsize.tui.table.records_area import EXPOSED, FITTINGS, RecordsArea
 from ventsize.tui.table.rows_area import RowsArea
 from ventsize.tui.table.state import state_of, title_of
@@ -40,7 +42,8 @@ PARTS = (
 class TableScreen(FileScreen):
     """An open table. A shipped one is for looking at, and is copied to be changed.
 
-    across: what stands over the columns of a page to be typed. opening: keys wait until it is open.
+    across: what stands over the columns of a page to be typed.
+    show: a place in the table to open it at. opening: keys wait until it is open.
     """
 
     DEFAULT_CSS = """
@@ -73,11 +76,21 @@ class TableScreen(FileScreen):
         Binding("escape", "back", "Close", id="table.back"),
     ]
 
-    def __init__(self, name: str | Path | None, session: Session | None = None, *, across: str | None = None) -> None:
+    def __init__(
+        self,
+        name: str | Path | None,
+        session: Session | None = None,
+        *,
+        across: str | None = None,
+        show: tuple[str | int, ...] = (),
+    ) -> None:
         super().__init__()
         self.opening = True
         self._name = None if name is None else str(name)
         self._across = across
+        self._to_show = show
+        self._jobs: tuple[Path, ...] = ()
+        self._told = False  # which jobs are judged by the table that is being changed
         self.session = session or Session(model.empty_table(), path=None)
         self._new = name is None and session is None
         self._catalog: Any = None
@@ -121,6 +134,7 @@ class TableScreen(FileScreen):
 
     @work(thread=True)
     def _open(self) -> None:
+        from ventsize.allowance.library import jobs_by_table
         from ventsize.allowance.reading import find_table
         from ventsize.catalog.library import load_catalog
         from ventsize.jobfile.problems import InputError
@@ -132,6 +146,7 @@ class TableScreen(FileScreen):
             try:
                 path = find_table(self._name, beside=user_tables_folder())
                 self.session = Session.open(path)
+                self._jobs = jobs_by_table(known_jobs()).get(path.resolve(), ())
             except InputError as error:
                 fault = str(error)
         self.session.system = System(self.app.settings.units)  # type: ignore[attr-defined]
@@ -149,6 +164,17 @@ class TableScreen(FileScreen):
             self.query_one("#grid", Grid).go(self.query_one(RowsArea).cells.top, 0)
             self.set_focus(self.query_one("#grid", Grid))
         self.opening = False
+        self._show_place()
+
+    def _show_place(self) -> None:
+        """Open at the row or the fitting that was asked for."""
+        if self._to_show[:1] == ("deductions",):
+            self.action_part("deducted")
+            self.query_one(DeductionsArea).go_to(str(self._to_show[1]))
+        elif self._to_show[:1] == ("row",):
+            found = self.query_one(RowsArea).cells.at((*self._to_show, LENGTH))
+            if found is not None:
+                self.query_one("#grid", Grid).go(*found)
 
     # Showing
 
@@ -187,6 +213,15 @@ class TableScreen(FileScreen):
         """A grid has changed the table."""
         event.stop()
         self.refreshed()
+        self._tell_jobs()
+
+    def _tell_jobs(self) -> None:
+        """At the first change: whom it is a change for."""
+        if self._jobs and not self._told:
+            self._told = True
+            names = ", ".join(job.name for job in self._jobs[:4])
+            more = f" and {len(self._jobs) - 4} more" if len(self._jobs) > 4 else ""
+            self.notify(f"Once saved, this changes what judges {names}{more}.", markup=False, timeout=6)
 
     def on_form_typed(self, event: Form.Typed) -> None:
         """Title, source, what it is for."""

@@ -16,12 +16,12 @@ from textual.widgets import Footer, Input, Label, Static
 
 from ventsize.allowance import library
 from ventsize.allowance.library import KnownTable
-from ventsize.catalog.folders import at_home, shipped_folder, user_jobs_folder, user_tables_folder
+from ventsize.catalog.folders import at_home, user_jobs_folder, user_tables_folder
 from ventsize.jobfile.document import read_text
 from ventsize.jobfile.problems import InputError
-from ventsize.tui.settings import recent_jobs
 from ventsize.tui.table.asking import ask_kind, export
 from ventsize.tui.table.handing import data_from
+from ventsize.tui.table.known import known_jobs
 from ventsize.tui.table.screen import TableScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.file_picker import FilePicker, shown
@@ -358,9 +358,3 @@ def _row(table: KnownTable) -> Row:
 def _span(labels: tuple[str, ...]) -> str:
     """The first and the last of some labels."""
     return " to ".join(dict.fromkeys((labels[0], labels[-1]))) if labels else ""
-
-
-def known_jobs() -> list[Path]:
-    """The jobs opened last, those in the folder for jobs, and the demonstrations."""
-    folders = (user_jobs_folder(), shipped_folder("scenarios"))
-    return [*recent_jobs(), *(path for folder in folders for path in sorted(folder.glob("*.toml")))]
