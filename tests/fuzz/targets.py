@@ -104,14 +104,14 @@ def read_table(text: str, _: Path) -> str:
 
     try:
         data = parse_toml(text, file="table.toml")
-        found = look_over(data, load_catalog(user=False), System.US)
+        found = look_over(data, load_catalog(user=False))
         look_text(found, System.SI)
-        json.dumps(look_object(found))
+        json.dumps(look_object(found, System.US))
         as_sheet(data)
         table_from_data(data, file="table.toml")
     except InputError as error:
         return sketch_of_faults(error)
-    return f"usable {found.usable} {[sketch(remark) for remark in found.remarks][:3]}"
+    return f"usable {found.usable} {sorted({doubt.code for doubt in (*found.remarks, *found.deductions)})}"
 
 
 def read_prices_file(suffix: str) -> Callable[[str, Path], str]:
