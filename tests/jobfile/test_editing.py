@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from ventsize.jobfile import document, editing, job
 from ventsize.jobfile.editing import Data, EditError
+from ventsize.jobfile.editing.routes import still_to_place, take_from_count
 from ventsize.jobfile.editing.values import KEY_ORDER
 from ventsize.jobfile.job import job_from_data
 from ventsize.quantity import Dimension, System, parse
@@ -262,3 +263,49 @@ def test_copies_and_variants(tmp_path: Path) -> None:
     assert varied["title"] == "Shed, another vent" and len(pieces(varied)) == 3
     (tmp_path / "shed-2.toml").touch()
     assert editing.free_path(tmp_path / "shed.toml").name == "shed-3.toml"
+
+
+COUNTED = {
+    "run": [
+        {
+            "between": ["furnace", "outdoors"],
+            "pieces": [
+                {"pipe": "40 ft", "rise": "10 ft"},
+                {"fitting": "elbow-90-long"},
+                {"fitting": "elbow-90-long"},
+                {"fitting": "elbow-45"},
+                {"fitting": "terminal-open"},
+            ],
+        }
+    ]
+}
+
+
+def test_what_is_walked_is_taken_from_the_count() -> None:
+    """40 ft and two elbows were counted: 10 ft up, an elbow and 12 ft 6 in north leave 17 ft 6 in and one elbow."""
+    data, left = COUNTED, 5
+    placed = [
+        {"pipe": "10 ft", "heading": "up"},
+        {"fitting": "elbow-90-long"},
+        {"pipe": "12 ft 6 in", "heading": "north"},
+    ]
+    for piece in placed:
+        there = data["run"][0]["pieces"]
+        at = len(there) - left
+        data = editing.put(data, ("run", 0, "pieces"), [*there[:at], piece, *there[at:]])
+        data, left = take_from_count(data, 0, [piece], left, System.US)
+    pieces = data["run"][0]["pieces"]
+    assert pieces[:3] == placed
+    assert pieces[3:] == [
+        {"pipe": "17 ft 6 in"},
+        {"fitting": "elbow-90-long"},
+        {"fitting": "elbow-45"},
+        {"fitting": "terminal-open"},
+    ]
+    assert still_to_place(data, 0, left) == "17 ft 6 in, 1 elbow-90-long, 1 elbow-45, 1 terminal-open"
+
+
+def test_more_than_was_counted_takes_nothing_else() -> None:
+    """Feet beyond the count are more feet; a fitting that was not counted leaves those that were."""
+    data, left = take_from_count(COUNTED, 0, [{"pipe": "50 ft", "heading": "east"}, {"fitting": "wye"}], 5, System.US)
+    assert left == 4 and still_to_place(data, 0, left) == "2 elbow-90-long, 1 elbow-45, 1 terminal-open"

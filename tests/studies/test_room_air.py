@@ -282,3 +282,34 @@ def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
     assert json.loads(capsys.readouterr().out)["enough"] is False
     assert main(["roomair", str(SHORT.with_name("simple-pass.toml"))]) == 2
     assert "it has no [[room]]" in capsys.readouterr().err
+
+
+def test_the_opening_that_is_there_is_moved_or_enlarged_before_another_is_made() -> None:
+    """Two of 40 in² at the top: 120,000 Btu/h ask for 30 in² each, so that moving one does it; one of 10 is enlarged.
+
+    One opening alone: 1 in² per 3,000 Btu/h, 40 in² (NFPA 54 9.3.3.2), 30 more than the 10 there are.
+    """
+    both = answer(room(10.0, openings=(opening(40, at="top"), opening(40, at="top")), infiltration=None))
+    assert both.cures[0].name.startswith("move one of the two openings outdoors to the bottom")
+    assert both.smallest == both.cures[0].name
+    small = answer(room(10.0, openings=(opening(10, at="top"),)))
+    first = small.cures[0]
+    assert first.name == "enlarge the opening outdoors that is there"
+    assert first.more is not None and first.free_area is not None
+    assert first.more == pytest.approx(first.free_area - 10 * SQUARE_INCH)
+    assert first.free_area == pytest.approx(40 * SQUARE_INCH, rel=0.01)
+    assert not any("there" in cure.name for cure in answer(room(10.0)).cures)
+
+
+def test_direct_vent_is_left_out_and_the_category_is_asked() -> None:
+    """Only draft hoods and Category I are what the rule is for (NFPA 54 9.3.1, from memory)."""
+    direct = replace(heater(), name="boiler", draft="direct")
+    without, beside = (answer(room(others=others)) for others in ((heater(),), (heater(), direct)))
+    assert beside.power == without.power and beside.required == without.required
+    asked = [said for said in without.cautions if "category of water heater is not given" in said]
+    assert asked and not any("not given" in said and "category" in said for said in
+                             answer(room(others=(replace(heater(), category="I"),))).cautions)  # fmt: skip
+    piped = scenario("simple-pass")
+    job = replace(piped.job, rooms=(room(others=()),))
+    alone = room_air(again(piped, job)).rooms[0]
+    assert alone.power == 0.0 and alone.verdict == "enough"

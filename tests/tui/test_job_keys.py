@@ -210,6 +210,32 @@ async def test_an_added_run_is_walked(job: Path) -> None:
         await until(pilot, lambda: screen.session.data["run"][-1].get("straight") == "0 ft")
 
 
+async def test_a_counted_run_walked_takes_from_its_count(job: Path) -> None:
+    """Neither feet nor fittings are counted twice: the totals stay while the route is placed."""
+    async with running(job) as (app, pilot):
+        screen = app.screen
+        counted = next(n for n, run in enumerate(screen.session.data["run"]) if "pieces" not in run)
+        before = next(
+            run for run in screen.session.check.runs if run.run.name == screen.session.data["run"][counted]["name"]
+        )
+        rows = screen.outline
+        rows.go(rows.index_of((counted, None)))
+        await pilot.press("w")
+        await until(pilot, lambda: isinstance(app.screen, Question))
+        await pilot.press("l")
+        await until(pilot, lambda: isinstance(app.screen, AskLine))
+        for step in ("up 2", "north 3"):
+            await typed(pilot, step)
+            await pilot.press("enter")
+            await pilot.pause()
+        assert "22 ft, 2 elbow-90-long, 1 terminal-open" in as_text(app)
+        await pilot.press("escape")
+        await until(pilot, lambda: app.screen is screen)
+        after = next(run for run in screen.session.check.runs if run.run.name == before.run.name)
+        assert after.run.straight_length == pytest.approx(before.run.straight_length, abs=0.01)
+        assert len(after.run.pieces) == len(before.run.pieces) + 2
+
+
 async def test_a_pipe_in_an_empty_count_is_its_first_piece(job: Path) -> None:
     """P as well: the run is laid out, and the pipe waits for its length."""
     async with running(job) as (app, pilot):

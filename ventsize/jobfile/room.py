@@ -9,7 +9,8 @@ infiltration = "0.35 ACH"     # where it is known; leave it out otherwise
 [[room.other]]                # other appliances in it
 name = "water heater"
 input = "40,000 Btu/h"
-draft = "natural"
+draft = "natural"             # or "fan", or "direct": direct vent, which is left out
+category = "I"                # of its rating plate; a draft hood is Category I
 connector = "4 in"
 
 [[room.beside]]               # another room that lends its air through openings
@@ -51,7 +52,8 @@ OUTDOORS = "outdoors"
 _MOST_AIR_CHANGES = 20 / 3600  # 1/s; a house has well under two an hour
 
 Text = Annotated[str, Expected("text in quotes")]
-Draft = Annotated[Literal["fan", "natural"], Expected("'fan' or 'natural'")]
+Draft = Annotated[Literal["fan", "natural", "direct"], Expected("'fan', 'natural' or 'direct' (direct vent)")]
+Category = Annotated[Literal["I", "II", "III", "IV"], Expected("'I', 'II', 'III' or 'IV'")]
 Storey = Annotated[Literal["same", "other"], Expected("'same' or 'other'")]
 Way = Annotated[
     Literal["direct", "vertical duct", "horizontal duct"],
@@ -63,12 +65,16 @@ Louver = Annotated[Literal["metal", "wood"], Expected("'metal' or 'wood'")]
 
 @record
 class OtherAppliance:
-    """One that this job does not vent: input [W, gross], fan-assisted or natural draft, its connector's size [m]."""
+    """One that this job does not vent: input [W, gross], its draft, its connector's size [m], its category.
+
+    draft: fan-assisted, natural, or direct vent, which takes no air from the room. category: by its rating plate.
+    """
 
     name: Text
     input: PositivePower
     draft: Draft
     connector: PositiveLength | None = None
+    category: Category | None = None
 
 
 @record

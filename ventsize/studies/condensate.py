@@ -189,7 +189,11 @@ def _slope_findings(slope: RunSlope) -> Iterator[str]:
             yield f"{piece.place}: it {way}"
     for spot in slope.low_spots:
         if not spot.drained:
-            closes = "enough to close the pipe" if spot.blocks else "which narrows the pipe"
-            yield f"{spot.place}: a low spot without a drain holds water, {closes}: a water seal in the vent"
+            closes = (
+                "enough to close the pipe: gas must push through the difference of its two levels"
+                if spot.blocks
+                else "which narrows the pipe: what that costs grows with the flow squared"
+            )
+            yield f"{spot.place}: a low spot without a drain holds water, {closes}"
     if slope.runs_out:
         yield f"run '{slope.run}': water runs out at its outdoor end, and freezes there in the cold"

@@ -117,6 +117,11 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "draft": FieldHelp(
         "Whether the appliance has a fan for its flue gas, or a chimney pulls.", "Look for a draft hood."
     ),
+    "category": FieldHelp(
+        "Its category: the rule of room air is for draft hoods and Category I; for the others the maker decides.",
+        "The rating plate; an appliance with a draft hood is Category I.",
+        "I",
+    ),
     "connector": FieldHelp("Size of its vent connector.", "At the draft hood.", "4 in"),
     "storey": FieldHelp("Whether that room is on the same storey: openings between storeys are larger.", "Look."),
     "opening_to": FieldHelp("Where the opening leads: outdoors, or to a room listed beside.", "Look through it."),

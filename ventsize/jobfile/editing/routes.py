@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
+from ventsize.jobfile.editing.counts import length_text
 from ventsize.jobfile.editing.pieces import Piece, insert_pieces, pieces_of
-from ventsize.jobfile.editing.values import Data
-from ventsize.jobfile.headings import HEADINGS, turn_between
+from ventsize.jobfile.editing.values import Data, put
+from ventsize.jobfile.headings import HEADINGS, rise_of, turn_between
+from ventsize.quantity import Dimension, System, parse
 
+_NONE = 1e-4  # m
 _RIGHT_ANGLE = math.pi / 2
 
 
@@ -28,6 +31,55 @@ def walk(data: Data, run: int, length: str, heading: str | None, *, elbow: str, 
     before = elbows_between(_heading(there[at - 1]) if at else None, heading, elbow)
     after = elbows_between(heading, _heading(there[at]) if at < len(there) else None, elbow)
     return insert_pieces(data, run, at, [*before, pipe, *after])
+
+
+def take_from_count(data: Data, run: int, placed: Sequence[Piece], left: int, system: System) -> tuple[Data, int]:
+    """The data with pieces that were just walked taken from those of a count that are not placed yet.
+
+    placed: what was laid out, as pieces. left: how many pieces at the end of the run are still the count's. Gives the
+    data and how many are left. Feet and fittings beyond the count take nothing: there are then more than were counted.
+    """
+    there = pieces_of(data, run)
+    rest = list(there[len(there) - left :])
+    for piece in placed:
+        if "pipe" in piece:
+            _take_feet(rest, piece, system)
+            continue
+        name = piece["fitting"]
+        kind = name.rsplit("-", 1)[0]
+        wanted = [one for one in rest if one.get("fitting") == name]
+        wanted += [one for one in rest if str(one.get("fitting", "")).startswith(kind) and kind.startswith("elbow")]
+        if wanted:
+            rest.remove(wanted[0])
+    return put(data, ("run", run, "pieces"), [*there[: len(there) - left], *rest]), len(rest)
+
+
+def _take_feet(rest: list[Piece], placed: Piece, system: System) -> None:
+    """Feet of a placed pipe, and its rise, off the count's own pipe; none of it where they are used up."""
+    at = next((n for n, piece in enumerate(rest) if "pipe" in piece), None)
+    if at is None:
+        return
+    length = parse(placed["pipe"], Dimension.LENGTH)
+    feet = parse(rest[at]["pipe"], Dimension.LENGTH) - length
+    if feet <= _NONE:
+        del rest[at]
+        return
+    made: dict[str, Any] = {"pipe": length_text(feet, system)}
+    if "rise" in rest[at]:
+        rise = parse(rest[at]["rise"], Dimension.LENGTH, signed=True)
+        rise -= rise_of(length=length, heading=placed.get("heading"), rise=None)
+        if _NONE < abs(rise) <= feet:
+            made["rise"] = length_text(rise, system)
+    rest[at] = made
+
+
+def still_to_place(data: Data, run: int, left: int) -> str:
+    """What of a count is not placed yet, in words: 12 ft, 2 elbow-90-long; empty where nothing is."""
+    there = pieces_of(data, run)
+    rest = there[len(there) - left :] if left else []
+    names = [str(piece["fitting"]) for piece in rest if "fitting" in piece]
+    feet = [str(piece["pipe"]) for piece in rest if "pipe" in piece]
+    return ", ".join([*feet, *(f"{names.count(name)} {name}" for name in dict.fromkeys(names))])
 
 
 def elbows_between(first: str | None, second: str | None, elbow: str) -> list[Piece]:

@@ -98,19 +98,19 @@ def room_air(inputs: Inputs, *, rules: RoomRules | None = None) -> RoomAirStudy:
 
 
 def _room(room: Room, job: Job, rules: RoomRules) -> RoomAir:
-    own = [appliance for appliance in job.appliances if appliance.name in room.appliances]
+    own = [a for a in job.appliances if a.name in room.appliances and not _has_air_pipe(job, a.name)]
     # The appliances of a job have inducers, and draw most at their highest rate.
     fan = fsum(max(rate.input for rate in appliance.rates) for appliance in own)
     fan += fsum(other.input for other in room.others if other.draft == "fan")
     natural = fsum(other.input for other in room.others if other.draft == "natural")
-    power = fan + natural
+    power = fan + natural  # direct vent takes its air through a pipe, and is left out
     methods = tuple(_methods(room, rules, fan=fan, natural=natural))
     governing, required = min(
         ((m.name, m.volume) for m in methods if m.volume is not None and not m.why_not), key=lambda one: one[1]
     )
     beside = tuple(_lent(room, one, job, rules, power) for one in room.beside)
     counted = room.volume + fsum(one.volume for one in beside if one.counts)
-    factor = max(1.0 - counted / required, 0.0)
+    factor = max(1.0 - counted / required, 0.0) if required else 0.0
     connectors = area_of([*(a.collar for a in own), *(other.connector for other in room.others)])
     provisions = (
         _by_volume(beside, counted, required, next(m for m in methods if m.name == governing)),
@@ -207,12 +207,30 @@ def _cautions(
         if natural and fans.hard:
             yield f"{where}: it may pull hard enough to turn a flue of natural draft round"
         yield f"{where}: air blown in is figured to make up for {names} as well"
-    for appliance in job.appliances:
-        if appliance.name in room.appliances and _has_air_pipe(job, appliance.name):
-            yield f"{where}: {appliance.name} has a combustion-air pipe and is counted all the same"
+    yield from _category_cautions(room, job)
     yield from _infiltration_cautions(room, rules)
     if room.supply is not None:
         yield f"{where}: the fan that blows air in must be interlocked with every appliance"
+
+
+CLAUSE = "(NFPA 54 9.3.1, from memory)"
+
+
+def _category_cautions(room: Room, job: Job) -> Iterator[str]:
+    """Whom the rule is for: draft hoods and Category I; direct vent takes nothing, for the rest the maker decides."""
+    where = f"room '{room.name}'"
+    for appliance in job.appliances:
+        if appliance.name in room.appliances and _has_air_pipe(job, appliance.name):
+            yield f"{where}: {appliance.name} has a combustion-air pipe: direct vent, left out of this room {CLAUSE}"
+        elif appliance.name in room.appliances:
+            yield f"{where}: {appliance.name} is no Category I: its maker says what air it needs from a room {CLAUSE}"
+    for other in room.others:
+        if other.draft == "direct":
+            yield f"{where}: {other.name} is direct vent, left out of this room {CLAUSE}"
+        elif other.category is None:
+            yield f"{where}: the category of {other.name} is not given; the rule is for Category I only {CLAUSE}"
+        elif other.category != "I":
+            yield f"{where}: {other.name} is Category {other.category}: its maker says what air it needs {CLAUSE}"
 
 
 def _infiltration_cautions(room: Room, rules: RoomRules) -> Iterator[str]:

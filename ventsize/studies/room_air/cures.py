@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import fsum
 
-from ventsize.jobfile.room import Room
+from ventsize.jobfile.room import OUTDOORS, Room
 from ventsize.studies.room_air.openings import Lent, free_area, single_needed, supply_needed
 from ventsize.studies.room_air.rules import RoomRules
 
@@ -47,11 +47,48 @@ class Lack:
 def cures_of(room: Room, rules: RoomRules, lack: Lack, beside: Sequence[Lent]) -> tuple[Cure, ...]:
     """Every cure: outdoors, to rooms the job describes, to any room large enough, by a fan."""
     return (
+        *_there_already(room, rules, lack),
         *_outdoors(rules, lack),
         *_described(room, rules, lack, beside),
         *_any_room(rules, lack),
         Cure(name="air blown in", flow=supply_needed(room, rules, lack.power), status=rules.supply.status),
     )
+
+
+def _there_already(room: Room, rules: RoomRules, lack: Lack) -> Iterator[Cure]:
+    """Moving or enlarging the openings outdoors that are there, before another is made."""
+    openings = sorted(
+        (one for one in room.openings if one.to == OUTDOORS), key=lambda one: free_area(one, rules), reverse=True
+    )
+    if not openings or not lack.factor:
+        return
+    areas = [free_area(one, rules) for one in openings]
+    horizontal = any(one.way == "horizontal duct" for one in openings)
+    rule = rules.horizontal_duct if horizontal else rules.direct
+    needed = rule.needed(lack.power, factor=lack.factor)
+    if len(openings) > 1:
+        at = {one.at for one in openings[:2]}
+        if areas[1] >= needed * _ALMOST and len(at) == 1 and None not in at:
+            other = "top" if at == {"bottom"} else "bottom"
+            yield Cure(
+                name=f"move one of the two openings outdoors to the {other} of the room", count=1, free_area=areas[1],
+                more=0.0, status=rule.status,
+            )  # fmt: skip
+        more = fsum(max(needed - area, 0.0) for area in areas[:2])
+        if more > 0.0:
+            yield _opening(
+                rules, name="enlarge the two openings outdoors that are there", count=2, area=needed, more=more,
+                status=rule.status,
+            )  # fmt: skip
+    single = single_needed(rules, power=lack.power, factor=lack.factor, connectors=lack.connectors)
+    if single is not None and openings[0].way == "direct" and single > areas[0]:
+        yield _opening(
+            rules, name="enlarge the opening outdoors that is there", count=1, area=single, more=single - areas[0],
+            status=rules.single.status,
+        )  # fmt: skip
+
+
+_ALMOST = 1 - 1e-9
 
 
 def smallest_of(cures: Sequence[Cure]) -> str | None:

@@ -34,6 +34,8 @@ from ventsize.jobfile.editing import (
     value_at,
     walk,
 )
+from ventsize.jobfile.editing.routes import still_to_place, take_from_count
+from ventsize.quantity import System
 from ventsize.tui.job import specs
 from ventsize.tui.job.outline import Key
 from ventsize.tui.job.session import Session
@@ -222,6 +224,27 @@ def walk_step(data: Data, run: int, text: str) -> tuple[Data, str]:
         data, done = _one_step(data, run, step)
         said.append(done)
     return data, "; ".join(said)
+
+
+def walk_counted(data: Data, run: int, text: str, left: int, system: System) -> tuple[Data, str, int]:
+    """The same in a run whose last `left` pieces are still those of its count: what is placed is taken off it.
+
+    Gives the data, what was done and is left to place, and how many pieces that is. Raises as `walk_step`.
+    """
+    there = pieces_of(data, run)
+    rest = list(there[len(there) - left :])
+    if text.strip().lower() == "end" and [one for one in rest if str(one.get("fitting", "")).startswith("terminal")]:
+        if len(rest) > 1:
+            raise EditError(f"still to place before the end: {still_to_place(data, run, left)}")
+        return data, "the end is placed", 0
+    ahead = put(data, ("run", run, "pieces"), list(there[: len(there) - left]))
+    before = len(pieces_of(ahead, run))
+    walked, said = walk_step(ahead, run, text)
+    pieces = pieces_of(walked, run)
+    whole = put(walked, ("run", run, "pieces"), [*pieces, *rest])
+    after, left = take_from_count(whole, run, pieces[before:], left, system)
+    still = still_to_place(after, run, left)
+    return after, f"{said}; left to place: {still}" if still else f"{said}; everything counted is placed", left
 
 
 def _one_step(data: Data, run: int, text: str) -> tuple[Data, str]:

@@ -36,8 +36,18 @@ class RunKeys(JobBase):
             rows.go(rows.index_of((len(value_at(self.session.data, ("run",), [])) - 1, None)) or 0)
 
     async def action_walk(self) -> None:
-        """Lay the route out by saying where it goes."""
-        await self.with_layout(self._walk)
+        """Lay the route out by saying where it goes; what was counted is taken off as it is placed."""
+        if edits.is_counted(self.session.data, self.run_at):
+            self._left = 0  # pieces at the end of the run that are still the count's
+            await self.with_layout(self._walk_the_count)
+        else:
+            await self.with_layout(self._walk)
+
+    _left = 0
+
+    async def _walk_the_count(self) -> None:
+        self._left = len(value_at(self.session.data, ("run", self.run_at, "pieces"), []))
+        await self._walk()
 
     async def _walk(self) -> None:
         self.app.push_screen(
@@ -47,7 +57,11 @@ class RunKeys(JobBase):
     def _step(self, text: str) -> str:
         """One step of the walk; gives what is said about it."""
         try:
-            data, said = edits.walk_step(self.session.data, self.run_at, text)
+            now, run = self.session.data, self.run_at
+            if self._left:
+                data, said, self._left = edits.walk_counted(now, run, text, self._left, self.session.system)
+            else:
+                data, said = edits.walk_step(now, run, text)
         except (EditError, ValueError) as error:
             return f"! {error}"
         self.session.do(data, f"walk {text}")
@@ -59,6 +73,7 @@ class RunKeys(JobBase):
         return f"{said}\n{verdict}"
 
     async def _walked(self, _: str | None) -> None:
+        self._left = 0
         await self.after()
 
     async def action_variant(self) -> None:

@@ -91,7 +91,17 @@ def _of_other(base: Place) -> list[Spec]:
     return [
         Spec(label="Appliance", place=(*base, "name"), topic="name"),
         _quantity("Input", (*base, "input"), "input", Dimension.POWER, ("Btu/h", "kW"), example="40,000 Btu/h"),
-        _choice("Draft", (*base, "draft"), "draft", ("natural", "natural"), ("fan", "fan-assisted")),
+        _choice(
+            "Draft",
+            (*base, "draft"),
+            "draft",
+            ("natural", "natural"),
+            ("fan", "fan-assisted"),
+            ("direct", "direct vent"),
+        ),
+        _choice(
+            "Category", (*base, "category"), "category", ("", "not given"), *((c, c) for c in ("I", "II", "III", "IV"))
+        ),
         _quantity("Connector", (*base, "connector"), "connector", Dimension.LENGTH, ("in", "mm"), optional=True),
     ]
 
