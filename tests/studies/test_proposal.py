@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -13,6 +15,7 @@ from ventsize.check.inputs import Inputs, read_inputs
 from ventsize.check.verdict import check
 from ventsize.quantity import System
 from ventsize.report.job_paper.proposal import proposal_paper
+from ventsize.report.job_paper.ways import names_of
 from ventsize.report.paper import Paper, rendered
 from ventsize.studies.pricing.files import read_prices
 from ventsize.studies.pricing.prices import cost
@@ -94,6 +97,29 @@ def test_the_paper_is_whole(tmp_path: Path) -> None:
     page = Page(rendered(paper(found), "html").decode())
     assert page.faults == [] and page.open == [] and len(page.pictures) == 4
     text = " ".join(" ".join(page.text).split())
-    for words in ("By calculation", "vent: size", "Joints", "Cost", "Your choice", "carbon monoxide in a building"):
+    for words in ("By calculation", "vent: size", "Joints", "Price", "Your choice", "carbon monoxide in a building"):
         assert words in text
     assert "The same in all:" in text and text.count("vent: material") == 1
+
+
+def test_ways_are_called_by_what_they_have(tmp_path: Path) -> None:
+    """Words for what differs, another name for each, and no file's name on the paper."""
+    found = made(ways(tmp_path))
+    names = names_of(found.ways, System.US)
+    assert len(set(names)) == 4 and names[1] == "long elbows, 2 in" and names[3] == "short elbows, 3 in"
+    text = rendered(paper(found), "markdown").decode()
+    assert "much larger" not in text and "as it is" not in text and "- [ ] B: long elbows, 2 in" in text
+    again = made([way.inputs for way in (found.ways[0], found.ways[0])])
+    assert len(set(names_of(again.ways, System.US))) == 2
+
+
+def test_the_price_is_with_its_tax(tmp_path: Path) -> None:
+    """A customer compares what they pay: the total, tax in it, first of the lines; no price of a part."""
+    jobs = ways(tmp_path)
+    taxed = replace(PRICES, tax=Decimal("0.10"), tax_on="everything")
+    found = proposal(jobs, practice=read_practice(), prices=taxed)
+    text = rendered(paper(found), "markdown").decode()
+    for way in found.ways:
+        assert way.cost is not None and f"{way.cost.total:,} USD" in text
+        assert way.cost.tax is not None and way.cost.tax > 0
+    assert "Price, tax included" in text and "22.45" not in text

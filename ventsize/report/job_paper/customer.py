@@ -17,7 +17,7 @@ from ventsize.report.drawing.strip import strip
 from ventsize.report.job_paper.besides import warnings
 from ventsize.report.job_paper.material import Material, written_day
 from ventsize.report.job_paper.scope import scope
-from ventsize.report.money import MOST_NAMED, amount, is_unknown, reasons, total_words
+from ventsize.report.money import amount, is_unknown, total_words
 from ventsize.report.paper import (
     Beside,
     Blanks,
@@ -199,15 +199,3 @@ def _caption(run: Run) -> str:
     if any(piece.is_pipe and piece.heading is None for piece in run.pieces):
         said += " A dashed pipe has no heading in the job and is drawn straight on."
     return said
-
-
-def cost_in_words(cost: Cost, system: System) -> str:
-    """Total, materials and labor, and that the total is the least where something has no price."""
-    if is_unknown(cost):
-        return "not known: nothing of it has a price in the list"
-    said = total_words(cost)
-    if cost.labor is not None:
-        hours = f"{cost.hours.normalize():f} hours"
-        said += f": materials {cost.materials:,}, labor {cost.labor:,} for {hours}"
-    why = reasons(cost, system, most=MOST_NAMED)
-    return said + (f"; {'; '.join(why)}" if why else "")

@@ -9,13 +9,15 @@ from ventsize.check.result import JobCheck
 from ventsize.quantity import System, show_feet, show_length, show_power
 from ventsize.report.drawing.model import Drawing
 from ventsize.report.job_paper.customer import (
-    cost_in_words,
     picture_of,
+    price_in_words,
     runs_table,
     sizes_of,
     verdict_of,
 )
-from ventsize.report.job_paper.material import foot_of, versions, written_day
+from ventsize.report.job_paper.material import foot_of, written_day
+from ventsize.report.job_paper.scope import scope
+from ventsize.report.job_paper.ways import names_of
 from ventsize.report.money import total_words
 from ventsize.report.paper import (
     Beside,
@@ -25,10 +27,8 @@ from ventsize.report.paper import (
     Callout,
     Checklist,
     Column,
-    Facts,
     Figure,
     Heading,
-    PageBreak,
     Paper,
     Paragraph,
     Table,
@@ -56,9 +56,13 @@ def _count(found: Proposal) -> str:
 
 
 def _blocks(found: Proposal, system: System) -> Iterator[Block]:
+    names = dict(zip((way.letter for way in found.ways), names_of(found.ways, system), strict=True))
     yield _advice(found, system)
     yield Heading("Side by side")
-    columns = (Column("What", share=1.1), *(Column(f"{way.letter}: {way.name}", share=1.3) for way in found.ways))
+    columns = (
+        Column("What", share=1.1),
+        *(Column(f"{way.letter}: {names[way.letter]}", share=1.3) for way in found.ways),
+    )
     rows = _rows(found.ways, system)
     alike = [row for row in rows if _alike(row)] if len(found.ways) > 1 else []
     yield Table(columns, tuple(row for row in rows if row not in alike), "Line by line, where they differ")
@@ -67,15 +71,11 @@ def _blocks(found: Proposal, system: System) -> Iterator[Block]:
     yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
     yield Heading("How the pipes run")
     yield from _pictures(found.ways, system)
-    yield PageBreak()
     told: set[str] = set()
     for way in found.ways:
-        yield from _way(way, system, told)
-    yield Heading("Versions")
-    yield Facts(versions())
-    yield PageBreak()
+        yield from _way(way, names[way.letter], system, told)
     yield Heading("Your choice")
-    yield Checklist(tuple(f"{way.letter}: {way.check.title} ({way.name})" for way in found.ways if way.acceptable))
+    yield Checklist(tuple(f"{way.letter}: {names[way.letter]}{_price(way)}" for way in found.ways if way.acceptable))
     yield Blanks(("Customer", "Installer", "License number", "Signature", "Date"))
 
 
@@ -92,7 +92,7 @@ def _advice(found: Proposal, system: System) -> Callout:
         )
     said = [f"Within by the maker's table: {', '.join(way.letter for way in good)}."]
     if found.cheapest is not None and found.cheapest.cost is not None:
-        said.append(f"{found.cheapest.letter} costs the least: {cost_in_words(found.cheapest.cost, system)}.")
+        said.append(f"{found.cheapest.letter} costs the least: {total_words(found.cheapest.cost)}.")
     if found.roomiest is not None and found.roomiest.margin is not None:
         said.append(f"{found.roomiest.letter} leaves the most to spare: {show_feet(found.roomiest.margin, system)}.")
     if found.fewest_joints is not None:
@@ -121,7 +121,8 @@ def _rows(ways: Sequence[Way], system: System) -> list[Row]:
         ("Joints", *(str(way.joints) for way in ways)),
     ]
     if any(way.cost is not None for way in ways):
-        rows.append(("Cost", *(_cost(way) for way in ways)))
+        taxed = any(way.cost is not None and way.cost.tax is not None for way in ways)
+        rows.insert(0, ("Price, tax included" if taxed else "Price", *(_cost(way) for way in ways)))
     return rows
 
 
@@ -165,6 +166,10 @@ def _cost(way: Way) -> str:
     return total_words(way.cost)
 
 
+def _price(way: Way) -> str:
+    return "" if way.cost is None else f", {total_words(way.cost)}"
+
+
 def _pictures(ways: Sequence[Way], system: System) -> Iterator[Block]:
     """A picture of each way's vent, two beside each other."""
     figures = [Figure(drawing, f"{way.letter}: {name}") for way in ways for name, drawing in _vents(way, system)]
@@ -178,20 +183,22 @@ def _vents(way: Way, system: System) -> Iterator[tuple[str, Drawing]]:
             yield run.run.name, picture_of(run.run, system, width=_NARROW, height=_FLAT)
 
 
-def _way(way: Way, system: System, told: set[str]) -> Iterator[Block]:
-    """One way by itself; a note that an earlier one has told is not told again."""
-    yield Heading(f"{way.letter}: {way.check.title}")
+def _way(way: Way, name: str, system: System, told: set[str]) -> Iterator[Block]:
+    """One way by itself; a note or a caution that an earlier one has told is not told again."""
+    yield Heading(f"{way.letter}: {name}")
     yield verdict_of(way.check, system)
     note = " ".join(way.inputs.job.note.split())
     if note and note not in told:
         told.add(note)
         yield Paragraph(note)
+    yield Bullets(tuple(scope(run.run, system) for run in way.check.runs))
     yield runs_table(way.check, system)
     if way.cost is not None:
-        yield Paragraph(f"Cost: {cost_in_words(way.cost, system)}.")
+        yield Paragraph(f"Price: {price_in_words(way.cost)}.")
     if not way.takeoff.complete:
         yield Bullets(tuple(say(one, system) for one in way.takeoff.missing))
-    own = say_all(way.check.findings, system)
+    own = tuple(said for said in say_all(way.check.findings, system) if said not in told)
+    told.update(own)
     if own:
         yield Heading(f"Cautions of {way.letter}", 3)
         yield Bullets(own)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
 
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.quantity import System, show_length
@@ -60,10 +59,3 @@ def _several(title: str, number: int) -> str:
         return f"one {name}"
     shown = _NUMBERS[number] if number < len(_NUMBERS) else str(number)
     return f"{shown} × {name}"
-
-
-def difference_in_words(run: Run) -> Iterator[str]:
-    """A few words for what a pipe is made of, to tell it from another way: size, then kinds of elbow."""
-    yield ", then ".join(dict.fromkeys(piece.section.label for piece in run.pieces))
-    counts = Counter(piece.fitting.title for piece in run.pieces if piece.fitting and piece.fitting.kind == "elbow")
-    yield from (f"{number} × {title}" for title, number in counts.items())
