@@ -141,13 +141,13 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "options": ScreenHelp(
         "Every combination of what may be chosen, judged by the table and by calculation. Enter puts the one under the "
-        "cursor into the job; Ctrl+Z takes it out again.",
+        "cursor into the job and goes back to it; Ctrl+Z takes it out again.",
         "O sorts by room, joints or cost, F lists those that are not within and what each would take, V says what may "
         "be chosen, S stops the search, P takes in your prices.",
     ),
     "repairs": ScreenHelp(
         "The smallest changes that bring each run within, or what can be saved. Each was made and judged. Enter makes "
-        "the one under the cursor; Ctrl+Z takes it back.",
+        "the one under the cursor and goes back to the job once it is within; Ctrl+Z takes it back.",
         "New parts are what is bought if the rest hangs already; whole job is how much more all of it costs.",
     ),
     "headroom": ScreenHelp(

@@ -59,7 +59,6 @@ class RunRepairs:
     """What can be done for one run.
 
     repairs: for a run over, the smallest first. savings: for a run within, what still leaves it within.
-    missing: why neither can be said; empty where one can.
     """
 
     run: str

@@ -110,6 +110,11 @@ class EditingScreen(Screen[None]):
         self._edited()
         self.notify(f"Done: {label}. Ctrl+Z takes it back.", markup=False, timeout=4)
 
+    def leave_when_within(self) -> None:
+        """Back to the job once it is within: what else is listed would only make it another job, or a worse one."""
+        if self.session.check is not None and self.session.check.verdict == "within":
+            self.action_leave()
+
     def may_edit(self) -> bool:
         """Whether the answer shown is to the job as typed; says so where it is not."""
         if self.session.stale:

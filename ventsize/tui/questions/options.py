@@ -176,8 +176,8 @@ class OptionsScreen(EditingScreen):
     def _cost(self, option: Any) -> Cell:
         if option.cost is None:
             return Cell("no prices" if self.prices is None and option.acceptable else "", "faint")
-        if option.cost.at_least:
-            return Cell("price missing", "warn")
+        if not option.cost.whole:
+            return Cell("price missing" if option.cost.without_price else "incomplete", "warn")
         return Cell(f"{option.cost.total:,}")
 
     def _at(self) -> Any:
@@ -241,6 +241,7 @@ class OptionsScreen(EditingScreen):
             self.notify(str(error), severity="warning", markup=False)
             return
         self.put(data, f"option: {option.words}")
+        self.leave_when_within()
 
     def _halt(self) -> None:
         if self._worker is not None:

@@ -116,8 +116,8 @@ class RepairsScreen(EditingScreen):
         self._detail()
 
     def _head(self, answer: Any) -> str:
-        if answer.missing:
-            return str(answer.missing)
+        if answer.verdict not in ("over", "within"):
+            return f"{answer.verdict}; nothing can be repaired before this is settled"
         if answer.verdict == "over":
             return "over; changes that bring it within" if answer.repairs else "over, and no change looked at cures it"
         return "within; what can be saved" if answer.savings else "within; nothing to save"
@@ -134,8 +134,8 @@ class RepairsScreen(EditingScreen):
         if cost is None:
             return Cell("no prices", "faint"), Cell("")
         parts = Cell("none", "faint") if not cost.parts.lines else Cell(f"{cost.parts.total:,}")
-        if cost.parts.at_least and cost.parts.lines:
-            parts = Cell("price missing", "warn")
+        if cost.parts.lines and not cost.parts.whole:
+            parts = Cell("price missing" if cost.parts.without_price else "incomplete", "warn")
         return parts, Cell("not known", "faint") if cost.more is None else Cell(f"{cost.more:+,}")
 
     def _detail(self) -> None:
@@ -181,6 +181,7 @@ class RepairsScreen(EditingScreen):
             self.notify(str(error), severity="warning", markup=False)
             return
         self.put(data, repair.words)
+        self.leave_when_within()
 
     def action_order(self) -> None:
         """By size of the change, or by cost."""
