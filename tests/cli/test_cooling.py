@@ -43,6 +43,7 @@ WITHOUT = {
     "jobs": "the verdict is the table's",
     "roomair": "no gas flows",
     "selfcheck": "no job is asked about",
+    "guide": "no job is asked about",
     "tables": "no gas flows",
     "takeoff": "no gas flows",
     "visit": "keeps the verdict, which is the table's",

@@ -98,7 +98,7 @@ async def test_an_air_pipe_is_counted_and_judged_too() -> None:
         screen = await counted(app, pilot)
         form = screen.query_one(Form)
         form.focus_field(next(n for n, spec in enumerate(form.specs) if spec.label == "Air comes"))
-        await pilot.press("right")
+        await pilot.press("right", "right")
         await pilot.pause()
         assert "Air straight" in verdict(app)
         form.focus_field(next(n for n, spec in enumerate(form.specs) if spec.label == "Air straight"))

@@ -130,7 +130,7 @@ async def test_tech_is_asked_whether_ten_miles_are_meant(job: Path) -> None:
         assert verdict(app).startswith("✗ OVER")
         assert "is that so?" in as_text(app)
         await pressed(pilot, "enter", "f6")
-        assert "slip of the finger" in app.screen.query_one("#cautions").text
+        assert "outside the usual range" in app.screen.query_one("#cautions").text
 
 
 async def test_remarks_do_not_pile_up(job: Path) -> None:

@@ -57,7 +57,7 @@ def run(options: argparse.Namespace) -> int:
     listed.end(summary=not (options.json or options.csv))
     if len(listed.lines) < len(jobs):
         return UNREADABLE
-    return WITHIN if listed.verdicts <= {"within"} else NOT_WITHIN
+    return WITHIN if set(listed.verdicts) <= {"within"} else NOT_WITHIN
 
 
 def answer(job: Path, *, options: argparse.Namespace, colored: bool) -> Answer:
@@ -85,7 +85,7 @@ def answer(job: Path, *, options: argparse.Namespace, colored: bool) -> Answer:
     else:
         text = check_brief.render(found, system)
         text = _in_color(text, found) if colored else text
-    return Answer(verdict=found.verdict, text=text.rstrip("\n"), line=check_text.summary([(name, found)]))
+    return Answer(verdict=found.verdict, text=text.rstrip("\n"), line=check_text.summary_line(name, found.verdict))
 
 
 def _with_folders(paths: list[Path]) -> list[Path]:
@@ -124,7 +124,7 @@ class _Listed:
     def __init__(self, *, array: bool, table: bool) -> None:
         self.array, self.table = array, table
         self.lines: list[str] = []
-        self.verdicts: set[str] = set()
+        self.verdicts: list[str] = []
 
     def add(self, each: Answer) -> None:
         """Print one."""
@@ -136,11 +136,13 @@ class _Listed:
         else:
             print("\n" * bool(self.lines) + each.text)
         self.lines.append(each.line)
-        self.verdicts.add(each.verdict)
+        self.verdicts.append(each.verdict)
 
     def end(self, *, summary: bool) -> None:
         """Print what comes after the last."""
         if self.array:
             print("\n]" if self.lines else "[]")
         elif summary and len(self.lines) > 1:
-            print("\n" + "".join(self.lines), end="")
+            from ventsize.report.check_text import totals
+
+            print("\n".join(["", *self.lines, totals(self.verdicts)]))

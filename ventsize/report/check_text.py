@@ -213,11 +213,15 @@ def _yes_no(value: bool | None) -> str:
     return "-" if value is None else "yes" if value else "NO"
 
 
-def summary(checks: Sequence[tuple[str, JobCheck]]) -> str:
-    """One line a job, for a check of several, and one that counts them."""
-    found = Counter(check.verdict for _, check in checks)
-    counted = ", ".join(f"{number} {verdict}" for verdict, number in found.most_common())
-    return "".join(f"{check.verdict:<12} {name}\n" for name, check in checks) + f"{len(checks)} jobs: {counted}\n"
+def summary_line(name: str, verdict: str) -> str:
+    """A job's line in the summary of several."""
+    return f"{verdict:<12} {name}"
+
+
+def totals(verdicts: Sequence[str]) -> str:
+    """How many jobs of a call have each verdict."""
+    counted = ", ".join(f"{number} {verdict}" for verdict, number in Counter(verdicts).most_common())
+    return f"{len(verdicts)} jobs: {counted}"
 
 
 def as_csv(checks: Sequence[tuple[str, JobCheck]], system: System) -> str:
