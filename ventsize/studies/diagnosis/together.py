@@ -38,8 +38,11 @@ class Together:
 
     @property
     def strange(self) -> bool:
-        """Whether the readings are not those of a sound vent even where none is marked."""
-        return self.chance < RARE or self.gained > NOTICED
+        """Whether the readings are not those of a sound vent even where none is marked.
+
+        Unlikely together is not enough: what no cause explains better is the calculation's own doubt.
+        """
+        return self.gained > NOTICED or (self.chance < RARE and self.gained > HINT)
 
 
 def all_together(*, chance: float, unexplained: float, kinds: Mapping[str, float]) -> Together:
