@@ -148,9 +148,12 @@ def rows_of(exercise: Exercise, system: System) -> list[Row]:
         named = dict(zip(heads, row, strict=True))
         low, high = (length_of(end) or 0.0 for end in named["altitude"].split(" to "))
         lengths = tuple(length_of(v) for k, v in named.items() if k in ("allowable", "straight") or "elbow" in k)
-        minimum = length_of(named["at least"]) if "at least" in named else None
+        minimum = length_of(named[LEAST]) if LEAST in named else None
         rows.append(Row(power_of(named["input"]), named["size"], (low, high), lengths, minimum))
     return rows
+
+
+LEAST = "at least, straight"
 
 
 def verdict_of(exercise: Exercise, system: System) -> str:
@@ -175,11 +178,12 @@ def verdict_of(exercise: Exercise, system: System) -> str:
     listed = exercise.runs[0].inputs.tables[exercise.table or ""].deductions
     if any(name not in listed for name in names):
         return "incomplete"
+    straight = length
     length += math.fsum(listed[name].length or 0.0 for name in names)
     allowed = min(row.lengths[0] or 0.0 for row in read)
     if length > allowed + 1e-6:
         return "over"
-    return "short" if any(row.minimum and length < row.minimum - 1e-6 for row in read) else "within"
+    return "short" if any(row.minimum and straight < row.minimum - 1e-6 for row in read) else "within"
 
 
 def _by_elbows(names: list[str], length: float, read: list[Row]) -> str:

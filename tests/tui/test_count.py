@@ -104,6 +104,7 @@ async def test_an_air_pipe_is_counted_and_judged_too() -> None:
         form.focus_field(next(n for n, spec in enumerate(form.specs) if spec.label == "Air straight"))
         await pilot.pause()
         await typed(pilot, "300")
+        await pilot.press("f4")
         await until(pilot, lambda: "OVER" in verdict(app))
         assert "vent: " in verdict(app) and "air: " in verdict(app)
 
@@ -163,7 +164,7 @@ async def test_leaving_asks_before_anything_is_lost() -> None:
     """Esc asks; G goes on typing."""
     async with running() as (app, pilot):
         screen = await counted(app, pilot)
-        await pilot.press("escape", "escape")
+        await pilot.press("escape")
         await until(pilot, lambda: app.screen is not screen)
         await pilot.press("g")
         await until(pilot, lambda: app.screen is screen)

@@ -239,7 +239,7 @@ def _burning(given: str) -> Spec:
 
 
 def missing(data: Data, asked: Sequence[Spec]) -> list[str]:
-    """What has still needed, by its label."""
+    """What is still needed, by its label."""
     left = [spec.label for spec in asked if spec.kind != "choice" and not spec.shown(data).strip()]
     chosen = (("Table", "table"), ("Size", "size"))
     return [*left, *(label for label, key in chosen if not value_at(data, ("run", 0, key)))]

@@ -74,7 +74,7 @@ def table_grid(table: AllowanceTable, system: System) -> tuple[tuple[str, ...], 
     most = max((len(row.allowable_by_elbows) for row in table.rows if row.allowable_by_elbows), default=0)
     minimum = any(row.minimum is not None for row in table.rows)
     heads = ["input", "size", "altitude", *([_elbows(n) for n in range(most)] or ["allowable"])]
-    heads += ["at least"] if minimum else []
+    heads += ["at least, straight"] if minimum else []
     return tuple(heads), [tuple(_cells(row, minimum, system)) for row in table.rows]
 
 

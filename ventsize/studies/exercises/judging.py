@@ -248,7 +248,7 @@ def _is_clear(drawn: Drawn, wanted: str) -> TableAnswer:
     if answer is None or drawn.run.verdict != wanted or margin is None or abs(margin) < CLEAR:
         raise DrawAgain
     least = answer.minimum_length
-    if least is not None and answer.equivalent_length is not None and abs(answer.equivalent_length - least) < CLEAR:
+    if least is not None and abs(answer.straight_length - least) < CLEAR:
         raise DrawAgain
     return answer
 
