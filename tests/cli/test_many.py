@@ -117,7 +117,7 @@ def test_it_is_stopped_at_once(words: list[str], root: Path, jobs: list[Path]) -
         assert running.stderr is not None
         said = running.stderr.read()
     assert "Traceback" not in said and "Error" not in said, said
-    assert running.returncode in (0, 1, 130)
+    assert running.returncode in (0, 1, 130, -2)
     assert took < 3.0  # at a desk well under 0.2 s; a busy machine is given time
     deadline = time.monotonic() + 10.0
     with pytest.raises(ProcessLookupError):

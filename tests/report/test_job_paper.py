@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import cache
@@ -19,6 +20,7 @@ from tests.report.hostile import HOSTILE
 from tests.report.outside import Page
 from tests.words import told, why
 from ventsize.catalog.folders import shipped_folder, shipped_table
+from ventsize.check.findings import LAST
 from ventsize.check.inputs import read_inputs
 from ventsize.jobfile.letters import plain
 from ventsize.jobfile.problems import InputError
@@ -70,7 +72,8 @@ def test_it_says_what_the_check_says(job: Path) -> None:
             assert show_length(run.table.equivalent_length, System.US) in text
         if run.margin is not None:
             assert show_feet(abs(run.margin), System.US) in text
-    assert all(" ".join(caution.split()) in text for caution in told(found))
+    kept = replace(found, findings=tuple(one for one in found.findings if one.code not in LAST))
+    assert all(" ".join(caution.split()) in text for caution in told(kept))
 
 
 @pytest.mark.parametrize("job", SCENARIOS, ids=lambda path: path.stem)

@@ -333,7 +333,7 @@ async def test_a_table_by_mouse_alone() -> None:
         await pilot.click("#grid", offset=(20, 3))
         await pilot.pause()
         grid = app.screen.query_one("#grid", Grid)
-        assert (grid.row, grid.title) == (2, "Size")
+        assert (grid.row, grid.title) == (2, "Input")
         await pilot.click("#--content-tab-deducted")
         await until(pilot, lambda: app.screen.query_one("#deduction-grid").has_focus)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from ventsize.check.findings import LAST
 from ventsize.flow.pieces import PieceFlow
 from ventsize.quantity import show_fraction, show_power, show_temperature
 from ventsize.report.common_vent import common_vent_sentences
@@ -12,7 +13,8 @@ from ventsize.report.job_paper.besides import warnings
 from ventsize.report.job_paper.customer import derated_in_words, runs_table, verdict_of
 from ventsize.report.job_paper.material import Material, versions
 from ventsize.report.paper import Blanks, Block, Bullets, Checklist, Column, Heading, Paragraph, Table
-from ventsize.report.wording import cautions_of
+from ventsize.report.wording import say_all
+from ventsize.report.wording.check import ALWAYS
 
 METHODS = (
     "Both answers stand side by side. The verdict is the table's; the calculation explains and warns.",
@@ -88,7 +90,8 @@ def shared_vents(material: Material) -> Iterator[Block]:
 def ground_pages(material: Material) -> Iterator[Block]:
     """Cautions, what it goes by, sources, versions."""
     yield Heading("Cautions and what was assumed")
-    yield Bullets(cautions_of(material.check, material.system))
+    told = (finding for finding in material.check.findings if finding.code not in LAST)
+    yield Bullets((*say_all(told, material.system), *ALWAYS))
     yield Heading("What the calculation goes by")
     yield Bullets(METHODS)
     yield Heading("Sources")
