@@ -42,7 +42,7 @@ def answers(work: Callable[[Given], Answer], files: Sequence[Given]) -> Generato
     except BaseException:
         pool.shutdown(wait=False, cancel_futures=True)
         for child in multiprocessing.active_children():
-            child.terminate()
+            child.kill()
         raise
     pool.shutdown()
 
