@@ -132,3 +132,15 @@ def test_a_job_tells_nobody_what_stands_in_other_files(
     job.write_text(text.replace("demo-two-stage.toml", "../secret.txt"), encoding="utf-8")
     status, told = told_by(["check", str(job)], capsys)
     assert status == 2 and "secret.txt" in told and "horse" not in told
+
+
+def test_the_color_of_the_verdict_reaches_the_terminal(
+    root: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What keeps escape sequences out lets that one through, and nothing else of a hostile job beside it."""
+    monkeypatch.setattr("ventsize.cli.check._has_colors", lambda: True)
+    job = hostile_job(root / "scenarios" / "simple-pass.toml", tmp_path)
+    assert main(["check", str(job), str(job)]) == 0
+    told = capsys.readouterr().out
+    word = "\x1b[1;32mWITHIN\x1b[0m"
+    assert told.count(word) == 2 and harmful(told.replace(word, "")) == []

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_cooling, add_output, read
-from ventsize.cli.printing import json_text
+from ventsize.cli.printing import json_text, print_in_color
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
 
 if TYPE_CHECKING:
@@ -134,7 +134,8 @@ class _Listed:
         elif self.table:
             print("\n".join(each.text.splitlines()[bool(self.lines) :]))
         else:
-            print("\n" * bool(self.lines) + each.text)
+            print("\n" * bool(self.lines), end="")
+            print_in_color(each.text, PLAIN)
         self.lines.append(each.line)
         self.verdicts.append(each.verdict)
 

@@ -50,6 +50,16 @@ def _finite(data: Any) -> Any:
     return None if isinstance(data, float) and not math.isfinite(data) else data
 
 
+def print_in_color(text: str, end: str) -> None:
+    """A text that may begin with a word of ours in a color, up to the end of that color.
+
+    That beginning alone goes past what keeps escape sequences from the terminal.
+    """
+    beginning, mark, rest = text.partition(end) if text.startswith("\x1b[") else ("", "", text)
+    getattr(sys.stdout, "stream", sys.stdout).write(beginning + mark)
+    print(rest)
+
+
 def progress(text: str) -> None:
     """How far it is, in the one line of standard error that the next such text writes over; empty for an end of it."""
     stream = getattr(sys.stderr, "stream", sys.stderr)  # past what keeps the cursor where it is

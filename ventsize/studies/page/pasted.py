@@ -260,8 +260,8 @@ def _across(
             if kind in _ACROSS and kind not in named and may_be(kind, figures):
                 return kind
     kind = kind_by_figures(figures)
-    if kind in named:
-        kind = next((k for k in _ACROSS if k not in named and may_be(k, figures)), kind)
+    if kind in named or kind not in _ACROSS:
+        kind = next((k for k in _ACROSS if k not in named and may_be(k, figures)), kind if kind in _ACROSS else "")
     if kind:
         reader.remark(f"{', '.join(figures[:3])} across: taken for {_plural(kind)}")
     return kind
