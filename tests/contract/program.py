@@ -59,13 +59,15 @@ class Program:
 
     def answer(self, job: Data, tables: dict[str, Data]) -> Data:
         """The JSON of `check --json`; for files that cannot be read {"verdict": "error", "text": …}."""
-        from ventsize.cli.check import run
+        from ventsize.cli.check import prepare, run
 
         for name, table in tables.items():
             (self.folder / name).write_text(toml(table), encoding="utf-8")
         path = self.folder / "job.toml"
         path.write_text(toml(job), encoding="utf-8")
-        options = argparse.Namespace(jobs=[path], json=True, units="us", full=False, cooling=False)
+        parser = argparse.ArgumentParser()
+        prepare(parser)
+        options = parser.parse_args([str(path), "--json"])
         out, errors = io.StringIO(), io.StringIO()
         try:
             with contextlib.redirect_stdout(out), contextlib.redirect_stderr(errors):
