@@ -46,7 +46,7 @@ def charge(page: Page, groups: list[Group], row: Row) -> Charge:
                 continue
             if piece.is_pipe:
                 result.items.append((piece.length * page.counts_as.get(piece.material, 1.0), piece.sizes))
-            elif id(piece) in free:
+            elif id(piece) in free or _counted_only(page, piece, row):
                 continue
             elif piece.charged is not None:
                 if row.kind != "elbows" or "given length only where deducted" not in page.eased:
@@ -57,6 +57,12 @@ def charge(page: Page, groups: list[Group], row: Row) -> Charge:
                 _fitting(page, piece, row, result)
     _pairs(page, pairs, result)
     return result
+
+
+def _counted_only(page: Page, piece: Piece, row: Row) -> bool:
+    """Whether an elbow is only counted, its deduction being for the plain rows of the table."""
+    mixed = row.kind == "elbows" and any(other.kind == "plain" for other in page.rows)
+    return mixed and "elbows deducted in plain rows only" in page.eased and weight(page, piece) > 0.0
 
 
 def _per_two(entry: Any) -> float | None:

@@ -71,7 +71,7 @@ class _Judge(Lengths):
         site = job.get("site", {})
         self.altitude = length(site["altitude"]) if "altitude" in site else None
         self.design = temperature(site["design_outdoor"]) if "design_outdoor" in site else None
-        runs = [read_run(one, self.catalog) for one in job["run"]]
+        runs = [read_run(one, self.catalog, eased) for one in job["run"]]
         apart(runs, set(self.appliances))
         self.ways: dict[str, dict[str, list[Leg]]] = {}
         self.runs: dict[str, Run] = {}

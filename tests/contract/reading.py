@@ -219,12 +219,12 @@ def distinct(sizes: list[float]) -> list[float]:
     return found
 
 
-def read_run(data: Data, catalog: Catalog) -> Run:
+def read_run(data: Data, catalog: Catalog, eased: frozenset[str] = frozenset()) -> Run:
     """A run in the order its file has it; `turned` puts it outward."""
     if data["material"] not in catalog.limits:
         raise Bad("unknown material")
     counted = "pieces" not in data
-    pieces = _counted(data, catalog) if counted else _listed(data, catalog)
+    pieces = _counted(data, catalog) if counted else _listed(data, catalog, eased)
     first, second = data["between"]
     run = Run(
         data["name"],
@@ -266,11 +266,12 @@ def _counted(data: Data, catalog: Catalog) -> list[Piece]:
     return pieces if data["between"][1] == "outdoors" else pieces[::-1]
 
 
-def _listed(data: Data, catalog: Catalog) -> list[Piece]:
-    size = length(data["size"])
+def _listed(data: Data, catalog: Catalog, eased: frozenset[str]) -> list[Piece]:
+    size, usual = length(data["size"]), data["material"]
     pieces = []
     for one in data["pieces"]:
-        material = one.get("material", data["material"])
+        material = one.get("material", usual)
+        usual = material if "material from here on" in eased else usual
         if material not in catalog.limits:
             raise Bad("unknown material")
         if "pipe" in one:

@@ -1,7 +1,7 @@
 """Where the contract can be read in two ways: what is taken, and what the name stands for when it is eased.
 
 Taken without a name, since there was no way to ask: two inputs are one figure within 1e-7 of it, and two sizes within
-a hundredth of an inch; a pipe's own size or material is that pipe's alone; a joint costs what the table says of
+a hundredth of an inch; a pipe's own size is that pipe's alone; a joint costs what the table says of
 tee-through, tee-branch, wye-through or wye; limits hold in whole ways and for the actual pipe, whatever counts_as
 says; the coldest day is asked for only where pipe is exposed; a limit of either pipe's table that compares the two
 holds; a run that names no table is judged by the only one the job lists; of the two rows around an input each is
@@ -42,6 +42,9 @@ READINGS = {
     "increaser or reducer it needs; eased: only on a table that counts runs together",
     "no figure for this size": "in an elbow-count row a fitting with figures for other sizes only is incomplete; "
     "eased: it costs nothing",
+    "material from here on": "a material given on a piece is that piece's; eased: of all that are listed after it too",
+    "elbows deducted in plain rows only": "in a table of both kinds of rows an elbow with a deduction is counted and "
+    "deducted in the elbow-count rows; eased: only counted there",
     "own share": "shares: a change of size goes to the size with the shorter allowance; eased: to the size behind it",
     "pressure rows deduct nothing": "a fitting with no deduction is incomplete in a pressure row too; eased: not there",
     "given length only where deducted": "table_length adds to the straight length in an elbow-count row; eased: not",

@@ -224,3 +224,19 @@ def test_a_fitting_with_figures_for_other_sizes() -> None:
     table = page([counted([60, 50], size="4 in")])
     run = vent(10, "elbow-90-short", "terminal-open", size="4 in")
     assert both("no figure for this size", table, run) == ("incomplete", "within")
+
+
+def test_the_material_of_one_piece() -> None:
+    """10 ft of CPVC, then the run's PVC: not all of one material; and counted double, 10 x 2 + 10, or all."""
+    table = page([row(35)], counts_as={"cpvc-40": 2.0}, deductions={})
+    run = vent({"pipe": "10 ft", "material": "cpvc-40"}, 10)
+    assert both("material from here on", table, run) == ("within", "over")
+    table = page([row(materials=["cpvc-40"])], deductions={})
+    assert both("material from here on", table, run) == ("not covered", "within")
+
+
+def test_elbows_in_a_table_of_both_kinds_of_rows() -> None:
+    """In 3 in 50 ft at one elbow, in 4 in a plain row: 48 ft and an elbow with a deduction of 3 ft."""
+    table = page([counted([60, 50]), row(size="4 in")])
+    run = vent(48, "elbow-90-long", "terminal-open")
+    assert both("elbows deducted in plain rows only", table, run) == ("over", "within")
