@@ -71,9 +71,10 @@ def test_memory_does_not_grow(root: Path, tmp_path: Path) -> None:
     shutil.copy(root / "tables" / "demo-two-stage.toml", tmp_path)
     job = shutil.copy(root / "scenarios" / "simple-pass.toml", tmp_path / "job.toml")
     code = (
-        "import resource, sys, io\nfrom ventsize.cli import main, many\nmany._cores = lambda: 1\n"
+        "import sys\nfrom tests.memory import peak_memory\n"
+        "from ventsize.cli import main, many\nmany._cores = lambda: 1\n"
         "sys.stdout = open('/dev/null', 'w')\nmain(['check', '--json', *[sys.argv[1]] * int(sys.argv[2])])\n"
-        "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, file=sys.stderr)"
+        "print(peak_memory(), file=sys.stderr)"
     )
     most = [
         int(subprocess.run([sys.executable, "-c", code, str(job), str(count)], capture_output=True, text=True,

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.fuzz.targets import Target, targets
+from tests.memory import peak_memory
 from ventsize.jobfile.problems import Refused
 
 MOST_MB = 300  # of memory, of the whole process
@@ -97,20 +98,6 @@ def tries(seed: str, number: int | None = None, *, seconds: float | None = None)
             yield Found(target.name, text, fault) if fault else None
 
 
-def most_memory() -> int:
-    """The most memory this process has had so far [MB]."""
-    try:
-        import resource
-    except ImportError:
-        return 0
-    status = Path("/proc/self/status")
-    if status.exists():  # its own peak; that of getrusage counts what the process was forked from
-        return (
-            next(int(line.split()[1]) for line in status.read_text().splitlines() if line.startswith("VmHWM")) // 1024
-        )
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
-
-
 def chunk(seed: str, number: int) -> tuple[int, list[Found]]:
     """One process's share: the most memory it had, and what it found."""
     if sys.platform != "win32":
@@ -118,4 +105,4 @@ def chunk(seed: str, number: int) -> tuple[int, list[Found]]:
 
         resource.setrlimit(resource.RLIMIT_AS, (LIMIT, LIMIT))
     found = [one for one in tries(seed, number) if one is not None]
-    return most_memory(), found
+    return peak_memory() // 1024, found

@@ -81,6 +81,7 @@ def main() -> None:
     """Read them all."""
     import resource
 
+    from tests.memory import peak_memory
     from ventsize.jobfile.job import job_from_text
     from ventsize.jobfile.problems import InputError
 
@@ -94,7 +95,7 @@ def main() -> None:
         except InputError as error:
             told = str(error)
         spent = time.process_time() - began
-        most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+        most = peak_memory() // 1024
         print(f"{name}\t{len(told.splitlines())}\t{spent:.2f}\t{most}")
 
 
