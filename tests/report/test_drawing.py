@@ -18,7 +18,7 @@ from ventsize.report.drawing.charts import tick_label, ticks
 from ventsize.report.drawing.route import route
 from ventsize.report.drawing.strip import strip
 from ventsize.report.drawing.styles import SERIES, STYLES
-from ventsize.report.job_paper.pictures import loss_bars, pressure_along
+from ventsize.report.job_paper.pictures import pressure_along
 from ventsize.run.route import route_of
 
 SCENARIOS = sorted(shipped_folder("scenarios").glob("*.toml"))
@@ -30,7 +30,7 @@ def pictures(job: Path) -> list[Drawing]:
     made: list[Drawing | None] = []
     for run in check(inputs).runs:
         made += [route(run.run, System.US), route(run.run, System.US, width=250, height=150)]
-        made += [strip(run.run, System.US), pressure_along(run, System.SI), loss_bars(run, System.US)]
+        made += [strip(run.run, System.US), pressure_along(run, System.SI)]
     return [drawing for drawing in made if drawing is not None]
 
 

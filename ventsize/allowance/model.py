@@ -285,10 +285,6 @@ class AllowanceTable:
         """The rows of a nominal size [m]."""
         return next((rows for rows in self._rows_by_size() if same_size(rows[0].size, size)), ())
 
-    def rows_at(self, size: float, altitude: float) -> tuple[Row, ...]:
-        """The rows of a nominal size [m] whose band holds an altitude [m], least input first."""
-        return tuple(sorted(held_at(self.rows_of_size(size), altitude), key=lambda row: row.input))
-
     def _rows_by_size(self) -> list[tuple[Row, ...]]:
         found: list[tuple[Row, ...]] | None = self.memo.get("rows by size")
         if found is None:

@@ -180,11 +180,6 @@ def show_velocity(value: float, system: System) -> str:
     return show(value, Dimension.VELOCITY, system)
 
 
-def show_mass_flow(value: float, system: System) -> str:
-    """`98.1 lb/h` or `44.5 kg/h`; value: mass flow [kg/s]."""
-    return show(value, Dimension.MASS_FLOW, system)
-
-
 def show_condensate(value: float, system: System) -> str:
     """Water as it is drained: `0.62 gal/h` or `2.35 L/h`, a kilogram to the liter; value: [kg/s]."""
     return show(value / 1000.0, Dimension.VOLUME_FLOW, system, style="liquid")

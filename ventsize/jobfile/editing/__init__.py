@@ -12,37 +12,30 @@ that makes no sense on it raises `EditError`, whose text is one sentence.
 - values:  `value_at`, `put` (None clears), `clear`, `items`, `insert_item`, `move_item`: any field, and any list
            such as ("appliance",), ("appliance", 0, "rate"), ("joint",), ("row",) of a table
 - pieces:  `insert_pieces`, `remove_pieces`, `duplicate_pieces`, `move_pieces` with `places_after_move`,
-           `pieces_at` (copy), `transfer_pieces` (cut and paste), `replace_fitting`, `change_size_from`, `one_size`
+           `pieces_at` (copy), `replace_fitting`, `one_size`
 - routes:  `walk` (a pipe more, with the elbows that join it), `elbows_between`, `heading_before`
-- counts:  `set_count`, `to_counted` with `why_not_counted`, `to_laid_out`, `nothing_counted`,
-  `length_text`
-- names:   `rename` (run, appliance, rate, joint: with all that refers to it), `rename_meeting`, `rename_table`,
-           `duplicate`, `refers_to`, `names_of`, `free_name`, `variant`, `variant_of_run`, `free_path`
+- counts:  `set_count`, `to_laid_out`, `nothing_counted`, `length_text`
+- names:   `rename` (run, appliance, rate, joint: with all that refers to it), `rename_table`,
+           `duplicate`, `refers_to`, `names_of`, `free_name`, `variant`
 """
 
 from ventsize.jobfile.editing.counts import (
     length_text,
     nothing_counted,
     set_count,
-    to_counted,
     to_laid_out,
-    why_not_counted,
 )
 from ventsize.jobfile.editing.names import (
     duplicate,
     free_name,
-    free_path,
     names_of,
     refers_to,
     rename,
-    rename_meeting,
     rename_table,
     variant,
-    variant_of_run,
 )
 from ventsize.jobfile.editing.pieces import (
     Piece,
-    change_size_from,
     duplicate_pieces,
     insert_pieces,
     move_pieces,
@@ -52,7 +45,6 @@ from ventsize.jobfile.editing.pieces import (
     places_after_move,
     remove_pieces,
     replace_fitting,
-    transfer_pieces,
     with_pieces,
 )
 from ventsize.jobfile.editing.routes import elbows_between, heading_before, walk
@@ -73,13 +65,11 @@ __all__ = [
     "EditError",
     "Path",
     "Piece",
-    "change_size_from",
     "clear",
     "duplicate",
     "duplicate_pieces",
     "elbows_between",
     "free_name",
-    "free_path",
     "heading_before",
     "insert_item",
     "insert_pieces",
@@ -97,17 +87,12 @@ __all__ = [
     "refers_to",
     "remove_pieces",
     "rename",
-    "rename_meeting",
     "rename_table",
     "replace_fitting",
     "set_count",
-    "to_counted",
     "to_laid_out",
-    "transfer_pieces",
     "value_at",
     "variant",
-    "variant_of_run",
     "walk",
-    "why_not_counted",
     "with_pieces",
 ]

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
-from ventsize.jobfile.editing.pieces import Piece, pieces_of
+from ventsize.jobfile.editing.pieces import Piece
 from ventsize.jobfile.editing.values import Data, EditError, clear, put, value_at
-from ventsize.jobfile.headings import rise_of
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.quantity import Dimension, System, parse, show_length
 
@@ -22,49 +21,6 @@ def set_count(data: Data, run: int, fitting: str, count: int) -> Data:
     """
     path = ("run", run, "fittings", fitting)
     return clear(data, path) if count == 0 else put(data, path, count)
-
-
-def why_not_counted(data: Data, run: int) -> tuple[str, ...]:
-    """What of a laid-out run a count cannot say, one sentence each; none where it can be counted."""
-    return tuple(
-        f"piece {number} has its own {', '.join(key.replace('_', ' ') for key in more)}, which a count cannot say"
-        for number, piece in enumerate(pieces_of(data, run), start=1)
-        if (more := [key for key in piece if key not in _COUNTABLE])
-    )
-
-
-def to_counted(data: Data, run: int, system: System) -> Data:
-    """The data with a laid-out run turned into a count: its straight pipe, its rise and its fittings.
-
-    system: the units the sums are written in.
-    Raises EditError where a count cannot say what the layout says, or a length cannot be read.
-    """
-    if reasons := why_not_counted(data, run):
-        raise EditError(f"this run cannot become a count: {reasons[0]}")
-    straight = rise = 0.0
-    counts: dict[str, int] = {}
-    for number, piece in enumerate(pieces_of(data, run), start=1):
-        if "fitting" in piece:
-            counts[piece["fitting"]] = counts.get(piece["fitting"], 0) + 1
-            continue
-        length, up = _length_and_rise(piece, number)
-        straight, rise = straight + length, rise + up
-    made = {key: value for key, value in value_at(data, ("run", run)).items() if key != "pieces"}
-    made["straight"] = length_text(straight, system)
-    made["rise"] = length_text(rise, system)
-    return put(data, ("run", run), {**made, "fittings": counts})
-
-
-def _length_and_rise(piece: Piece, number: int) -> tuple[float, float]:
-    """Length and rise of a pipe [m]."""
-    try:
-        length = parse(piece["pipe"], Dimension.LENGTH)
-        typed = parse(piece["rise"], Dimension.LENGTH, signed=True) if "rise" in piece else None
-        return length, rise_of(length=length, heading=piece.get("heading"), rise=typed)
-    except (KeyError, TypeError, AttributeError):
-        raise EditError(f"piece {number} has no length that can be read") from None
-    except ValueError as error:
-        raise EditError(f"piece {number}: {error}") from None
 
 
 def nothing_counted(data: Data, run: int) -> bool:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
-from pathlib import Path as FilePath
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from ventsize.jobfile.editing.values import Data, EditError, Path, insert_item, items, put, value_at
@@ -44,14 +43,6 @@ def rename(data: Data, path: Path, name: str) -> Data:
     return data
 
 
-def rename_meeting(data: Data, old: str, name: str) -> Data:
-    """The data with a meeting place of runs renamed, whether or not it has a [[joint]] yet."""
-    for number, joint in enumerate(names_of(data, ("joint",))):
-        if joint == old:
-            data = put(data, ("joint", number, "name"), name)
-    return _each_list(data, "run", "between", old, name)
-
-
 def rename_table(data: Data, old: str, name: str) -> Data:
     """The data with an allowance table under another file name, in the list and in every run it judges."""
     if "tables" in data:
@@ -88,21 +79,6 @@ def variant(data: Data, taken: Collection[str] = ()) -> Data:
     """
     title = str(data.get("title", ""))
     return put(data, ("title",), free_name({title, *taken}, title))
-
-
-def variant_of_run(data: Data, run: int, change: Callable[[Data, int], Data], taken: Collection[str] = ()) -> Data:
-    """The job as a variant in which one run is changed, and the title says which."""
-    name = value_at(data, ("run", run, "name"), f"run {run + 1}")
-    title = f"{data.get('title', '')}, another {name}"
-    return put(change(data, run), ("title",), free_name(taken, title))
-
-
-def free_path(path: FilePath) -> FilePath:
-    """The first of name-2.toml, name-3.toml … beside a file that does not exist."""
-    number = 2
-    while (found := path.with_name(f"{path.stem}-{number}{path.suffix}")).exists():
-        number += 1
-    return found
 
 
 def refers_to(data: Data, path: Path) -> tuple[str, ...]:

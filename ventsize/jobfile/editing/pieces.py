@@ -65,17 +65,6 @@ def places_after_move(places: Collection[int], by: int, count: int) -> list[int]
     return [place + by for place in sorted(places)]
 
 
-def transfer_pieces(data: Data, run: int, places: Collection[int], to_run: int, at: int) -> Data:
-    """The data with the pieces at these places taken out of a run and put into another before its place `at`.
-
-    Within one run `at` is a place of the run as it was before.
-    """
-    taken = pieces_at(data, run, places)
-    if run == to_run:
-        at -= sum(1 for place in places if place < at)
-    return insert_pieces(remove_pieces(data, run, places), to_run, at, taken)
-
-
 def replace_fitting(
     data: Data, old: str, new: str, *, run: int | None = None, places: Collection[int] | None = None
 ) -> Data:
@@ -108,32 +97,6 @@ def _replace_count(data: Data, run: int, old: str, new: str) -> Data:
         name = new if name == old else name
         changed[name] = changed[name] + count if name in changed else count
     return put(data, ("run", run, "fittings"), changed)
-
-
-def change_size_from(
-    data: Data, run: int, at: int, size: str, *, fitting: str | None = None, changers: Collection[str] = ()
-) -> Data:
-    """The data with another size from the piece at place `at` on, up to the next piece that states a size.
-
-    size: as typed.
-    fitting: the fitting of the change (an increaser or a reducer), put in before that piece; without it the
-        piece itself states the size.
-    changers: names of the fittings that change sizes. If the piece at `at`, or the one before it, is such a
-        fitting, it is given the size (and the name) instead of a second one being put in.
-    """
-    there = pieces_of(data, run)
-    if at <= 0:
-        return put(data, ("run", run, "size"), size)
-    for place in (at, at - 1):
-        if place < len(there) and there[place].get("fitting") in changers:
-            return put(
-                data,
-                ("run", run, "pieces", place),
-                {**there[place], "fitting": fitting or there[place]["fitting"], "size": size},
-            )
-    if fitting:
-        return insert_pieces(data, run, at, [{"fitting": fitting, "size": size}])
-    return put(data, ("run", run, "pieces", at, "size"), size)
 
 
 def one_size(data: Data, run: int, size: str, *, changers: Collection[str] = ()) -> Data:

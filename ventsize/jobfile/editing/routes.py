@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -13,6 +14,7 @@ from ventsize.jobfile.headings import HEADINGS, rise_of, turn_between
 from ventsize.quantity import Dimension, System, parse
 
 _NONE = 1e-4  # m
+_METRIC = re.compile(r"m(et(er|re)s?)?$", re.IGNORECASE)  # how every spelling of a metric length ends
 _RIGHT_ANGLE = math.pi / 2
 
 
@@ -33,7 +35,7 @@ def walk(data: Data, run: int, length: str, heading: str | None, *, elbow: str, 
     return insert_pieces(data, run, at, [*before, pipe, *after])
 
 
-def take_from_count(data: Data, run: int, placed: Sequence[Piece], left: int, system: System) -> tuple[Data, int]:
+def take_from_count(data: Data, run: int, placed: Sequence[Piece], left: int) -> tuple[Data, int]:
     """The data with pieces that were just walked taken from those of a count that are not placed yet.
 
     placed: what was laid out, as pieces. left: how many pieces at the end of the run are still the count's. Gives the
@@ -43,7 +45,7 @@ def take_from_count(data: Data, run: int, placed: Sequence[Piece], left: int, sy
     rest = list(there[len(there) - left :])
     for piece in placed:
         if "pipe" in piece:
-            _take_feet(rest, piece, system)
+            _take_feet(rest, piece)
             continue
         name = piece["fitting"]
         kind = name.rsplit("-", 1)[0]
@@ -54,8 +56,8 @@ def take_from_count(data: Data, run: int, placed: Sequence[Piece], left: int, sy
     return put(data, ("run", run, "pieces"), [*there[: len(there) - left], *rest]), len(rest)
 
 
-def _take_feet(rest: list[Piece], placed: Piece, system: System) -> None:
-    """Feet of a placed pipe, and its rise, off the count's own pipe; none of it where they are used up."""
+def _take_feet(rest: list[Piece], placed: Piece) -> None:
+    """Feet of a placed pipe, and its rise, off the count's own pipe, in its units; none where they are used up."""
     at = next((n for n, piece in enumerate(rest) if "pipe" in piece), None)
     if at is None:
         return
@@ -64,6 +66,7 @@ def _take_feet(rest: list[Piece], placed: Piece, system: System) -> None:
     if feet <= _NONE:
         del rest[at]
         return
+    system = System.SI if _METRIC.search(rest[at]["pipe"].strip()) else System.US
     made: dict[str, Any] = {"pipe": length_text(feet, system)}
     if "rise" in rest[at]:
         rise = parse(rest[at]["rise"], Dimension.LENGTH, signed=True)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from ventsize.check.result import RunCheck
-from ventsize.quantity import Dimension, System, display_unit, display_value, show_length, show_pressure
-from ventsize.report.drawing import Bar, Drawing, Series, bars, line_chart
+from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure
+from ventsize.report.drawing import Drawing, Series, line_chart
 from ventsize.studies.profile import loss_along
 
 _MOST_LINES = 4
@@ -38,25 +38,3 @@ def pressure_along(run: RunCheck, system: System, *, width: float = 468.0, heigh
         width=width,
         height=height,
     )
-
-
-def loss_bars(run: RunCheck, system: System) -> Drawing:
-    """A bar for each piece's loss at the worst rate, fittings in another color than pipe."""
-    items = []
-    for number, (piece, share) in enumerate(zip(run.worst.flow.pieces, run.worst.piece_shares, strict=True), start=1):
-        pipe = piece.piece.is_pipe
-        name = f"pipe {show_length(piece.piece.length, system)}" if pipe else piece.piece.name
-        part = "" if share is None else f" ({share:.0%})"
-        items.append(
-            Bar(
-                f"{number}: {name}",
-                piece.pressure_drop,
-                f"{show_pressure(piece.pressure_drop, system)}{part}",
-                other=not pipe,
-            )
-        )
-    for loss in run.worst.flow.junctions:
-        shown = show_pressure(loss.pressure_drop, system)
-        items.append(Bar(f"{loss.fitting} at {loss.joint}", loss.pressure_drop, shown, other=True))
-    said = "; ".join(f"{item.label} {item.shown}" for item in items)
-    return bars(items, title=f"Loss of each piece of {run.run.name} at {run.worst.name}", description=said)

@@ -7,8 +7,6 @@ import io
 import re
 from collections.abc import Iterator
 
-from ventsize.studies.page.texts import NOT_PERMITTED_WORDS
-
 Cells = tuple[str, ...]
 
 _POWER = r"kBtu/?h(?:r)?|Btu/?h(?:r)?|BTUH|MBH|kW|Btu"
@@ -119,8 +117,3 @@ def _is_band(text: str) -> bool:
     numbers = [float(n.replace(",", "")) for n in re.findall(r"\d[\d,]*(?:\.\d+)?", text)]
     has_unit = re.search(r"[a-z'′]", text, re.IGNORECASE) is not None
     return len(numbers) == 2 and numbers[0] < numbers[1] and (has_unit or numbers[1] >= 1000)
-
-
-def is_dash(text: str) -> bool:
-    """Whether a cell says that nothing is permitted."""
-    return text.strip().lower() in NOT_PERMITTED_WORDS

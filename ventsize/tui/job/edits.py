@@ -35,7 +35,6 @@ from ventsize.jobfile.editing import (
     walk,
 )
 from ventsize.jobfile.editing.routes import still_to_place, take_from_count
-from ventsize.quantity import System
 from ventsize.tui.job import specs
 from ventsize.tui.job.outline import Key
 from ventsize.tui.job.session import Session
@@ -226,7 +225,7 @@ def walk_step(data: Data, run: int, text: str) -> tuple[Data, str]:
     return data, "; ".join(said)
 
 
-def walk_counted(data: Data, run: int, text: str, left: int, system: System) -> tuple[Data, str, int]:
+def walk_counted(data: Data, run: int, text: str, left: int) -> tuple[Data, str, int]:
     """The same in a run whose last `left` pieces are still those of its count: what is placed is taken off it.
 
     Gives the data, what was done and is left to place, and how many pieces that is. Raises as `walk_step`.
@@ -242,7 +241,7 @@ def walk_counted(data: Data, run: int, text: str, left: int, system: System) -> 
     walked, said = walk_step(ahead, run, text)
     pieces = pieces_of(walked, run)
     whole = put(walked, ("run", run, "pieces"), [*pieces, *rest])
-    after, left = take_from_count(whole, run, pieces[before:], left, system)
+    after, left = take_from_count(whole, run, pieces[before:], left)
     still = still_to_place(after, run, left)
     return after, f"{said}; left to place: {still}" if still else f"{said}; everything counted is placed", left
 

@@ -59,7 +59,7 @@ class RunKeys(JobBase):
         try:
             now, run = self.session.data, self.run_at
             if self._left:
-                data, said, self._left = edits.walk_counted(now, run, text, self._left, self.session.system)
+                data, said, self._left = edits.walk_counted(now, run, text, self._left)
             else:
                 data, said = edits.walk_step(now, run, text)
         except (EditError, ValueError) as error:
