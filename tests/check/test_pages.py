@@ -81,6 +81,17 @@ def test_materials_are_those_of_every_piece() -> None:
     assert checked(job([pipe(10), pipe(5, material="cpvc-40"), END]), of_pvc).verdict == "not covered"
 
 
+def test_a_material_on_one_piece_is_of_that_piece() -> None:
+    """One length of CPVC first: the PVC behind it stays PVC, for the page, for counts_as, and for gas of 150 degF."""
+    mixed = [pipe(10, material="cpvc-40"), pipe(20), END]
+    assert checked(job(mixed), page({"materials": ["cpvc-40"]})).verdict == "not covered"
+    doubled = checked(job(mixed), page({"allowable": "40 ft"}, counts_as={"cpvc-40": 2.0}))
+    assert (doubled.verdict, doubled.runs[0].table.equivalent_length) == ("within", pytest.approx(40 * FOOT))  # type: ignore[union-attr]
+    assert checked(job(mixed, flue_temperature="150 degF")).verdict == "unsafe"
+    every = [{**piece, "material": "cpvc-40"} for piece in mixed]
+    assert checked(job(every, flue_temperature="150 degF")).verdict == "within"
+
+
 def test_pairs_of_sizes() -> None:
     """A vent of 3 in beside an air pipe of 2 in: 20 ft for both."""
     paired = page({"air_size": "2 in", "allowable": "20 ft"}, {"air_size": "3 in", "allowable": "60 ft"})

@@ -42,6 +42,29 @@ def test_an_unlisted_size_change_is_counted_and_said(place: str) -> None:
     assert (found.code, found.where.piece) == ("size-change-implied", 2)
 
 
+def test_a_material_is_that_pieces_own() -> None:
+    """A length and an elbow of CPVC among PVC; only a size holds from its piece on."""
+    cpvc = {"material": "cpvc-40"}
+    parts = [{"pipe": "2 ft"}, {"pipe": "3 ft", **cpvc}, {"fitting": "elbow-90-long", **cpvc}, {"fitting": "elbow-45"}]
+    run = built([*parts, {"fitting": "increaser", "size": "4 in", **cpvc}, {"pipe": "1 ft"}])
+    assert [piece.after.material.name for piece in run.pieces] == [
+        "pvc-40", "cpvc-40", "cpvc-40", "pvc-40", "cpvc-40", "pvc-40", "pvc-40"
+    ]  # fmt: skip
+    bores = {
+        name: built([{"pipe": "1 ft"}], material=name, size="4 in").pieces[0].after.bore
+        for name in ("pvc-40", "cpvc-40")
+    }
+    assert (run.pieces[4].after.bore, run.pieces[5].before.bore) == (bores["cpvc-40"], bores["pvc-40"])
+
+
+def test_a_liner_may_begin_at_the_increaser() -> None:
+    """Liner that comes in no 2 in: what it grows from is of the run's material."""
+    liner = {"material": "flexible-liner-corrugated"}
+    run = built([{"fitting": "increaser", "size": "3 in", **liner}, {"pipe": "1 ft", **liner}], size="2 in")
+    assert run.pieces[0].before.material.name == "pvc-40"
+    assert [piece.after.material.name for piece in run.pieces] == ["flexible-liner-corrugated"] * 3
+
+
 def test_an_open_end_is_counted_where_none_is_listed() -> None:
     """A run to the open air loses its velocity there, listed or not."""
     run = built([{"pipe": "2 ft"}])

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from ventsize.jobfile.editing import put
-from ventsize.tui.job import edits
+from ventsize.tui.job import bulk, edits
 from ventsize.tui.job.session import Session
 
 
@@ -51,3 +51,12 @@ def test_a_job_without_a_title_is_called_after_its_file(tmp_path: Path) -> None:
     assert session.data["title"] == "Smith 12 elm street"
     edits.name_after(session, tmp_path / "other.toml")
     assert session.data["title"] == "Smith 12 elm street"
+
+
+def test_a_material_changed_at_one_piece_leaves_those_after_it_alone() -> None:
+    """Only a size holds from its piece on, so only a size is put back behind the marked pieces."""
+    data = put(_walked().data, ("run", 0, "pieces"), [{"pipe": "4 ft"}, {"pipe": "5 ft"}])
+    changed = bulk.change(data, 0, [0], "material", "cpvc-40", None)["run"][0]["pieces"]
+    assert changed == [{"pipe": "4 ft", "material": "cpvc-40"}, {"pipe": "5 ft"}]
+    sized = bulk.change(data, 0, [0], "size", "4 in", None)["run"][0]["pieces"]
+    assert [piece["size"] for piece in sized] == ["4 in", data["run"][0]["size"]]

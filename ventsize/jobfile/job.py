@@ -149,6 +149,7 @@ class Appliance:
 class PipePiece:
     """A straight pipe: length [m], where it heads, how far it rises [m].
 
+    size: from here on. material: of this pipe alone; the run's where not given.
     surroundings: "heated space", "attic", "crawlspace", "outdoors", or a temperature; the run's where not given.
     drain: whether water is drained off at its lower end.
     """
@@ -169,6 +170,7 @@ class PipePiece:
 class FittingPiece:
     """A fitting by name. `size` is the size from here on; `k` and `table_length` are overrides.
 
+    material: of this fitting alone; the run's where not given.
     drain: whether water is drained off there.
     """
 

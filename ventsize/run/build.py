@@ -25,16 +25,15 @@ class Parts:
 
     def __init__(self) -> None:
         self.sections: dict[tuple[str, float], Section] = {}
-        self.pieces: dict[tuple[int, int, int, int], _Made] = {}
+        self.pieces: dict[tuple[int, int, float, int], _Made] = {}
 
 
 class _Made(NamedTuple):
-    """The pieces of a typed piece, where the walk stands after it, and what was found. It keeps `typed` alive."""
+    """The pieces of a typed piece, the size after it, and what was found. It keeps `typed` alive."""
 
     typed: typed.PipePiece | typed.FittingPiece
     pieces: tuple[Piece, ...]
-    material: PipeRecord
-    section: Section
+    size: float
     findings: tuple[Finding, ...]
 
 
@@ -50,17 +49,18 @@ def build_run(run: typed.Run, *, catalog: Catalog, file: str, parts: Parts | Non
 
 
 class _Builder:
-    """Walks one typed run, keeping the section it has come to."""
+    """Walks one typed run, keeping the size it has come to; a material given on a piece is that piece's alone."""
 
     def __init__(self, run: typed.Run, catalog: Catalog, file: str, parts: Parts) -> None:
         self._typed = run
         self._catalog = catalog
         self._file = file
         self._place = f"run '{run.name}'"
-        self._material = self._pipe_record(run.material, f"{self._place}, material")
+        self._usual = self._pipe_record(run.material, f"{self._place}, material")
         self._parts = parts
         self._sections = parts.sections
-        self._section = self._section_of(run.size, f"{self._place}, size")
+        self._section = self._section_of(self._usual, run.size, f"{self._place}, size")
+        self._size = self._section.nominal
         self._findings: list[Finding] = []
 
     def run(self) -> Run:
@@ -86,11 +86,11 @@ class _Builder:
         known = self._parts.pieces
         found: list[Piece] = []
         for number, piece in enumerate(self._typed.pieces or (), start=1):
-            key = (id(piece), number, id(self._material), id(self._section))
+            key = (id(piece), number, self._size, id(self._usual))
             made = known.get(key)
             if made is None:
                 made = known[key] = self._make(number, piece)
-            self._material, self._section = made.material, made.section
+            self._size = made.size
             self._findings += made.findings
             found += made.pieces
         return found
@@ -100,20 +100,19 @@ class _Builder:
         pieces = tuple(replace(made, number=number) for made in self._pieces_of(number, piece))
         findings = tuple(self._findings[before:])
         del self._findings[before:]
-        return _Made(piece, pieces, self._material, self._section, findings)
+        return _Made(piece, pieces, pieces[-1].after.nominal, findings)
 
     def _pieces_of(self, number: int, piece: typed.PipePiece | typed.FittingPiece) -> Iterator[Piece]:
         place = f"{self._place}, piece {number}"
-        if piece.material is not None:
-            self._material = self._pipe_record(piece.material, place)
-            if piece.size is None:
-                self._section = self._section_of(self._section.nominal, place)
+        own = self._usual if piece.material is None else self._pipe_record(piece.material, place)
+        lacks_size = piece.size is not None and own.size(self._size) is None  # a liner may begin at an increaser
+        self._section = self._section_of(self._usual if lacks_size else own, self._size, place)
         if isinstance(piece, typed.PipePiece):
             if piece.size is not None:
-                yield from self._unlisted_change(number, piece.size, place)
+                yield from self._unlisted_change(number, own, piece.size, place)
             yield self._pipe(piece, place)
         else:
-            made = self._fitting(number, piece, place)
+            made = self._fitting(number, piece, own, place)
             yield from (replace(p, drain=True) for p in made) if piece.drain else made
 
     def _counted(self) -> Iterator[Piece]:
@@ -159,13 +158,13 @@ class _Builder:
             drain=piece.drain,
         )
 
-    def _fitting(self, number: int, piece: typed.FittingPiece, place: str) -> Iterator[Piece]:
+    def _fitting(self, number: int, piece: typed.FittingPiece, own: PipeRecord, place: str) -> Iterator[Piece]:
         record = self._fitting_record(piece.fitting, place)
         if record.kind == "size change":
-            yield self._size_change(record, piece, place)
+            yield self._size_change(record, piece, own, place)
             return
         if piece.size is not None:
-            yield from self._unlisted_change(number, piece.size, place)
+            yield from self._unlisted_change(number, own, piece.size, place)
         yield self._same_size(record, place, k=piece.k, table_length=piece.table_length)
 
     def _same_size(
@@ -181,17 +180,16 @@ class _Builder:
             table_length=table_length,
         )
 
-    def _size_change(self, record: FittingRecord, piece: typed.FittingPiece, place: str) -> Piece:
+    def _size_change(self, record: FittingRecord, piece: typed.FittingPiece, own: PipeRecord, place: str) -> Piece:
         if piece.size is None:
             raise self._fault(place, f"the {record.name} does not say to which size", "size = '4 in' or the like")
-        before, after = self._section, self._section_of(piece.size, place)
+        before, after = self._section, self._section_of(own, piece.size, place)
         if after.nominal == before.nominal:
             raise self._fault(place, f"the {record.name} leaves the size at {before.label}", "another size")
         grows = after.nominal > before.nominal
         if record.becomes not in (None, "larger" if grows else "smaller"):
             problem = f"the {record.name} goes from {before.label} to {after.label}"
             raise self._fault(place, problem, f"a size {record.becomes} than {before.label}")
-        self._section = after
         return Piece(
             name=record.name,
             place=place,
@@ -202,9 +200,9 @@ class _Builder:
             table_length=piece.table_length,
         )
 
-    def _unlisted_change(self, number: int, size: float, place: str) -> Iterator[Piece]:
+    def _unlisted_change(self, number: int, own: PipeRecord, size: float, place: str) -> Iterator[Piece]:
         """A change of size with no fitting listed for it: counted as a sudden one, with a caution."""
-        before, after = self._section, self._section_of(size, place)
+        before, after = self._section, self._section_of(own, size, place)
         self._section = after
         if before.nominal == after.nominal:
             return
@@ -251,14 +249,14 @@ class _Builder:
 
     # Names looked up
 
-    def _section_of(self, nominal: float, place: str) -> Section:
-        size = self._material.size(nominal)
+    def _section_of(self, material: PipeRecord, nominal: float, place: str) -> Section:
+        size = material.size(nominal)
         if size is None:
-            known = ", ".join(s.label for s in self._material.sizes)
-            raise self._fault(place, f"{self._material.name} has no such size", f"one of: {known}")
-        key = (self._material.name, size.nominal)
+            known = ", ".join(s.label for s in material.sizes)
+            raise self._fault(place, f"{material.name} has no such size", f"one of: {known}")
+        key = (material.name, size.nominal)
         if key not in self._sections:
-            self._sections[key] = Section(material=self._material, size=size)
+            self._sections[key] = Section(material=material, size=size)
         return self._sections[key]
 
     def _pipe_record(self, name: str, place: str) -> PipeRecord:

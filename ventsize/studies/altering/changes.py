@@ -126,7 +126,10 @@ def _instead(piece: TypedPiece, names: Sequence[str]) -> list[TypedPiece]:
     if isinstance(piece, FittingPiece) and [piece.fitting] == list(names):
         return [piece]
     first, *more = names
-    return [fitting(first, size=piece.size, material=piece.material), *(fitting(name) for name in more)]
+    return [
+        fitting(first, size=piece.size, material=piece.material),
+        *(fitting(name, material=piece.material) for name in more),
+    ]
 
 
 def exchange_count(run: Run, old: str, new: Sequence[str], count: int) -> Run:

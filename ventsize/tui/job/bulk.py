@@ -56,8 +56,8 @@ def change(data: Data, run: int, places: Sequence[int], name: str, value: str, c
 
 def _pieces(data: Data, run: int, places: Sequence[int], name: str, value: str) -> Data:
     pieces = pieces_of(data, run)
-    if name != "surroundings":  # it holds from its piece on, so the one after the marked ones goes back to what it was
-        before = _holding(data, run, name)
+    if name == "size":  # it holds from its piece on, so the one after the marked ones goes back to what it was
+        before = _sizes(data, run)
         for place in places:
             after = place + 1
             if after < len(pieces) and after not in places:
@@ -68,10 +68,10 @@ def _pieces(data: Data, run: int, places: Sequence[int], name: str, value: str) 
     return data
 
 
-def _holding(data: Data, run: int, name: str) -> list[str]:
-    """The size, or material, that holds at each piece."""
-    value, found = str(value_at(data, ("run", run, name), "")), []
+def _sizes(data: Data, run: int) -> list[str]:
+    """The size that holds at each piece."""
+    value, found = str(value_at(data, ("run", run, "size"), "")), []
     for piece in pieces_of(data, run):
-        value = str(piece.get(name) or value) if isinstance(piece, dict) else value
+        value = str(piece.get("size") or value) if isinstance(piece, dict) else value
         found.append(value)
     return found
