@@ -39,6 +39,7 @@ WITHOUT = {
     "cold": "the gas cools there in any case",
     "condensate": "the gas cools there in any case",
     "completion": "no job is asked about",
+    "schema": "no job is asked about",
     "exercises": "a sheet says what its gas does",
     "jobs": "the verdict is the table's",
     "roomair": "no gas flows",

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+import ventsize
 from ventsize.cli import main
 from ventsize.guide import TOPICS, topic
 
@@ -37,6 +38,21 @@ def test_every_topic_has_its_page(name: str, capsys: pytest.CaptureFixture[str])
     assert topic(name).startswith("# ")
     assert main(["guide", name]) == 0
     assert capsys.readouterr().out == topic(name)
+
+
+def test_the_python_example_prints_what_it_says(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """And it uses names that `ventsize` itself has."""
+    monkeypatch.chdir(ROOT)
+    found = re.search(r"^```python\n(.*?)^```$.*^```\n(.*?)^```$", topic("programs"), re.MULTILINE | re.DOTALL)
+    assert found is not None
+    example, printed = found.groups()
+    exec(compile(example, "programs.md", "exec"), {})
+    assert capsys.readouterr().out == printed
+    assert set(re.findall(r"ventsize\.(\w+)", example)) <= set(ventsize.__all__)
+    assert all(hasattr(ventsize, name) for name in ventsize.__all__)
+    assert not hasattr(ventsize, "anything else")
 
 
 def test_without_a_topic_they_are_listed(capsys: pytest.CaptureFixture[str]) -> None:

@@ -155,7 +155,9 @@ class _FittingFile:
 
 
 @record
-class _TableFile:
+class TableFile:
+    """An allowance table as typed."""
+
     title: Text
     source: Annotated[str, Expected("what the table was copied from: manual, page, date")]
     note: Text = ""
@@ -196,14 +198,14 @@ def _table_of(text: str, *, file: str) -> AllowanceTable:
 
 def table_from_data(data: Mapping[str, Any], *, file: str) -> AllowanceTable:
     """The table in the tables and values of a TOML document."""
-    typed = validate(data, _TableFile, file=file, beyond=lambda typed: _limit_faults(typed, file))
+    typed = validate(data, TableFile, file=file, beyond=lambda typed: _limit_faults(typed, file))
     table = _table(typed, data, file)
     if faults := faults_of(table):
         raise InputError(Problem(file, *fault) for fault in faults)
     return table
 
 
-def _limit_faults(typed: _TableFile, file: str) -> Iterator[Problem]:
+def _limit_faults(typed: TableFile, file: str) -> Iterator[Problem]:
     """A limit of elbows at the top, where earlier files have it, and another among the limits."""
     below = typed.limits.most_elbows if typed.limits else None
     if typed.most_elbows is not None and below is not None and typed.most_elbows != below:
@@ -211,7 +213,7 @@ def _limit_faults(typed: _TableFile, file: str) -> Iterator[Problem]:
         yield Problem(file, "limits, most_elbows", problem, "one of the two")
 
 
-def _table(typed: _TableFile, data: Mapping[str, Any], file: str) -> AllowanceTable:
+def _table(typed: TableFile, data: Mapping[str, Any], file: str) -> AllowanceTable:
     factor = typed.altitude_factor
     return AllowanceTable(
         file=file,
@@ -242,7 +244,7 @@ def _table(typed: _TableFile, data: Mapping[str, Any], file: str) -> AllowanceTa
     )
 
 
-def _limits(typed: _TableFile) -> Limits:
+def _limits(typed: TableFile) -> Limits:
     limits = typed.limits
     if limits is None:
         return Limits(most_elbows=typed.most_elbows)
@@ -291,14 +293,14 @@ def head_from_data(data: Mapping[str, Any], rows: tuple[Row, ...]) -> tuple[Allo
     problems: list[Problem] = []
     for key in [key for key in data if key != "row"]:
         try:
-            validate({**sound, key: data[key]}, _TableFile, file="")
+            validate({**sound, key: data[key]}, TableFile, file="")
         except InputError as error:
             problems += error.problems
         else:
             sound[key] = data[key]
     missing = [key for key in _SOUND_HEAD if key not in data and key != "row"]
     problems += [Problem("", key, "it is missing", "a value") for key in missing]
-    typed = validate(sound, _TableFile, file="")
+    typed = validate(sound, TableFile, file="")
     problems += _limit_faults(typed, "")
     return replace(_table(typed, sound, ""), rows=rows), tuple(problems)
 

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BeforeValidator, PlainValidator
 
-from ventsize.jobfile.fields import Expected, Positive, read_quantity
+from ventsize.jobfile.fields import TEXT, Expected, Positive, read_quantity
 from ventsize.quantity import Dimension
 
 Fault = tuple[str, str, str]  # place, problem, expected
@@ -45,15 +45,15 @@ Conductivity = Annotated[
     float,
     BeforeValidator(_reader(Dimension.CONDUCTIVITY)),
     Positive,
-    Expected("a conductivity such as '0.16 W/(m K)'"),
+    Expected("a conductivity such as '0.16 W/(m K)'", TEXT),
 ]
 Expansion = Annotated[
     float,
     BeforeValidator(_reader(Dimension.EXPANSION)),
     Positive,
-    Expected("an expansion such as '5.4e-5 1/K'"),
+    Expected("an expansion such as '5.4e-5 1/K'", TEXT),
 ]
-NominalSize = Annotated[Nominal, PlainValidator(_nominal), Expected("a nominal size such as '3 in' or '80 mm'")]
+NominalSize = Annotated[Nominal, PlainValidator(_nominal), Expected("a nominal size such as '3 in' or '80 mm'", TEXT)]
 Written = Annotated[str, AfterValidator(_written), Expected("text in quotes")]
 Source = Annotated[
     str,

@@ -38,6 +38,7 @@ VERBS: dict[str, str] = {
     "visit": "visits to a job: readings, check-over and verdict by date, and what has changed since",
     "guide": "the guide, topic by topic",
     "selfcheck": "published values worked out anew on this machine, to see that the installation is sound",
+    "schema": "what a job, a table or an answer may hold, as JSON Schema, for editors and other programs",
     "completion": "what bash, zsh or fish needs to complete verbs, options and file names",
     "exercises": "exercise sheets for a class, another for each student, with their key",
     "working": "how a run's figures come about, line by line",

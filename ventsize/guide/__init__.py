@@ -16,6 +16,7 @@ TOPICS: dict[str, str] = {
     "weather": "cold weather, water, the inducer",
     "teaching": "sweeps, lessons, exercise sheets",
     "settings": "units, looks, keys, folders",
+    "programs": "JSON, schemas and Python, for other programs",
 }
 """Every topic, and what it is about."""
 

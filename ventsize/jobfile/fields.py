@@ -18,9 +18,16 @@ from ventsize.quantity import Dimension, System, show
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """What a field expects, for the sentence shown when it is missing or of the wrong type."""
+    """What a field expects, for the sentence shown when it is missing or of the wrong type.
+
+    written: how a file holds it, as JSON types, where that differs from what the program makes of it.
+    """
 
     text: str
+    written: tuple[str, ...] = ()
+
+
+TEXT = ("string",)
 
 
 # Far beyond any building or appliance. Figures past these would not be wrong by themselves, but what follows from them
@@ -73,7 +80,7 @@ def _reader(dimension: Dimension, expected: str, *, signed: bool) -> Callable[[A
 
 
 def _quantity(dimension: Dimension, expected: str, *, signed: bool = False) -> tuple[Any, ...]:
-    return BeforeValidator(_reader(dimension, expected, signed=signed)), Expected(expected)
+    return BeforeValidator(_reader(dimension, expected, signed=signed)), Expected(expected, TEXT)
 
 
 def _fraction(value: Any) -> float:
@@ -138,7 +145,7 @@ Fraction = Annotated[
     float,
     BeforeValidator(_fraction),
     NotNegative,
-    Expected("a share such as 0.35 or '35 %'"),
+    Expected("a share such as 0.35 or '35 %'", ("number", "string")),
 ]
 Number = Annotated[float, BeforeValidator(_finite), Expected("a number such as 0.9")]
 PositiveNumber = Annotated[float, BeforeValidator(_finite), Positive, Expected("a number above zero")]

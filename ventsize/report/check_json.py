@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from ventsize.check.appliances import ApplianceGas, RateGas
 from ventsize.check.collars import common_vents, idle_collars
 from ventsize.check.rate import RunRate
@@ -12,16 +10,24 @@ from ventsize.flow.meeting import LegLoss
 from ventsize.flow.pieces import PieceFlow
 from ventsize.flow.solve import RunFlow
 from ventsize.quantity import System
+from ventsize.report.check_objects import (
+    ApplianceObject,
+    ApplianceRateObject,
+    CheckObject,
+    CoolingObject,
+    PieceObject,
+    RunObject,
+    RunRateObject,
+    TableObject,
+)
 from ventsize.report.findings_json import conditions_as_objects, findings_as_objects
 from ventsize.report.wording import cautions_of, reason, say
-
-Object = dict[str, Any]
 
 VERSION = 2
 """Of this object: 2 has `conditions` and `findings`; what changed in each stands in DEVELOPERS.md."""
 
 
-def as_object(check: JobCheck, system: System = System.US) -> Object:
+def as_object(check: JobCheck, system: System = System.US) -> CheckObject:
     """The whole answer for a job; system: of units, for the texts."""
     return {
         "version": VERSION,
@@ -57,11 +63,11 @@ def as_object(check: JobCheck, system: System = System.US) -> Object:
     }
 
 
-def _appliance(appliance: ApplianceGas) -> Object:
+def _appliance(appliance: ApplianceGas) -> ApplianceObject:
     return {"name": appliance.name, "rates": [_appliance_rate(rate) for rate in appliance.rates]}
 
 
-def _appliance_rate(rate: RateGas) -> Object:
+def _appliance_rate(rate: RateGas) -> ApplianceRateObject:
     gas = rate.gas
     return {
         "name": rate.name,
@@ -79,7 +85,7 @@ def _appliance_rate(rate: RateGas) -> Object:
     }
 
 
-def _run(check: RunCheck, system: System) -> Object:
+def _run(check: RunCheck, system: System) -> RunObject:
     return {
         "name": check.run.name,
         "carries": check.run.carries,
@@ -95,7 +101,7 @@ def _run(check: RunCheck, system: System) -> Object:
     }
 
 
-def _table(check: RunCheck, system: System) -> Object | None:
+def _table(check: RunCheck, system: System) -> TableObject | None:
     answer = check.table
     if answer is None:
         return None
@@ -123,7 +129,7 @@ def _table(check: RunCheck, system: System) -> Object | None:
     }
 
 
-def _run_rate(rate: RunRate) -> Object:
+def _run_rate(rate: RunRate) -> RunRateObject:
     flow = rate.flow
     return {
         "name": rate.name,
@@ -153,8 +159,7 @@ def _run_rate(rate: RunRate) -> Object:
     }
 
 
-def _cooling(flow: RunFlow) -> Object:
-    """What a run gives off on its way; keys there are only where the gas is figured as cooling."""
+def _cooling(flow: RunFlow) -> CoolingObject:
     cooling = flow.cooling
     if cooling is None:
         return {}
@@ -181,7 +186,7 @@ def _cooling(flow: RunFlow) -> Object:
     }
 
 
-def _piece(flow: PieceFlow, equivalent_length: float | None) -> Object:
+def _piece(flow: PieceFlow, equivalent_length: float | None) -> PieceObject:
     return {
         "name": flow.piece.name,
         "size": flow.piece.section.label,
@@ -201,7 +206,7 @@ def _piece(flow: PieceFlow, equivalent_length: float | None) -> Object:
     }
 
 
-def _junction(loss: LegLoss, equivalent_length: float | None) -> Object:
+def _junction(loss: LegLoss, equivalent_length: float | None) -> PieceObject:
     return {
         "name": f"{loss.fitting} '{loss.joint}'",
         "size": loss.section.label,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import fields
-from typing import Any
+from typing import Annotated, Any, TypedDict
 
-from ventsize.finding import Amount, Finding, Outcome, Value, Where
+from ventsize.finding import Amount, Finding, Outcome, Severity, State, Value, Where
 from ventsize.quantity import Dimension, System
 from ventsize.report.wording import reason, say
 
@@ -23,7 +23,26 @@ UNITS: dict[Dimension, str] = {
 """What the key of an amount ends in."""
 
 
-def conditions_as_objects(conditions: Iterable[Outcome], system: System) -> list[dict[str, Any]]:
+class ConditionObject(TypedDict):
+    """A condition of a pass; run: null where it is of the job."""
+
+    code: str
+    state: State
+    run: str | None
+    text: str
+
+
+class FindingObject(TypedDict):
+    """Something said beside the result; values: in SI, their keys end in the unit."""
+
+    code: str
+    severity: Severity
+    where: Annotated[dict[str, Any], Where]
+    values: dict[str, Any]
+    text: str
+
+
+def conditions_as_objects(conditions: Iterable[Outcome], system: System) -> list[ConditionObject]:
     """Every condition of a pass, as the contract has it."""
     return [
         {"code": o.condition, "state": o.state, "run": o.run, "text": reason(o, system, with_run=False)}
@@ -31,7 +50,7 @@ def conditions_as_objects(conditions: Iterable[Outcome], system: System) -> list
     ]
 
 
-def findings_as_objects(findings: Iterable[Finding], system: System) -> list[dict[str, Any]]:
+def findings_as_objects(findings: Iterable[Finding], system: System) -> list[FindingObject]:
     """Every finding, as the contract has it."""
     return [
         {
