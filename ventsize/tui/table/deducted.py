@@ -10,9 +10,9 @@ from ventsize.allowance.gaps import USUAL
 from ventsize.catalog.records import same_size
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import Dimension, QuantityError, System, parse
-from ventsize.studies.page.layout import by_elbows, rows_of
-from ventsize.studies.page.texts import LENGTH, with_unit
 from ventsize.tui.widgets.rows import Cell, Column
+from ventsize.view.page.layout import by_elbows, rows_of
+from ventsize.view.page.texts import LENGTH, with_unit
 
 EVERY, ELBOWS = "Every size", "As elbows"
 AIR_ENDS = ("entrance-open", "entrance-flush")  # of an air pipe; a job with one is incomplete without its deduction

@@ -7,7 +7,6 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 
 from ventsize.report.wording import say
-from ventsize.studies.page.blocks import split
 from ventsize.tui.table import deducted
 from ventsize.tui.table.area import Area
 from ventsize.tui.table.pasted_screen import PastedScreen
@@ -16,6 +15,7 @@ from ventsize.tui.widgets.grid import Grid
 from ventsize.tui.widgets.grid_drawing import Line
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.rows import Column
+from ventsize.view.page.blocks import split
 
 NAMES = 22
 

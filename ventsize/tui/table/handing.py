@@ -8,8 +8,8 @@ from ventsize.allowance.sheet import as_sheet, from_sheet, is_sheet
 from ventsize.jobfile.document import parse_toml, read_text, read_toml
 from ventsize.jobfile.editing import Data
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.studies.page.pasted import understand, with_pasted
 from ventsize.tui.table import model
+from ventsize.view.page.pasted import understand, with_pasted
 
 
 def data_from(text: str, path: Path) -> Data:

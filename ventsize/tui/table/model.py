@@ -6,8 +6,8 @@ from typing import Any
 
 from ventsize.allowance.model import NOT_PERMITTED
 from ventsize.jobfile.editing import Data, put
-from ventsize.studies.page.layout import by_elbows, rows_of
-from ventsize.studies.page.texts import (
+from ventsize.view.page.layout import by_elbows, rows_of
+from ventsize.view.page.texts import (
     AIR_SIZE,
     ALTITUDE,
     ELBOWS,

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import System
-from ventsize.studies.page import layout
-from ventsize.studies.page.blocks import split
-from ventsize.studies.page.fittings import understand_deductions
-from ventsize.studies.page.pasted import Pasted, changed_by, understand, with_pasted
-from ventsize.studies.page.texts import ELBOWS
 from ventsize.tui.table import deducted, model
 from ventsize.tui.table.rows_grid import NO_ROW, RowsGrid, grid_of
 from ventsize.tui.widgets.grid_drawing import Line
 from ventsize.tui.widgets.rows import Cell, Column
+from ventsize.view.page import layout
+from ventsize.view.page.blocks import split
+from ventsize.view.page.fittings import understand_deductions
+from ventsize.view.page.pasted import Pasted, changed_by, understand, with_pasted
+from ventsize.view.page.texts import ELBOWS
 
 ACROSS = {"size": "sizes", "input": "inputs", "altitude": "altitudes", "elbows": "numbers of elbows"}
 MOST_LINES = 3

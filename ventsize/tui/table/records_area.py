@@ -11,12 +11,12 @@ from textual.binding import Binding, BindingType
 from ventsize.allowance.model import NOT_PERMITTED
 from ventsize.jobfile.editing import Data, clear, items, put, value_at
 from ventsize.quantity import System, is_bare, with_unit
-from ventsize.studies.page.texts import is_not_permitted
 from ventsize.tui.table.area import Area
 from ventsize.tui.widgets.grid import Grid
 from ventsize.tui.widgets.grid_drawing import Line
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.rows import Cell, Column
+from ventsize.view.page.texts import is_not_permitted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,9 +7,6 @@ import re
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure
 from ventsize.report.wording import say
-from ventsize.studies.page import layout
-from ventsize.studies.page.layout import NOTHING, Layout
-from ventsize.studies.page.texts import ELBOWS, LENGTH
 from ventsize.studies.typed_table import TypedRow
 from ventsize.tui.table import model
 from ventsize.tui.table.pasted_screen import PastedScreen
@@ -19,6 +16,9 @@ from ventsize.tui.table.rows_keys import RowsKeys
 from ventsize.tui.widgets.grid import Grid
 from ventsize.tui.widgets.grid_drawing import Line
 from ventsize.tui.widgets.rows import Cell, Column
+from ventsize.view.page import layout
+from ventsize.view.page.layout import NOTHING, Layout
+from ventsize.view.page.texts import ELBOWS, LENGTH
 
 _HEADS = re.compile(r"(\d+)(?:\s*-\s*(\d+))?")
 

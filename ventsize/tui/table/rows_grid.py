@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from ventsize.jobfile.editing import Data
 from ventsize.jobfile.editing import Path as Place
 from ventsize.quantity import System
-from ventsize.studies.page import layout
-from ventsize.studies.page.layout import Layout, Ref
-from ventsize.studies.page.texts import BY_ELBOWS, ELBOWS, INPUT, LENGTH, NO_BAND, REQUIRED
 from ventsize.tui.table import model
 from ventsize.tui.widgets.rows import Column
+from ventsize.view.page import layout
+from ventsize.view.page.layout import Layout, Ref
+from ventsize.view.page.texts import BY_ELBOWS, ELBOWS, INPUT, LENGTH, NO_BAND, REQUIRED
 
 NO_ROW = "·"
 

@@ -7,12 +7,12 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 
 from ventsize.jobfile.editing import EditError, move_item, put
-from ventsize.studies.page import layout
-from ventsize.studies.page.texts import ENDS, LENGTH, MATERIALS, PIPES
 from ventsize.tui.table import model
 from ventsize.tui.table.area import Area
 from ventsize.tui.table.rows_grid import RowsGrid
 from ventsize.tui.widgets.picker import Picker
+from ventsize.view.page import layout
+from ventsize.view.page.texts import ENDS, LENGTH, MATERIALS, PIPES
 
 
 class RowsKeys(Area):

@@ -15,7 +15,6 @@ from textual.widgets import Footer, Static, TabbedContent, TabPane
 
 from ventsize.catalog.folders import user_tables_folder
 from ventsize.jobfile.editing import put
-from ventsize.studies.page.texts import LENGTH
 from ventsize.studies.typed_table import TypedTable
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.session import Session
@@ -29,6 +28,7 @@ from ventsize.tui.table.rows_area import RowsArea
 from ventsize.tui.table.state import state_of, title_of
 from ventsize.tui.widgets.grid import Grid
 from ventsize.tui.widgets.question import Question
+from ventsize.view.page.texts import LENGTH
 
 PARTS = (
     ("rows", "Rows"),

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from ventsize.jobfile.editing import Data
 from ventsize.quantity import System
 from ventsize.report.wording import say
-from ventsize.studies.page.layout import missing_cases, rows_of
 from ventsize.studies.typed_table import TypedTable
 from ventsize.tui.job.session import Session
+from ventsize.view.page.layout import missing_cases, rows_of
 
 
 def title_of(session: Session) -> str:

@@ -11,10 +11,10 @@ from dataclasses import dataclass, field
 from ventsize.allowance.model import NOT_PERMITTED
 from ventsize.jobfile.editing import Data, put
 from ventsize.quantity import System
-from ventsize.studies.page import heads, layout, texts
-from ventsize.studies.page.blocks import Cells, split, tokens
-from ventsize.studies.page.heads import FROM, TO, head_of, is_value, kind_by_figures, kind_by_unit, may_be, unmarked
-from ventsize.studies.page.texts import ALTITUDE, BY_ELBOWS, ELBOWS, INPUT, LEAST, LENGTH, REQUIRED, SIZE, Row
+from ventsize.view.page import heads, layout, texts
+from ventsize.view.page.blocks import Cells, split, tokens
+from ventsize.view.page.heads import FROM, TO, head_of, is_value, kind_by_figures, kind_by_unit, may_be, unmarked
+from ventsize.view.page.texts import ALTITUDE, BY_ELBOWS, ELBOWS, INPUT, LEAST, LENGTH, REQUIRED, SIZE, Row
 
 _ACROSS = (SIZE, INPUT, ALTITUDE, ELBOWS)
 

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ventsize.quantity import Dimension, QuantityError, parse
-from ventsize.studies.page import texts
-from ventsize.studies.page.texts import (
+from ventsize.view.page import texts
+from ventsize.view.page.texts import (
     AIR_SIZE,
     ALTITUDE,
     ELBOWS,

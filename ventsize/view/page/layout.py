@@ -12,8 +12,8 @@ from typing import Any
 
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import System
-from ventsize.studies.page import texts
-from ventsize.studies.page.texts import ALTITUDE, BY_ELBOWS, INPUT, LEAST, LENGTH, OPTIONAL, REQUIRED, SIZE, Row
+from ventsize.view.page import texts
+from ventsize.view.page.texts import ALTITUDE, BY_ELBOWS, INPUT, LEAST, LENGTH, OPTIONAL, REQUIRED, SIZE, Row
 
 NOTHING = ""
 ACROSS = (SIZE, INPUT, ALTITUDE)

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from ventsize.quantity import System
-from ventsize.studies.page import heads, texts
-from ventsize.studies.page.blocks import Cells, split
-from ventsize.studies.page.heads import is_value, kind_by_figures, unmarked
-from ventsize.studies.page.texts import LENGTH, SIZE
+from ventsize.view.page import heads, texts
+from ventsize.view.page.blocks import Cells, split
+from ventsize.view.page.heads import is_value, kind_by_figures, unmarked
+from ventsize.view.page.texts import LENGTH, SIZE
 
 Lengths = str | dict[str, str]
 
