@@ -61,7 +61,7 @@ BY_PIPES = rows('pipes = "one"', 'pipes = "two"', 'pipes = "two"\nends = ["wall-
         (case(None), ("not known", "case-not-said")),
         (case("both"), ("not met", "no-row-for-case")),
         (case("two", None, other=None), ("not known", "case-not-said")),
-        (case("one", None), (1,)),  # no row for one pipe asks for the end
+        (case("one", None), ("not known", "case-not-said")),  # any row that names ends asks for the end
     ],
 )  # fmt: skip
 def test_one_pipe_or_two(asked: RowCase, expected: object) -> None:
@@ -95,11 +95,14 @@ def test_pairs_of_sizes() -> None:
     assert chosen(read, case(other=(3,), **air), size=2) == ("not met", "no-row-for-case")
 
 
-def test_what_is_not_said_matters_only_where_it_decides() -> None:
-    """An end is asked for only where a row that could apply names one."""
-    read = rows('ends = ["wall-kit"]\nmaterials = ["abs-40"]', 'materials = ["pvc-40"]')
-    assert chosen(read, case(ends=None)) == (2,)
-    assert chosen(read, case(ends=None, materials=("abs-40",))) == ("not known", "case-not-said")
+def test_an_end_not_said_is_asked_for_by_any_row_of_the_size_and_altitude() -> None:
+    """Conditions come first, then the input; a row of another size or altitude asks for nothing."""
+    other = 'ends = ["wall-kit"]\nmaterials = ["abs-40"]'
+    assert chosen(rows(other, 'materials = ["pvc-40"]'), case(ends=None)) == ("not known", "case-not-said")
+    apart = (row("50 ft"), row("60 ft", input="100 kBtu/h") + other)
+    assert chosen(rows(*apart), case(ends=None)) == ("not known", "case-not-said")
+    high = row("60 ft", band=("9000 ft", "9500 ft")) + other
+    assert chosen(rows(row("50 ft"), high), case(ends=None)) == (1,)
 
 
 def test_conditions_before_input() -> None:

@@ -407,12 +407,11 @@ def test_mixed_sizes_every_size_must_have_a_row():
 
 
 def test_size_change_listed_for_one_of_its_sizes():
-    """The one the table gives is taken; none at all is incomplete."""
-    one = table(row("40 ft", size="2 in"), row("90 ft"), deductions='increaser = { "3 in" = "2 ft" }')
-    answer = ask(one, run({2: 10, 3: 10}, fitting("increaser", size=2, to=3)))
-    assert answer.equivalent_length == pytest.approx(22 * FOOT)
-    none = table(row("40 ft", size="2 in"), row("90 ft"), deductions='increaser = { "6 in" = "2 ft" }')
-    assert ask(none, run({2: 10, 3: 10}, fitting("increaser", size=2, to=3))).verdict == "incomplete"
+    """The larger of two figures needs both."""
+    for figures, verdict in (('"2 in" = "1 ft", "3 in" = "2 ft"', "within"), ('"3 in" = "2 ft"', "incomplete")):
+        one = table(row("40 ft", size="2 in"), row("90 ft"), deductions=f"increaser = {{ {figures} }}")
+        answer = ask(one, run({2: 10, 3: 10}, fitting("increaser", size=2, to=3)))
+        assert answer.verdict == verdict
 
 
 def test_size_change_in_elbow_count_rows():
@@ -516,8 +515,8 @@ def test_overrides_are_shown():
     assert "length-from-job" in noted(answer)
     elbow = fitting("elbow-90-long", size=2, override=1)
     answer = ask(EXAMPLE_TABLE, run(10, elbow, size=2))
-    assert answer.elbows == 1
-    assert "length-from-job-unused" in noted(answer)
+    assert answer.elbows == 1 and answer.equivalent_length == pytest.approx(11 * FOOT)  # counted, and added
+    assert "length-from-job" in noted(answer)
 
 
 def test_margin_is_said():

@@ -42,7 +42,7 @@ def judged(
     return TableAnswer(
         outcomes=(*before, *about, *besides),
         straight_length=case.straight,
-        findings=(*findings(case), *_used_rows(case, governing, found), *_overrides(case, governing)),
+        findings=(*findings(case), *_used_rows(case, governing, found), *_overrides(governing)),
         required=(*required, *([PRESSURE] if pressures else ())),
         rows=tuple(dict.fromkeys(comparison.row for comparison in comparisons)),
         row=governing.row,
@@ -201,12 +201,8 @@ def findings(case: Question) -> Iterator[Finding]:
         yield Finding("counted-without", Where(), {"gases": left_out})
 
 
-def _overrides(case: Question, governing: Comparison) -> Iterator[Finding]:
-    """The job's own lengths, used or passed over, always named."""
-    used = [charge for charge in governing.charges.charges if charge.origin == "override"]
-    for charge in used:
-        yield Finding("length-from-job", Where(), {"fitting": charge.name, "length": length(charge.each)})
-    if governing.row.counts_elbows:
-        names = {f.name for run in case.counted for f in run.present if f.table_length is not None}
-        for name in sorted(names - {charge.name for charge in used}):
-            yield Finding("length-from-job-unused", Where(), {"fitting": name})
+def _overrides(governing: Comparison) -> Iterator[Finding]:
+    """The job's own lengths, always named."""
+    for charge in governing.charges.charges:
+        if charge.origin == "override":
+            yield Finding("length-from-job", Where(), {"fitting": charge.name, "length": length(charge.each)})

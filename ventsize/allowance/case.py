@@ -111,11 +111,8 @@ class RowCase:
     def completions(self, rows: tuple[Row, ...]) -> Iterator[RowCase]:
         """The case with what is not known filled in, each way that any of these rows could tell apart."""
         pipes: list[Pipes | Literal["both"]] = [ONE_PIPE, TWO_PIPES] if self.pipes is None else [self.pipes]
-        named = dict.fromkeys(end for row in rows for end in row.holds_for.ends)
-        ends: list[tuple[str, ...]] = [*((end,) for end in named), ()] if self.ends is None else [self.ends]
         paired = [row for row in rows if row.holds_for.air_size is not None]
         wanted = [row.size if self.carries == COMBUSTION_AIR else row.holds_for.air_size or 0.0 for row in paired]
         other = [*((size,) for size in wanted), ()] if self.other_sizes is None else [self.other_sizes]
-        for one, end, sizes in product(pipes, ends, other):
-            # an end that no row names meets none of them: it is no subset of any list
-            yield replace(self, pipes=one, ends=end or ("",), other_sizes=() if one == ONE_PIPE else sizes)
+        for one, sizes in product(pipes, other):
+            yield replace(self, pipes=one, other_sizes=() if one == ONE_PIPE else sizes)

@@ -10,7 +10,6 @@ from typing import Literal
 from ventsize.allowance.counted import (
     ENTRANCE,
     IN_THE_LENGTHS,
-    SIZE_CHANGE,
     TERMINAL,
     UNDESCRIBED,
     Counted,
@@ -79,14 +78,12 @@ def cost_of_one(table: AllowanceTable, fitting: CountedFitting) -> float | None:
 
 
 def deduction_at(deduction: Deduction, fitting: CountedFitting) -> float | None:
-    """The figure of a deduction for a fitting's size [m]; at a size change the larger of those for its two sizes."""
+    """The figure of a deduction for a fitting's size [m]; at a change of size the larger of two, both needed."""
     if deduction.length is not None:
         return deduction.length
     found = [deduction.at(size) for size in fitting.sizes]
     lengths = [length for length in found if length is not None]
-    if fitting.kind != SIZE_CHANGE and len(lengths) < len(found):
-        return None
-    return max(lengths, default=None)
+    return max(lengths) if len(lengths) == len(found) else None
 
 
 class _Walk:
@@ -150,14 +147,13 @@ class _Walk:
 
     def _fitting(self, fitting: CountedFitting, count: int) -> None:
         listed = fitting.name in self._table.deductions
-        if self._is_counted(fitting):
+        if fitting.table_length is not None:
+            self.charges.append(Charge(fitting.name, fitting.sizes, count, fitting.table_length, "override"))
+        elif self._is_counted(fitting):
             if self._is_wordless_end(fitting):
                 self.missing.append(self._no_word(fitting))
             elif listed and all(row.counts_elbows for row in self._table.rows):
                 self._listed(fitting, count)  # no other row can have been meant by it
-            return
-        if fitting.table_length is not None:
-            self.charges.append(Charge(fitting.name, fitting.sizes, count, fitting.table_length, "override"))
         elif listed:
             self._listed(fitting, count)
         elif fitting.implied:

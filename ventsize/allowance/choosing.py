@@ -46,6 +46,9 @@ def choose(table: AllowanceTable, case: RowCase, *, size: float, label: str, inp
             "altitude": length(altitude), "size": label,
             "bands": tuple(dict.fromkeys(row.band_label for row in bands)), "at_an_edge": int(edge),
         })  # fmt: skip
+    by_end = tuple(row for row in at_altitude if row.holds_for.ends)
+    if case.ends is None and by_end:
+        return _not_said(by_end, ("ends",), label)
     exact = [row for row in table.rows if same_input(row.input, input)]
     asked = [row for row in at_altitude if same_input(row.input, input)] if exact else list(at_altitude)
     if not asked:
@@ -83,7 +86,11 @@ def _by_conditions(case: RowCase, rows: tuple[Row, ...], *, label: str, input: f
             return Chosen(tuple(row for row in possible if row.number in chosen))
         return _no_input(possible, label=label, input=input)
     unknown: tuple[Unknown, ...] = tuple(dict.fromkeys(name for row in possible for name in case.unknown(row)))
-    because = Finding("case-not-said", Where(), {**_conditions_of(possible, label), "unknown": tuple(unknown)})
+    return _not_said(possible, unknown, label)
+
+
+def _not_said(rows: Sequence[Row], unknown: tuple[Unknown, ...], label: str) -> Chosen:
+    because = Finding("case-not-said", Where(), {**_conditions_of(rows, label), "unknown": unknown})
     return Chosen(refused=Outcome(condition="case-in-table", state="not known", because=because))
 
 

@@ -44,10 +44,11 @@ def elbows_of(table: AllowanceTable, run: Counted) -> int:
     Two elbows of 45° or less are one, and an odd one is a whole, unless the table says otherwise
     (`elbows_each`); a turn of more than 90° is as many as it takes.
     """
-    tally = Tally()
+    own, joints = Tally(), Tally()  # a wye between two runs makes no pair with an elbow of one of them
     for fitting in run.present:
+        tally = own if fitting.where.joint is None else joints
         tally.add(table, fitting, fitting.count)
-    return tally.count
+    return own.count + joints.count
 
 
 def is_counted(table: AllowanceTable, fitting: CountedFitting) -> bool:

@@ -31,6 +31,7 @@ from ventsize.finding import (
 from ventsize.flow.envelope import MOST_MACH, envelope
 from ventsize.flow.solve import RunFlow
 from ventsize.jobfile.job import Appliance
+from ventsize.run.graph import MOST_WAYS
 from ventsize.run.model import Run, Section
 from ventsize.run.slope import LowSpot
 
@@ -238,9 +239,9 @@ def air_known(vented: VentedAppliance) -> Outcome:
         return Outcome(condition="air-known", state="not known", because=Finding("air-contradicts", vented.where))
     if piped:
         return _met("air-known", "air-by-pipe", vented.where)
-    roomed = any(vented.appliance.name in room.appliances for room in vented.inputs.job.rooms)
-    if stated is None and not roomed and _counts_air(vented):
+    if stated is None and _counts_air(vented):
         return Outcome(condition="air-known", state="not known", because=Finding("air-not-said", vented.where))
+    roomed = any(vented.appliance.name in room.appliances for room in vented.inputs.job.rooms)
     return _met("air-known", "air-from-room" if stated or roomed else "air-taken-from-room", vented.where)
 
 
@@ -252,10 +253,19 @@ def _counts_air(vented: VentedAppliance) -> bool:
     return any(file is not None and vented.inputs.tables[file].counts == RUNS_TOGETHER for file in files)
 
 
+def ways_counted(vented: VentedAppliance) -> Outcome:
+    """Every way its gas can take is held against a table: where pipes form many loops, too many are left out."""
+    if vented.appliance.name in vented.judged.cut:
+        because = Finding("too-many-ways", vented.where, {"most": MOST_WAYS})
+        return Outcome(condition="ways-counted", state="not known", because=because)
+    return _met("ways-counted", "ways-counted", vented.where)
+
+
 APPLIANCE_CONDITIONS: tuple[Callable[[VentedAppliance], Outcome], ...] = (
     trap_holds,
     backflow_stopped,
     flue_gas_led_out,
+    ways_counted,
     air_known,
 )
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
 
+from ventsize.allowance.charging import cost_of_one
 from ventsize.allowance.counted import (
     ELBOW,
     ENTRANCE,
@@ -27,7 +28,7 @@ from ventsize.finding import Where
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.quantity import Dimension, QuantityError, parse
 from ventsize.run.graph import VentGraph
-from ventsize.run.joints import joint_between
+from ventsize.run.joints import BRANCH_ANGLE, joint_between
 from ventsize.run.model import Piece, Run
 
 _Key = tuple[str, tuple[float, ...], float | None]
@@ -114,7 +115,7 @@ def _listed_ends(run: Run) -> tuple[str, ...] | None:
 
 
 def _lie(run: Run, as_listed: bool) -> tuple[float, float, float]:
-    """Pipe that is not vertical, pipe that goes up, and pipe that does not say [m]. Of a named heading a pitch is none.
+    """Pipe that is not vertical, pipe that goes up, and pipe that does not say [m]; a sloped one goes up as a whole.
 
     A vent's goes up on the way out; an air pipe's either way, whichever is more.
     """
@@ -127,9 +128,8 @@ def _lie(run: Run, as_listed: bool) -> tuple[float, float, float]:
             continue
         vertical = abs(piece.rise) >= piece.length - ROUNDING
         level += 0.0 if vertical else piece.length
-        if vertical or piece.heading is None:
-            up += piece.length if piece.rise > 0.0 else 0.0
-            down += piece.length if piece.rise < 0.0 else 0.0
+        up += piece.length if piece.rise > 0.0 else 0.0
+        down += piece.length if piece.rise < 0.0 else 0.0
     if run.carries == "combustion air":
         return level, max(up, down), unsaid
     return level, up if as_listed else down, unsaid
@@ -186,7 +186,7 @@ def _at_joint(joint: str, before: Run, after: Run, graph: VentGraph, table: Allo
     in_line = before.name in junction.in_line and after.name in junction.in_line
     names = _AT_A_JOINT[junction.fitting, in_line]
     name = next((name for name in names if name in table.deductions or name in table.elbows_each), names[0])
-    angle = None if in_line else _BRANCH_ANGLE[junction.fitting]
+    angle = None if in_line else BRANCH_ANGLE[junction.fitting]
     yield CountedFitting(name=name, kind=TEE, sizes=sizes[1:], angle_degrees=angle, where=Where(joint=joint))
 
 
@@ -194,12 +194,12 @@ def _size_change(joint: str, sizes: tuple[float, float], before: Run, table: All
     """A change of size between two runs, named by the way of the gas; the dearer name where a page has both."""
     grows = (sizes[1] > sizes[0]) == (before.carries == "flue gas")
     names = ("increaser", "reducer") if grows else ("reducer", "increaser")
-    both = [name for name in names if name in table.deductions]
-    name = max(both, key=lambda one: table.deductions[one].largest) if len(both) == 2 else names[0]
-    return CountedFitting(name=name, kind=SIZE_CHANGE, sizes=sizes, where=Where(joint=joint))
+    found = [CountedFitting(name=name, kind=SIZE_CHANGE, sizes=sizes, where=Where(joint=joint)) for name in names]
+    if all(one.name in table.deductions for one in found):
+        return max(found, key=lambda one: cost_of_one(table, one) or 0.0)
+    return found[0]
 
 
-_BRANCH_ANGLE = {"tee": 90.0, "wye": 45.0}
 _AT_A_JOINT: dict[tuple[str, bool], tuple[str, ...]] = {
     ("tee", True): ("tee-through", "tee"),
     ("tee", False): ("tee-branch", "tee"),

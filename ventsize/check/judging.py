@@ -71,11 +71,12 @@ def placed(finding: Finding, where: Where) -> Finding:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judged:
-    """Every run's judgement, and the ways out that lead through several runs."""
+    """Every run's judgement, and the ways out that lead through several runs. cut: appliances with more than these."""
 
     inputs: Inputs
     of: Mapping[str, Judgement]
     ways: tuple[Way, ...]
+    cut: frozenset[str]
     around: Around
 
     def outcomes(self, run: Run) -> list[Outcome]:
@@ -175,7 +176,8 @@ def judge(
         name = found[run.name].table_file
         return name is not None and inputs.tables[name].counts == RUNS_TOGETHER
 
-    return Judged(inputs=inputs, of=found, ways=ways_out(inputs.graph, counted_together=counts_both), around=around)
+    out = ways_out(inputs.graph, counted_together=counts_both)
+    return Judged(inputs=inputs, of=found, ways=out.ways, cut=out.cut, around=around)
 
 
 def _counted_apart(inputs: Inputs, file: str | None, runs: Sequence[Run], alike: Sequence[str]) -> tuple[str, ...]:

@@ -31,17 +31,20 @@ def spans(pieces: Sequence[Piece]) -> list[Span]:
     return found
 
 
-def turns_not_made(spans_: Sequence[Span], where: Where) -> tuple[Finding, ...]:
-    """The spans whose fittings turn by less than the route does. Flexible pipe makes its own turns."""
-    return tuple(_not_made(spans_, where))
+def turns_not_made(spans_: Sequence[Span], where: Where, *, joints: float = 0.0) -> tuple[Finding, ...]:
+    """The spans whose fittings turn by less than the route does. Flexible pipe makes its own turns.
+
+    joints: what joints between the runs of a way add to the turn [rad]
+    """
+    return tuple(_not_made(spans_, where, joints))
 
 
-def _not_made(spans_: Sequence[Span], where: Where) -> Iterator[Finding]:
+def _not_made(spans_: Sequence[Span], where: Where, joints: float) -> Iterator[Finding]:
     for before, between, after in spans_:
         if before == after:
             continue
         needed = turn_between(before, after)
-        turned = sum(map(_turn, between))
+        turned = joints + sum(map(_turn, between))
         if turned < needed - _LOOSE and not any(_is_flexible(piece) for piece in between):
             values: dict[str, Value] = {
                 "before": before,

@@ -6,8 +6,9 @@ open air is at one pressure, so that every run that reaches it gets a node of it
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import networkx as nx
@@ -21,6 +22,7 @@ from ventsize.run.joints import with_turns
 from ventsize.run.model import Run
 
 KINDS = ("flue gas", "combustion air")
+MOST_WAYS = 200  # from one appliance, in a net of many loops; more than any vent has
 
 Node = str | tuple[str, str]
 """A joint by name, or an opening to the open air: ("outdoors", the run that ends there)."""
@@ -45,6 +47,24 @@ class VentGraph:
             if run.carries == carries:
                 graph.add_edge(node_of(run, run.start), node_of(run, run.end), key=run.name)
         return graph
+
+    def ways_out(self, appliance: str, net: nx.MultiGraph) -> Iterator[tuple[Run, ...]]:
+        """The ways of one gas from an appliance to the open air, appliance first: at most one more than MOST_WAYS.
+
+        net: the graph of the runs that carry it
+        """
+        if appliance not in net:
+            return
+        openings = [node for node in net if is_outdoors(node)]
+        for way in itertools.islice(nx.all_simple_edge_paths(net, appliance, openings), MOST_WAYS + 1):
+            yield tuple(self.runs[key] for *_, key in way)
+
+    def every_way(self) -> Iterator[tuple[Run, ...]]:
+        """The ways of both gases from every appliance that lead through several runs."""
+        if all(typed.OUTDOORS in (run.start, run.end) for run in self.runs.values()):
+            return
+        for net, appliance in itertools.product(map(self.of_kind, KINDS), self.appliances):
+            yield from (way for way in self.ways_out(appliance, net) if len(way) > 1)
 
     def runs_at(self, joint: str) -> tuple[Run, ...]:
         """The runs that meet at a joint."""
@@ -91,9 +111,8 @@ def graph_of(
     runs: Mapping[str, Run], *, junctions: Mapping[str, typed.Joint], appliances: tuple[str, ...]
 ) -> VentGraph:
     """The graph of runs already built, with what follows from how they meet."""
-    return VentGraph(
-        runs=with_turns(runs, junctions=junctions, apart=appliances), junctions=junctions, appliances=appliances
-    )
+    graph = VentGraph(runs=runs, junctions=junctions, appliances=appliances)
+    return replace(graph, runs=with_turns(graph))
 
 
 Fault = tuple[str, str, str]

@@ -2,91 +2,69 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from ventsize.finding import Where
+from ventsize.finding import Finding, Where
 from ventsize.jobfile import job as typed
 from ventsize.jobfile.headings import opposite
 from ventsize.run import geometry
 from ventsize.run.model import Piece, Run
 
+if TYPE_CHECKING:
+    from ventsize.run.graph import VentGraph
 
-def meeting(runs: Mapping[str, Run], apart: Sequence[str]) -> dict[str, list[Run]]:
-    """The runs that meet at each joint. apart: joints where runs do not go on as others: the appliances."""
-    found: dict[str, list[Run]] = {}
-    for run in runs.values():
-        for joint in (run.start, run.end):
-            if joint != typed.OUTDOORS and joint not in apart:
-                found.setdefault(joint, []).append(run)
-    return found
+BRANCH_ANGLE = {"tee": 90.0, "wye": 45.0}  # degrees, between the branch and the runs in line
 
 
-def with_turns(
-    runs: Mapping[str, Run], *, junctions: Mapping[str, typed.Joint], apart: Sequence[str]
-) -> Mapping[str, Run]:
-    """The runs, with the turns that nothing makes where one goes on as another, at the second of them."""
-    if all(typed.OUTDOORS in (run.start, run.end) for run in runs.values()):
-        return runs
-    found = dict(runs)
-    joints = meeting(runs, apart)
-    for joint, legs in joints.items():
-        pair = _straight_on(legs, junctions.get(joint))
-        if pair is None:
-            continue
-        first, second = pair if _has_heading(pair[1]) else pair[::-1]
-        crossing = [*_before(first, joint, joints), *_first(_away(second, joint))]
-        missing = geometry.turns_not_made(geometry.spans(crossing), Where(run=second.name, joint=joint))
-        if missing:
-            found[second.name] = replace(found[second.name], unturned=(*found[second.name].unturned, *missing))
-    return found
+def with_turns(graph: VentGraph) -> Mapping[str, Run]:
+    """The runs, with the turns that nothing makes where one goes on as another on a way out, at the outer of them."""
+    found = {
+        name: dict.fromkeys(one for one in run.unturned if one.where.joint is None) for name, run in graph.runs.items()
+    }
+    for path in graph.every_way():
+        for missing in _crossings(path, graph):
+            found[missing.where.run or ""][missing] = None
+    return {
+        name: run if tuple(found[name]) == run.unturned else replace(run, unturned=tuple(found[name]))
+        for name, run in graph.runs.items()
+    }
 
 
-def _straight_on(legs: Sequence[Run], junction: typed.Joint | None) -> tuple[Run, Run] | None:
-    """The two runs that are one pipe at a joint: both of two, or those in line in a tee or wye."""
-    if junction is not None:
-        in_line = [run for run in legs if run.name in junction.in_line]
-        return (in_line[0], in_line[1]) if len(in_line) == 2 else None
-    return (legs[0], legs[1]) if len(legs) == 2 else None
+def _crossings(path: Sequence[Run], graph: VentGraph) -> Iterator[Finding]:
+    """Turns not made between the last heading before a joint of a way, or several, and the first one behind it."""
+    since: list[Piece] = []
+    joint, turned = "", 0.0
+    for number, run in enumerate(path):
+        inner = run.start if run.start in graph.appliances else run.end
+        if number:
+            inner = joint = joint_between(path[number - 1], run)
+            turned += turn_at(joint, path[number - 1], run, graph)
+        for piece in run.pieces if run.start == inner else _turned_round(run.pieces):
+            since.append(piece)
+            if piece.heading is None:
+                continue
+            if joint:
+                where = Where(run=run.name, joint=joint)
+                yield from geometry.turns_not_made(geometry.spans(since), where, joints=math.radians(turned))
+            since, joint, turned = [piece], "", 0.0
 
 
-def _has_heading(run: Run) -> bool:
-    return any(piece.heading for piece in run.pieces)
-
-
-def _before(run: Run, joint: str, joints: Mapping[str, Sequence[Run]]) -> list[Piece]:
-    """From the last pipe with a heading up to a joint, out of the runs before this one where it has none itself."""
-    pieces = _toward(run, joint)
-    at = max((n for n, piece in enumerate(pieces) if piece.heading), default=None)
-    if at is not None:
-        return list(pieces[at:])
-    begin = run.start if run.end == joint else run.end
-    others = [leg for leg in joints.get(begin, ()) if leg.name != run.name]
-    if len(others) != 1:
-        return list(pieces)
-    elsewhere = {name: legs for name, legs in joints.items() if name != begin}  # runs in a ring are gone round once
-    return [*_before(others[0], begin, elsewhere), *pieces]
-
-
-def _toward(run: Run, joint: str) -> Sequence[Piece]:
-    """The pieces of a run walked towards one of its joints."""
-    return run.pieces if run.end == joint else _turned_round(run.pieces)
-
-
-def _away(run: Run, joint: str) -> Sequence[Piece]:
-    return run.pieces if run.start == joint else _turned_round(run.pieces)
+def turn_at(joint: str, first: Run, second: Run, graph: VentGraph) -> float:
+    """How far a joint turns the gas on the way from one run to another [degrees]; one nobody described as a tee."""
+    junction = graph.junctions.get(joint)
+    if junction is None:
+        return 0.0 if len(graph.runs_at(joint)) == 2 else BRANCH_ANGLE["tee"]
+    in_line = first.name in junction.in_line and second.name in junction.in_line
+    return 0.0 if in_line else BRANCH_ANGLE[junction.fitting]
 
 
 def _turned_round(pieces: Sequence[Piece]) -> list[Piece]:
     return [
         replace(piece, heading=None if piece.heading is None else opposite(piece.heading)) for piece in reversed(pieces)
     ]
-
-
-def _first(pieces: Sequence[Piece]) -> list[Piece]:
-    """The first pipe with a heading and all before it."""
-    at = min((n for n, piece in enumerate(pieces) if piece.heading), default=len(pieces) - 1)
-    return list(pieces[: at + 1])
 
 
 def joint_between(first: Run, second: Run) -> str:

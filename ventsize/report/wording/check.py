@@ -145,6 +145,8 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "fast-gas": "The gas moves at {velocity}, faster than a vent usually is ({limit}); check size and input.",
     "flow-found": "The calculation found the flow at every rate.",
     "flue-gas-led-out": "A run carries its flue gas outdoors.",
+    "too-many-ways": "Its gas has more than {most} ways to the open air. The others were not compared with a table.",
+    "ways-counted": "Every way out is compared with a table.",
     "gas-below-limit": _cool,
     "gas-has-several-ways": "The gas divides over several pipes here, and an allowance table is for one.",
     "gas-has-one-way": "The gas has one way out.",

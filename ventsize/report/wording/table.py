@@ -169,7 +169,6 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "input-not-in-table": _no_input,
     "length-enough": _length_enough,
     "length-from-job": "{fitting} counts {length} by the job, not by the table.",
-    "length-from-job-unused": "The job's own length for {fitting} is not used: the row counts it as an elbow.",
     "length-over": _length_over,
     "length-short": _length_short,
     "length-within": _length_within,

@@ -1,0 +1,113 @@
+"""Ways out as one run: turns at joints, changes of size between runs, elbows, and ways too many to compare.
+
+Expected lengths by hand from the tables.
+"""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from dataclasses import replace
+
+import pytest
+
+from tests.check.jobs import TABLE, Data, checked, job, pipe, run, two_furnaces
+from tests.words import because
+from ventsize.allowance.reading import table_from_data
+from ventsize.check.inputs import prepare
+from ventsize.check.result import JobCheck
+from ventsize.check.variants import Variants
+from ventsize.jobfile.job import FittingPiece, job_from_data
+
+END: Data = {"fitting": "terminal-open"}
+
+
+def _table(**deductions: str) -> Data:
+    table = deepcopy(TABLE)
+    table["deductions"] |= {name.replace("_", "-"): length for name, length in deductions.items()}
+    table["row"] += [{**row, "input": "40 kBtu/h"} for row in TABLE["row"]]
+    return table
+
+
+def _joined(fitting: str) -> Data:
+    data = two_furnaces()
+    data["joint"][0]["fitting"] = fitting
+    return data
+
+
+def _in_two(first: list[Data], second: list[Data], size: str = "3 in") -> Data:
+    return job(runs=[run("v1", "furnace", "J", *first), run("v2", "J", "outdoors", *second, END, size=size)])
+
+
+@pytest.mark.parametrize(("joint", "heading", "verdict"), [
+    ("tee", "up", "within"), ("tee", "north", "incomplete"), ("wye", "up", "incomplete"), ("wye", "east", "within"),
+])  # fmt: skip
+def test_a_branch_turns_as_far_as_its_joint(joint: str, heading: str, verdict: str) -> None:
+    """A branch that comes in eastward and goes on up: a tee makes 90°, a wye of 45° does not; neither makes 180°."""
+    data = _joined(joint)
+    onward = "south" if heading == "north" else heading
+    for leg, own in zip(data["run"], (onward, "north" if heading == "north" else "east", onward), strict=True):
+        leg["pieces"][0]["heading"] = own
+    table = _table(tee_through="1 ft", tee_branch="3 ft", wye_through="1 ft", wye="3 ft")
+    found = checked(data, table)
+    assert found.verdict == verdict
+    if verdict == "incomplete":
+        assert because(found) == "turn-not-made" and found.decides.because.where.joint == "J"
+
+
+def test_a_turn_mended_in_one_run_is_mended_for_the_other() -> None:
+    """A variant takes over the runs it leaves alone, but not what was found at the joint before."""
+    data = _in_two([pipe(10, "up")], [pipe(10, "east")])
+    read = job_from_data(data, file="test.toml")
+    inputs = prepare(read, file="test.toml", tables={"table.toml": table_from_data(TABLE, file="table.toml")})
+    first = read.runs[0]
+    turned = replace(first, pieces=(*(first.pieces or ()), FittingPiece(fitting="elbow-90-long")))
+    assert Variants(inputs).judge({}).verdict == "incomplete"
+    assert Variants(inputs).judge({"v1": turned}).verdict == "within"
+
+
+def test_a_change_of_size_between_runs_goes_by_the_dearer_name_at_its_sizes() -> None:
+    """From 3 to 4 in: 1 and 2 ft as an increaser, though 9 ft at 6 in; 3 ft as a reducer: 10 + 77 + 3 is 90 ft."""
+    table = deepcopy(TABLE)
+    table["deductions"]["increaser"] = {"3 in": "1 ft", "4 in": "2 ft", "6 in": "9 ft"}
+    for feet, verdict in ((77, "within"), (77.1, "over")):
+        assert checked(_in_two([pipe(10)], [pipe(feet)], size="4 in"), table).verdict == verdict
+
+
+def test_a_wye_makes_no_pair_with_an_elbow_of_arun() -> None:
+    """A 45 in the branch, one behind the wye, and the wye: three begun pairs, so three elbows."""
+    data = _joined("wye")
+    for leg in data["run"][1:]:
+        leg["pieces"].insert(1, {"fitting": "elbow-45"})
+    for most, verdict in ((3, "within"), (2, "over")):
+        lengths = [f"{50 - number} ft" for number in range(most + 1)]
+        rows = [{"input": kbtu, "size": "3 in", "allowable_by_elbows": lengths} for kbtu in ("40 kBtu/h", "80 kBtu/h")]
+        table = {**deepcopy(TABLE), "row": rows}
+        del table["deductions"]
+        assert checked(data, table).verdict == verdict
+
+
+def test_ways_that_are_not_all_compared_are_no_pass() -> None:
+    """Eight pairs of pipes side by side are 256 ways out, more than the 200 that are taken."""
+    found = checked(_pairs_of_pipes(8), _table(tee_through="0 ft", tee_branch="0 ft"))
+    assert ("ways-counted", "not known", "too-many-ways") in states(found)
+    few = checked(_pairs_of_pipes(7), _table(tee_through="0 ft", tee_branch="0 ft"))
+    assert ("ways-counted", "met", "ways-counted") in states(few)
+
+
+def states(found: JobCheck) -> set[tuple[str, str, str]]:
+    return {(outcome.condition, outcome.state, outcome.because.code) for outcome in found.conditions}
+
+
+def _pairs_of_pipes(count: int) -> Data:
+    """A vent that divides and meets again so many times."""
+    runs = [run("r0", "furnace", "A0", pipe(1))]
+    for number in range(count):
+        runs += [run(f"{side}{number}", f"A{number}", f"B{number}", pipe(1)) for side in "pq"]
+        outer = "outdoors" if number == count - 1 else f"A{number + 1}"
+        runs.append(run(f"r{number + 1}", f"B{number}", outer, pipe(1), *([END] if outer == "outdoors" else [])))
+    data = job(runs=runs)
+    data["joint"] = [
+        {"name": f"{end}{number}", "fitting": "tee", "in_line": [f"r{number + (end == 'B')}", f"p{number}"]}
+        for number in range(count) for end in "AB"
+    ]  # fmt: skip
+    return data
