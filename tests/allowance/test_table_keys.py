@@ -187,7 +187,7 @@ def test_the_limit_of_elbows_at_the_top_is_one_of_the_limits() -> None:
         ('insulation = "0 in"', 'insulation = "0.5 in"', ("exposed 2", "same case as exposed 1")),
         ('kind = "terminal"', 'kind = "cap"', ("fitting 'wall-kit', kind", "'terminal', 'entrance'")),
         ('name = "sweep-60"', 'name = "wall-kit"', ("fitting 'wall-kit'", "two fittings")),
-        ('angle = "60 deg"\n', "", ("fitting 'sweep-60'", "'angle'")),
+        ('angle = "60 deg"\n', "", ("fitting 'sweep-60'", "angle: it is missing")),
         ('angle = "60 deg"', 'angle = "200 deg"', ("fitting 'sweep-60', angle", "180")),
         ('kind = "elbow"', 'kind = "other"', ("fitting 'sweep-60', angle", "does not turn")),
         ("k = 0.3", "k = -0.3", ("fitting 'sweep-60', k", "below zero")),

@@ -67,8 +67,26 @@ def test_rows_that_stand_are_judged_while_others_are_half_typed() -> None:
 def test_a_fault_is_said_at_its_row(rows: list[dict[str, Any]], number: int, said: str) -> None:
     """Also where other rows are half typed; the numbers are those of the page."""
     found = look_over(table(*rows), CATALOG)
-    assert said in " ".join(found.rows[number - 1].faults)
+    assert said in " ".join(map(str, found.rows[number - 1].faults))
     assert not found.usable
+
+
+@pytest.mark.parametrize(
+    ("data", "path"),
+    [
+        (table(row(), row(low="2000 ft", high="0 ft")), ("altitude",)),
+        (table(row(), row(allowable="90 bananas")), ("allowable",)),
+        (table(row(), row(allowable_by_elbows=["90 ft", "9 bananas"])), ("allowable_by_elbows", 2)),
+        ({**table(row()), "fitting": [{"name": "kit", "kind": "elbow"}]}, ("fitting", 1, "angle")),
+        ({**table(row()), "fitting": [{"name": "kit", "kind": "hat"}]}, ("fitting", 1, "kind")),
+        ({**table(row()), "deductions": {"elbow-45": {"2 in": "x"}}}, ("deductions", "elbow-45", "2 in")),
+        ({**table(row()), "confirm": ["One wall.", "One wall."]}, ("confirm", 2)),
+    ],
+)
+def test_a_fault_has_its_place(data: dict[str, Any], path: tuple[str | int, ...]) -> None:
+    """As keys and numbers from 1, so that a screen marks the cell; of a row, inside the row."""
+    found = look_over(data, CATALOG)
+    assert [fault.path for fault in (*found.faults, *(one for row in found.rows[1:] for one in row.faults))] == [path]
 
 
 def test_a_table_without_deductions_says_what_that_means() -> None:
@@ -120,7 +138,9 @@ def test_nothing_typed_is_fatal(rows: list[dict[str, Any]], deductions: Any, tit
     data = table(*rows, deductions=deductions, title=title)
     found = look_over(data, CATALOG)
     assert len(found.rows) == len(rows)
-    assert not any("cannot be looked over" in fault for fault in found.faults), "nothing of the kind is unforeseen"
+    assert not any("cannot be looked over" in fault.problem for fault in found.faults), (
+        "nothing of the kind is unforeseen"
+    )
     try:
         from ventsize.allowance.reading import table_from_data
 
@@ -145,4 +165,4 @@ def test_a_table_that_nobody_foresaw_is_unusable_and_no_more(monkeypatch: pytest
 
     monkeypatch.setattr("ventsize.studies.typed_table.doubts_of", fails)
     found = look_over(table(row()), CATALOG)
-    assert not found.usable and len(found.rows) == 1 and "out of order" in found.faults[0]
+    assert not found.usable and len(found.rows) == 1 and "out of order" in found.faults[0].problem

@@ -201,7 +201,7 @@ def table_from_data(data: Mapping[str, Any], *, file: str) -> AllowanceTable:
     typed = validate(data, TableFile, file=file, beyond=lambda typed: _limit_faults(typed, file))
     table = _table(typed, data, file)
     if faults := faults_of(table):
-        raise InputError(Problem(file, *fault) for fault in faults)
+        raise InputError(replace(fault, file=file) for fault in faults)
     return table
 
 
@@ -210,7 +210,7 @@ def _limit_faults(typed: TableFile, file: str) -> Iterator[Problem]:
     below = typed.limits.most_elbows if typed.limits else None
     if typed.most_elbows is not None and below is not None and typed.most_elbows != below:
         problem = f"the most elbows are {typed.most_elbows} at the top of the table and {below} among the limits"
-        yield Problem(file, "limits, most_elbows", problem, "one of the two")
+        yield Problem(file, "limits, most_elbows", problem, "one of the two", ("limits", "most_elbows"))
 
 
 def _table(typed: TableFile, data: Mapping[str, Any], file: str) -> AllowanceTable:
@@ -283,7 +283,7 @@ def rows_from_data(data: Mapping[str, Any]) -> tuple[tuple[Row, ...], tuple[Prob
         try:
             rows.append(_row(number, validate(raw, _RowFile, file="", place=f"row {number}"), raw))
         except InputError as error:
-            problems += error.problems
+            problems += [replace(one, path=("row", number, *one.path)) for one in error.problems]
     return tuple(rows), tuple(problems)
 
 
@@ -299,7 +299,7 @@ def head_from_data(data: Mapping[str, Any], rows: tuple[Row, ...]) -> tuple[Allo
         else:
             sound[key] = data[key]
     missing = [key for key in _SOUND_HEAD if key not in data and key != "row"]
-    problems += [Problem("", key, "it is missing", "a value") for key in missing]
+    problems += [Problem("", key, "it is missing", "a value", (key,)) for key in missing]
     typed = validate(sound, TableFile, file="")
     problems += _limit_faults(typed, "")
     return replace(_table(typed, sound, ""), rows=rows), tuple(problems)

@@ -13,7 +13,7 @@ import difflib
 import math
 import os
 import tomllib
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from contextvars import ContextVar
 from functools import lru_cache
 from pathlib import Path
@@ -329,18 +329,19 @@ def _as_meant(unknown: Mapping[tuple[int | str, ...], str], data: Any, kind: typ
 def _problem(fault: Any, data: Any, *, file: str, place: str) -> Problem:
     location = fault["loc"][:-1] if fault["type"] == "unknown_key" else fault["loc"]
     where = ", ".join(part for part in (place, place_of(location, data)) if part)
+    path = tuple(step + 1 if isinstance(step, int) else step for step, _ in _steps(location, data))
     context = fault.get("ctx", {})
     if "problem" in context:
-        return Problem(file, where, context["problem"], context["expected"])
+        return Problem(file, where, context["problem"], context["expected"], path)
     if fault["type"] == "value_error":
         problem, _, expected = str(context["error"]).partition("; expected ")
-        return Problem(file, where, problem, expected)
+        return Problem(file, where, problem, expected, path)
     found = _short(fault["input"])
     if fault["type"] == "not_a_table":
-        return Problem(file, where, f"{found} is not a table of keys", "a table such as { name = 'value' }")
+        return Problem(file, where, f"{found} is not a table of keys", "a table such as { name = 'value' }", path)
     told = _EXPECTED.get(fault["type"])
     expected = told.format(**context) if told else fault["msg"].removeprefix("Input should be ")
-    return Problem(file, where, f"{found} cannot be used here", expected)
+    return Problem(file, where, f"{found} cannot be used here", expected, path)
 
 
 _EXPECTED = {
@@ -364,15 +365,23 @@ def _short(value: Any) -> str:
 def place_of(location: tuple[int | str, ...], data: Any) -> str:
     """A path into a document in words: run 'vent', piece 3, size."""
     words: list[str] = []
-    for step in location:
+    for step, found in _steps(location, data):
         if isinstance(step, int):
-            data = data[step] if isinstance(data, (list, tuple)) and step < len(data) else None
-            name = data.get("name") if isinstance(data, Mapping) else None
+            name = found.get("name") if isinstance(found, Mapping) else None
             kind = words.pop() if words else "item"
             kind = "piece" if kind == "pieces" else kind
             words.append(f"{kind} '{name:.40}'" if isinstance(name, str) else f"{kind} {step + 1}")
+        else:
+            words.append(step)
+    return ", ".join(words)
+
+
+def _steps(location: tuple[int | str, ...], data: Any) -> Iterator[tuple[int | str, Any]]:
+    """Each step of a path with what it leads to. One that is not in the data is the tag of a union: left out."""
+    for step in location:
+        if isinstance(step, int):
+            data = data[step] if isinstance(data, (list, tuple)) and step < len(data) else None
+            yield step, data
         elif isinstance(data, Mapping) and step in data:
             data = data[step]
-            words.append(str(step))
-        # A step that is not in the data is the tag of a union, not part of the file.
-    return ", ".join(words)
+            yield step, data

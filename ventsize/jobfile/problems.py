@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from ventsize.jobfile.letters import plain
 
@@ -13,18 +13,27 @@ LONGEST = 1_000  # characters of a sentence
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One fault: the file, the place in it, what is wrong, and what is expected there."""
+    """One fault: the file, the place in it, what is wrong, and what is expected there.
+
+    path: the place as keys and numbers from 1, such as ("row", 3, "altitude"); empty where it has none
+    """
 
     file: str
     place: str
     problem: str
     expected: str = ""
+    path: tuple[str | int, ...] = field(default=(), compare=False)
 
     def __str__(self) -> str:
         where = ": ".join(part for part in (self.file, self.place) if part)
         sentence = f"{self.problem}; expected {self.expected}" if self.expected else self.problem
         said = " ".join(plain(f"{where}: {sentence}" if where else sentence).split())
         return said if len(said) <= LONGEST else f"{said[: LONGEST - 1]}…"
+
+
+def in_words(path: Iterable[str | int]) -> str:
+    """A path as a place: row 3, altitude."""
+    return "".join(f" {step}" if isinstance(step, int) else f", {step}" for step in path).removeprefix(", ")
 
 
 class Refused(Exception):

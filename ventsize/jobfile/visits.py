@@ -101,7 +101,7 @@ def read_visits(job: Path) -> tuple[Visit, ...]:
     for number, visit in enumerate(found, start=1):
         names = _names(visit.data)
         every = (*reading_faults(visit.readings, *names), *tick_faults(visit.checked))
-        faults += [Problem(str(path), f"visit {number}, {place}", *rest) for place, *rest in every]
+        faults += [Problem(str(path), f"visit {number}, {place}", problem, wanted) for place, problem, wanted in every]
     if faults:
         raise InputError(faults)
     return tuple(sorted(found, key=lambda visit: (visit.date, visit.time)))

@@ -78,12 +78,13 @@ def look_object(found: TypedTable, system: System) -> dict[str, Any]:
     rows = [
         {
             "row": row.number, "pressure_Pa": row.pressure, "usual_Pa": None if row.usual is None else list(row.usual),
-            "stands_out": row.stands_out, "empty": list(row.empty), "faults": list(row.faults),
+            "stands_out": row.stands_out, "empty": list(row.empty), "faults": [str(fault) for fault in row.faults],
             "remarks": [say(remark, system, place=False) for remark in row.remarks],
         }
         for row in found.rows
     ]  # fmt: skip
     return {
-        "usable": found.usable, "faults": list(found.faults), "gaps": [say(gap, system) for gap in found.gaps],
+        "usable": found.usable, "faults": [str(fault) for fault in found.faults],
+        "gaps": [say(gap, system) for gap in found.gaps],
         "rows": rows, "remarks": [say(remark, system) for remark in (*found.deductions, *found.remarks)],
     }  # fmt: skip

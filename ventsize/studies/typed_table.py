@@ -5,9 +5,8 @@ Rows are read one by one, so that those that stand already are judged while othe
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from ventsize.allowance.doubts import doubts_of
@@ -19,11 +18,9 @@ from ventsize.allowance.reading import head_from_data, rows_from_data
 from ventsize.catalog.library import Catalog
 from ventsize.finding import Finding, Where
 from ventsize.jobfile.editing.values import Data, value_at
-from ventsize.jobfile.problems import Problem
+from ventsize.jobfile.problems import Problem, in_words
 
-NO_ROW = "the table has no row"
 OF_PRESSURE = ("row-pressure-unlikely", "row-pressure-not-known")
-_ROW = re.compile(r"^row (\d+)(?:, )?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +28,7 @@ class TypedRow:
     """A row as typed.
 
     empty: what has still to be typed, in words
-    faults: what makes the row unusable, a sentence each
+    faults: what makes the row unusable, with places inside it
     remarks: what is worth a second look
     pressure: what its allowance comes to, if it can be read [Pa]
     usual: least and most that rows of the table usually come to; None with too few rows [Pa]
@@ -39,7 +36,7 @@ class TypedRow:
 
     number: int
     empty: tuple[str, ...] = ()
-    faults: tuple[str, ...] = ()
+    faults: tuple[Problem, ...] = ()
     remarks: tuple[Finding, ...] = ()
     pressure: float | None = None
     usual: tuple[float, float] | None = None
@@ -55,7 +52,7 @@ class TypedTable:
     """
 
     rows: tuple[TypedRow, ...]
-    faults: tuple[str, ...]
+    faults: tuple[Problem, ...]
     remarks: tuple[Finding, ...]
     gaps: tuple[Finding, ...]
     deductions: tuple[Finding, ...] = ()
@@ -77,7 +74,8 @@ def look_over(data: Data, catalog: Catalog) -> TypedTable:
         listed = value_at(data, ("row",), [])
         rows = [row for row in listed if isinstance(row, Mapping)] if isinstance(listed, (list, tuple)) else []
         said = f"the table cannot be looked over ({type(error).__name__}: {error})"
-        return TypedTable(tuple(TypedRow(number) for number, _ in enumerate(rows, start=1)), (said,), (), ())
+        typed = tuple(TypedRow(number) for number, _ in enumerate(rows, start=1))
+        return TypedTable(typed, (Problem("", "", said),), (), ())
 
 
 def _looked_over(data: Data, catalog: Catalog) -> TypedTable:
@@ -87,19 +85,18 @@ def _looked_over(data: Data, catalog: Catalog) -> TypedTable:
     finished = {**data, "row": [{} if left else row for row, left in zip(typed, empty, strict=True)]}
     rows, row_problems = rows_from_data(finished)
     table, head_problems = head_from_data(data, rows)
-    problems = [*head_problems, *row_problems, *(Problem("", *fault) for fault in faults_of(table))]
-    by_row: dict[int, list[str]] = {}
-    of_table: list[str] = []
-    for problem in problems:
-        match = _ROW.match(problem.place)
-        if match is None:
-            of_table.append(str(problem))
-        elif not empty[int(match[1]) - 1]:
-            place = problem.place[match.end() :]
-            by_row.setdefault(int(match[1]), []).append(str(Problem("", place, problem.problem, problem.expected)))
-    of_table = [
-        text for text in of_table if NO_ROW not in text
-    ]  # half typed rows are rows; without any, `rows` says so
+    by_row: dict[int, list[Problem]] = {}
+    of_table: list[Problem] = []
+    for problem in (*head_problems, *row_problems, *faults_of(table)):
+        match problem.path:
+            case ("row", int(number), *rest):
+                if not empty[number - 1]:
+                    inside = replace(problem, place=in_words(rest), path=tuple(rest))
+                    by_row.setdefault(number, []).append(inside)
+            case ("row",):  # no row can be read: half typed rows are rows, and without any, `rows` says so
+                pass
+            case _:
+                of_table.append(problem)
     return TypedTable(
         rows=_judged(table, empty, by_row, catalog),
         faults=tuple(of_table),
@@ -117,7 +114,7 @@ def _unknown(table: AllowanceTable, catalog: Catalog) -> Iterator[Finding]:
 
 
 def _judged(
-    table: AllowanceTable, empty: Sequence[tuple[str, ...]], faults: Mapping[int, list[str]], catalog: Catalog
+    table: AllowanceTable, empty: Sequence[tuple[str, ...]], faults: Mapping[int, list[Problem]], catalog: Catalog
 ) -> tuple[TypedRow, ...]:
     doubts = doubts_of(table, catalog)
     pressures = {found.row.number: found for found in doubts.pressures}

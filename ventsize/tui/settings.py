@@ -110,11 +110,10 @@ def _table_faults(data: Mapping[str, Any], name: str, fault: Callable[[str, Any]
 def _folder_fault(key: str, value: Any) -> str:
     if key not in FOLDERS:
         return f"folders: '{key}' is not a folder we use; {_nearest(key, FOLDERS)}"
-    return (
-        folder_fault(value)
-        if isinstance(value, str)
-        else f"folders: {key} = {_shown(value)}; expected a path in quotes"
-    )
+    if not isinstance(value, str):
+        return f"folders: {key} = {_shown(value)}; expected a path in quotes"
+    fault = folder_fault(value)
+    return f"folders: {fault}" if fault else ""
 
 
 def folder_fault(text: str) -> str:
@@ -123,11 +122,11 @@ def folder_fault(text: str) -> str:
         return ""
     path = at_home(text)
     if not path.is_absolute():
-        return f"folders: {text} is not a whole path; expected one such as ~/vents"
+        return f"{text} is not a whole path; expected one such as ~/vents"
     try:
-        return f"folders: {path} is a file; expected a folder" if path.exists() and not path.is_dir() else ""
+        return f"{path} is a file; expected a folder" if path.exists() and not path.is_dir() else ""
     except (OSError, ValueError):
-        return f"folders: {text} cannot be used; expected a path such as ~/vents"
+        return f"{text} cannot be used; expected a path such as ~/vents"
 
 
 def _key_fault(key: str, value: Any) -> str:

@@ -22,5 +22,5 @@ def altitude_read(text: str) -> Reading:
 def folder_read(text: str) -> Reading:
     """How a folder is understood. Raises ValueError."""
     if said := folder_fault(text):
-        raise ValueError(said.removeprefix("folders: "))
+        raise ValueError(said)
     return Reading(text.strip(), "there" if at_home(text.strip()).is_dir() else "is made when needed")

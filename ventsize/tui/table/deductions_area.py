@@ -17,6 +17,8 @@ from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.rows import Column
 from ventsize.view.page.blocks import split
 
+_OWN = (("deductions",), ("elbows_each",))
+
 NAMES = 22
 
 
@@ -120,7 +122,7 @@ class DeductionsArea(Area):
         else:
             expected = f"equivalent length in {title}, where it differs by size"
         lines = [f"{name}{meant}: {expected}"]
-        lines += [f"! {fault}" for fault in self.found.faults if "deduction" in fault or "elbows_each" in fault]
+        lines += [f"! {fault}" for fault in self.found.faults if fault.path[:1] in _OWN]
         lines += [
             f"? {say(doubt, self.session.system)}"
             for doubt in self.found.deductions

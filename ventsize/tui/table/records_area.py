@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 
 from ventsize.allowance.model import NOT_PERMITTED
 from ventsize.jobfile.editing import Data, clear, items, put, value_at
+from ventsize.jobfile.problems import Problem
 from ventsize.quantity import System, is_bare, with_unit
 from ventsize.tui.table.area import Area
 from ventsize.tui.widgets.grid import Grid
@@ -158,7 +159,7 @@ class RecordsArea(Area):
         """A line a record."""
         lines = []
         for n in range(len(self.records)):
-            wrong = any(fault.startswith(f"{self.key} {n + 1}") for fault in self._faults())
+            wrong = any(fault.path[1:2] == (n + 1,) for fault in self._faults())
             cells = tuple(
                 Cell("no" if (text := self.raw(n, k)) == NOT_PERMITTED else text) for k in range(len(self.parts))
             )
@@ -167,8 +168,8 @@ class RecordsArea(Area):
             lines.append(Line("   +"))
         self.grid.show(lines)
 
-    def _faults(self) -> list[str]:
-        return [fault for fault in self.found.faults if fault.startswith(self.key)] if self.found else []
+    def _faults(self) -> list[Problem]:
+        return [fault for fault in self.found.faults if fault.path[:1] == (self.key,)] if self.found else []
 
     def said(self) -> list[str]:
         """What is expected, and what is wrong."""

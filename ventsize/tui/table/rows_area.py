@@ -226,7 +226,7 @@ class RowsArea(RowsKeys):
 
 def _label(row: TypedRow, name: str, text: str) -> Cell:
     """A cell as it stands; one that a fault of its row speaks of is marked."""
-    wrong = any(fault.startswith(name) for fault in row.faults)
+    wrong = any(fault.path[:1] == (name,) for fault in row.faults)
     return Cell(text, "bad" if wrong and text else "")
 
 

@@ -52,7 +52,7 @@ def _why(found: TypedTable) -> str:
     """The table's own fault first, then the first row's."""
     wrong = [row for row in found.rows if row.faults]
     unfinished = [row.number for row in found.rows if row.empty]
-    said = [found.faults[0]] if found.faults else []
+    said = [str(found.faults[0])] if found.faults else []
     if wrong:
         said.append(f"row {wrong[0].number}, {wrong[0].faults[0]}")
     if unfinished:
