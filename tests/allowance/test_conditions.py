@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.allowance.support import FOOT, HEAD, INCH, KBTU_H, fitting, row, run, table
@@ -295,6 +297,15 @@ def test_longest_rise() -> None:
     assert only(limits_kept(read, [lies(rising=20, level=99)], site))[0] == "met"
     assert only(limits_kept(read, [lies(rising=15), lies(rising=6)], site)) == ("not met", "over", "rise-over")
     assert only(limits_kept(read, [lies(rising=15), run(6)], site))[0] == "not known"
+
+
+def test_a_limit_on_how_pipe_lies_is_for_the_pipe_of_each_gas() -> None:
+    """40 ft for the vent and 40 for the air pipe, not for both together; the worse of the two is the answer."""
+    read, site = limited(longest_level="40 ft"), Site(altitude=0.0)
+    for level, state in ((40, "met"), (41, "not met")):
+        air = replace(lies(level=level), carries="combustion air")
+        for pipes in ([lies(level=30), air], [air, lies(level=30)]):
+            assert only(limits_kept(read, pipes, site))[0] == state
 
 
 @pytest.mark.parametrize(

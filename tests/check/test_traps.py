@@ -55,6 +55,20 @@ def test_draft_that_helps_does_not_help_the_trap() -> None:
     assert not all(trap.holds for trap in condensate(inputs).traps)
 
 
+def test_draft_that_hinders_is_not_left_out() -> None:
+    """Warm gas led down 30 ft: the collar stands under what the pipe loses and the buoyancy the fan works against."""
+    base = upright(0.65 * INCH)
+    vent = base.job.runs[0]
+    down = (PipePiece(pipe=30 * FOOT, heading="down"), FittingPiece(fitting="terminal-open"))
+    inputs = again(base, replace(base.job, runs=(replace(vent, pieces=down), *base.job.runs[1:])))
+    found = check(inputs).runs
+    worst = worst_collar_pressure(found, "furnace")
+    assert all(rate.flow.draft < 0.0 for rate in found[0].rates)
+    lost = max(rate.flow.pieces[0].pressure_drop - rate.flow.draft for rate in found[0].rates)
+    assert worst is not None and worst.unhelped == pytest.approx(lost, rel=1e-9)
+    assert worst.unhelped == pytest.approx(worst.helped, rel=1e-9)
+
+
 @pytest.mark.parametrize("cooling", [False, True])
 @pytest.mark.parametrize("seal", [0.1, 0.2, 0.3, 0.5, 0.65, 0.7, 0.75, 1.0])
 def test_three_answers_about_one_trap(seal: float, cooling: bool) -> None:

@@ -72,6 +72,15 @@ def test_a_turn_without_an_elbow_makes_a_run_incomplete() -> None:
     assert result.verdict == "incomplete" and because(result) == "turn-not-made"
 
 
+@pytest.mark.parametrize(("fitting", "enough"), [("elbow-22", 4), ("elbow-45", 2), ("elbow-90-short", 1)])
+def test_elbows_that_turn_too_little_make_a_run_incomplete(fitting: str, enough: int) -> None:
+    """Four of 22½ degrees make a right angle, or two of 45; one fewer does not."""
+    table = {**TABLE, "deductions": {**TABLE["deductions"], "elbow-22": "1 ft"}}
+    up, east = {"pipe": "3 ft", "heading": "up"}, {"pipe": "3 ft", "heading": "east"}
+    for count, verdict in ((enough, "within"), (enough - 1, "incomplete")):
+        assert checked(job([up, *[{"fitting": fitting}] * count, east]), table).verdict == verdict
+
+
 def test_draft_that_hinders_counts_and_draft_that_helps_does_not() -> None:
     """The counted pressure is the loss, and more where warm gas is led down into cold air."""
     up, down = (

@@ -1,0 +1,116 @@
+"""Faults of one place in a module, each as the text it replaces: what a slip of the finger or of thought would leave.
+
+Made: comparisons moved by one or turned round, + and -, * and /, and and or, min and max, any and all, a negation
+dropped, a sign dropped, a number a tenth larger, true and false. Not made: faults in words, types and defaults of
+arguments, which the type checker and other tests hold.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+
+SWAPPED = {
+    ast.Lt: "<=", ast.LtE: "<", ast.Gt: ">=", ast.GtE: ">", ast.Eq: "!=", ast.NotEq: "==",
+    ast.Is: "is not", ast.IsNot: "is", ast.In: "not in", ast.NotIn: "in",
+    ast.Add: "-", ast.Sub: "+", ast.Mult: "/", ast.Div: "*",
+}  # fmt: skip
+CALLS = {"min": "max", "max": "min", "any": "all", "all": "any", "ceil": "floor", "floor": "ceil"}
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A text of a file put in place of another. file: within the tree. start, end: of what is replaced, in letters."""
+
+    file: str
+    start: int
+    end: int
+    put: str
+
+    def applied(self, text: str) -> str:
+        """The file with the fault in it."""
+        return text[: self.start] + self.put + text[self.end :]
+
+    def shown(self, text: str) -> str:
+        """Where it is, and the line as it was and is."""
+        first, last = text.rfind("\n", 0, self.start) + 1, text.find("\n", self.end)
+        was, now = text[first:last].strip(), (text[first : self.start] + self.put + text[self.end : last]).strip()
+        return f"{self.file}:{text.count(chr(10), 0, self.start) + 1}\n  - {was}\n  + {now}"
+
+
+def faults_in(root: Path, file: str) -> list[Fault]:
+    """Every fault that is made in a module, in its order."""
+    text = (root / file).read_text(encoding="utf-8")
+    return sorted(_Finder(text, file).faults(ast.parse(text)), key=lambda fault: (fault.start, fault.put))
+
+
+class _Finder:
+    def __init__(self, text: str, file: str) -> None:
+        self._file, self._text = file, text
+        self._lines = [line.encode() for line in text.splitlines(keepends=True)]
+        self._starts = [0]
+        for line in text.splitlines(keepends=True):
+            self._starts.append(self._starts[-1] + len(line))
+
+    def _at(self, line: int, column: int) -> int:
+        """A place of the syntax tree, which counts bytes, in letters of the text."""
+        return self._starts[line - 1] + len(self._lines[line - 1][:column].decode())
+
+    def _span(self, node: ast.expr) -> tuple[int, int]:
+        assert node.end_lineno is not None and node.end_col_offset is not None
+        return self._at(node.lineno, node.col_offset), self._at(node.end_lineno, node.end_col_offset)
+
+    def faults(self, node: ast.AST) -> Iterator[Fault]:
+        """Those at a node and below it."""
+        yield from self._here(node)
+        for child in _below(node):
+            yield from self.faults(child)
+
+    def _here(self, node: ast.AST) -> Iterator[Fault]:
+        match node:
+            case ast.Compare(left=left, ops=ops, comparators=others):
+                for before, operator, after in zip([left, *others], ops, others, strict=False):
+                    yield from self._between(before, after, SWAPPED[type(operator)])
+            case ast.BinOp(left=left, op=operator, right=right) if type(operator) in SWAPPED and not _texts(node):
+                yield from self._between(left, right, SWAPPED[type(operator)])
+            case ast.BoolOp(op=operator, values=values):
+                for before, after in pairwise(values):
+                    yield from self._between(before, after, "or" if isinstance(operator, ast.And) else "and")
+            case ast.UnaryOp(op=ast.Not() | ast.USub() as operator):
+                start, _ = self._span(node)
+                yield Fault(self._file, start, start + (3 if isinstance(operator, ast.Not) else 1), "")
+            case ast.Call(func=ast.Name(id=name) | ast.Attribute(attr=name)) if name in CALLS:
+                _, end = self._span(node.func)
+                yield Fault(self._file, end - len(name), end, CALLS[name])
+            case ast.Constant(value=bool(value)):
+                yield Fault(self._file, *self._span(node), str(not value))
+            case ast.Constant(value=float(value)):
+                yield Fault(self._file, *self._span(node), repr(1.1 * value if value else 0.1))
+
+    def _between(self, before: ast.expr, after: ast.expr, put: str) -> Iterator[Fault]:
+        start, end = self._span(before)[1], self._span(after)[0]
+        between = self._text[start:end]
+        old = between.strip(" ()\n\\")
+        if old and "#" not in between:
+            at = start + between.index(old)
+            yield Fault(self._file, at, at + len(old), put)
+
+
+def _below(node: ast.AST) -> Sequence[ast.AST]:
+    """The parts of a node in which a slip would change an answer."""
+    match node:
+        case ast.arguments() | ast.Raise() | ast.JoinedStr() | ast.Assert():
+            return ()
+        case ast.AnnAssign(value=value):
+            return () if value is None else (value,)
+        case ast.FunctionDef(body=body) | ast.ClassDef(body=body):
+            return body
+    return tuple(ast.iter_child_nodes(node))
+
+
+def _texts(node: ast.BinOp) -> bool:
+    return any(isinstance(part, (ast.JoinedStr, ast.List, ast.Tuple)) or isinstance(part, ast.Constant)
+               and isinstance(part.value, str) for part in (node.left, node.right))  # fmt: skip
