@@ -109,3 +109,17 @@ async def test_help_is_for_the_cell_under_the_cursor() -> None:
         await pilot.press("x", "f3", "f1")
         await pilot.pause()
         assert "takes from the allowance" in " ".join(as_text(app).split())
+
+
+async def test_an_open_question_is_answered_with_one_key() -> None:
+    """y lists the answers that the job lacks; the first one settles it, and can be taken back."""
+    async with running(scenario("room-or-pipe")) as (app, pilot):
+        screen = app.screen
+        assert screen.session.check.decides.because.code in ("case-not-said", "air-not-said")
+        await pilot.press("y")
+        await until(pilot, lambda: app.screen is not screen)
+        await pilot.press("enter")
+        await until(pilot, lambda: app.screen is screen and screen.session.data["appliance"][0].get("air") == "room")
+        await until(pilot, lambda: screen.session.check.verdict != "incomplete")
+        await pilot.press("u")
+        await until(pilot, lambda: "air" not in screen.session.data["appliance"][0])

@@ -1,4 +1,4 @@
-"""From a run's verdict to the row of the table that decided, or to the deduction it lacks, and back."""
+"""From a verdict to what decided it: the row of the table, the deduction it lacks, the question left open."""
 
 from __future__ import annotations
 
@@ -9,12 +9,35 @@ from textual.binding import Binding, BindingType
 from ventsize.allowance.answer import TableAnswer
 from ventsize.jobfile.editing import value_at
 from ventsize.tui.job.base import JobBase
+from ventsize.tui.widgets.picker import Picker
+from ventsize.view.answering import open_question
 
 
 class TableKeys(JobBase):
     """Opening the table that judges a run."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("t", "table", "Table of the run", show=False, id="job.table")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("t", "table", "Table of the run", show=False, id="job.table"),
+        Binding("y", "answer", "Answer what is open", show=False, id="job.answer"),
+    ]
+
+    def action_answer(self) -> None:
+        """The question that keeps the job from a pass, with the answers it may have."""
+        session = self.session
+        asked = None
+        if session.check is not None and session.inputs is not None and not session.stale:
+            asked = open_question(session.check, session.data, tables=session.inputs.tables)
+        if asked is None:
+            self.warn("No open question has answers to choose from; the verdict above says what is missing.")
+            return
+
+        async def chosen(at: str | None) -> None:
+            if at is not None:
+                answer = asked.answers[int(at)]
+                await self.edit("answer", lambda: answer.data, said=answer.label)
+
+        entries = [(str(n), answer.label) for n, answer in enumerate(asked.answers)]
+        self.app.push_screen(Picker("Answer what is open", entries), chosen)
 
     def action_table(self) -> None:
         """The table of the run under the cursor, at the row that decided or the deduction that is missing."""
