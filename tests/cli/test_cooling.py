@@ -1,4 +1,4 @@
-"""The one switch that turns cooling on: alike in the job and on the command line, at every verb that figures flow."""
+"""The one switch that turns cooling off: alike in the job and on the command line, at every verb that figures flow."""
 
 from __future__ import annotations
 
@@ -30,8 +30,8 @@ WORDS: dict[str, tuple[str, ...]] = {
 }
 """Every verb with the switch, and a question to ask it; JOB and FILE are put in."""
 
-BESIDE_THE_FLOW = {"headroom", "checkover", "options", "repairs"}
-"""They go by the table, where the calculation does not bring another answer about."""
+BESIDE_THE_FLOW = {"headroom", "checkover", "options", "repairs", "lesson"}
+"""They go by the table, where the calculation does not bring another answer about; a lesson is plain already."""
 
 WITHOUT = {
     "open": "the screens have a key for it",
@@ -57,19 +57,21 @@ def test_every_verb_has_the_switch_or_a_reason() -> None:
     for verb in VERBS:
         parser = argparse.ArgumentParser()
         prepare(verb)(parser)
-        assert ("--cooling" in parser.format_help()) is (verb in WORDS), verb
+        assert ("--plain" in parser.format_help()) is (verb in WORDS), verb
 
 
 @pytest.mark.parametrize("verb", WORDS)
 def test_the_switch_is_the_job_s_key(verb: str, root: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """`--cooling` answers as `cooling = true` does, and otherwise than without."""
+    """`--plain` answers as `cooling = false` does, and otherwise than without."""
     name = "trips-on-the-vent.toml" if verb in ("readings", "diagnose") else "long-run-adaptive.toml"
-    plain, keyed, file = root / "scenarios" / name, tmp_path / name, tmp_path / "paper.md"
+    job, keyed, file = root / "scenarios" / name, tmp_path / name, tmp_path / "paper.md"
     if verb == "lesson":
-        plain = root / "scenarios" / "lesson-low-fire.toml"
-        keyed = tmp_path / plain.name
-    text = plain.read_text(encoding="utf-8")
-    keyed.write_text(text.replace("[site]", "cooling = true\n\n[site]", 1), encoding="utf-8")
+        job = root / "scenarios" / "lesson-low-fire.toml"
+        keyed = tmp_path / job.name
+    text = job.read_text(encoding="utf-8")
+    if verb != "lesson":  # lessons are plain as they come
+        text = text.replace("[site]", "cooling = false\n\n[site]", 1)
+    keyed.write_text(text, encoding="utf-8")
 
     def answer(job: Path, *more: str) -> str:
         words = [{"JOB": str(job), "FILE": str(file), "lesson-low-fire": str(job)}.get(w, w) for w in WORDS[verb]]
@@ -78,7 +80,7 @@ def test_the_switch_is_the_job_s_key(verb: str, root: Path, tmp_path: Path, caps
         assert told.err == ""
         return file.read_text(encoding="utf-8") if str(file) in words else told.out
 
-    without, switched, by_key = answer(plain), answer(plain, "--cooling"), answer(keyed)
-    assert switched.replace(str(plain), str(keyed)) == by_key
+    without, switched, by_key = answer(job), answer(job, "--plain"), answer(keyed)
+    assert switched.replace(str(job), str(keyed)) == by_key
     if verb not in BESIDE_THE_FLOW:
         assert switched != without

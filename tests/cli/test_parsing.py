@@ -15,7 +15,7 @@ BAD = [
     (("check",), "ventsize check: nothing is given for JOB; expected ventsize check JOB"),
     (("sweep",), "ventsize sweep: nothing is given for KIND, JOB; expected ventsize sweep KIND JOB"),
     (("check", "j.toml", "--unit"), "ventsize check: --units: nothing is given for it; expected a value after it"),
-    (("check", "j.toml", "--coling"), "ventsize check: there is no option '--coling'; expected perhaps '--cooling'"),
+    (("check", "j.toml", "--plian"), "ventsize check: there is no option '--plian'; expected perhaps '--plain'"),
     (("check", "j.toml", "--zzz"),
      "ventsize check: there is no option '--zzz'; expected what ventsize check --help lists"),
     (("headroom", "j.toml", "k.toml"),

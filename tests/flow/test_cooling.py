@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -158,15 +159,15 @@ def water_in(stream: Stream) -> float:
     return stream.mass_flow / molar_mass(stream.mixture) * stream.mixture.fraction("water") * 0.01801528
 
 
-def test_plain_check_stays_at_one_temperature_and_says_so() -> None:
-    """Cooling is asked for: by the command, or by the job."""
+def test_gas_cools_unless_the_job_says_otherwise() -> None:
+    """Cooling is the default; `cooling = false` in the job keeps one temperature in each run, and says so."""
     inputs = read_inputs(SCENARIOS / "simple-pass.toml")
-    plain, cools = check(inputs), check(inputs, cooling=True)
+    cools, plain = check(inputs), check(replace(inputs, job=replace(inputs.job, cooling=False)))
+    assert cools.cooling
+    assert all(rate.flow.cooling for run in cools.runs for rate in run.rates)
     assert not plain.cooling
     assert "one-temperature" in codes(plain)
-    assert cools.cooling
     assert "one-temperature" not in codes(cools)
-    assert check(read_inputs(SCENARIOS / "attic-in-the-cold.toml")).cooling
 
 
 def test_a_vent_cools_and_an_air_pipe_warms() -> None:

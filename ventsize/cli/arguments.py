@@ -19,27 +19,27 @@ def add_output(parser: argparse.ArgumentParser) -> None:
 
 
 def add_job(parser: argparse.ArgumentParser, what: str = "a job file") -> None:
-    """The job that is asked about, and whether its gas is to cool; `read` makes of both what a study goes by."""
+    """The job that is asked about, and whether its gas keeps its temperature; `read` makes a study's inputs of both."""
     parser.add_argument("job", type=Path, metavar="JOB", help=what)
-    add_cooling(parser)
+    add_plain(parser)
 
 
-def add_cooling(parser: argparse.ArgumentParser) -> None:
-    """The switch that lets the gas cool along the pipes."""
+def add_plain(parser: argparse.ArgumentParser) -> None:
+    """The switch that keeps the gas at one temperature along the pipes."""
     parser.add_argument(
-        "--cooling", action="store_true", help="let the gas cool along the pipes (also: cooling = true in the job)"
+        "--plain", action="store_true", help="no cooling along the pipes (also: cooling = false in the job)"
     )
 
 
 def read(path: Path, options: argparse.Namespace) -> Inputs:
-    """A job as the switch has it: it turns cooling on, and leaves on what the job has on.
+    """A job as the switch has it: it turns cooling off, and leaves off what the job has off.
 
     Raises InputError with every fault found.
     """
     from ventsize.check.inputs import read_inputs
 
     inputs = read_inputs(path)
-    return replace(inputs, job=replace(inputs.job, cooling=True)) if options.cooling else inputs
+    return replace(inputs, job=replace(inputs.job, cooling=False)) if options.plain else inputs
 
 
 def typed(text: str, option: str, dimension: Dimension, *, signed: bool = False) -> float:

@@ -11,7 +11,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.arguments import add_cooling, add_output, read
+from ventsize.cli.arguments import add_output, add_plain, read
 from ventsize.cli.printing import json_text, print_in_color
 from ventsize.cli.status import NOT_WITHIN, UNREADABLE, WITHIN
 
@@ -36,7 +36,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("jobs", nargs="+", type=Path, metavar="JOB", help="a job file, or a folder of them")
     parser.add_argument("--full", action="store_true", help="print every figure, condition and caution")
     parser.add_argument("--csv", action="store_true", help="print a line for each run, as CSV")
-    add_cooling(parser)
+    add_plain(parser)
     add_output(parser)
     parser.set_defaults(run=run)
 

@@ -28,7 +28,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
     add_output(parser)
-    parser.set_defaults(cooling=False, run=_run)  # the gas cools there in any case
+    parser.set_defaults(plain=False, run=_run)  # the gas cools there in any case
 
 
 def _run(options: argparse.Namespace) -> int:

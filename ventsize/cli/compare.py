@@ -7,7 +7,7 @@ import string
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.arguments import add_cooling, add_output, read
+from ventsize.cli.arguments import add_output, add_plain, read
 from ventsize.cli.printing import print_answer
 from ventsize.cli.status import DONE
 
@@ -33,7 +33,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--run", dest="run_name", metavar="NAME", help="which run (default: the first vent)")
     parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: where each run loses most)")
-    add_cooling(parser)
+    add_plain(parser)
     parser.add_argument("--html", type=Path, metavar="FILE", help="write it as one HTML file")
     parser.add_argument("--pdf", type=Path, metavar="FILE", help="write it as a PDF")
     parser.add_argument("--replace", action="store_true", help="replace files that are there already")

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
-    prepare_study(parser, _answer, cooling=False)  # the gas cools there in any case
+    prepare_study(parser, _answer, plain=False)  # the gas cools there in any case
 
 
 def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:

@@ -8,7 +8,7 @@ import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ventsize.cli.arguments import add_cooling, add_output, read
+from ventsize.cli.arguments import add_output, add_plain, read
 from ventsize.cli.printing import json_text
 from ventsize.cli.status import DONE
 
@@ -35,7 +35,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--large", action="store_true", help="of the papers: a question a page, in large type")
     parser.add_argument("--replace", action="store_true", help="replace files that are there already")
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter", help="size of the page")
-    add_cooling(parser)
+    add_plain(parser)
     add_output(parser)
     parser.set_defaults(run=_run)
 

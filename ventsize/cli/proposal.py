@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from ventsize.cli.arguments import add_cooling, read
+from ventsize.cli.arguments import add_plain, read
 from ventsize.cli.paper import add_material
 from ventsize.cli.status import NOT_WITHIN, WITHIN
 from ventsize.cli.writing import write_some
@@ -14,7 +14,7 @@ from ventsize.cli.writing import write_some
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("jobs", type=Path, nargs="+", metavar="JOB", help="a job file; up to four")
-    add_cooling(parser)
+    add_plain(parser)
     parser.add_argument("--title", default="", help="what it is called (default: after the first job)")
     add_material(parser)
     parser.set_defaults(run=run)

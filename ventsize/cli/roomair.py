@@ -19,7 +19,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file with a [[room]]")
     parser.add_argument("--rules", type=Path, metavar="FILE", help="your code's figures (as in room-air.toml)")
     add_output(parser)
-    parser.set_defaults(cooling=False, run=_run)  # nothing here depends on how warm the gas is
+    parser.set_defaults(plain=False, run=_run)  # nothing here depends on how warm the gas is
 
 
 def _run(options: argparse.Namespace) -> int:

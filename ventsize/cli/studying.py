@@ -21,13 +21,13 @@ Finding = Callable[["Inputs", "System"], tuple[str, dict[str, Any], bool]]
 """The same, and whether all is well."""
 
 
-def prepare_study(parser: argparse.ArgumentParser, answer: Answer, *, cooling: bool = True) -> None:
-    """A verb of one job with the usual output; cooling: whether it can be asked with the gas cooling or not."""
-    if cooling:
+def prepare_study(parser: argparse.ArgumentParser, answer: Answer, *, plain: bool = True) -> None:
+    """A verb of one job with the usual output; plain: whether it can be asked with the gas at one temperature."""
+    if plain:
         add_job(parser)
     else:
         parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
-        parser.set_defaults(cooling=False)
+        parser.set_defaults(plain=False)
     add_output(parser)
     parser.set_defaults(run=lambda options: run_study(options, answer))
 

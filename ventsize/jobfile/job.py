@@ -47,7 +47,7 @@ Side = Literal["north", "south", "east", "west", "roof"]
 Text = Annotated[str, Expected("text in quotes")]
 
 
-USUAL_HUMIDITY = 0.0  # dry, where the job is silent
+USUAL_HUMIDITY = 0.5  # common practice, no source
 
 
 @record
@@ -282,7 +282,7 @@ class Job:
     state: Annotated[State | None, Expected("'to measure', 'offered', 'ordered' or 'built'")] = None
     tables: tuple[Text, ...] = ()
     confirmed: Annotated[tuple[Text, ...], Expected("texts in square brackets")] = ()
-    cooling: bool = False
+    cooling: bool = True
     site: Site = Site()
     appliances: Annotated[tuple[Appliance, ...], Field(alias="appliance"), Expected("an [[appliance]]")]
     runs: Annotated[tuple[Run, ...], Field(alias="run"), Expected("a [[run]]")]

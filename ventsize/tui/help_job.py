@@ -43,11 +43,13 @@ JOB_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "attic": FieldHelp("Temperature of the attic, where pipe is in it.", "A thermometer.", "20 degF"),
     "crawlspace": FieldHelp("Temperature of the crawlspace, where pipe is in it.", "A thermometer.", "40 degF"),
     "humidity": FieldHelp(
-        "Relative humidity of the air that is burnt: it moves the dew point a little.", "A hygrometer.", "40 %"
+        "Relative humidity of the air that is burnt: it moves the dew point a little. Left out, 50 %.",
+        "A hygrometer.",
+        "40 %",
     ),
     "room_humidity": FieldHelp("Humidity of the room: whether a cold air pipe sweats.", "A hygrometer.", "30 %"),
     "cooling": FieldHelp(
-        "Whether the gas is followed as it cools along the pipe, or keeps its temperature.", "Your own choice.", "no"
+        "Whether the gas is followed as it cools along the pipe, or keeps its temperature.", "Your own choice.", "yes"
     ),
     "trap_seal": FieldHelp(
         "Depth of water in the condensate trap: what keeps flue gas out of the drain.",

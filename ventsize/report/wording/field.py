@@ -114,7 +114,8 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "the setting of the pressure switch is not known: type the number written on the switch, once for each rate"
     ),
     "not-cooled": (
-        "the gas is figured at one temperature all along the pipe; with cooling = true in the job it can be compared"
+        "the gas is figured at one temperature all along the pipe, so there is nothing to compare with: take out "
+        "cooling = false, or leave out --plain"
     ),
     "example-inducer": (
         "the inducer is an example, not the appliance's own, so that there is nothing to compare with: type its own "

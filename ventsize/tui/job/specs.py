@@ -91,7 +91,7 @@ def named(spec: Spec) -> Spec:
 
 def site() -> list[Spec]:
     """The place, and the job's own words."""
-    cooling = (Choice("False", "at one temperature"), Choice("True", "as it cools along the pipe"))
+    cooling = (Choice("True", "as it cools along the pipe"), Choice("False", "at one temperature"))
     return [
         Spec(label="Title", place=("title",), topic="title"),
         length("Altitude", ("site", "altitude"), "altitude", optional=True, signed=True, usual=USUAL_ALTITUDE),
@@ -110,8 +110,8 @@ def site() -> list[Spec]:
         share("Air humidity", ("site", "relative_humidity"), "humidity", example="40 %"),
         share("Room humidity", ("site", "indoor_relative_humidity"), "room_humidity", example="30 %"),
         Spec(label="Gas is figured", place=("cooling",), topic="cooling", kind="choice", choices=cooling,
-             got=lambda now: str(bool(value_at(now, ("cooling",), False))),
-             put=lambda now, word: put(now, ("cooling",), True if word == "True" else None)),
+             got=lambda now: str(bool(value_at(now, ("cooling",), True))),
+             put=lambda now, word: put(now, ("cooling",), None if word == "True" else False)),
         Spec(label="Note", place=("note",), topic="note", optional=True),
     ]  # fmt: skip
 

@@ -84,8 +84,8 @@ class AlongScreen(PictureScreen):
     def action_cooling(self) -> None:
         """Turn cooling on or off in the job, for every answer; it can be undone there."""
         session = self.session
-        on = session.data.get("cooling") is True
-        session.do(put(session.data, ("cooling",), None if on else True), "cooling")
+        on = session.data.get("cooling") is not False
+        session.do(put(session.data, ("cooling",), False if on else None), "cooling")
         session.judge()
         for screen in self.app.screen_stack:
             if screen is not self and hasattr(screen, "refreshed") and getattr(screen, "session", None) is session:
