@@ -250,7 +250,7 @@ def heat_through(
 ) -> Heat:
     """Heat through a meter of pipe with gas at this temperature [K] inside.
 
-    vapour: in the gas, whose heat of condensation comes to the wall besides; None for a gas without.
+    vapour: in the gas, whose heat of condensation comes to the wall too; None for a gas without.
     outside_share: of the outside film that is counted, to see what doubt about it does [-].
     guess: of the outside surface's temperature, where one is at hand [K].
 
@@ -259,6 +259,8 @@ def heat_through(
     """
     ambient = around.temperature
     driving = temperature - ambient
+    if driving <= 0.0:
+        vapour = None  # the wall of a gas that warms is above its dew point; trial surfaces may not be
     between = wall.pipe_resistance + wall.insulation_resistance
     outer, inner = outside_share * math.pi * wall.insulated, math.pi * wall.bore
     latent = molar_heat_of_vaporization(temperature=max(temperature, TRIPLE_POINT)) if vapour else 0.0
