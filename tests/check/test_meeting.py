@@ -212,7 +212,7 @@ def test_of_two_sizes_counted_together_lengths_are_in_the_rows_size() -> None:
         assert run.table.row_size == "2 in"
         assert run.reference_section.label == "2 in"
         rate = run.rates[0]
-        assert rate.allowance_pressure == pytest.approx(60 * FOOT * rate.reference.gradient)
+        assert rate.allowance_pressure == pytest.approx(60 * FOOT * rate.gradient)
 
 
 # What is not there yet
@@ -253,8 +253,8 @@ def test_the_allowance_as_pressure_is_of_the_allowed_length() -> None:
     row = {"input": "80 kBtu/h", "size": "3 in", "altitude": ["0 ft", "4500 ft"]}
     table = deepcopy(TABLE) | {"row": [{**row, "allowable_by_elbows": ["90 ft", "70 ft"]}]}
     rate = checked(job(), table).runs[0].rates[0]
-    assert rate.allowance_pressure == pytest.approx(70 * FOOT * rate.reference.gradient)
-    budget = 90 * FOOT * rate.reference.gradient + rate.reference.dynamic_pressure
+    assert rate.allowance_pressure == pytest.approx(70 * FOOT * rate.gradient)
+    budget = 90 * FOOT * rate.gradient + rate.reference.dynamic_pressure
     assert rate.budget_pressure == pytest.approx(budget)
 
 

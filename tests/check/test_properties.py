@@ -112,7 +112,7 @@ def test_splitting_a_pipe_changes_nothing(pieces: list[Data], size: str, kbtu: i
     whole = float(pieces[0]["pipe"].split()[0])
     cut = [{"pipe": f"{whole * share!r} ft"}, {"pipe": f"{whole * (1 - share)!r} ft"}, *pieces[1:]]
     one, other = (job(p, size=size, input=f"{kbtu} kBtu/h") for p in (pieces, cut))
-    assert drop(other) == pytest.approx(drop(one), rel=1e-4)  # each pipe has its own mean temperature
+    assert drop(other) == pytest.approx(drop(one), rel=3e-3)  # each pipe is figured at its own mean: second order
     plain = {"cooling": False}
     assert drop(other | plain) == pytest.approx(drop(one | plain), rel=1e-9)
 

@@ -15,7 +15,7 @@ from ventsize.flow.solve import Firing, RateFlow, RunFlow, solve
 from ventsize.flow.stream import Stream
 from ventsize.gas.flue import FlueGas, flue_gas
 from ventsize.gas.mixture import humid_air
-from ventsize.jobfile.job import Inducer
+from ventsize.jobfile.inducer import Inducer
 from ventsize.run.model import Piece, Run, Section
 from ventsize.studies.fan_curve import curve_through
 

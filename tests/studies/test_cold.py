@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from ventsize.check.inputs import Inputs, prepare, read_inputs
+from ventsize.finding import share
 from ventsize.gas.constants import FREEZING
 from ventsize.jobfile.job import job_from_text
 from ventsize.jobfile.problems import InputError
@@ -99,4 +100,5 @@ def test_what_is_missing_is_asked_for_or_said() -> None:
     with pytest.raises(InputError, match="outdoor design temperature"):
         cold_weather(replace(inputs, job=replace(inputs.job, site=site)))
     study = cold_weather(attic(("indoor_relative_humidity = 0.35\n", "")))
-    assert any("40% is assumed for sweating" in said for said in study.cautions)
+    assumed = next(finding for finding in study.cautions if finding.code == "room-humidity-assumed")
+    assert assumed.values["humidity"] == share(0.4)

@@ -46,8 +46,9 @@ from ventsize.jobfile.fields import (
     Pressure,
     SignedLength,
     Temperature,
+    Text,
 )
-from ventsize.jobfile.job import Carries, Text
+from ventsize.jobfile.job import Carries
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import Dimension, parse
 

@@ -45,6 +45,5 @@ def _answer(inputs: Inputs, system: System, options: argparse.Namespace) -> tupl
         fixed_speed=None if options.fixed is None else typed(options.fixed, "--fixed", Dimension.FRACTION),
         step=typed(options.step, "--step", Dimension.LENGTH),
         count=options.steps,
-        system=system,
     )
     return render(found, system), as_object(found)

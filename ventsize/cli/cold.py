@@ -42,7 +42,6 @@ def _answer(inputs: Inputs, system: System, options: argparse.Namespace) -> tupl
 
     study = cold_weather(
         inputs,
-        system=system,
         outdoors=[typed(text, "--outdoor", Dimension.TEMPERATURE, signed=True) for text in options.outdoor],
         insulation=None if options.insulation is None else typed(options.insulation, "--insulation", Dimension.LENGTH),
     )

@@ -151,6 +151,30 @@ STUDY: dict[str, Severity] = {
 }
 """Of the studies beside the verdict."""
 
+APPLIANCE: dict[str, Severity] = {
+    **_of("stop", "fan-short-of-air"),
+    **_of(
+        "doubt",
+        """
+        bench-burns-outside-table fan-cannot-hold fan-curve-misses-flow fan-meets-beyond-curve fan-over-top-speed
+        fan-switch-opens fan-too-much-air ice-at-terminal pipe-falls-away pipe-falls-too-little pipe-may-sweat
+        pipe-sweats wall-freezes wall-may-freeze
+        """,
+    ),
+    **_of(
+        "note",
+        """
+        bench-adaptive-burns bench-adaptive-goes-out bench-adaptive-never-burns bench-adapts bench-by-table
+        bench-find-out-why bench-fixed-burns bench-fixed-goes-out bench-fixed-never-burns bench-loses-air
+        bench-no-permit bench-one-fan bench-table-allows excess-air-not-as-stated fan-curve-example
+        fan-density-not-said fan-draft-left-out fan-pressure-not-said inducer-relearns moist-gas-freezes
+        rise-not-given room-humidity-assumed spaces-as-cold switch-opening-not-said trap-seal-to-measure
+        water-runs-out
+        """,
+    ),
+}
+"""Of fan, switch and burner, of cold weather and of water."""
+
 FIELD: dict[str, Severity] = {
     # a pressure switch beside its setting
     "switch-below-setting": "doubt",
@@ -247,7 +271,7 @@ FIELD: dict[str, Severity] = {
 }
 """Of readings taken at the appliance."""
 
-CODES: dict[str, Severity] = {**TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **FIELD}
+CODES: dict[str, Severity] = {**TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **APPLIANCE, **FIELD}
 
 
 def severity_of(code: str) -> Severity:

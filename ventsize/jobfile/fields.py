@@ -126,6 +126,7 @@ def _not_negative(value: float) -> float:
 Positive = AfterValidator(_positive)
 NotNegative = AfterValidator(_not_negative)
 
+Text = Annotated[str, Expected("text in quotes")]
 Length = Annotated[float, *_quantity(Dimension.LENGTH, "a length such as '12 ft 6 in' or '3.8 m'")]
 SignedLength = Annotated[float, *_quantity(Dimension.LENGTH, "a height such as '1 ft' or '-2 m'", signed=True)]
 Pressure = Annotated[float, *_quantity(Dimension.PRESSURE, "a pressure such as '0.31 in w.c.' or '77 Pa'")]
@@ -155,6 +156,7 @@ NotNegativeNumber = Annotated[
 PositiveLength = Annotated[Length, Positive]
 Velocity = Annotated[float, *_quantity(Dimension.VELOCITY, "a speed such as '900 ft/min' or '4.6 m/s'")]
 VolumeFlow = Annotated[float, *_quantity(Dimension.VOLUME_FLOW, "a volume flow such as '40 ft³/min' or '68 m³/h'")]
+Density = Annotated[float, *_quantity(Dimension.DENSITY, "a density such as '0.075 lb/ft³' or '1.2 kg/m³'"), Positive]
 PipeConductivity = Annotated[
     float,
     *_quantity(Dimension.CONDUCTIVITY, "a conductivity such as '0.27 Btu·in/(h·ft²·°F)' or '0.04 W/(m K)'"),

@@ -12,7 +12,7 @@ from typing import Annotated, Any, ClassVar, Literal, get_args
 
 from pydantic import BeforeValidator, Discriminator, Field, Tag
 
-from ventsize.jobfile.document import nearest, parse_toml, rare_record, read_text, record, validate
+from ventsize.jobfile.document import parse_toml, rare_record, read_text, record, validate
 from ventsize.jobfile.fields import (
     Expected,
     Fraction,
@@ -22,14 +22,14 @@ from ventsize.jobfile.fields import (
     PipeConductivity,
     PositiveLength,
     PositivePressure,
-    Pressure,
     SignedLength,
     SignedPressure,
     Temperature,
     TemperatureDifference,
+    Text,
     Velocity,
-    VolumeFlow,
 )
+from ventsize.jobfile.inducer import Inducer, inducer_faults
 from ventsize.jobfile.lesson import Lesson, lesson_faults
 from ventsize.jobfile.problems import Problem
 from ventsize.jobfile.reading import Reading, Seen, reading_faults
@@ -44,9 +44,6 @@ Carries = Literal["flue gas", "combustion air"]
 Compass = Literal["north", "northeast", "east", "southeast", "south", "southwest", "west", "northwest"]
 Terrain = Literal["open", "suburb", "city"]
 Side = Literal["north", "south", "east", "west", "roof"]
-Text = Annotated[str, Expected("text in quotes")]
-
-
 USUAL_HUMIDITY = 0.5  # common practice, no source
 
 
@@ -86,6 +83,7 @@ class Rate:
     """A firing rate: input [W, gross], the air it burns with, and its flue gas temperature [K].
 
     switch_opens: what is written on the pressure switch that proves this rate: below it the switch opens [Pa].
+    switch_closes: where it closes, at or above that [Pa].
     """
 
     name: Text
@@ -95,25 +93,7 @@ class Rate:
     oxygen: Fraction | None = None
     carbon_dioxide: Fraction | None = None
     switch_opens: PositivePressure | None = None
-
-
-@rare_record
-class Inducer:
-    """The fan of an appliance, for the question whether it can hold its flow.
-
-    source: where the curve comes from. example: whether it is not the appliance's own data.
-    curve: points of volume flow [m³/s] and head [Pa] at top speed, with the gas as it passes the fan.
-    switch: the setting of the pressure switch at each firing rate by name, which is the drop across the heat
-    exchanger there [Pa]. adaptive: whether it holds its flow by changing speed.
-    """
-
-    source: Text
-    curve: Annotated[
-        tuple[tuple[VolumeFlow, Pressure], ...], Expected("points such as [['40 ft³/min', '2 in w.c.'], …]")
-    ]
-    switch: Annotated[dict[str, Pressure], Expected("a setting for each rate, such as { high = '0.9 in w.c.' }")]
-    adaptive: bool = True
-    example: bool = True
+    switch_closes: PositivePressure | None = None
 
 
 @rare_record
@@ -329,7 +309,8 @@ def _faults(job: Job) -> list[tuple[str, str, str]]:
         found += [(kind, f"{article} {kind} has an empty name", "a name") for name in names if not name.strip()]
     for appliance in job.appliances:
         found += _appliance_faults(appliance)
-        found += _inducer_faults(appliance)
+        if appliance.inducer is not None:
+            found += inducer_faults(appliance.inducer, appliance.name, [rate.name for rate in appliance.rates])
     for run in job.runs:
         found += _run_faults(run)
     appliances = tuple(appliance.name for appliance in job.appliances)
@@ -363,35 +344,9 @@ def _appliance_faults(appliance: Appliance) -> list[tuple[str, str, str]]:
         if rate.excess_air is not None and rate.excess_air > _MOST_EXCESS_AIR:
             problem = f"an excess air of {rate.excess_air:.0%} is not met in practice"
             found.append((f"{place}, rate '{rate.name}', excess_air", problem, "a share such as 0.35 or '35 %'"))
-    return found
-
-
-def _inducer_faults(appliance: Appliance) -> list[tuple[str, str, str]]:
-    inducer = appliance.inducer
-    if inducer is None:
-        return []
-    place = f"appliance '{appliance.name}', inducer"
-    found = []
-    if not inducer.source.strip():
-        found.append((f"{place}, source", "it is empty", "where the curve comes from"))
-    known = [rate.name for rate in appliance.rates]
-    found += [
-        (f"{place}, switch", f"no firing rate is named '{name}'", nearest(name, known))
-        for name in inducer.switch
-        if name not in known
-    ]
-    missing = [name for name in known if name not in inducer.switch]
-    if missing:
-        found.append((f"{place}, switch", f"no setting for {', '.join(missing)}", "one for each firing rate"))
-    points = sorted(inducer.curve)
-    if len(points) < 3:
-        found.append((f"{place}, curve", f"it has {len(points)} points", "three or more"))
-    for (flow, head), (next_flow, next_head) in zip(points, points[1:], strict=False):
-        if next_flow == flow:
-            found.append((f"{place}, curve", "two points have the same flow", "each flow once"))
-        elif next_head > head:
-            found.append((f"{place}, curve", "the head rises as the flow rises", "heads that fall as the flow rises"))
-            break
+        if rate.switch_closes is not None and rate.switch_closes < (rate.switch_opens or 0.0):
+            problem = "the switch would close below where it opens"
+            found.append((f"{place}, rate '{rate.name}', switch_closes", problem, "no less than switch_opens"))
     return found
 
 

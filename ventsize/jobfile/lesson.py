@@ -46,13 +46,13 @@ from ventsize.jobfile.fields import (
     PositivePower,
     SignedLength,
     Temperature,
+    Text,
 )
 
 MOST_VARIANTS = 6  # the job itself among them
 USUAL_NAME = "as it is"
 USUAL_TOLERANCE = 0.25
 
-Text = Annotated[str, Expected("text in quotes")]
 Count = Annotated[int, Field(strict=True, ge=0, le=1_000), Expected("a whole number")]
 Fittings = Annotated[dict[str, str], Expected("such as { elbow-90-long = 'elbow-90-short' }")]
 Counts = Annotated[dict[str, Count], Expected("such as { elbow-45 = 2 }")]

@@ -50,10 +50,10 @@ from ventsize.jobfile.fields import (
     Pressure,
     SignedPressure,
     Temperature,
+    Text,
 )
 from ventsize.quantity import Dimension, QuantityError
 
-Text = Annotated[str, Expected("text in quotes")]
 Kind = Literal[
     "pressure",
     "temperature",

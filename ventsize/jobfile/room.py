@@ -45,13 +45,13 @@ from ventsize.jobfile.fields import (
     PositiveLength,
     PositivePower,
     PositiveVolume,
+    Text,
     VolumeFlow,
 )
 
 OUTDOORS = "outdoors"
 _MOST_AIR_CHANGES = 20 / 3600  # 1/s; a house has well under two an hour
 
-Text = Annotated[str, Expected("text in quotes")]
 Draft = Annotated[Literal["fan", "natural", "direct"], Expected("'fan', 'natural' or 'direct' (direct vent)")]
 Category = Annotated[Literal["I", "II", "III", "IV"], Expected("'I', 'II', 'III' or 'IV'")]
 Storey = Annotated[Literal["same", "other"], Expected("'same' or 'other'")]

@@ -18,11 +18,9 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator
 
 from ventsize.jobfile.document import rare_record
-from ventsize.jobfile.fields import Expected
+from ventsize.jobfile.fields import Expected, Text
 
 EARLIEST = datetime.date(1970, 1, 1)
-
-Text = Annotated[str, Expected("text in quotes")]
 
 
 def _date(value: Any) -> datetime.date:

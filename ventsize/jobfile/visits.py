@@ -33,7 +33,7 @@ from pydantic import Field
 
 from ventsize.jobfile.document import parse_toml, read_toml, record, validate
 from ventsize.jobfile.editing.values import Data
-from ventsize.jobfile.fields import Expected
+from ventsize.jobfile.fields import Expected, Text
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.reading import Reading, Seen, reading_faults
 from ventsize.jobfile.rewriting import rewritten
@@ -43,7 +43,6 @@ from ventsize.jobfile.writer import NO_FILE, open_file, save
 ENDING = ".visits"
 OF_A_VISIT = ("reading", "symptom", "checked")  # keys of a job that a visit keeps by themselves
 
-Text = Annotated[str, Expected("text in quotes")]
 Names = Annotated[tuple[str, ...], Expected("a list of texts")]
 
 

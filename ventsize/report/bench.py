@@ -7,9 +7,12 @@ from typing import Any
 
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_fraction, show_length, show_pressure
 from ventsize.report.chart import Line, bar, line_chart
+from ventsize.report.inducer import curve_label, point_object
 from ventsize.report.text_parts import WIDTH, head, sentences, table
-from ventsize.report.wording import reason
-from ventsize.studies.bench import NO_PERMIT, Bench, BenchStep, TableSays, Turning
+from ventsize.report.wording import reason, say_all
+from ventsize.report.wording.appliance import NO_PERMIT
+from ventsize.studies.bench import Bench, BenchStep, TableSays
+from ventsize.studies.fan import FanPoint
 
 HEIGHT = 13
 GAUGE = 20
@@ -22,14 +25,14 @@ def render(found: Bench, system: System) -> str:
 
 def _lines(found: Bench, system: System) -> Iterator[str]:
     yield from head(f"On the bench: {found.appliance} at {found.rate}")
-    yield f"  {found.curve}"
+    yield f"  {curve_label(found.curve)}"
     yield f"  The switch opens below {show_pressure(found.switch, system)} across the heat exchanger."
     yield ""
     yield from rows(found, system)
     yield ""
     yield from chart(found, system, width=WIDTH, height=HEIGHT)
-    yield from sentences("What was to be seen", found.findings)
-    yield from sentences("Cautions", found.cautions)
+    yield from sentences("What was to be seen", say_all(found.findings, system, place=False))
+    yield from sentences("Cautions", say_all(found.cautions, system))
 
 
 def rows(found: Bench, system: System) -> Iterator[str]:
@@ -40,8 +43,9 @@ def rows(found: Bench, system: System) -> Iterator[str]:
     columns = ((f"vent, {unit}", 9), ("speed", 7), (flow, 8), ("air", 6), ("switch", 8),
                (flow, 10), ("air", 6), ("switch", 8), ("by the table", 14))  # fmt: skip
     yield from table(columns, (_row(step, system) for step in found.steps))
-    yield "  speed: share of top speed. air: excess air left to the flame."
-    yield f"  by the table: whether the vent may be so long. {NO_PERMIT}."
+    yield "  speed: share of top speed. air: excess air left to the flame; out: no flame."
+    yield "  by the table: whether the vent may be so long."
+    yield f"  {NO_PERMIT}."
 
 
 def _row(step: BenchStep, system: System) -> tuple[str, ...]:
@@ -55,11 +59,11 @@ def _row(step: BenchStep, system: System) -> tuple[str, ...]:
     )
 
 
-def _cells(turning: Turning, system: System) -> tuple[str, ...]:
+def _cells(turning: FanPoint, system: System) -> tuple[str, ...]:
     if turning.flow is None or turning.excess_air is None:
-        return ("-", "none", "OPEN")
+        return ("-", "out", "OPEN")
     flow = display_value(turning.flow, Dimension.VOLUME_FLOW, system)
-    return (f"{flow:.1f}", f"{turning.excess_air:.0%}", "closed" if turning.holds else "OPEN")
+    return (f"{flow:.1f}", f"{turning.excess_air:.0%}", "closed")
 
 
 def chart(found: Bench, system: System, *, width: int, height: int) -> list[str]:
@@ -68,10 +72,10 @@ def chart(found: Bench, system: System, *, width: int, height: int) -> list[str]
     for mark, name in (("A", "adaptive"), ("F", "fixed")):
         points = []
         for step in found.steps:
-            turning: Turning = getattr(step, name)
-            if turning.drop is not None:
+            turning: FanPoint = getattr(step, name)
+            if turning.exchanger_drop is not None:
                 length = display_value(step.length, Dimension.LENGTH, system)
-                points.append((length, display_value(turning.drop, Dimension.PRESSURE, system)))
+                points.append((length, display_value(turning.exchanger_drop, Dimension.PRESSURE, system)))
         if len(points) > 1:
             lines.append(Line(name=name, points=points, mark=mark))
     if not lines:
@@ -116,14 +120,14 @@ def gauges(step: BenchStep, found: Bench, system: System) -> Iterator[str]:
     most = 2.0 * (found.steps[0].adaptive.flow or 1.0)
     flows = [_gauge(t.flow, most, Dimension.VOLUME_FLOW, system) for t in both]
     yield f"{'flow, ' + display_unit(Dimension.VOLUME_FLOW, system):<16}{flows[0]:<34}{flows[1]}"
-    drops = [_gauge(t.drop, 2.0 * found.switch, Dimension.PRESSURE, system) for t in both]
+    drops = [_gauge(t.exchanger_drop, 2.0 * found.switch, Dimension.PRESSURE, system) for t in both]
     yield f"{'drop, ' + display_unit(Dimension.PRESSURE, system):<16}{drops[0]:<34}{drops[1]}"
-    words = ["switch closed" if t.holds else "SWITCH OPEN" for t in both]
-    airs = ["no flame" if t.excess_air is None else show_fraction(round(t.excess_air, 3)) for t in both]
+    words = ["switch closed" if t.burns else "SWITCH OPEN" for t in both]
+    airs = ["burner out" if t.excess_air is None else show_fraction(round(t.excess_air, 3)) for t in both]
     yield f"{'excess air':<16}{airs[0]:<34}{airs[1]}"
     yield f"{'':<16}{words[0]:<34}{words[1]}"
     yield f"{'by the table':<16}{of_the_table(step.table, system)}"
-    if step.table.verdict != "within" and any(turning.holds for turning in both):
+    if step.table.verdict != "within" and any(turning.burns for turning in both):
         yield f"{'':<16}{NO_PERMIT}."
 
 
@@ -147,7 +151,7 @@ def as_object(found: Bench) -> dict[str, Any]:
     return {
         "appliance": found.appliance,
         "rate": found.rate,
-        "curve": found.curve,
+        "curve": curve_label(found.curve),
         "switch_Pa": found.switch,
         "excess_air": found.excess_air,
         "fixed_speed": found.fixed_speed,
@@ -156,8 +160,8 @@ def as_object(found: Bench) -> dict[str, Any]:
             {
                 "length_m": step.length,
                 "vent_Pa": step.vent,
-                "adaptive": _object(step.adaptive),
-                "fixed": _object(step.fixed),
+                "adaptive": point_object(step.adaptive),
+                "fixed": point_object(step.fixed),
                 "table": {
                     "verdict": step.table.verdict,
                     "reason": reason(step.table.decides, System.US, with_run=False),
@@ -167,17 +171,6 @@ def as_object(found: Bench) -> dict[str, Any]:
             }
             for step in found.steps
         ],
-        "findings": list(found.findings),
-        "cautions": list(found.cautions),
-    }
-
-
-def _object(turning: Turning) -> dict[str, Any]:
-    return {
-        "share_of_top_speed": turning.speed,
-        "flow_m3_s": turning.flow,
-        "excess_air": turning.excess_air,
-        "exchanger_drop_Pa": turning.drop,
-        "switch_holds": turning.holds,
-        "reason": turning.reason,
+        "findings": list(say_all(found.findings, System.US, place=False)),
+        "cautions": list(say_all(found.cautions, System.US)),
     }

@@ -72,8 +72,8 @@ def _lines(study: ColdWeather, system: System) -> Iterator[str]:
         yield ""
         yield f"  {run}: inside wall, the way the gas moves, outdoors at {show_temperature(day[0].outdoor, system)}"
         yield from wall_chart(day, system, width=WIDTH, height=CHART_HEIGHT)
-    yield from sentences("What to look at", study.findings)
-    yield from sentences("Cautions", (*study.cautions, *say_all(study.job_findings, system)))
+    yield from sentences("What to look at", say_all(study.findings, system))
+    yield from sentences("Cautions", say_all(study.cautions, system))
 
 
 def _row(rate: ColdRate, system: System) -> tuple[str, ...]:
@@ -128,6 +128,6 @@ def as_object(study: ColdWeather) -> dict[str, Any]:
             }
             for s in study.sweating
         ],
-        "findings": list(study.findings),
-        "cautions": [*study.cautions, *say_all(study.job_findings, System.US)],
+        "findings": list(say_all(study.findings, System.US)),
+        "cautions": list(say_all(study.cautions, System.US)),
     }

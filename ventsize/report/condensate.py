@@ -87,7 +87,7 @@ def _lines(study: Condensate, system: System) -> Iterator[str]:
             yield ""
             yield f"  {run.run}"
             yield from fall_chart(run, system, width=WIDTH, height=CHART_HEIGHT)
-    yield from sentences("What to look at", study.findings)
+    yield from sentences("What to look at", say_all(study.findings, system))
     yield from sentences(
         "Cautions",
         (
@@ -156,6 +156,6 @@ def as_object(study: Condensate) -> dict[str, Any]:
             }
             for t in study.traps
         ],
-        "findings": list(study.findings),
+        "findings": list(say_all(study.findings, System.US)),
         "cautions": list(say_all(study.cautions, System.US)),
     }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from ventsize.finding import Finding
 from ventsize.quantity import (
     Dimension,
     System,
@@ -16,9 +17,11 @@ from ventsize.quantity import (
     show_pressure,
 )
 from ventsize.report.chart import Line, Point, line_chart
-from ventsize.report.text_parts import WIDTH, head, sentences, table
+from ventsize.report.text_parts import WIDTH, head, indented, sentences, table
+from ventsize.report.wording import say, say_all
+from ventsize.studies.fan import FanPoint
 from ventsize.studies.fan_curve import Curve, curve_through
-from ventsize.studies.inducer import InducerRate, InducerStudy
+from ventsize.studies.inducer import FanCurve, InducerRate, InducerStudy
 
 LETTERS = "123456789"
 CHART_HEIGHT = 18
@@ -31,15 +34,15 @@ def render(study: InducerStudy, system: System) -> str:
 
 def curve_chart(study: InducerStudy, appliance: str, system: System, *, width: int, height: int) -> list[str]:
     """Head over flow: the curve at top speed, what the vent takes at each rate, and the speed that meets it there."""
-    curve = curve_through(next(points for name, _, points in study.curves if name == appliance))
     rates = [rate for rate in study.rates if rate.appliance == appliance]
+    curve = curve_through(rates[0].curve)
     highest = 1.2 * max(curve.head(curve.least), *(rate.needed for rate in rates))
     lines = [Line(name="top speed", mark="T", points=_curve(curve, system))]
     for letter, rate in zip(LETTERS, rates, strict=False):
         taken = [_point(flow, head, system) for flow, head in rate.system if head <= highest]
         lines.append(Line(name=rate.rate, mark=letter, points=taken))
         if rate.speed is not None and rate.speed <= 1.0:
-            slower = _curve(curve.at_speed(rate.speed), system)
+            slower = _curve(curve_through(rate.curve).at_speed(rate.speed), system)
             lines.append(Line(name=f"speed for {rate.rate}", points=slower, dashed=True))
         here = [_point(rate.flow, head, system) for head in (0.0, rate.needed)]
         lines.append(Line(name=f"flow at {rate.rate}", points=here))
@@ -63,31 +66,37 @@ def _point(flow: float, head: float, system: System) -> Point:
 
 def figures(study: InducerStudy, system: System) -> Iterator[str]:
     """The speed at each rate, where it runs out, and what a fixed speed would do."""
-    for appliance, source, _ in study.curves:
-        yield f"  {appliance}: {source}"
+    for curve in study.curves:
+        yield f"  {curve.appliance}: {curve_label(curve)}"
     columns = (("rate", 20), ("flow", 14), ("head needed", 14), ("of top speed", 14), ("runs out at", 14))
     yield from table(columns, (_row(rate, system) for rate in study.rates))
     yield "  (runs out: straight length of the vent at which top speed is reached)"
     yield ""
     yield "  At a fixed speed, the curve's own, instead:"
     for rate in study.rates:
-        fixed = rate.fixed
-        if fixed.flow is None or fixed.excess_air is None:
-            yield f"    {rate.rate}: {fixed.reason}"
-            continue
-        switch = "stays closed" if fixed.switch_holds else "OPENS"
-        flow = show(fixed.flow, Dimension.VOLUME_FLOW, system)
-        yield f"    {rate.rate}: {flow}, excess air {show_fraction(fixed.excess_air)}; the pressure switch {switch}"
+        yield from indented(f"{rate.rate}: {_point_text(rate.fixed, system)}", "    ", "      ")
+
+
+def curve_label(curve: FanCurve) -> str:
+    """Where a curve comes from."""
+    return f"example curve: {curve.source}" if curve.example else curve.source
+
+
+def _point_text(point: FanPoint, system: System) -> str:
+    if point.why is not None or point.flow is None or point.excess_air is None:
+        return "" if point.why is None else say(point.why, system, place=False)
+    flow = show(point.flow, Dimension.VOLUME_FLOW, system)
+    return f"{flow}, excess air {show_fraction(point.excess_air)}; the pressure switch stays closed"
 
 
 def _lines(study: InducerStudy, system: System) -> Iterator[str]:
     yield from head("Inducer")
     yield from figures(study, system)
-    for appliance, _, _ in study.curves:
+    for curve in study.curves:
         yield ""
-        yield from curve_chart(study, appliance, system, width=WIDTH, height=CHART_HEIGHT)
-    yield from sentences("What to look at", study.findings)
-    yield from sentences("Cautions", study.cautions)
+        yield from curve_chart(study, curve.appliance, system, width=WIDTH, height=CHART_HEIGHT)
+    yield from sentences("What to look at", say_all(study.findings, system))
+    yield from sentences("Cautions", say_all(study.cautions, system))
 
 
 def _row(rate: InducerRate, system: System) -> tuple[str, ...]:
@@ -104,8 +113,12 @@ def as_object(study: InducerStudy) -> dict[str, Any]:
     """The answer in SI units; keys end in their unit."""
     return {
         "curves": [
-            {"appliance": a, "source": s, "points": [{"flow_m3_s": q, "head_Pa": h} for q, h in points]}
-            for a, s, points in study.curves
+            {
+                "appliance": c.appliance,
+                "source": curve_label(c),
+                "points": [{"flow_m3_s": q, "head_Pa": h} for q, h in c.points],
+            }
+            for c in study.curves
         ],
         "rates": [
             {
@@ -121,18 +134,32 @@ def as_object(study: InducerStudy) -> dict[str, Any]:
                 "left": r.left,
                 "vent_length_m": r.vent_length,
                 "runs_out_at_m": r.runs_out_at,
-                "reason": r.reason,
+                "excess_air": r.excess_air,
+                "burner_Pa": r.burner,
+                "switch_opens_Pa": r.opens,
+                "switch_closes_Pa": r.closes,
+                "reason": "" if r.speed is not None else say(Finding("fan-cannot-hold"), System.US),
                 "system_curve": [{"flow_m3_s": q, "head_Pa": h} for q, h in r.system],
-                "fixed_speed": {
-                    "flow_m3_s": r.fixed.flow,
-                    "excess_air": r.fixed.excess_air,
-                    "exchanger_drop_Pa": r.fixed.exchanger_drop,
-                    "switch_holds": r.fixed.switch_holds,
-                    "reason": r.fixed.reason,
-                },
+                "fixed_speed": point_object(r.fixed),
+                "runs": point_object(r.point),
             }
             for r in study.rates
         ],
-        "findings": list(study.findings),
-        "cautions": list(study.cautions),
+        "findings": list(say_all(study.findings, System.US)),
+        "cautions": list(say_all(study.cautions, System.US)),
+    }
+
+
+def point_object(point: FanPoint) -> dict[str, Any]:
+    """A fan's point in SI units."""
+    opens = point.why is not None and point.why.code == "fan-switch-opens"
+    return {
+        "share_of_top_speed": point.speed,
+        "flow_m3_s": point.flow,
+        "excess_air": point.excess_air,
+        "exchanger_drop_Pa": point.exchanger_drop,
+        "switch_holds": None if point.why and not opens else point.burns,
+        "burns": point.burns,
+        "code": None if point.why is None else point.why.code,
+        "reason": "" if point.why is None else say(point.why, System.US, place=False),
     }

@@ -25,6 +25,7 @@ class PieceSlope:
     """
 
     place: str
+    piece: int | None
     distance: float
     elevation: float
     length: float
@@ -121,6 +122,7 @@ def run_slope(run: Run, appliances: Sequence[str]) -> RunSlope:
         pieces.append(
             PieceSlope(
                 place=piece.place,
+                piece=piece.number,
                 distance=distance,
                 elevation=elevation,
                 length=piece.length,

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.traps import TRAP_MARGIN, DrainPressure, collar_pressures
 from ventsize.check.verdict import check
-from ventsize.finding import Finding
+from ventsize.finding import Finding, Value, Where, length
 from ventsize.flow.pieces import PieceFlow
 from ventsize.flow.solve import RunFlow
 from ventsize.jobfile.job import OUTDOORS
@@ -64,7 +64,7 @@ class Condensate:
     rates: tuple[RateWater, ...]
     runs: tuple[RunSlope, ...]
     traps: tuple[TrapRate, ...]
-    findings: tuple[str, ...]
+    findings: tuple[Finding, ...]
     cautions: tuple[Finding, ...]
 
 
@@ -83,11 +83,11 @@ def condensate(inputs: Inputs) -> Condensate:
         rates=_waters(cooled),
         runs=slopes,
         traps=traps,
-        findings=tuple(_findings(slopes, traps)),
-        cautions=(
+        findings=(
+            *_findings(slopes, traps),
             *(finding for finding in checked.findings if finding.code.startswith(TRAPS)),
-            *(finding for finding in cooled.findings if not finding.code.startswith(TRAPS)),
         ),
+        cautions=tuple(f for f in cooled.findings if not f.code.startswith(("trap-", "water-"))),
     )
 
 
@@ -165,35 +165,27 @@ def _trap(pressure: DrainPressure, place: str, seal: float | None) -> TrapRate:
     )
 
 
-def _findings(slopes: Sequence[RunSlope], traps: Sequence[TrapRate]) -> list[str]:
-    said = [sentence for slope in slopes for sentence in _slope_findings(slope)]
-    for trap in traps:
-        if trap.holds is False:
-            said.append(
-                f"{trap.place}, {trap.rate}: the vent's pressure "
-                + ("blows the trap seal out" if trap.blown else "leaves the trap seal too little margin")
-            )
+def _findings(slopes: Sequence[RunSlope], traps: Sequence[TrapRate]) -> Iterator[Finding]:
+    for slope in slopes:
+        yield from _slope_findings(slope)
     if any(trap.seal is None for trap in traps):
-        said.append("the depth of a trap seal is not given (trap_seal of the appliance) or is at a drain: measure it")
-    return list(dict.fromkeys(said))
+        yield Finding("trap-seal-to-measure")
 
 
-def _slope_findings(slope: RunSlope) -> Iterator[str]:
+def _slope_findings(slope: RunSlope) -> Iterator[Finding]:
+    run = Where(run=slope.run)
     if not slope.known and not slope.pieces:
-        yield f"run '{slope.run}' is counted, not laid out: how it falls is not known"
+        yield Finding("fall-not-known", run)
     for piece in slope.pieces:
+        where = replace(run, piece=piece.piece)
         if not piece.known:
-            yield f"{piece.place}: no rise is given, so how it falls is not known"
+            yield Finding("rise-not-given", where)
         elif not piece.enough:
-            way = "falls away from the appliance" if piece.rise < -LEVEL else "does not fall enough to the appliance"
-            yield f"{piece.place}: it {way}"
+            yield Finding("pipe-falls-away" if piece.rise < -LEVEL else "pipe-falls-too-little", where)
     for spot in slope.low_spots:
         if not spot.drained:
-            closes = (
-                "enough to close the pipe: gas must push through the difference of its two levels"
-                if spot.blocks
-                else "which narrows the pipe: what that costs grows with the flow squared"
-            )
-            yield f"{spot.place}: a low spot without a drain holds water, {closes}"
+            values: dict[str, Value] = {"depth": length(spot.depth), "bore": length(spot.bore)}
+            code = "water-closes-pipe" if spot.blocks else "water-narrows-pipe"
+            yield Finding(code, Where(run=spot.run, piece=spot.piece), values)
     if slope.runs_out:
-        yield f"run '{slope.run}': water runs out at its outdoor end, and freezes there in the cold"
+        yield Finding("water-runs-out", run)

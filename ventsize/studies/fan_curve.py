@@ -37,6 +37,10 @@ class Curve:
             lambda flow: speed**2 * self.head(flow / speed),
         )
 
+    def with_head(self, part: float) -> Curve:
+        """The curve with a part of its head [-], as with gas of another density: the head goes with it."""
+        return Curve(tuple((flow, part * head) for flow, head in self.points), lambda flow: part * self.head(flow))
+
     def drawn(self, pieces: int = 40) -> list[tuple[float, float]]:
         """(flow, head) at even steps along it."""
         flows = [self.least + (self.most - self.least) * i / pieces for i in range(pieces + 1)]

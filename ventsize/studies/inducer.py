@@ -1,64 +1,54 @@
-"""The inducer: how hard it works at each rate, when it runs out, and what one of fixed speed would do instead.
-
-Affinity laws: at a share s of top speed a fan gives s²·H(q/s), H being its curve at top speed.
-"""
+"""The inducer: how hard it works at each rate, when it runs out, and what air is left to the burner."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
-from fluids.numerics import brenth
-
-from ventsize.check.appliances import ApplianceGas, RateGas, Surroundings, appliance_gases, firings, surroundings
-from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
-from ventsize.flow.solve import Firing, RateFlow, solve
-from ventsize.flow.stream import Stream
-from ventsize.gas.flue import flue_gas
-from ventsize.jobfile.job import Appliance, Inducer
-from ventsize.jobfile.problems import InputError, Problem
-from ventsize.studies.fan_curve import curve_through
+from ventsize.finding import Finding, Where, share
+from ventsize.jobfile.lesson import Changed
+from ventsize.studies.altering.altered import altered
+from ventsize.studies.fan import Draw, FanCase, FanPoint, fan_cases
 
-MOST_EXCESS_AIR = 5.0
 DRAWN_EXCESS_AIR = (0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.65, 0.8, 1.0, 1.3, 1.7, 2.2, 3.0, 4.0, 5.0)
-LEARNS = (
-    "an inducer that adapts keeps what it learned until its power is interrupted: after the vent is altered, "
-    "interrupt the power and let it learn again at every rate (common practice)"
-)
+LENGTH_FOUND, MOST_TRIES = 1e-3, 12  # m
+NOTABLE = 0.01  # of excess air; what is less off than this is not worth a word
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class FixedSpeed:
-    """The same vent on an inducer that stays at top speed.
+class FanCurve:
+    """An appliance's curve as typed: points of flow [m³/s] and head [Pa]."""
 
-    flow: volume flow of flue gas where curve and vent meet [m³/s]; excess_air left there [-];
-    exchanger_drop: across the heat exchanger there [Pa]; switch_holds: whether that is no less than the setting.
-    reason: why there is no such point, where these are None.
-    """
-
-    flow: float | None
-    excess_air: float | None
-    exchanger_drop: float | None
-    switch_holds: bool | None
-    reason: str = ""
+    appliance: str
+    source: str
+    example: bool
+    points: tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InducerRate:
     """One appliance's inducer at one rate (or combination of rates).
 
-    flow: of flue gas at the collar [m³/s]. switch, vent, air: the head needed across the heat exchanger, to push
-    the gas out, and to draw the air in, without help from draft [Pa]; needed: together. at_top_speed: head at that
-    flow [Pa], None beyond the curve. speed: share of top speed needed [-]; left: what remains of it [-]; None where the
-    curve does not reach. runs_out_at: straight length of the vent at which top speed is reached [m], other things
-    equal. system: what vent, air and heat exchanger take at other flows of the same fuel, as (flow, head).
+    adaptive: whether it changes speed to hold its flow. flow: of flue gas at the collar that it seeks to hold [m³/s];
+    excess_air: then [-]. switch: the drop across the heat exchanger that goes with it; burner: what the switch does not
+    feel; opens, closes: the switch [Pa]. vent, air: to push the gas out and to draw the air in, wind and room as they
+    are stated, without help from draft [Pa]; needed: all together. at_top_speed: head at that flow [Pa], None beyond
+    the curve. speed: share of top speed needed [-]; left: what remains of it; None where the curve does not reach.
+    runs_out_at: straight length of the vent at which top speed is reached [m], other things equal. fixed: one that
+    turns at its fixed speed; point: what this inducer does. curve: total head at top speed with the gas of this rate.
+    system: what all but the fan takes at other flows of the same fuel, as (flow, head).
     """
 
     appliance: str
     rate: str
+    adaptive: bool
     flow: float
+    excess_air: float
     switch: float
+    burner: float
+    opens: float
+    closes: float
     vent: float
     air: float
     needed: float
@@ -67,216 +57,138 @@ class InducerRate:
     left: float | None
     vent_length: float
     runs_out_at: float | None
-    fixed: FixedSpeed
+    fixed: FanPoint
+    point: FanPoint
+    curve: tuple[tuple[float, float], ...]
     system: tuple[tuple[float, float], ...]
-    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InducerStudy:
-    """Every inducer of a job at every rate. curves: each appliance's, in points of flow [m³/s] and head [Pa]."""
+    """Every inducer of a job at every rate. findings: what is wrong; cautions: what it rests on."""
 
     rates: tuple[InducerRate, ...]
-    curves: tuple[tuple[str, str, tuple[tuple[float, float], ...]], ...]
-    findings: tuple[str, ...]
-    cautions: tuple[str, ...]
+    curves: tuple[FanCurve, ...]
+    findings: tuple[Finding, ...]
+    cautions: tuple[Finding, ...]
 
 
 def inducer_study(inputs: Inputs) -> InducerStudy:
     """The study. Raises InputError where no appliance of the job has an inducer, and where a curve is no curve."""
-    with_one = [appliance for appliance in inputs.job.appliances if appliance.inducer is not None]
-    if not with_one:
-        expected = "an [appliance.inducer] with source, curve and switch"
-        raise InputError(Problem(inputs.file, "appliance", "no appliance has an inducer described", expected))
-    around = surroundings(inputs)
-    gases = appliance_gases(inputs, around)
-    climate = job_climate(inputs, around).climate if inputs.job.cooling else None
-    rates: list[InducerRate] = []
-    for firing in firings(gases, around, climate):
-        flow = solve(inputs.graph, firing)
-        for appliance in with_one:
-            if firing.rates[appliance.name] is not None:
-                rates.append(_Case(inputs, appliance, gases, around, firing, flow).answer())
+    cases = fan_cases(inputs)
+    rates = tuple(_answer(case) for case in cases)
     return InducerStudy(
-        rates=tuple(rates),
-        curves=tuple((a.name, _label(a.inducer), tuple(sorted(a.inducer.curve))) for a in with_one if a.inducer),
-        findings=tuple(_findings(rates, with_one)),
-        cautions=tuple(_cautions(with_one)),
+        rates=rates,
+        curves=fan_curves(cases),
+        findings=tuple(_findings(cases, rates)),
+        cautions=fan_cautions(cases),
     )
 
 
-def _label(inducer: Inducer) -> str:
-    return f"example curve: {inducer.source}" if inducer.example else inducer.source
+def fan_curves(cases: Sequence[FanCase]) -> tuple[FanCurve, ...]:
+    """The curve of each appliance, once."""
+    fans = {case.name: case.inducer for case in cases}
+    return tuple(
+        FanCurve(appliance=name, source=fan.source, example=fan.example, points=tuple(sorted(fan.curve)))
+        for name, fan in fans.items()
+    )
 
 
-class _Case:
-    """One appliance at one rate (or combination)."""
-
-    def __init__(
-        self,
-        inputs: Inputs,
-        appliance: Appliance,
-        gases: Sequence[ApplianceGas],
-        around: Surroundings,
-        firing: Firing,
-        flow: RateFlow,
-    ) -> None:
-        assert appliance.inducer is not None
-        self._inputs, self._appliance, self._around, self._firing, self._flow = inputs, appliance, around, firing, flow
-        self._name = appliance.name
-        self._rate = firing.rates[self._name] or ""
-        self._switch = appliance.inducer.switch[self._rate]
-        self._gas: RateGas = next(
-            rate for gas in gases if gas.name == self._name for rate in gas.rates if rate.name == self._rate
-        )
-        try:
-            self._curve = curve_through(appliance.inducer.curve)
-        except ValueError as error:
-            place = f"appliance '{self._name}', inducer, curve"
-            raise InputError(Problem(inputs.file, place, str(error))) from None
-
-    def answer(self) -> InducerRate:
-        flow = self._firing.flue[self._name].volume_flow
-        vent, air = self._vent_and_air(self._flow)
-        needed = self._switch + vent + air
-        speed = self._curve.speed_for(flow=flow, head=needed)
-        inside = self._curve.least <= flow <= self._curve.most
-        top = self._curve.head(flow) if inside else None
-        length, gradient = self._vent_pipe()
-        return InducerRate(
-            appliance=self._name,
-            rate=self._firing.name,
-            flow=flow,
-            switch=self._switch,
-            vent=vent,
-            air=air,
-            needed=needed,
-            at_top_speed=top,
-            speed=speed,
-            left=None if speed is None else 1.0 - speed,
-            vent_length=length,
-            runs_out_at=None if top is None or gradient <= 0.0 else max(0.0, length + (top - needed) / gradient),
-            fixed=self._fixed(),
-            system=self._system(),
-            reason="" if speed is not None else "no share of top speed puts this flow and head on the curve typed in",
-        )
-
-    def _vent_and_air(self, flow: RateFlow) -> tuple[float, float]:
-        """Head to push the flue gas out, and to draw the air in; draft counts where it hinders only [Pa]."""
-        vent = air = 0.0
-        for run in self._inputs.graph.runs_at(self._name):
-            solved = flow.runs[run.name]
-            pressure = solved.total_pressure(self._name, helped=False)
-            if run.carries == "flue gas":
-                vent = pressure
-            else:
-                air = -pressure
-        return vent, air
-
-    def _vent_pipe(self) -> tuple[float, float]:
-        """Straight length of the vent at the collar [m], and the loss of straight pipe there [Pa/m]."""
-        for run in self._inputs.graph.runs_at(self._name):
-            if run.carries == "flue gas":
-                solved = self._flow.runs[run.name]
-                return run.straight_length, solved.at(run.section_at(self._name)).gradient
-        return 0.0, 0.0
-
-    def _at_excess_air(self, excess_air: float) -> tuple[float, float, float]:
-        """With the fuel unchanged: flow [m³/s], head of vent and air together, drop across the exchanger [Pa]."""
-        gas = self._gas.gas
-        fuel = self._inputs.catalog.fuels[self._appliance.fuel]
-        other = flue_gas(
-            mole_fractions=fuel.mole_fractions,
-            input=gas.input,
-            excess_air=excess_air,
-            flue_temperature=gas.temperature,
-            pressure=gas.pressure,
-            air=gas.air,
-        )
-        before = self._firing.flue[self._name]
-        stream = Stream(
-            mass_flow=other.flue_mass_flow,
-            mixture=other.mixture,
-            temperature=other.temperature,
-            pressure=other.pressure,
-        )
-        firing = replace(
-            self._firing,
-            flue={**self._firing.flue, self._name: stream},
-            air={
-                **self._firing.air,
-                self._name: replace(self._firing.air[self._name], mass_flow=other.air_mass_flow),
-            },
-        )
-        vent, air = self._vent_and_air(solve(self._inputs.graph, firing))
-        drop = self._switch * (stream.mass_flow / before.mass_flow) ** 2 * before.density / stream.density
-        return stream.volume_flow, vent + air, drop
-
-    def _system(self) -> tuple[tuple[float, float], ...]:
-        """Flow and head at a few shares of excess air, as far as the curve goes."""
-        found = []
-        for excess_air in DRAWN_EXCESS_AIR:
-            flow, head, drop = self._at_excess_air(excess_air)
-            found.append((flow, head + drop))
-            if flow > self._curve.most:
-                break
-        return tuple(found)
-
-    def _fixed(self) -> FixedSpeed:
-        def surplus(excess_air: float) -> float:
-            flow, head, drop = self._at_excess_air(excess_air)
-            return self._curve.head(min(max(flow, self._curve.least), self._curve.most)) - head - drop
-
-        lowest, highest = self._at_excess_air(0.0)[0], self._at_excess_air(MOST_EXCESS_AIR)[0]
-        if lowest > self._curve.most or highest < self._curve.least:
-            return _no_point("the curve typed in does not reach the flows of this rate")
-        if surplus(0.0) < 0.0:
-            return _no_point("at top speed it moves less air than the fuel needs: it must not fire like this")
-        if surplus(MOST_EXCESS_AIR) > 0.0:
-            return _no_point(f"at top speed it moves more than {MOST_EXCESS_AIR:.0f} times excess air")
-        excess_air = float(brenth(surplus, 0.0, MOST_EXCESS_AIR, xtol=1e-7))
-        flow, _, drop = self._at_excess_air(excess_air)
-        if not self._curve.least <= flow <= self._curve.most:
-            return _no_point("curve and vent would meet beyond the curve typed in")
-        return FixedSpeed(
-            flow=flow, excess_air=excess_air, exchanger_drop=drop, switch_holds=drop >= self._switch * (1.0 - 1e-6)
-        )
+def fan_cautions(cases: Sequence[FanCase]) -> tuple[Finding, ...]:
+    """What an answer about these inducers rests on, each once."""
+    return tuple(dict.fromkeys(_cautions(cases)))
 
 
-def _no_point(reason: str) -> FixedSpeed:
-    return FixedSpeed(flow=None, excess_air=None, exchanger_drop=None, switch_holds=None, reason=reason)
+def _answer(case: FanCase) -> InducerRate:
+    excess_air, draw = case.sought
+    flow, needed = draw.stream.volume_flow, draw.head
+    curve = case.curve(draw.stream.density)
+    speed = case.speed
+    top = curve.head(flow) if curve.least <= flow <= curve.most else None
+    run = None if case.vent is None else case.inputs.graph.runs[case.vent]
+    fixed = case.at_speed(case.inducer.speeds.get(case.rate, 1.0))
+    return InducerRate(
+        appliance=case.name,
+        rate=case.firing.name,
+        adaptive=case.inducer.adaptive,
+        flow=flow,
+        excess_air=excess_air,
+        switch=draw.drop,
+        burner=draw.burner,
+        opens=case.opens,
+        closes=case.closes,
+        vent=draw.vent,
+        air=draw.air,
+        needed=needed,
+        at_top_speed=top,
+        speed=speed,
+        left=None if speed is None else 1.0 - speed,
+        vent_length=run.straight_length if run else 0.0,
+        runs_out_at=None if top is None else _runs_out_at(case, draw, top),
+        fixed=fixed,
+        point=case.adapting() if case.inducer.adaptive else fixed,
+        curve=curve.points,
+        system=_system(case),
+    )
 
 
-def _findings(rates: Sequence[InducerRate], appliances: Sequence[Appliance]) -> list[str]:
-    adaptive = {
-        appliance.name: appliance.inducer is not None and appliance.inducer.adaptive for appliance in appliances
-    }
-    said = []
-    for rate in rates:
-        place = f"{rate.appliance}, {rate.rate}"
-        if adaptive[rate.appliance]:
-            if rate.speed is None:
-                said.append(f"{place}: {rate.reason}")
-            elif rate.speed > 1.0:
-                said.append(f"{place}: it needs {rate.speed:.0%} of top speed, which is more than there is")
-        elif rate.fixed.reason:
-            said.append(f"{place}: {rate.fixed.reason}")
-        elif rate.fixed.switch_holds is False:
-            said.append(f"{place}: at its fixed speed the flow falls below the pressure switch's setting, which opens")
-    return said
+def _runs_out_at(case: FanCase, draw: Draw, top: float) -> float | None:
+    """Straight length of the vent at which head at top speed is just what is needed [m]; the secant method."""
+    run = None if case.vent is None else case.inputs.graph.runs[case.vent]
+    if run is None or run.straight_length == 0.0:
+        return None
+    air_flow = case.stream(case.sought[0])[1]
+
+    def spare(length: float) -> float:
+        graph = altered(case.inputs, Changed(run=run.name, straight=length)).graph
+        return top - case.drawing(draw.stream, air_flow, graph=graph).head
+
+    before, left = run.straight_length, top - draw.head
+    here = before + 1.0
+    for _ in range(MOST_TRIES):
+        now = spare(here)
+        if (now - left) * (here - before) >= 0.0:
+            return None  # longer pipe does not lose more
+        before, left, here = here, now, max(0.0, here - now * (here - before) / (now - left))
+        if abs(here - before) <= LENGTH_FOUND:
+            return here
+    return None
 
 
-def _cautions(appliances: Sequence[Appliance]) -> list[str]:
-    said = [
-        "curves are taken as they stand for gas as it passes the fan; a curve measured with room air gives less head "
-        "with warm flue gas, in the ratio of their densities",
-        "help from draft is left out, since on a mild day there is none; draft that hinders is counted",
-    ]
-    for appliance in appliances:
-        if appliance.inducer and appliance.inducer.example:
-            said.append(
-                f"appliance '{appliance.name}': its curve is an example ({appliance.inducer.source}), not its own data"
-            )
-        if appliance.inducer and appliance.inducer.adaptive:
-            said.append(LEARNS)
-    return list(dict.fromkeys(said))
+def _system(case: FanCase) -> tuple[tuple[float, float], ...]:
+    """Flow and head at a few shares of excess air, as far as the curve goes."""
+    found = []
+    limit = case.curve(case.stated.density).most
+    for excess_air in DRAWN_EXCESS_AIR:
+        draw = case.draw(excess_air)
+        found.append((draw.stream.volume_flow, draw.head))
+        if draw.stream.volume_flow > limit:
+            break
+    return tuple(found)
+
+
+def _findings(cases: Sequence[FanCase], rates: Sequence[InducerRate]) -> Iterator[Finding]:
+    for case, rate in zip(cases, rates, strict=True):
+        if rate.adaptive and rate.speed is not None and rate.speed > 1.0:
+            yield Finding("fan-over-top-speed", case.where, {"speed": share(rate.speed)})
+        if rate.point.why is not None:
+            yield rate.point.why
+        elif rate.point.excess_air is not None and abs(rate.point.excess_air - case.stated_air) > NOTABLE:
+            values = {"stated": share(case.stated_air), "found": share(rate.point.excess_air)}
+            yield Finding("excess-air-not-as-stated", case.where, values)
+
+
+def _cautions(cases: Sequence[FanCase]) -> Iterator[Finding]:
+    if any(case.inducer.curve_density is None and case.inducer.curve_altitude is None for case in cases):
+        yield Finding("fan-density-not-said")
+    if any(case.inducer.curve_pressure is None for case in cases):
+        yield Finding("fan-pressure-not-said")
+    yield Finding("fan-draft-left-out")
+    if not all(case.opening_said for case in cases):
+        yield Finding("switch-opening-not-said")
+    for case in cases:
+        where = Where(appliance=case.name)
+        if case.inducer.example:
+            yield Finding("fan-curve-example", where, {"source": case.inducer.source})
+        if case.inducer.adaptive:
+            yield Finding("inducer-relearns", where)

@@ -25,7 +25,7 @@ def rename(data: Data, path: Path, name: str) -> Data:
     """The data with the item at a path such as ("run", 1) renamed, and with it all that refers to it.
 
     A run's name stands in `in_line` of the joints; an appliance's and a joint's in `between` of the runs; a
-    rate's in the switch settings of its appliance's inducer.
+    rate's in the figures of its appliance's inducer.
     """
     old = value_at(data, (*path, "name"))
     data = put(data, (*path, "name"), name)
@@ -36,10 +36,11 @@ def rename(data: Data, path: Path, name: str) -> Data:
     if path[0] in ("appliance", "joint") and len(path) == 2:
         return _each_list(data, "run", "between", old, name)
     if path[0] == "appliance" and len(path) == 4:
-        switch = (*path[:2], "inducer", "switch")
-        settings = value_at(data, switch)
-        if isinstance(settings, Mapping) and old in settings:
-            return put(data, switch, {name if key == old else key: value for key, value in settings.items()})
+        for figures in ("switch", "burner", "speeds"):
+            place = (*path[:2], "inducer", figures)
+            by_rate = value_at(data, place)
+            if isinstance(by_rate, Mapping) and old in by_rate:
+                data = put(data, place, {name if key == old else key: value for key, value in by_rate.items()})
     return data
 
 

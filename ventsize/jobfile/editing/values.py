@@ -24,7 +24,7 @@ KEY_ORDER: dict[str, tuple[str, ...]] = {
         "site": "altitude outdoor design_outdoor indoor relative_humidity indoor_relative_humidity attic crawlspace "
         "wind wind_from terrain room_pressure stack_height",
         "appliance": "name fuel input_basis collar trap_seal air backflow_prevented inducer rate",
-        "rate": "name input excess_air oxygen carbon_dioxide flue_temperature switch_opens",
+        "rate": "name input excess_air oxygen carbon_dioxide flue_temperature switch_opens switch_closes",
         "run": "name carries between size material table wall surroundings insulation straight rise fittings pieces",
         "pieces": "pipe fitting heading rise size material surroundings insulation drain k table_length",
         "joint": "name fitting in_line",

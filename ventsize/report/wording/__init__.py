@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from ventsize.finding import Amount, Finding, Outcome, Value, Where
 from ventsize.quantity import System, show
-from ventsize.report.wording import check, field, flow, page, run, study, table
+from ventsize.report.wording import appliance, check, field, flow, page, run, study, table
 from ventsize.report.wording.check import ALWAYS
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     **flow.WORDS,
     **check.WORDS,
     **study.WORDS,
+    **appliance.WORDS,
     **field.WORDS,
 }
 
@@ -76,11 +77,11 @@ def say(finding: Finding, system: System, *, place: bool = True) -> str:
     return f"{where}: {text}" if where else text
 
 
-def say_all(findings: Iterable[Finding], system: System) -> tuple[str, ...]:
-    """Findings in words; those that say the same of several places once, with all the places."""
+def say_all(findings: Iterable[Finding], system: System, *, place: bool = True) -> tuple[str, ...]:
+    """Findings in words; those that say the same of several places once, with all the places (see `say`)."""
     places: dict[str, list[Where]] = {}
     for finding in findings:
-        places.setdefault(say(finding, system, place=False), []).append(finding.where)
+        places.setdefault(say(finding, system, place=False), []).append(finding.where if place else Where())
     return tuple(f"{where}: {text}" if (where := _places(found)) else text for text, found in places.items())
 
 

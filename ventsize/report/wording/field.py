@@ -251,7 +251,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     ),
     "inducers-of-several": "with several appliances, each inducer is taken to hold its flow whatever the vent",
     "fixed-speed-flow": "the inducer has a fixed speed: the flow is what its curve and this vent give",
-    "fixed-speed-not-found": "{reason}; the flow is taken as the job states it",
+    "fixed-speed-not-found": "no flow is found on the fan curve; the flow is taken as the job states it",
     "vent-fault-kills": (
         "a vent that is blocked, leaks or draws its own gas back can put carbon monoxide in the building. If flue gas "
         "may be getting in, shut the appliance off until it is fixed; measure carbon monoxide in the room, and see "

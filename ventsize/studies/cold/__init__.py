@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import check
-from ventsize.finding import Finding
+from ventsize.finding import Finding, Where, share
 from ventsize.flow.cooling import Point, RunCooling
 from ventsize.flow.solve import RunFlow
 from ventsize.gas.constants import FREEZING
@@ -33,7 +33,7 @@ class ColdRate:
     coldest_wall: of the inside wall along the run; coldest_wall_least: with the film inside worse and that outside
     better by `DOUBT` [K].
     freezes_at: distance along the gas's way to the first place with the inside wall below freezing [m], and the
-    piece there; None where there is none. points: along the run, ready to be drawn.
+    piece there, by its place and its number; None where there is none. points: along the run, ready to be drawn.
     """
 
     run: str
@@ -46,6 +46,7 @@ class ColdRate:
     coldest_wall_least: float
     freezes_at: float | None
     freezes_in: str | None
+    freezes_piece: int | None
     points: tuple[Point, ...]
 
     @property
@@ -93,23 +94,19 @@ class Sweating:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ColdWeather:
-    """The whole answer; `rates` day by day, in the order asked for: usually the job's own first, then colder."""
+    """The whole answer; `rates` day by day, in the order asked for: usually the job's own first, then colder.
+
+    findings: what to look at; cautions: what it rests on, the job's own among them.
+    """
 
     rates: tuple[ColdRate, ...]
     cures: tuple[Cure, ...]
     sweating: tuple[Sweating, ...]
-    findings: tuple[str, ...]
-    cautions: tuple[str, ...]
-    job_findings: tuple[Finding, ...]
+    findings: tuple[Finding, ...]
+    cautions: tuple[Finding, ...]
 
 
-def cold_weather(
-    inputs: Inputs,
-    *,
-    system: System = System.US,
-    outdoors: Sequence[float] = (),
-    insulation: float | None = None,
-) -> ColdWeather:
+def cold_weather(inputs: Inputs, *, outdoors: Sequence[float] = (), insulation: float | None = None) -> ColdWeather:
     """The study.
 
     outdoors: the temperatures to look at, in this order; the job's own and `COLDER` ones where none is given [K].
@@ -120,7 +117,7 @@ def cold_weather(
     """
     asked = tuple(outdoors) or _usual_days(inputs)
     if min(asked) < COLDEST:
-        expected = f"above {show_temperature(COLDEST, system)}"
+        expected = f"above {show_temperature(COLDEST, System.SI)}"
         raise InputError(Problem(inputs.file, "outdoors", "it is colder than anywhere on earth", expected))
     looked_at = inputs if insulation is None else dressed(inputs, insulation)
     checks = [check(_on_a_day(looked_at, outdoor), cooling=True) for outdoor in asked]
@@ -131,14 +128,13 @@ def cold_weather(
         for number in range(len(run.rates))
         if run.rates[number].flow.stream.mass_flow > 0.0
     )
-    sweating, humidity_said = _sweating(looked_at, checks[0])
+    sweating = _sweating(looked_at, checks[0])
     return ColdWeather(
         rates=rates,
         cures=(*_freeze_cures(checks[0]), *_sweat_cures(checks[0], sweating)),
         sweating=sweating,
         findings=tuple(_findings(rates, sweating)),
-        cautions=(*humidity_said, *_attic_said(inputs)),
-        job_findings=checks[0].findings,
+        cautions=(*_assumed(inputs, sweating), *checks[0].findings),
     )
 
 
@@ -160,10 +156,12 @@ def _on_a_day(inputs: Inputs, outdoor: float) -> Inputs:
     return replace(inputs, job=replace(inputs.job, site=day))
 
 
-def _attic_said(inputs: Inputs) -> list[str]:
-    if inputs.job.site.attic is None and inputs.job.site.crawlspace is None:
-        return []
-    return ["on days colder than the job's, attic and crawlspace are taken to be colder by as much as outdoors is"]
+def _assumed(inputs: Inputs, sweating: Sequence[Sweating]) -> Iterator[Finding]:
+    site = inputs.job.site
+    if sweating and site.indoor_relative_humidity is None:
+        yield Finding("room-humidity-assumed", Where(), {"humidity": share(ASSUMED_HUMIDITY)})
+    if site.attic is not None or site.crawlspace is not None:
+        yield Finding("spaces-as-cold")
 
 
 def _to_outdoors(checked: JobCheck, carries: str) -> list[RunCheck]:
@@ -186,6 +184,7 @@ def _cold_rate(check: RunCheck, number: int, outdoor: float) -> ColdRate:
         coldest_wall_least=_coldest_at_worst(rate.flow, check.run),
         freezes_at=first.distance if first else None,
         freezes_in=check.run.pieces[first.piece].place if first else None,
+        freezes_piece=check.run.pieces[first.piece].number if first else None,
         points=cooling.points,
     )
 
@@ -219,7 +218,7 @@ def _in_room(run: Run, cooling: RunCooling) -> list[Point]:
     return [p for p in cooling.points if run.pieces[p.piece].surroundings in (None, "heated space")]
 
 
-def _sweating(inputs: Inputs, design: JobCheck) -> tuple[tuple[Sweating, ...], list[str]]:
+def _sweating(inputs: Inputs, design: JobCheck) -> tuple[Sweating, ...]:
     given = inputs.job.site.indoor_relative_humidity
     humidity = ASSUMED_HUMIDITY if given is None else given
     if humidity > 1.0:
@@ -242,13 +241,7 @@ def _sweating(inputs: Inputs, design: JobCheck) -> tuple[tuple[Sweating, ...], l
                     dew_point=dew,
                 )
             )
-    said = []
-    if found and given is None:
-        said.append(
-            "the job gives no humidity of the room ([site] indoor_relative_humidity); "
-            f"{ASSUMED_HUMIDITY:.0%} is assumed for sweating"
-        )
-    return tuple(found), said
+    return tuple(found)
 
 
 def _coldest_surface(flow: RunFlow, run: Run) -> float:
@@ -274,25 +267,17 @@ def _sweat_cures(design: JobCheck, sweating: Sequence[Sweating]) -> list[Cure]:
     return found
 
 
-def _findings(rates: Sequence[ColdRate], sweating: Sequence[Sweating]) -> list[str]:
-    said = []
+def _findings(rates: Sequence[ColdRate], sweating: Sequence[Sweating]) -> Iterator[Finding]:
     for rate in (rate for rate in rates if rate.outdoor == rates[0].outdoor):
-        if rate.freezes_in is not None:
-            said.append(f"{rate.freezes_in}, {rate.rate}: the inside wall is below freezing; ice can close the pipe")
+        where = Where(run=rate.run, rate=rate.rate)
+        if rate.freezes_piece is not None:
+            yield Finding("wall-freezes", replace(where, piece=rate.freezes_piece))
         elif rate.may_freeze:
-            said.append(
-                f"run '{rate.run}', {rate.rate}: the inside wall may fall below freezing, as the films are known to "
-                f"{DOUBT:.0%} only"
-            )
+            yield Finding("wall-may-freeze", where, {"doubt": share(DOUBT)})
         if rate.may_freeze:
-            said.append(f"run '{rate.run}', {rate.rate}: ice builds up at the terminal; look at it in the cold")
+            yield Finding("ice-at-terminal", where)
     if any(rate.outdoor < FREEZING for rate in rates):
-        said.append(
-            "moist gas freezes on anything cold it touches at the terminal; keep it clear of walls, vents and walks"
-        )
-    said += [
-        f"run '{s.run}', {s.rate}: its outside surface {'sweats' if s.sweats else 'may sweat'} in the room"
-        for s in sweating
-        if s.may_sweat
-    ]
-    return list(dict.fromkeys(said))
+        yield Finding("moist-gas-freezes")
+    for one in sweating:
+        if one.may_sweat:
+            yield Finding("pipe-sweats" if one.sweats else "pipe-may-sweat", Where(run=one.run, rate=one.rate))

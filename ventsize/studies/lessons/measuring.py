@@ -13,6 +13,7 @@ from ventsize.flow.pieces import SectionFlow
 from ventsize.jobfile.lesson import Measure
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import Dimension, System
+from ventsize.studies.fan import FanPoint
 from ventsize.studies.inducer import InducerRate, inducer_study
 from ventsize.studies.sweeps.subject import Subject, subject_of
 
@@ -40,6 +41,10 @@ def _inducer(subject: Subject) -> InducerRate:
     return next(rate for rate in study.rates if rate.rate == subject.rate.name)
 
 
+def _burning(point: FanPoint) -> float | None:
+    return point.excess_air if point.burns else None
+
+
 def _by_table(subject: Subject) -> float | None:
     return None if subject.run.table is None else subject.run.table.equivalent_length
 
@@ -57,7 +62,7 @@ MEASURES: Mapping[Measure, Asked] = {
     "length by the table": Asked(Dimension.LENGTH, _by_table),
     "length left by the table": Asked(Dimension.LENGTH, lambda s: s.run.margin),
     "share of top speed": Asked(Dimension.FRACTION, lambda s: _inducer(s).speed),
-    "excess air at fixed speed": Asked(Dimension.FRACTION, lambda s: _inducer(s).fixed.excess_air),
+    "excess air at fixed speed": Asked(Dimension.FRACTION, lambda s: _burning(_inducer(s).fixed)),
 }
 """Every measure but the verdict, which is a word."""
 

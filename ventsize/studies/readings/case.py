@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ventsize.check.appliances import surroundings
+from ventsize.check.budget import gradient_of
 from ventsize.finding import Finding
 from ventsize.flow.pieces import PieceFlow, section_flow
 from ventsize.flow.solve import RateFlow, RunFlow
@@ -163,10 +164,11 @@ class Case:
         return np.asarray(np.divide(at, flows, out=np.zeros_like(flows), where=flows > 0.0))
 
     def gradient_at(self, tap: Tap) -> float:
-        """What straight pipe loses where a tap is [Pa/m]."""
+        """What straight pipe of the size at a tap loses, at the mean state of the gas along it [Pa/m]."""
         assert tap.run is not None
         run = self.flow.runs[tap.run]
-        return section_flow(section_at(run.run, tap.position), run.stream).gradient
+        section = section_at(run.run, tap.position)
+        return gradient_of(run, section, section_flow(section, run.stream))
 
 
 def section_at(run: Run, position: int) -> Section:

@@ -11,7 +11,7 @@ from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
 from ventsize.finding import Finding, Where
 from ventsize.flow.solve import Firing, RateFlow, solve
-from ventsize.jobfile.job import Inducer
+from ventsize.jobfile.inducer import Inducer
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.fan_curve import Curve, curve_through
 from ventsize.studies.inducer import inducer_study
@@ -111,8 +111,7 @@ class Conditions:
         found = inducer_study(self.inputs).rates
         lacking = [rate for rate in found if rate.fixed.excess_air is None]
         for rate in lacking:
-            values = {"reason": rate.fixed.reason}
-            self.assumed.append(Finding("fixed-speed-not-found", Where(rate=rate.rate), values))
+            self.assumed.append(Finding("fixed-speed-not-found", Where(rate=rate.rate)))
         if lacking:
             return
         for rate in found:

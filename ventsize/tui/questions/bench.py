@@ -66,7 +66,7 @@ class BenchScreen(PictureScreen):
             if at not in self._seen:
                 self._seen[at] = step_at(setting, setting.start + number * step)
             seen.append(self._seen[at])
-        return watched(setting, tuple(seen), system)
+        return watched(setting, tuple(seen))
 
     def text(self) -> str:
         """Every step in figures."""
@@ -78,7 +78,9 @@ class BenchScreen(PictureScreen):
         """The last step as gauges, what the switches felt so far as lines, what was to be seen."""
         from ventsize.quantity import show_feet
         from ventsize.report.bench import chart, gauges
+        from ventsize.report.inducer import curve_label
         from ventsize.report.text_parts import sentences
+        from ventsize.report.wording import say_all
 
         study, system = self.study, self.session.system
         last = study.steps[-1]
@@ -89,8 +91,8 @@ class BenchScreen(PictureScreen):
         yield from gauges(last, study, system)
         yield ""
         yield from chart(study, system, width=width, height=max(LEAST_CHART, height - 12))
-        yield from sentences("What was to be seen", study.findings)
-        yield from sentences("Cautions", (study.curve, *study.cautions))
+        yield from sentences("What was to be seen", say_all(study.findings, system, place=False))
+        yield from sentences("Cautions", (curve_label(study.curve), *say_all(study.cautions, system)))
 
     def redraw(self) -> None:
         """The verdict on top is that of the vent on the bench, not of the job as it is."""
@@ -120,7 +122,7 @@ class BenchScreen(PictureScreen):
 
     def _go_on(self) -> None:
         last = self.study.steps[-1] if self.study is not None else None
-        if last is None or self._count >= MOST or not (last.adaptive.holds or last.fixed.holds):
+        if last is None or self._count >= MOST or not (last.adaptive.burns or last.fixed.burns):
             self._stop()
             return
         if len(self.study.steps) == self._count + 1:  # what was asked for is there

@@ -69,7 +69,7 @@ class ColdScreen(PictureScreen):
         """The days asked about."""
         from ventsize.studies.cold import cold_weather
 
-        return cold_weather(inputs, system=system, **asked)
+        return cold_weather(inputs, **asked)
 
     def text(self) -> str:
         """Every vent."""
@@ -82,6 +82,7 @@ class ColdScreen(PictureScreen):
         from ventsize.quantity import show_temperature
         from ventsize.report.cold import figures, first_day, wall_chart
         from ventsize.report.text_parts import sentences
+        from ventsize.report.wording import say_all
 
         system = self.session.system
         vents = list(dict.fromkeys(rate.run for rate in self.study.rates))
@@ -91,7 +92,7 @@ class ColdScreen(PictureScreen):
             yield one_line(f"{day[0].run}: inside wall from the appliance outwards, outdoors at {shown}")
             yield from wall_chart(day, system, width=width, height=max(LEAST_CHART, height - FIGURES))
         yield from figures(self.study, system)
-        yield from sentences("What to look at", self.study.findings)
+        yield from sentences("What to look at", say_all(self.study.findings, system))
 
     def action_run(self) -> None:
         """The vent after this one."""

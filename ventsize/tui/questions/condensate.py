@@ -40,6 +40,7 @@ class CondensateScreen(PictureScreen):
         """The fall of one vent, what to look at, and the figures."""
         from ventsize.report.condensate import fall_chart, figures
         from ventsize.report.text_parts import sentences
+        from ventsize.report.wording import say_all
 
         system, runs = self.session.system, self.study.runs
         if runs:
@@ -47,7 +48,7 @@ class CondensateScreen(PictureScreen):
             yield one_line(f"{run.run}: how it lies")
             yield from fall_chart(run, system, width=width, height=max(LEAST_CHART, height - FIGURES))
         yield from figures(self.study, system)
-        yield from sentences("What to look at", self.study.findings)
+        yield from sentences("What to look at", say_all(self.study.findings, system))
 
     def action_run(self) -> None:
         """The vent after this one."""

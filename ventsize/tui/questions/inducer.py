@@ -94,15 +94,16 @@ class InducerScreen(PictureScreen):
         """The chosen appliance's curves, and the figures of all."""
         from ventsize.report.inducer import curve_chart, figures
         from ventsize.report.text_parts import sentences
+        from ventsize.report.wording import say_all
 
         system = self.session.system
         name = value_at(self.session.data, ("appliance", self._at, "name"))
-        if any(name == appliance for appliance, *_ in self.study.curves):
+        if any(name == curve.appliance for curve in self.study.curves):
             tall = max(LEAST_CHART + 2, height - FIGURES)
             yield from curve_chart(self.study, name, system, width=width, height=tall)
         yield from figures(self.study, system)
-        yield from sentences("What to look at", self.study.findings)
-        yield from sentences("Cautions", self.study.cautions)
+        yield from sentences("What to look at", say_all(self.study.findings, system))
+        yield from sentences("Cautions", say_all(self.study.cautions, system))
 
     def _tell_job(self) -> None:
         for screen in self.app.screen_stack:
