@@ -158,7 +158,7 @@ APPLIANCE: dict[str, Severity] = {
         """
         bench-burns-outside-table fan-cannot-hold fan-curve-misses-flow fan-meets-beyond-curve fan-over-top-speed
         fan-switch-opens fan-too-much-air ice-at-terminal pipe-falls-away pipe-falls-too-little pipe-may-sweat
-        pipe-sweats wall-freezes wall-may-freeze
+        pipe-sweats start-switch-stays-open wall-freezes wall-may-freeze
         """,
     ),
     **_of(
@@ -168,8 +168,9 @@ APPLIANCE: dict[str, Severity] = {
         bench-find-out-why bench-fixed-burns bench-fixed-goes-out bench-fixed-never-burns bench-loses-air
         bench-no-permit bench-one-fan bench-table-allows excess-air-not-as-stated fan-curve-example
         fan-density-not-said fan-draft-left-out fan-pressure-not-said inducer-relearns moist-gas-freezes
-        rise-not-given room-humidity-assumed spaces-as-cold switch-opening-not-said trap-seal-to-measure
-        water-runs-out
+        rise-not-given room-humidity-assumed spaces-as-cold start-burns start-keeps start-learns start-old-speed
+        start-power-cut start-power-returns start-purge start-satisfied start-switch-closes start-switch-proved-open
+        switch-opening-not-said trap-seal-to-measure water-runs-out
         """,
     ),
 }

@@ -200,6 +200,19 @@ class FanCase:
         part = stream.mass_flow / self.stated.mass_flow
         return self.inducer.switch[self.rate] * part * part * self._operating_density / stream.density
 
+    def flow_for(self, drop: float, density: float) -> float:
+        """The mass flow of a gas [kg/m³] that makes a drop across the exchanger [Pa]: the inverse of that [kg/s]."""
+        part = drop / max(self.inducer.switch[self.rate], 1e-12) * density / self._operating_density
+        return self.stated.mass_flow * math.sqrt(part)
+
+    @property
+    def purge_air(self) -> Stream:
+        """Air as the burner draws it in, at rest."""
+        gas = self._gas.gas
+        piped = any(run.carries == "combustion air" for run in self.inputs.graph.runs_at(self.name))
+        temperature = self.around.outdoor if piped else self.around.indoor
+        return Stream(mass_flow=0.0, mixture=gas.air, temperature=temperature, pressure=gas.pressure)
+
     @cached_property
     def _operating_density(self) -> float:
         altitude = self.inducer.operating_altitude

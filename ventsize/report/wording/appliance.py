@@ -51,6 +51,18 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "An inducer that adapts keeps what it learned until its power is interrupted. After the vent is altered, "
         "interrupt the power and let it learn again at every rate (common practice)."
     ),
+    # start-up, step by step
+    "start-old-speed": "the fan still turns at the speed that it learned on the vent as it was, {speed}",
+    "start-power-returns": "The power returns. Nothing is learned yet.",
+    "start-switch-proved-open": "A call for heat. The fan stands still, and the switch must be open.",
+    "start-switch-closes": "the fan speeds up with cold air until the switch closes, at {speed} of top speed",
+    "start-switch-stays-open": "the switch stays open at {speed} of top speed: the burner does not light",
+    "start-purge": "the fan clears the appliance and the vent with air, at {speed} of top speed",
+    "start-learns": "the burner lights, the fan settles at {speed} of top speed and learns it",
+    "start-burns": "the burner lights, with the fan at {speed} of top speed",
+    "start-satisfied": "the call is satisfied: the burner is out, the fan clears the vent at {speed} of top speed",
+    "start-keeps": "The fan stands still. What it learned is kept for the next call.",
+    "start-power-cut": "The power is interrupted. What it learned is lost: it learns again at the next call.",
     # the bench
     "bench-table-allows": "The table allows {allowable}.",
     "bench-by-table": _by_table,
