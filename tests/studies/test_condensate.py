@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import pytest
@@ -47,6 +48,24 @@ def test_a_sag_is_a_water_seal_until_it_is_drained() -> None:
     drained = condensate(sagging(('rise = "-4 in" }', 'rise = "-4 in", drain = true }')))
     assert drained.runs[0].low_spots[0].drained
     assert not {"water-closes-pipe", "water-narrows-pipe"} & {finding.code for finding in drained.findings}
+
+
+def test_water_that_closes_a_sag_by_hand() -> None:
+    """Over each leg the depth falls evenly from the bore to nothing, and the mean wetted area is half the bore's:
+
+    pi D^3 / 8 (1/s1 + 1/s2), with slopes of 4 and 5 in in 8 ft and a bore of 2.047 in (D1785: 2.375 - 2 x 0.154 x
+    1.06). All the run's water at a rate fills it.
+    """
+    study = condensate(sagging())
+    (spot,) = study.runs[0].low_spots
+    volume = math.pi / 8 * (2.0485 * INCH) ** 3 * (96 / 4 + 96 / 5)
+    assert spot.volume == pytest.approx(volume, rel=0.01)
+    water = dict(study.rates[0].runs)["vent"]
+    assert study.fillings[0].time == pytest.approx(volume * 998.0 / water, rel=0.01)
+    shallow = condensate(sagging(('rise = "-4 in" }', 'rise = "-1 in" }')))
+    (spot,) = shallow.runs[0].low_spots
+    half = math.pi / 8 * (2.0485 * INCH) ** 2  # an inch deep is nearly half the bore
+    assert spot.volume == pytest.approx(half * 0.41 * (96 + 96 / 5) * INCH, rel=0.02)  # mean segment over half a bore
 
 
 def test_the_way_a_run_is_listed_does_not_move_its_low_spot() -> None:

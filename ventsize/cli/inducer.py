@@ -17,9 +17,7 @@ if TYPE_CHECKING:
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     add_job(parser)
-    parser.add_argument(
-        "--start-up", action="store_true", help="start-up step by step, and learning after a power cut"
-    )
+    parser.add_argument("--start-up", action="store_true", help="start-up step by step, and learning after a power cut")
     parser.add_argument(
         "--learned-on", type=Path, metavar="JOB", help="with --start-up: the job before its vent was altered"
     )

@@ -77,6 +77,14 @@ def figures(study: Condensate, system: System) -> Iterator[str]:
         needs = show_length(trap.seal_needed, system)
         pressure = show_pressure(max(trap.static_pressure, trap.without_draft), system)
         yield f"  trap at {trap.place}, {trap.rate}: {pressure}, needs {needs}, has {seal}"
+    if study.traps:
+        yield "  (against the room where the job states its pressure, else still air outdoors)"
+    for spot in study.fillings:
+        what = "closed by water" if spot.closes else "full"
+        text = (
+            f"low spot at {spot.place}, {spot.rate}: {what} after {spot.time / 3600.0:.2g} h of firing at the soonest"
+        )
+        yield from indented(f"{text}, if all the water of its run stays there", "  ", "    ")
 
 
 def _lines(study: Condensate, system: System) -> Iterator[str]:
@@ -155,6 +163,9 @@ def as_object(study: Condensate) -> dict[str, Any]:
                 "holds": t.holds,
             }
             for t in study.traps
+        ],
+        "fillings": [
+            {"place": f.place, "rate": f.rate, "closes_the_pipe": f.closes, "time_s": f.time} for f in study.fillings
         ],
         "findings": list(say_all(study.findings, System.US)),
         "cautions": list(say_all(study.cautions, System.US)),

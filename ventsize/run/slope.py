@@ -55,6 +55,7 @@ class LowSpot:
     """Where water stands: run, piece, distance along the way [m], and how deep it can get before it flows on [m].
 
     bore: of the pipe there [m]. drained: whether a drain is there. blocks: whether the water can close the whole bore.
+    volume: of the water that closes it, or that is there when it flows on [m³].
     """
 
     place: str
@@ -65,6 +66,7 @@ class LowSpot:
     depth: float
     drained: bool
     blocks: bool
+    volume: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,16 +172,20 @@ def low_spots(runs: Sequence[Run], appliances: Sequence[str]) -> tuple[LowSpot, 
     highest = 0.0  # the last crest before the bottom
     bottom: tuple[float, float, Piece, Run] | None = None  # elevation, distance, the pipe that led there
     drained = False
+    path: list[tuple[float, float, float, float]] = []  # from that crest on: length, ends and bore of each pipe
     for run, piece, rise in _walked(runs, appliances):
         if rise < -LEVEL:
             if bottom is None:
                 highest, drained = elevation, False
+                path = []
+            path.append((piece.length, elevation, elevation + rise, piece.section.bore))
             distance += piece.length
             elevation += rise
             bottom = (elevation, distance, piece, run)
             drained = piece.drain
             continue
         drained = drained or piece.drain
+        path.append((piece.length, elevation, elevation + rise, piece.section.bore))
         distance += piece.length
         elevation += rise
         if rise > LEVEL and bottom is not None:
@@ -196,8 +202,31 @@ def low_spots(runs: Sequence[Run], appliances: Sequence[str]) -> tuple[LowSpot, 
                     depth=depth,
                     drained=drained,
                     blocks=depth >= bottom[2].section.bore,
+                    volume=_water(path, bottom[0] + min(depth, bottom[2].section.bore)),
                 )
             )
             if elevation >= highest:
                 bottom = None
     return tuple(found)
+
+
+def _water(path: Sequence[tuple[float, float, float, float]], level: float) -> float:
+    """Water up to a level in pipes, each by its length, the levels of its bottom at both ends and its bore [m³]."""
+    held = []
+    for length, start, end, bore in path:
+        low, high = min(start, end), max(start, end, min(start, end) + LEVEL)  # level pipe as if it rose by a hair
+        part = (_filling(level - low, bore) - _filling(level - high, bore)) / (high - low)
+        held.append(length * part)
+    return math.fsum(held)
+
+
+def _filling(depth: float, bore: float) -> float:
+    """The wetted area of a round bore added up over its depth, from none to this one [m³]."""
+    radius = bore / 2.0
+    if depth <= 0.0:
+        return 0.0
+    if depth >= bore:
+        return math.pi * radius**2 * (depth - radius)
+    above = radius - depth
+    chord = math.sqrt(max(radius**2 - above**2, 0.0))
+    return radius**2 * (chord - above * math.acos(above / radius)) - chord**3 / 3.0

@@ -16,6 +16,7 @@ from ventsize.flow.solve import RunFlow
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.slope import LEVEL, RunSlope, run_slope
 
+WATER_DENSITY = 998.0  # kg/m³, at 20 °C
 TRAPS = "trap-"  # codes of findings about a trap: they go by the job's own check, cooled or not
 
 
@@ -58,12 +59,23 @@ class TrapRate:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Filling:
+    """How long a low spot without a drain takes to fill at one rate, at the soonest: with all its run's water [s]."""
+
+    place: str
+    rate: str
+    closes: bool
+    time: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Condensate:
     """All there is to say of a job's water."""
 
     rates: tuple[RateWater, ...]
     runs: tuple[RunSlope, ...]
     traps: tuple[TrapRate, ...]
+    fillings: tuple[Filling, ...]
     findings: tuple[Finding, ...]
     cautions: tuple[Finding, ...]
 
@@ -79,10 +91,12 @@ def condensate(inputs: Inputs) -> Condensate:
     vents = [run for run in inputs.graph.runs.values() if run.carries == "flue gas"]
     slopes = tuple(run_slope(run, inputs.graph.appliances) for run in vents)
     traps = tuple(_traps(seals, checked))
+    waters = _waters(cooled)
     return Condensate(
-        rates=_waters(cooled),
+        rates=waters,
         runs=slopes,
         traps=traps,
+        fillings=tuple(_fillings(slopes, waters)),
         findings=(
             *_findings(slopes, traps),
             *(finding for finding in checked.findings if finding.code.startswith(TRAPS)),
@@ -111,6 +125,15 @@ def _waters(checked: JobCheck) -> tuple[RateWater, ...]:
             )
         )
     return tuple(found)
+
+
+def _fillings(slopes: Sequence[RunSlope], waters: Sequence[RateWater]) -> Iterator[Filling]:
+    for spot in (spot for slope in slopes for spot in slope.low_spots if not spot.drained):
+        for water in waters:
+            arriving = dict(water.runs).get(spot.run, 0.0)
+            if arriving > 0.0:
+                time = spot.volume * WATER_DENSITY / arriving
+                yield Filling(place=spot.place, rate=water.rate, closes=spot.blocks, time=time)
 
 
 def _vented(appliance: str, vents: Sequence[RunCheck]) -> bool:
