@@ -34,3 +34,13 @@ def test_a_doubt_is_among_them() -> None:
     found = check(read_inputs(path))
     assert found.verdict == "within" and found.doubts
     assert any(line.startswith("! ") for line in render(found, System.US).splitlines())
+
+
+def test_what_the_altitude_asks_for_is_on_the_first_screen() -> None:
+    """Both readings of the clause (NFPA 54, from memory): 80,000 Btu/h at 7,800 ft less 4 % for each 1,000 ft."""
+    path = next(path for path in SCENARIOS if path.stem == "two-pipe-at-altitude")
+    found = check(read_inputs(path))
+    text = " ".join(render(found, System.US).split())
+    input, altitude = (80_000, 7_800)
+    whole, part = (input * (1 - 0.04 * feet / 1000) for feet in (altitude, altitude - 2000))
+    assert found.verdict == "within" and f"{whole:,.0f} Btu/h" in text and f"{part:,.0f} Btu/h" in text

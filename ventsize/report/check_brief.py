@@ -29,6 +29,10 @@ def _lines(check: JobCheck, system: System) -> Iterator[str]:
     yield from _calculation(check, system)
     for finding in say_all((*check.stops, *check.doubts), system):
         yield from _two_lines(finding, "! ")
+    derated = [finding for finding in check.findings if finding.code == "derating-not-applied"]
+    if check.verdict == "within":  # of any other verdict the reasons come first, in ten lines
+        for finding in say_all(derated[:1], system, place=False):
+            yield from _two_lines(finding, "  ")
     notes = len(check.findings) - len(check.stops) - len(check.doubts)
     yield ESTIMATE
     yield f"{notes} note{'s' * (notes != 1)}, and every figure: ventsize check --full"
