@@ -18,7 +18,8 @@ SCHEDULE_40 = {"2 in": ("2.375 in", "2.067 in"), "3 in": ("3.500 in", "3.068 in"
 def methane(
     size: str, *, excess: float, celsius: float, kbtu: float = 100, pieces: list[Data] | None = None, outdoor: str = ""
 ) -> RunRate:
-    """The only rate of a job that burns methane with dry air at sea level, in pipe of the largest bore."""
+    """The only rate of a job that burns methane with dry air at sea level, in pipe of the largest bore; gas as it
+    leaves the appliance all along, as the references have it."""
     outside, bore = SCHEDULE_40[size]
     data = job(
         [{"pipe": "100 ft"}, {"fitting": "terminal-open"}] if pieces is None else pieces,
@@ -30,6 +31,7 @@ def methane(
         altitude="0 ft",
         outdoor=outdoor or "20 degC",
     )
+    data |= {"cooling": False, "site": data["site"] | {"relative_humidity": 0.0}}
     data["appliance"][0]["fuel"] = "methane"
     data["pipe"] = [
         {

@@ -10,6 +10,7 @@ from dataclasses import replace
 import pytest
 
 from tests.studies.support import again, scenario
+from ventsize.check.inputs import Inputs
 from ventsize.check.verdict import check
 from ventsize.cli import main
 from ventsize.cli.sweep import KINDS as NAMED
@@ -21,6 +22,12 @@ from ventsize.studies.sweeps import KINDS, Sweep, sweep
 from ventsize.studies.sweeps.subject import scaled
 
 FOOT = 0.3048
+
+
+def plain(name: str) -> Inputs:
+    """A demonstration job with its gas at one temperature, where a foot costs the same wherever it is."""
+    inputs = scenario(name)
+    return again(inputs, replace(inputs.job, cooling=False))
 
 
 def points(found: Sweep, name: str) -> dict[float, float]:
@@ -47,7 +54,7 @@ def test_every_sweep_draws_and_speaks(kind: str) -> None:
 
 def test_an_elbow_is_worth_what_one_more_costs_the_run() -> None:
     """K D / f at the rate, against two checks of the run: with the elbow, and with that much pipe in its place."""
-    inputs = scenario("counted-run")
+    inputs = plain("counted-run")
     run = inputs.job.runs[0]
     found = sweep("elbow-by-rate", inputs, run=run.name, fitting="elbow-90-short")
     before = check(inputs).runs[0]
@@ -71,7 +78,7 @@ def test_drop_by_flow_is_the_job_at_that_input() -> None:
 
 def test_the_budget_is_used_up_exactly() -> None:
     """Pipe as long as the line says, with so many elbows, loses the allowance pressure."""
-    inputs = scenario("counted-run")
+    inputs = plain("counted-run")
     run = inputs.job.runs[0]
     found = sweep("length-by-elbows", inputs, run=run.name)
     elbow = found.series[0].name

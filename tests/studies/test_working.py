@@ -13,7 +13,7 @@ import pytest
 
 from tests.check.jobs import TABLE, Data, job
 from tests.studies.printed import FUNCTIONS, SYMBOL, Line, Reader, assert_comes_out, lines_of, put_in
-from tests.studies.support import SCENARIOS, scenario
+from tests.studies.support import SCENARIOS, again, scenario
 from ventsize.allowance.reading import table_from_data
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.check.verdict import check
@@ -33,6 +33,11 @@ SQUARE_TO = {
     "north": ("up", "down", "east"),
     "east": ("up", "down", "north"),
 }
+
+
+def plain(inputs: Inputs) -> Inputs:
+    """A job with its gas at one temperature: the form that formulas on a board can follow from end to end."""
+    return again(inputs, replace(inputs.job, cooling=False))
 
 
 def assert_hangs_together(lines: list[Line]) -> None:
@@ -125,7 +130,7 @@ def test_the_formulas_alone_lead_from_the_givens_to_the_result() -> None:
     """Two hundred jobs followed from the input to the equivalent length without any of the program's own results."""
     dice = random.Random(1939)
     for _ in range(RANDOM_JOBS):
-        inputs = random_inputs(dice)
+        inputs = plain(random_inputs(dice))
         found = check(inputs)
         run = found.runs[0].worst
         reached = followed(working_of(found, inputs))
@@ -138,7 +143,7 @@ def test_the_formulas_alone_lead_from_the_givens_to_the_result() -> None:
 
 def test_what_several_appliances_give_is_added_up() -> None:
     """In a common vent, the mass flow is the sum of the appliances'; and followed by the formulas it leads on."""
-    inputs = scenario("common-vent")
+    inputs = plain(scenario("common-vent"))
     found = check(inputs)
     working = working_of(found, inputs, run="common", rate="boiler 1 high + boiler 2 high")
     given = [appliance.highest.gas.flue_mass_flow for appliance in found.appliances]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 from ventsize.check.appliances import Surroundings
 from ventsize.check.inputs import Inputs
@@ -33,26 +34,29 @@ def job_climate(inputs: Inputs, around: Surroundings) -> JobClimate:
 
     Raises InputError where a pipe's surroundings are neither one of `WORDS` nor a temperature.
     """
-    outside = around.outdoor
     pipes = [piece for run in inputs.graph.runs.values() for piece in run.pieces if piece.is_pipe]
     used = {piece.surroundings: piece for piece in pipes}
     assumed: list[Finding] = []
     if None in used:
         assumed.append(Finding("heated-space-assumed"))
         used[UNSAID] = used.pop(None)
-    site = inputs.job.site
     places = {
-        text: Around(
-            temperature=_usable(_temperature(text or UNSAID, piece, inputs, outside, assumed), piece, inputs),
-            pressure=around.pressure,
-            wind=(site.wind or 0.0) if text == "outdoors" else 0.0,
-        )
-        for text, piece in used.items()
+        text or UNSAID: _around(piece, inputs=inputs, around=around, assumed=assumed) for text, piece in used.items()
     }
-    if "outdoors" in used and site.wind is None:
+    if "outdoors" in used and inputs.job.site.wind is None:
         assumed.append(Finding("still-air-assumed"))
-    return JobClimate(
-        climate=Climate(around={text or UNSAID: place for text, place in places.items()}), assumed=tuple(assumed)
+    climate = Climate(around=places, elsewhere=partial(_around, inputs=inputs, around=around))
+    return JobClimate(climate=climate, assumed=tuple(assumed))
+
+
+def _around(piece: Piece, *, inputs: Inputs, around: Surroundings, assumed: list[Finding] | None = None) -> Around:
+    """The air around a piece; what had to be assumed for it goes into `assumed`."""
+    text = piece.surroundings or UNSAID
+    found = _temperature(text, piece, inputs, around.outdoor, [] if assumed is None else assumed)
+    return Around(
+        temperature=_usable(found, piece, inputs),
+        pressure=around.pressure,
+        wind=(inputs.job.site.wind or 0.0) if text == "outdoors" else 0.0,
     )
 
 

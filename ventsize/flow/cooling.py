@@ -8,7 +8,7 @@ leaves the gas at its temperature there, is taken to drain off along the pipe, a
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -33,16 +33,21 @@ UNSAID = "heated space"
 class Climate:
     """What pipes run through, by the words the job uses for it; `UNSAID` where it says nothing.
 
+    elsewhere: what is around a piece whose words are not among them, as in a variant of the job.
     inside_share, outside_share: of the films' coefficients that are counted, to see what doubt about them does [-].
     """
 
     around: Mapping[str, Around]
+    elsewhere: Callable[[Piece], Around] | None = field(default=None, compare=False)
     inside_share: float = 1.0
     outside_share: float = 1.0
 
     def of(self, piece: Piece) -> Around:
         """What is around a piece of pipe."""
-        return self.around[piece.surroundings or UNSAID]
+        known = self.around.get(piece.surroundings or UNSAID)
+        if known is None and self.elsewhere is not None:
+            return self.elsewhere(piece)
+        return self.around[piece.surroundings or UNSAID] if known is None else known
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
