@@ -77,7 +77,7 @@ def test_a_band_holds_the_spread_of_the_fittings() -> None:
 
 @pytest.mark.parametrize(("cooling", "off"), [(False, 0.0), (True, 1.2)])
 def test_extra_feet_make_the_surplus(cooling: bool, off: float) -> None:
-    """The job with so much more straight pipe, solved anew, shows the pressure read; where it cools, less by a few percent."""
+    """The job with so much more straight pipe, solved anew, shows the pressure read; where gas cools, a little less."""
     data = data_of(LONG) | {"cooling": cooling}
     read = collar(data) + 20.0
     surplus = found(reading("collar", pressure=read), cooling=cooling)[0].surplus

@@ -135,8 +135,8 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "condition-not-looked-at": "Not looked at: {conditions}.",
     "cooling-followed": "The gas cools, or the air warms, along each run. Films and insulation are known to some 20 %; "
     "water that has left the gas is not taken up again.",
-    "derating-not-applied": "Altitude: the code asks for {whole_altitude} (4 % per 1000 ft) or {part_above} (only above 2000 "
-    "ft) unless the maker says otherwise, not {input}.",
+    "derating-not-applied": "Altitude: the code asks for {whole_altitude} (4 % per 1000 ft) or {part_above} (only "
+    "above 2000 ft) unless the maker says otherwise, not {input}.",
     "draft-hinders": "Draft works against the gas with {draft}, and is counted against the allowance by calculation.",
     "ends-not-counted": "Wind at the ends of the pipes and the pressure of the room are not in these pressures: the "
     "job does not state them.",
