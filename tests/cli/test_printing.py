@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import subprocess
@@ -10,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from ventsize.cli import main
 from ventsize.cli.letters import plain
 from ventsize.cli.printing import json_text
 
@@ -56,13 +58,31 @@ def job(root: Path, tmp_path: Path, request: pytest.FixtureRequest) -> Path:
     return found
 
 
-def ran(job: Path, words: tuple[str, ...], environment: dict[str, str], **how: object) -> subprocess.CompletedProcess:
-    """A command in an environment of its own."""
+def put_in(job: Path, words: tuple[str, ...]) -> list[str]:
+    """The words of a command with the files it is about."""
     put = {"JOB": str(job), "FILE": str(job.with_suffix(".csv"))}
+    return [put.get(word, word) for word in words]
+
+
+def printed(job: Path, words: tuple[str, ...], encoding: str) -> tuple[int, bytes, bytes]:
+    """Exit status, output and errors of a command whose terminal has this encoding, in this process."""
+    streams = [io.TextIOWrapper(io.BytesIO(), encoding=encoding) for _ in range(2)]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sys, "stdout", streams[0])
+        patch.setattr(sys, "stderr", streams[1])
+        status = main(put_in(job, words))
+    for stream in streams:
+        stream.flush()
+    out, err = (stream.detach().getvalue() for stream in streams)  # type: ignore[attr-defined]
+    return status, out, err
+
+
+def ran(job: Path, words: tuple[str, ...], environment: dict[str, str], **how: object) -> subprocess.CompletedProcess:
+    """A command in a process and an environment of its own."""
     root = str(Path(__file__).resolve().parents[2])
     kept = {key: value for key, value in os.environ.items() if not key.startswith(("LC_", "LANG", "PYTHON"))}
     return subprocess.run(
-        [sys.executable, "-m", "ventsize", *(put.get(word, word) for word in words)],
+        [sys.executable, "-m", "ventsize", *put_in(job, words)],
         env={**kept, "PYTHONPATH": root, **environment},
         stdin=subprocess.DEVNULL,
         stderr=subprocess.PIPE,
@@ -74,28 +94,30 @@ def ran(job: Path, words: tuple[str, ...], environment: dict[str, str], **how: o
 @pytest.mark.parametrize("words", VERBS, ids=lambda words: words[0])
 def test_a_terminal_with_few_letters(job: Path, words: tuple[str, ...]) -> None:
     """The same answer, in letters it can show."""
-    done = ran(job, words, ASCII)
-    assert b"Traceback" not in done.stderr and b"Error" not in done.stderr, done.stderr.decode()
-    assert done.stdout.isascii() and done.stderr.isascii()
-    assert done.returncode in (0, 1) or (words[0] == "roomair" and b"[[room]]" in done.stderr)
-    assert done.stdout or words[0] == "roomair"
+    status, out, err = printed(job, words, "ascii")
+    assert b"Traceback" not in err and b"Error" not in err, err.decode()
+    assert out.isascii() and err.isascii()
+    assert status in (0, 1) or (words[0] == "roomair" and b"[[room]]" in err)
+    assert out or words[0] == "roomair"
 
 
 @pytest.mark.parametrize("words", WITH_JSON, ids=lambda words: words[0])
 def test_json_escapes_what_cannot_be_shown(job: Path, words: tuple[str, ...]) -> None:
     """Nothing is lost of it: read back, it is what the other terminal was given."""
-    short, full = (ran(job, (*words, "--json"), env) for env in (ASCII, {"PYTHONIOENCODING": "utf-8"}))
-    assert short.returncode == full.returncode
-    assert short.stdout.isascii()
-    assert short.stdout == full.stdout == b"" or json.loads(short.stdout) == json.loads(full.stdout)
+    (status, short, _), (same, full, _) = (printed(job, (*words, "--json"), name) for name in ("ascii", "utf-8"))
+    assert status == same
+    assert short.isascii()
+    assert short == full == b"" or json.loads(short) == json.loads(full)
 
 
+@pytest.mark.parametrize("environment", [ASCII, NO_LOCALE], ids=["ASCII", "no locale"])
 @pytest.mark.parametrize("words", [("check", "JOB"), ("check", "JOB", "--json"), ("check", "none°.toml")])
-def test_no_locale_at_all(job: Path, words: tuple[str, ...]) -> None:
-    """As from a bare scheduler: standard output is ASCII there."""
-    done = ran(job, words, NO_LOCALE)
+def test_a_process_without_letters(job: Path, words: tuple[str, ...], environment: dict[str, str]) -> None:
+    """As from a bare scheduler: standard output is ASCII there, and what it prints is what is printed in this one."""
+    done = ran(job, words, environment)
     assert b"Traceback" not in done.stderr, done.stderr.decode()
     assert done.stdout.isascii() and (done.stdout or done.stderr)
+    assert (done.returncode, done.stdout) == printed(job, words, "ascii")[:2]
 
 
 def test_plain_letters() -> None:
