@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from ventsize.quantity import is_bare, with_unit
+from ventsize.quantity import Dimension, is_bare, parse, with_feet, with_unit
 
 
 @pytest.mark.parametrize("text", ["18", " 18 ", "-0.3", "+4", ".5", "5.", "80,000", "1e3", "1,2"])
@@ -22,3 +22,21 @@ def test_anything_else_stays_as_it_is(text: str) -> None:
 def test_no_unit_where_none_is_taken_for_granted() -> None:
     """Plain numbers stay plain."""
     assert with_unit("18", "") == "18"
+
+
+@pytest.mark.parametrize(
+    "said,inches",
+    [
+        ("12 6", 150), ("12-6", 150), ("12 6 1/2", 150.5), ("12 1/2", 150), ("10+2+4", 192), ("10 6+2 8", 158),
+        ("27", 324), ("10.5+3", 162),
+    ],
+)  # fmt: skip
+def test_feet_as_people_say_them(said: str, inches: float) -> None:
+    """By hand, in inches: a second number is inches, a fraction behind feet is of a foot, plus signs add up."""
+    assert parse(with_feet(said), Dimension.LENGTH) == pytest.approx(inches * 0.0254)
+
+
+@pytest.mark.parametrize("said", ["12 14", "12-", "+5", "-3", "12 ft 6", "3'6", "bananas", "10+", "1 2 3", "12 m"])
+def test_what_is_no_number_of_feet_stays_as_typed(said: str) -> None:
+    """Inches of a foot or more are a slip, and what has a unit says it for itself."""
+    assert with_feet(said) in (said, f"{said} ft")

@@ -24,6 +24,11 @@ class VentsizeApp(KeysInTurn):
     """The shelf, and on top of it what is open."""
 
     TITLE = "ventsize"
+    CSS = """
+    Tab { color: $text-muted; &:hover, &.-active { color: $text; } }
+    Underline > .underline--bar { background: $border-blurred; }
+    Footer FooterKey.-command-palette { border-left: vkey $border-blurred; }
+    """  # Textual's own are too faint to be read
     COMMANDS: ClassVar[set[Any]] = {Actions}
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f1", "help_here", "Help", id="app.help", priority=True),

@@ -25,7 +25,10 @@ from ventsize.tui.widgets.field import Choice, ChoiceField, Field
 from ventsize.tui.widgets.file_picker import shown
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 
-LOOKS = {"colour-safe": "dark, for every colour vision", "dark": "dark", "light": "light"}
+LOOKS = {
+    "colour-safe": "dark, for every color vision", "dark": "dark", "light": "light",
+    "high-contrast": "high contrast, dark",
+}  # fmt: skip
 PLACES = {
     "units": ("units",), "theme": ("theme",), "characters": ("characters",), "altitude": ("altitude",),
     "tables": ("folders", "tables"), "jobs": ("folders", "jobs"),

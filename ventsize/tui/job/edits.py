@@ -272,13 +272,11 @@ def _one_step(data: Data, run: int, text: str) -> tuple[Data, str]:
 
 def _length(text: str) -> str:
     """What was typed as a length with its unit: feet, and inches after them, where none is given."""
-    from ventsize.quantity import Dimension, parse
+    from ventsize.quantity import Dimension, parse, with_feet
 
-    numbers = text.split()
-    if all(re.fullmatch(r"\d+(\.\d+)?", n) for n in numbers) and len(numbers) in (1, 2):
-        text = f"{numbers[0]} ft" + (f" {numbers[1]} in" if len(numbers) == 2 else "")
-    parse(text, Dimension.LENGTH)
-    return text.strip()
+    full = with_feet(text)
+    parse(full, Dimension.LENGTH)
+    return full.strip()
 
 
 def last_row(rows: Any, run: int) -> int:

@@ -167,7 +167,7 @@ def _count_row(key: Key, name: str, count: str, size: str, losses: _Losses, plac
 
 
 def margins(check: Any, system: System) -> list[str]:
-    """What each run has to spare or is over by, and where the calculation does not agree with a pass."""
+    """What each run has to spare or is over by."""
     found = []
     for run in check.runs if check else ():
         if run.margin is None:
@@ -175,7 +175,4 @@ def margins(check: Any, system: System) -> list[str]:
         else:
             word = "to spare" if run.margin >= 0 else "over"
             found.append(f"{run.run.name}: {show_feet(abs(run.margin), system)} {word}")
-        rates = [rate.name for rate in run.rates if rate.within_allowance is False]
-        if run.verdict == "within" and rates:
-            found[-1] += f" by the table; ! OVER by calculation at {', '.join(rates)}: ask the maker"
     return found

@@ -21,7 +21,7 @@ from ventsize.tui.widgets.text import one_line
 
 def results(found: Any, system: System, *, stale: bool) -> Text:
     """One run by the table and by calculation, a line each rate."""
-    text = Text(style="italic dim" if stale else "")
+    text = Text(style="italic" if stale else "")
     if found is None:
         return Text("No result for this run yet.", style="italic")
     text.append(f"{found.run.name}\n", style="bold")
@@ -88,7 +88,7 @@ def route(found: Any, system: System, *, width: int, height: int, stale: bool) -
     if found is None:
         return Text("No result for this run yet.", style="italic")
     run = found.run
-    text = Text(style="italic dim" if stale else "")
+    text = Text(style="italic" if stale else "")
     text.append(one_line(f"{run.name}: route from {run.start} to {run.end}") + "\n", style="bold")
     legs = route_of(run)
     if legs is None:

@@ -54,8 +54,8 @@ class RunKeys(JobBase):
             AskLine("Walk the route: up 3, elbow is proposed, north 12 6, end", self._step), self._walked
         )
 
-    def _step(self, text: str) -> str:
-        """One step of the walk; gives what is said about it."""
+    def _step(self, text: str) -> tuple[str, bool]:
+        """One step of the walk; gives what is said about it, and whether it was taken."""
         try:
             now, run = self.session.data, self.run_at
             if self._left:
@@ -63,14 +63,14 @@ class RunKeys(JobBase):
             else:
                 data, said = edits.walk_step(now, run, text)
         except (EditError, ValueError) as error:
-            return f"! {error}"
+            return f"! {error}", False
         self.session.do(data, f"walk {text}")
         run = self.run_at
         self.refreshed()
         rows = self.outline
         rows.go(edits.last_row(rows, run), tell=False)
         verdict = self.query_one(VerdictLine).text.splitlines()[0]
-        return f"{said}\n{verdict}"
+        return f"{said}\n{verdict}", True
 
     async def _walked(self, _: str | None) -> None:
         self._left = 0

@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.jobfile.editing import Path as Place
-from ventsize.quantity import Dimension, QuantityError, System, is_bare, parse, show, with_unit
+from ventsize.quantity import Dimension, QuantityError, System, is_bare, parse, show, with_feet, with_unit
 from ventsize.tui.widgets.field import Choice, Reader, Reading, any_text
 
 Kind = Literal["text", "quantity", "share", "number", "count", "choice"]
@@ -137,6 +137,8 @@ def _quantity(dimension: Dimension, unit: tuple[str, str], signed: bool, system:
                 doubt = f"read as {full}, {show(parse(full, dimension), dimension, system)}"
             else:
                 full = with_unit(full, own)
+        elif own == "ft":
+            full = with_feet(full)
         value = parse(full, dimension, signed=signed)
         understood = full if dimension is Dimension.FRACTION else show(value, dimension, system)
         return Reading(full, f"= {understood}" if understood != text.strip() else "", doubt)

@@ -186,12 +186,11 @@ class TakeoffScreen(EditingScreen):
             return
         item = self._taken.items[row]
 
-        def take(line: str) -> str:
+        def take(line: str) -> tuple[str, bool]:
             fault = self._keep_price(item, line)
-            if fault:
-                return f"! {fault}"
-            self.app.pop_screen()
-            return ""
+            if not fault:
+                self.app.pop_screen()
+            return f"! {fault}", not fault
 
         title = f"Price of one {describe(item, self.session.system)}, kept for every job"
         self.app.push_screen(AskLine(title, take, value=typed))

@@ -14,7 +14,10 @@ from textual.widgets import Input, Static
 
 
 class AskLine(ModalScreen[str | None]):
-    """Gives the line at Enter; with `step`, hands each line to it, shows what it says and asks on until Esc."""
+    """Gives the line at Enter; with `step`, hands each line to it, shows what it says and goes on until Esc.
+
+    step: gives what is said, and whether the line was taken; one that was not stays, to be mended.
+    """
 
     DEFAULT_CSS = """
     AskLine {
@@ -26,7 +29,7 @@ class AskLine(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Close", id="line.leave")]
 
-    def __init__(self, title: str, step: Callable[[str], str] | None, *, value: str = "") -> None:
+    def __init__(self, title: str, step: Callable[[str], tuple[str, bool]] | None, *, value: str = "") -> None:
         super().__init__()
         self._title, self._step, self._value = title, step, value
 
@@ -45,9 +48,9 @@ class AskLine(ModalScreen[str | None]):
         if self._step is None:
             self.dismiss(event.value)
             return
-        said = self._step(event.value)
+        said, taken = self._step(event.value)
         self.query_one("#said", Static).update(Content(said))
-        if not said.startswith("!"):
+        if taken:
             event.input.value = ""
 
     def action_leave(self) -> None:
