@@ -14,10 +14,12 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.verdict import check
 from ventsize.cli import main
 from ventsize.cli.sweep import KINDS as NAMED
+from ventsize.finding import Amount
 from ventsize.flow.friction import friction_factor
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
-from ventsize.report.sweeps import as_csv, as_object, render
+from ventsize.report.sweeps import as_csv, as_object, remark_of, render, source_of
+from ventsize.report.wording.sweeps import QUESTIONS, TITLES
 from ventsize.studies.sweeps import KINDS, Sweep, sweep
 from ventsize.studies.sweeps.subject import scaled
 
@@ -37,7 +39,7 @@ def points(found: Sweep, name: str) -> dict[float, float]:
 
 def test_the_command_line_names_what_there_is() -> None:
     """The list of the verb is written out apart from the registry."""
-    assert tuple(KINDS) == NAMED
+    assert tuple(KINDS) == NAMED == tuple(QUESTIONS) == tuple(TITLES)
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -47,7 +49,7 @@ def test_every_sweep_draws_and_speaks(kind: str) -> None:
     text = render(found, System.US)
     assert found.notice and (found.series or found.bars)
     assert max(map(len, text.splitlines())) <= 80
-    json.dumps(as_object(found), allow_nan=False)
+    json.dumps(as_object(found, System.SI), allow_nan=False)
     rows = list(csv.reader(io.StringIO(as_csv(found, System.SI))))
     assert len(rows) > 3 and len({len(row) for row in rows}) == 1
 
@@ -109,18 +111,17 @@ def test_the_step_to_turbulence_is_marked_unsure() -> None:
         assert factor == friction_factor(reynolds=reynolds, relative_roughness=rough.roughness / rough.bore)
     assert figured[500.0] == pytest.approx(0.128)
     assert found.unsure == (2040.0, 4000.0)
-    assert "nobody can say" in found.why_unsure
-    assert any("Unsure: " in said for said in found.notice)
+    assert "sweep-rate-unsure" in codes(found)
 
 
 def test_every_method_has_its_source() -> None:
     """Outliers are shown and said not to count; the nominal one is named."""
     found = sweep("elbow-by-method", scenario("old-two-inch-run"), fitting="elbow-90-short")
-    assert len(found.bars) >= 10 and all(bar.source for bar in found.bars)
+    assert len(found.bars) >= 10 and all(source_of(bar) for bar in found.bars)
     assert [bar.value for bar in found.bars[:-1]] == sorted(bar.value for bar in found.bars[:-1])
     swamee = next(bar for bar in found.bars if bar.name == "Swamee bend")
-    assert "not counted" in swamee.remark and "outlier" in swamee.source
-    assert sum("taken" in bar.remark for bar in found.bars) == 1
+    assert "not counted" in remark_of(swamee) and "outlier" in source_of(swamee)
+    assert sum("taken" in remark_of(bar) for bar in found.bars) == 1
 
 
 def test_deductions_stand_beside_the_calculation() -> None:
@@ -130,7 +131,126 @@ def test_deductions_stand_beside_the_calculation() -> None:
     assert beside["elbow-90-short"] == pytest.approx(8 * FOOT)
     assert beside["elbow-90-long"] == pytest.approx(4.5 * FOOT)
     assert "increaser" not in beside and "terminal-open" not in beside
-    assert "over a plain open end" in next(bar.source for bar in found.bars if bar.name == "terminal-screened")
+    assert next(bar for bar in found.bars if bar.name == "terminal-screened").over_open_end
+
+
+def codes(found: Sweep) -> list[str]:
+    """What there is to notice, by code."""
+    return [finding.code for finding in found.notice]
+
+
+def value(found: Sweep, name: str) -> float:
+    """A number of the first thing to notice [SI]."""
+    given = found.notice[0].values[name]
+    assert not isinstance(given, str | tuple)
+    return given.value if isinstance(given, Amount) else given
+
+
+def noticed(kind: str, job: str, factor: float = 1.0, **options: str) -> Sweep:
+    """A sweep of a scenario, its inputs times a factor."""
+    inputs = scenario(job)
+    return sweep(kind, again(inputs, scaled(inputs.job, factor)), **options)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("job", "factor", "fitting", "code"),
+    [
+        ("simple-pass", 1.0, "elbow-90-long", "sweep-feet-hold"),
+        ("simple-pass", 1.0, "coupling", "sweep-feet-move"),
+        ("simple-pass", 0.3, "elbow-90-long", "sweep-feet-laminar"),
+    ],
+)
+def test_feet_hold_where_k_and_friction_change_alike(job: str, factor: float, fitting: str, code: str) -> None:
+    """Feet are K D / f. A fixed K does not follow the friction factor; laminar friction follows another law."""
+    found = noticed("elbow-by-rate", job, factor, fitting=fitting)
+    assert codes(found)[0] == code
+    bore = check(scenario(job)).runs[0].reference_section.bore
+    assert value(found, "full") == pytest.approx(value(found, "k") * bore / value(found, "f"))
+    assert value(found, "half") == pytest.approx(value(found, "k_half") * bore / value(found, "f_half"))
+    if code != "sweep-feet-laminar":
+        assert (abs(value(found, "half") / value(found, "full") - 1.0) < 0.1) == (code == "sweep-feet-hold")
+
+
+def test_the_table_has_a_line_for_each_size_drawn() -> None:
+    """A table that deducts by size: as many dashed lines as solid ones, each at its own length."""
+    found = sweep("elbow-by-rate", scenario("simple-pass"), fitting="elbow-90-short")
+    table = {series.name: series.points[0][1] for series in found.series if series.beside}
+    assert len(table) == len(found.series) / 2
+    assert table["the table, 3 in"] == pytest.approx(8 * FOOT) != table["the table, 2 in"]
+
+
+@pytest.mark.parametrize(
+    ("job", "factor", "fitting", "code"),
+    [
+        ("simple-pass", 1.0, "elbow-90-long", "sweep-size-grows"),
+        ("propane-metric", 1.0, "elbow-90-short", "sweep-size-grows"),
+        ("simple-pass", 0.2, "coupling", "sweep-size-mixed"),
+    ],
+)
+def test_feet_grow_with_the_size_where_the_points_do(job: str, factor: float, fitting: str, code: str) -> None:
+    """In laminar flow f goes with the bore: what has a fixed K is worth the same feet in every size."""
+    found = noticed("elbow-by-size", job, factor, fitting=fitting)
+    feet = list(points(found, "by calculation").values())
+    assert codes(found) == [code]
+    assert (feet[-1] > 1.001 * feet[-2]) == (code == "sweep-size-grows")
+
+
+@pytest.mark.parametrize(
+    ("job", "run", "expected"),
+    [
+        ("simple-pass", "vent", ["sweep-temperature-alike", "sweep-temperature-water"]),
+        ("simple-pass", "air", ["sweep-temperature-still"]),
+        ("propane-metric", "vent", ["sweep-temperature-alike", "sweep-temperature-water"]),
+    ],
+)
+def test_temperature_moves_the_flue_gas_only(job: str, run: str, expected: list[str]) -> None:
+    assert codes(noticed("elbow-by-temperature", job, run=run)) == expected
+
+
+def test_thin_air_and_vapor_make_the_mountain() -> None:
+    """Where water condenses at sea level, less does on the mountain: the loss goes with m²/ρ, friction a little less.
+
+    In an air pipe, and in flue gas too hot to condense, only the thin air is left, and no more gas is spoken of.
+    """
+    wet, dry = (noticed("drop-by-altitude", job) for job in ("simple-pass", "propane-metric"))
+    air = noticed("drop-by-altitude", "simple-pass", run="air")
+    assert [codes(one)[0] for one in (wet, dry, air)] == [
+        "sweep-altitude-vapor", "sweep-altitude-thin", "sweep-altitude-thin"]  # fmt: skip
+    for found in (wet, dry, air):
+        parts = value(found, "thinner") * (1.0 + value(found, "more_gas")) ** 2
+        assert value(found, "times") == pytest.approx(parts, rel=0.03)
+    assert value(wet, "times") > value(dry, "times")
+
+
+@pytest.mark.parametrize(
+    ("feet", "code"), [(20.0, "sweep-table-above"), (7.0, "sweep-table-inside"), (1.0, "sweep-table-below")]
+)
+def test_the_table_stands_where_it_stands(feet: float, code: str) -> None:
+    """Above, inside or below the band of the methods that are counted, in both sweeps that set them side by side."""
+    inputs = scenario("simple-pass")
+    (file, table), name = next(iter(inputs.tables.items())), "elbow-90-short"
+    stated = replace(table.deductions[name], length=feet * FOOT, by_size=())
+    inputs = replace(inputs, tables={file: replace(table, deductions={**table.deductions, name: stated})})
+    found = sweep("elbow-by-method", inputs, fitting=name)
+    assert code in codes(found)
+    beside = sweep("table-and-calculation", inputs)
+    assert any(n.code == f"{code}-those" and name in n.values["fittings"] for n in beside.notice)  # type: ignore[operator]
+
+
+@pytest.mark.parametrize(
+    ("factor", "code"), [(1.0, "sweep-flow-square"), (0.3, "sweep-flow-laminar"), (0.05, "sweep-flow-less")]
+)
+def test_low_fire_is_easy_where_the_loss_goes_with_the_square(factor: float, code: str) -> None:
+    """Turbulent: nearly the square. Laminar: nearly the flow itself (Hagen, Poiseuille). Across the step: neither."""
+    found = noticed("drop-by-flow", "simple-pass", factor)
+    assert codes(found)[0] == code
+    assert 2.0 ** -value(found, "power") == pytest.approx(value(found, "share"))
+
+
+@pytest.mark.parametrize(("factor", "code"), [(1.0, "turbulent"), (0.3, "unsure"), (0.15, "laminar")])
+def test_each_rate_is_said_to_be_what_it_is(factor: float, code: str) -> None:
+    found = noticed("laminar-turbulent", "simple-pass", factor)
+    assert codes(found)[1] == f"sweep-rate-{code}"
 
 
 @pytest.mark.parametrize(

@@ -46,11 +46,10 @@ def _run(options: argparse.Namespace) -> int:
         run=options.run_name,
         rate=options.rate,
         fitting=options.fitting,
-        system=system,
     )
     print_answer(
         options,
         text=lambda: (as_csv if options.csv else render)(found, system),
-        data=lambda: as_object(found),
+        data=lambda: as_object(found, system),
     )
     return DONE

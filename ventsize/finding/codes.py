@@ -272,7 +272,24 @@ FIELD: dict[str, Severity] = {
 }
 """Of readings taken at the appliance."""
 
-CODES: dict[str, Severity] = {**TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **APPLIANCE, **FIELD}
+SWEEP: dict[str, Severity] = _of(
+    "note",
+    """
+    sweep-altitude-derated sweep-altitude-thin sweep-altitude-vapor sweep-apart sweep-authors-differ
+    sweep-bands sweep-budget sweep-budget-of-the-run sweep-elbow-takes sweep-elbows-even
+    sweep-feet-by-kind sweep-feet-by-size sweep-feet-hold sweep-feet-laminar sweep-feet-move
+    sweep-few-tests sweep-flow-band sweep-flow-laminar sweep-flow-less sweep-flow-square
+    sweep-furthest-apart sweep-held sweep-jump sweep-method-alone sweep-method-taken sweep-one-author
+    sweep-only-flow sweep-rate-laminar sweep-rate-turbulent sweep-rate-unsure sweep-size-grows
+    sweep-size-mixed sweep-step sweep-table-above sweep-table-above-those sweep-table-at-every-input
+    sweep-table-below sweep-table-below-those sweep-table-decides sweep-table-inside
+    sweep-table-inside-those sweep-temperature-alike sweep-temperature-moves sweep-temperature-still
+    sweep-temperature-water
+    """,
+)
+"""Of the sweeps: what to notice, and what they leave out."""
+
+CODES: dict[str, Severity] = {**TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **APPLIANCE, **FIELD, **SWEEP}
 
 
 def severity_of(code: str) -> Severity:

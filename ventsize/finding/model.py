@@ -35,8 +35,8 @@ class Amount:
     dimension: Dimension
 
 
-Value = Amount | int | str | tuple[str, ...]
-"""An SI amount, a count, a name or what somebody typed, or several of these."""
+Value = Amount | float | str | tuple[str, ...]
+"""An SI amount, a count or plain number, a name or what somebody typed, or several of these."""
 
 
 @dataclass(frozen=True, slots=True)

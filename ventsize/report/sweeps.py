@@ -11,7 +11,10 @@ from typing import Any
 
 from ventsize.quantity import System, display_unit, display_value
 from ventsize.report.chart import Line, bar, line_chart
+from ventsize.report.findings_json import findings_as_objects
 from ventsize.report.text_parts import WIDTH, head, sentences
+from ventsize.report.wording import say_all
+from ventsize.report.wording.sweeps import TITLES, WHY_UNSURE
 from ventsize.studies.sweeps import Axis, Bar, Series, Sweep
 
 LETTERS = string.ascii_uppercase
@@ -25,7 +28,7 @@ def render(sweep: Sweep, system: System) -> str:
 
 
 def _lines(sweep: Sweep, system: System) -> Iterator[str]:
-    *first, last = textwrap.wrap(sweep.title, WIDTH)
+    *first, last = textwrap.wrap(title_of(sweep), WIDTH)
     yield from first
     yield from head(last)
     if sweep.across is not None:
@@ -36,9 +39,34 @@ def _lines(sweep: Sweep, system: System) -> Iterator[str]:
         yield from figures(sweep, system)
     else:
         yield from bars(sweep, system, width=WIDTH)
-        yield from sentences("Where they come from", dict.fromkeys(f"{b.name}: {b.source}" for b in sweep.bars))
-    yield from sentences("What to notice", sweep.notice)
-    yield from sentences("Cautions", sweep.cautions)
+        yield from sentences("Where they come from", dict.fromkeys(f"{b.name}: {source_of(b)}" for b in sweep.bars))
+    yield from sentences("What to notice", say_all(sweep.notice, system))
+    yield from sentences("Cautions", say_all(sweep.cautions, system))
+
+
+def title_of(sweep: Sweep) -> str:
+    """What the picture is headed with."""
+    return TITLES[sweep.kind].format(run=sweep.run, rate=sweep.rate, fitting=sweep.fitting, size=sweep.size)
+
+
+def source_of(entry: Bar) -> str:
+    """Where a bar comes from, and why it is not counted."""
+    if entry.by_table:
+        return "the run's allowance table"
+    if entry.method is not None:
+        left_out = "" if entry.method.in_spread else f"; not counted: {entry.method.why_not}"
+        return f"{entry.method.source}{left_out}"
+    over = ", over a plain open end, which the table includes" if entry.over_open_end else ""
+    return ("fixed coefficient" if entry.fixed else "published methods") + over
+
+
+def remark_of(entry: Bar) -> str:
+    """What is said behind a bar: the coefficient and whether it is taken or counted."""
+    method = entry.method
+    if method is None:
+        return "it decides" if entry.by_table else ""
+    counted = ", taken" if method.nominal else "" if method.in_spread else ", not counted"
+    return f"K {method.k:.3f}{counted}{', extrapolated' if method.extrapolated else ''}"
 
 
 def axis_title(axis: Axis, system: System) -> str:
@@ -97,7 +125,7 @@ def legend(sweep: Sweep, system: System, *, width: int = WIDTH) -> list[str]:
         places = ", ".join(f"{h.name} {_number(shown(h.at, sweep.across, system))}" for h in sweep.here)
         said += textwrap.wrap(f"▲ {places} {unit_of(sweep.across, system)}".rstrip(), width)
     if sweep.unsure is not None:
-        said += textwrap.wrap(f"Dotted: {sweep.why_unsure}.", width)
+        said += textwrap.wrap(f"Dotted: {WHY_UNSURE}.", width)
     return said
 
 
@@ -106,12 +134,13 @@ def figures(sweep: Sweep, system: System) -> Iterator[str]:
     assert sweep.across is not None
     yield from textwrap.wrap(f"{axis_title(sweep.up, system)} by {axis_title(sweep.across, system)}", WIDTH)
     letters = LETTERS[: len(sweep.series)]
-    yield "  " + f"{'':>12}" + "".join(f"{letter:>10}" for letter in letters)
+    wide = min(10, (WIDTH - 14) // len(letters))
+    yield "  " + f"{'':>12}" + "".join(f"{letter:>{wide}}" for letter in letters)
     places = sorted({x for series in sweep.series for x, _ in series.points})
     step = max(1, (len(places) - 1) // (ROWS - 1))
     for x in dict.fromkeys([*places[::step], places[-1]]):
         cells = [_cell(series, x, sweep.up, system) for series in sweep.series]
-        yield "  " + f"{_number(shown(x, sweep.across, system)):>12}" + "".join(f"{cell:>10}" for cell in cells)
+        yield "  " + f"{_number(shown(x, sweep.across, system)):>12}" + "".join(f"{cell:>{wide}}" for cell in cells)
 
 
 def _cell(series: Series, x: float, up: Axis, system: System) -> str:
@@ -145,16 +174,16 @@ def bars(sweep: Sweep, system: System, *, width: int) -> list[str]:
 
 def _remark(entry: Bar, sweep: Sweep, system: System) -> str:
     if entry.low is None or entry.high is None:
-        return entry.remark
+        return remark_of(entry)
     low, high = (_number(shown(value, sweep.up, system)) for value in (entry.low, entry.high))
-    return f"{low} to {high}" + (f"; {entry.remark}" if entry.remark else "")
+    return f"{low} to {high}"
 
 
-def as_object(sweep: Sweep) -> dict[str, Any]:
+def as_object(sweep: Sweep, system: System) -> dict[str, Any]:
     """The sweep in SI units, with the units named."""
     return {
         "sweep": sweep.kind,
-        "title": sweep.title,
+        "title": title_of(sweep),
         "across": None if sweep.across is None else _axis_object(sweep.across),
         "up": _axis_object(sweep.up),
         "series": [
@@ -162,14 +191,15 @@ def as_object(sweep: Sweep) -> dict[str, Any]:
             for s in sweep.series
         ],
         "bars": [
-            {"name": b.name, "value": b.value, "low": b.low, "high": b.high, "beside": b.beside, "source": b.source,
-             "remark": b.remark}
+            {"name": b.name, "value": b.value, "low": b.low, "high": b.high, "beside": b.beside, "source": source_of(b),
+             "remark": remark_of(b)}
             for b in sweep.bars
         ],
         "here": {h.name: h.at for h in sweep.here},
-        "unsure": None if sweep.unsure is None else {"between": list(sweep.unsure), "why": sweep.why_unsure},
-        "notice": list(sweep.notice),
-        "cautions": list(sweep.cautions),
+        "unsure": None if sweep.unsure is None else {"between": list(sweep.unsure), "why": WHY_UNSURE},
+        "notice": list(say_all(sweep.notice, system)),
+        "cautions": list(say_all(sweep.cautions, system)),
+        "findings": findings_as_objects((*sweep.notice, *sweep.cautions), system),
     }  # fmt: skip
 
 
@@ -190,7 +220,7 @@ def as_csv(sweep: Sweep, system: System) -> str:
         for entry in sweep.bars:
             found = (entry.value, entry.low, entry.high, entry.beside)
             cells = ["" if v is None else repr(shown(v, sweep.up, system)) for v in found]
-            writer.writerow([entry.name, *cells, entry.source, entry.remark])
+            writer.writerow([entry.name, *cells, source_of(entry), remark_of(entry)])
         return out.getvalue()
     writer.writerow([axis_title(sweep.across, system), *(f"{s.name}: {up}" for s in sweep.series)])
     at = [dict(s.points) for s in sweep.series]

@@ -44,7 +44,7 @@ def held_lesson(inputs: Inputs, *, name: str = "", system: System = System.US) -
 
 def _variants(inputs: Inputs, lesson: Lesson, system: System) -> tuple[Variant, ...]:
     made = [Variant(name=lesson.name, differences=(), inputs=inputs)]
-    run = subject_of(inputs, system=system).run.run.name
+    run = subject_of(inputs).run.run.name
     for variant in lesson.variants:
         other = altered(inputs, variant)
         name = variant.run or run
@@ -56,7 +56,7 @@ def _variants(inputs: Inputs, lesson: Lesson, system: System) -> tuple[Variant, 
 def _question(variants: tuple[Variant, ...], asked: LessonQuestion, place: str, file: str, system: System) -> Question:
     try:
         if asked.measure == "verdict":
-            return _verdict(variants, asked, system)
+            return _verdict(variants, asked)
         if asked.pick is not None:
             return _pick(variants, asked, system)
         return _figure(variants, asked, system)
@@ -72,14 +72,12 @@ def _named(variants: tuple[Variant, ...], name: str | None) -> Variant:
     return next((variant for variant in variants if variant.name == name), variants[0])
 
 
-def _value(variant: Variant, asked: LessonQuestion, system: System, *, rate: str | None = None) -> float:
-    return measured(
-        variant.inputs, asked.measure, run=asked.run, rate=rate or asked.rate, fitting=asked.fitting, system=system
-    )
+def _value(variant: Variant, asked: LessonQuestion, *, rate: str | None = None) -> float:
+    return measured(variant.inputs, asked.measure, run=asked.run, rate=rate or asked.rate, fitting=asked.fitting)
 
 
-def _verdict(variants: tuple[Variant, ...], asked: LessonQuestion, system: System) -> Question:
-    decides = verdict_of(_named(variants, asked.of).inputs, run=asked.run, system=system)
+def _verdict(variants: tuple[Variant, ...], asked: LessonQuestion) -> Question:
+    decides = verdict_of(_named(variants, asked.of).inputs, run=asked.run)
     return Question(
         ask=asked.ask,
         way="choice",
@@ -96,7 +94,7 @@ def _verdict(variants: tuple[Variant, ...], asked: LessonQuestion, system: Syste
 def _pick(variants: tuple[Variant, ...], asked: LessonQuestion, system: System) -> Question:
     """Which of several has the most, or the least; "no difference" is always there to be chosen."""
     among = [v for v in variants if not asked.among or v.name in asked.among]
-    figures = [(variant.name, _value(variant, asked, system)) for variant in among]
+    figures = [(variant.name, _value(variant, asked)) for variant in among]
     values = [value for _, value in figures]
     choices = (*(name for name, _ in figures), NO_DIFFERENCE)
     wanted = max(values) if asked.pick == "most" else min(values)
@@ -121,13 +119,13 @@ def _pick(variants: tuple[Variant, ...], asked: LessonQuestion, system: System) 
 def _figure(variants: tuple[Variant, ...], asked: LessonQuestion, system: System) -> Question:
     """A number, or between which limits it lies; by itself, or as a share of another's."""
     own = _named(variants, asked.of)
-    value = _value(own, asked, system)
+    value = _value(own, asked)
     figures = [(_label(own, asked.rate), value)]
     dimension, style = _shape(asked, share=False)
     why = f"{asked.measure[0].upper()}{asked.measure[1:]}: {said_value(value, dimension, style, system)}"
     if asked.over is not None or asked.over_rate is not None:
         other = _named(variants, asked.over or own.name)
-        base = _value(other, asked, system, rate=asked.over_rate)
+        base = _value(other, asked, rate=asked.over_rate)
         figures.append((_label(other, asked.over_rate or asked.rate), base))
         why += f" against {said_value(base, dimension, style, system)}, {value / base:.2f} times"
         value, (dimension, style) = value / base, _shape(asked, share=True)

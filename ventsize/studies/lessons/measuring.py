@@ -7,12 +7,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from ventsize.check.inputs import Inputs
-from ventsize.check.rate import RunRate
 from ventsize.finding import Outcome
 from ventsize.flow.pieces import SectionFlow
 from ventsize.jobfile.lesson import Measure
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import Dimension, System
+from ventsize.quantity import Dimension
 from ventsize.studies.fan import FanPoint
 from ventsize.studies.inducer import InducerRate, inducer_study
 from ventsize.studies.sweeps.subject import Subject, subject_of
@@ -74,7 +73,6 @@ def measured(
     run: str | None = None,
     rate: str | None = None,
     fitting: str | None = None,
-    system: System = System.US,
 ) -> float:
     """A measure of a job [SI].
 
@@ -82,7 +80,7 @@ def measured(
 
     Raises InputError for a name that is not there, and where the job has no such figure.
     """
-    found = rate_of(inputs, run=run, rate=rate, fitting=fitting, system=system)
+    found = subject_of(inputs, run=run, rate=rate, fitting=fitting)
     value = MEASURES[measure].of(found)
     if value is None or not math.isfinite(value):
         place = f"run '{found.run.run.name}', {found.rate.name}"
@@ -90,14 +88,9 @@ def measured(
     return value
 
 
-def rate_of(inputs: Inputs, *, run: str | None, rate: str | None, fitting: str | None, system: System) -> Subject:
-    """The run and rate that a measure is taken at."""
-    return subject_of(inputs, run=run, rate=rate, fitting=fitting, system=system)
-
-
-def verdict_of(inputs: Inputs, *, run: str | None, system: System) -> Outcome:
+def verdict_of(inputs: Inputs, *, run: str | None) -> Outcome:
     """The outcome that settles the verdict on a run."""
-    return subject_of(inputs, run=run, system=system).run.decides
+    return subject_of(inputs, run=run).run.decides
 
 
-__all__ = ["MEASURES", "Asked", "RunRate", "measured", "verdict_of"]
+__all__ = ["MEASURES", "Asked", "measured", "verdict_of"]

@@ -3,41 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from ventsize.check.inputs import Inputs
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import System
 from ventsize.studies.sweeps import deductions, elbows, runs
 from ventsize.studies.sweeps.model import Axis, Bar, Here, Series, Sweep
 from ventsize.studies.sweeps.subject import Subject, subject_of
 
-
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """A sweep as a list shows it: its name, what it is, and what works it out."""
-
-    name: str
-    title: str
-    sweep: Callable[[Subject], Sweep]
-
-
-KINDS: Mapping[str, Kind] = {
-    kind.name: kind
-    for kind in (
-        Kind("elbow-by-rate", "one elbow as feet of pipe, by firing rate", elbows.elbow_by_rate),
-        Kind("elbow-by-size", "one elbow as feet of pipe, by size", elbows.elbow_by_size),
-        Kind("elbow-by-temperature", "one elbow as feet of pipe, by gas temperature", elbows.elbow_by_temperature),
-        Kind("elbow-by-method", "the same elbow by every published method", elbows.elbow_by_method),
-        Kind("table-and-calculation", "each fitting by the table and by calculation", deductions.table_and_calculation),
-        Kind("drop-by-flow", "pressure drop by flow: why low fire is easy", runs.drop_by_flow),
-        Kind("length-by-elbows", "length left by number of elbows, at a fixed budget", runs.length_by_elbows),
-        Kind("drop-by-altitude", "pressure drop by altitude", runs.drop_by_altitude),
-        Kind("laminar-turbulent", "friction between laminar and turbulent flow", runs.laminar_turbulent),
-    )
+KINDS: Mapping[str, Callable[[Subject], Sweep]] = {
+    "elbow-by-rate": elbows.elbow_by_rate,
+    "elbow-by-size": elbows.elbow_by_size,
+    "elbow-by-temperature": elbows.elbow_by_temperature,
+    "elbow-by-method": elbows.elbow_by_method,
+    "table-and-calculation": deductions.table_and_calculation,
+    "drop-by-flow": runs.drop_by_flow,
+    "length-by-elbows": runs.length_by_elbows,
+    "drop-by-altitude": runs.drop_by_altitude,
+    "laminar-turbulent": runs.laminar_turbulent,
 }
-"""Every sweep by name."""
+"""Every sweep by name, and what works it out."""
 
 
 def sweep(
@@ -47,7 +32,6 @@ def sweep(
     run: str | None = None,
     rate: str | None = None,
     fitting: str | None = None,
-    system: System = System.US,
 ) -> Sweep:
     """One sweep of a job.
 
@@ -58,7 +42,7 @@ def sweep(
     """
     if kind not in KINDS:
         raise InputError(Problem(inputs.file, "", f"there is no sweep '{kind}'", nearest(kind, KINDS)))
-    return KINDS[kind].sweep(subject_of(inputs, run=run, rate=rate, fitting=fitting, system=system))
+    return KINDS[kind](subject_of(inputs, run=run, rate=rate, fitting=fitting))
 
 
-__all__ = ["KINDS", "Axis", "Bar", "Here", "Kind", "Series", "Sweep", "sweep"]
+__all__ = ["KINDS", "Axis", "Bar", "Here", "Series", "Sweep", "sweep"]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ventsize.finding import Finding
+from ventsize.flow.fittings import MethodLoss
 from ventsize.quantity import Dimension
 
 Point = tuple[float, float]
@@ -29,9 +31,10 @@ class Series:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
-    """One bar: its value with the band where there is one [SI], where it comes from, and a remark.
+    """One bar: its value with the band where there is one [SI].
 
-    beside: what is set beside it [SI]; None where there is nothing.
+    beside: what is set beside it [SI]; None where there is nothing. method: the published method it is by.
+    by_table: whether it is the table's word. over_open_end: whether a plain open end has been taken off it.
     """
 
     name: str
@@ -39,8 +42,10 @@ class Bar:
     beside: float | None = None
     low: float | None = None
     high: float | None = None
-    source: str = ""
-    remark: str = ""
+    method: MethodLoss | None = None
+    fixed: bool = False
+    by_table: bool = False
+    over_open_end: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,14 +60,16 @@ class Here:
 class Sweep:
     """One thing changed, the rest held.
 
-    across: what is changed; None where bars are set beside each other. up: what comes of it.
-    beside: what is set beside each bar.
-    unsure: a stretch where nobody can say for sure, and why.
-    notice: what to see in it, in sentences worked out from the figures.
+    run, rate, fitting, size: what it is about, by name. across: what is changed; None where bars are set beside each
+    other. up: what comes of it. beside: what is set beside each bar. unsure: a stretch where nobody can say for sure.
+    notice: what to see in it, each worked out from the points. cautions: what it leaves out.
     """
 
     kind: str
-    title: str
+    run: str
+    rate: str
+    fitting: str
+    size: str
     across: Axis | None
     up: Axis
     series: tuple[Series, ...] = ()
@@ -70,6 +77,5 @@ class Sweep:
     bars: tuple[Bar, ...] = ()
     here: tuple[Here, ...] = ()
     unsure: tuple[float, float] | None = None
-    why_unsure: str = ""
-    notice: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
+    notice: tuple[Finding, ...] = ()
+    cautions: tuple[Finding, ...] = ()

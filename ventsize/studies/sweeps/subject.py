@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import Any
 
 from ventsize.catalog.library import UnknownName
 from ventsize.catalog.records import FittingRecord
@@ -18,9 +19,9 @@ from ventsize.flow.stream import Stream
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.job import Job, Rate
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import System
 from ventsize.run.model import Section
 from ventsize.studies.options.choices import sizes_offered
+from ventsize.studies.sweeps.model import Sweep
 
 USUAL_ELBOW = "elbow-90-long"
 FEW_SIZES = 4
@@ -47,7 +48,6 @@ class Subject:
     run: RunCheck
     rate: RunRate
     fitting: FittingRecord
-    system: System
 
     @property
     def job(self) -> Job:
@@ -77,8 +77,17 @@ class Subject:
     def again(self, job: Job) -> Subject:
         """The same run, rate and fitting in a changed job. InputError where that cannot be."""
         inputs = prepare(job, file=self.inputs.file, tables=self.inputs.tables)
-        return subject_of(
-            inputs, run=self.run.run.name, rate=self.rate.name, fitting=self.fitting.name, system=self.system
+        return subject_of(inputs, run=self.run.run.name, rate=self.rate.name, fitting=self.fitting.name)
+
+    def sweep(self, kind: str, **parts: Any) -> Sweep:
+        """A sweep of this run, rate and fitting."""
+        return Sweep(
+            kind=kind,
+            run=self.run.run.name,
+            rate=self.rate.name,
+            fitting=self.fitting.name,
+            size=self.section.label,
+            **parts,
         )
 
     def sections(self) -> tuple[Section, ...]:
@@ -142,7 +151,6 @@ def subject_of(
     run: str | None = None,
     rate: str | None = None,
     fitting: str | None = None,
-    system: System = System.US,
 ) -> Subject:
     """What to sweep.
 
@@ -172,7 +180,7 @@ def subject_of(
         raise InputError(Problem(inputs.file, "", error.problem, error.expected)) from None
     if record.kind == "size change":
         raise InputError(Problem(inputs.file, "", f"{record.name} has no one size", "an elbow, a tee or an end"))
-    return Subject(inputs=inputs, whole=whole, run=found, rate=at, fitting=record, system=system)
+    return Subject(inputs=inputs, whole=whole, run=found, rate=at, fitting=record)
 
 
 def scaled(job: Job, factor: float) -> Job:

@@ -49,7 +49,7 @@ class SweepScreen(PictureScreen):
         from ventsize.studies.sweeps import sweep
 
         kind = asked.pop("kind")
-        return sweep(kind, inputs, system=system, **asked)
+        return sweep(kind, inputs, **asked)
 
     def text(self) -> str:
         """As the command line prints it."""
@@ -59,12 +59,13 @@ class SweepScreen(PictureScreen):
 
     def drawn(self, *, width: int, height: int) -> Iterator[str]:
         """What to notice under the picture, which gets the rest of the room."""
-        from ventsize.report.sweeps import bars, chart, legend
+        from ventsize.report.sweeps import bars, chart, legend, title_of
         from ventsize.report.text_parts import sentences
+        from ventsize.report.wording import say_all
 
         study, system = self.study, self.session.system
-        said = list(sentences("What to notice", study.notice))
-        yield one_line(study.title)
+        said = list(sentences("What to notice", say_all(study.notice, system)))
+        yield one_line(title_of(study))
         if study.across is None:
             yield from bars(study, system, width=width)
         else:
@@ -73,19 +74,19 @@ class SweepScreen(PictureScreen):
             yield from chart(study, system, width=width, height=tall)
             yield from names
         yield from said
-        yield from sentences("Cautions", study.cautions)
+        yield from sentences("Cautions", say_all(study.cautions, system))
 
     # Keys
 
     def action_pick(self) -> None:
         """Choose among all sweeps."""
-        from ventsize.studies.sweeps import KINDS
+        from ventsize.report.wording.sweeps import QUESTIONS
 
-        entries = [(kind.name, kind.title, kind.name) for kind in KINDS.values()]
+        entries = [(kind, question, kind) for kind, question in QUESTIONS.items()]
 
         def chosen(name: str | None) -> None:
             if name is not None:
-                self._kind = list(KINDS).index(name)
+                self._kind = list(QUESTIONS).index(name)
                 self._anew()
 
         self.app.push_screen(Picker("What is swept", entries, at=self.kind), chosen)
