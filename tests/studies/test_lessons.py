@@ -18,8 +18,9 @@ from ventsize.jobfile.job import job_from_text
 from ventsize.jobfile.lesson import MEASURES as NAMED
 from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError
-from ventsize.quantity import Dimension, System
-from ventsize.report.lessons import answer_lines, question_lines, why_of
+from ventsize.quantity import Dimension, System, show_power
+from ventsize.report.lesson_words import answer_in_words, choices_of, read_guess, why_of
+from ventsize.report.lessons import answer_lines, question_lines
 from ventsize.studies.altering.altered import altered
 from ventsize.studies.lessons import (
     KeptMark,
@@ -29,9 +30,10 @@ from ventsize.studies.lessons import (
     held_lesson,
     keep_marks,
     kept_marks,
+    lesson_doubts,
     lessons,
     marked,
-    read_guess,
+    path_of_lessons,
     totals,
 )
 from ventsize.studies.lessons.measuring import MEASURES
@@ -42,18 +44,14 @@ FOOT = 0.3048
 
 def number(answer: float, *, tolerance: float = 0.2, dimension: Dimension | None = Dimension.LENGTH) -> Question:
     """A question for a number."""
-    return Question(
-        ask="?", way="number", choices=(), answer=answer, dimension=dimension, tolerance=tolerance,
-        figures=(), why="", notice="", style="decimal" if dimension is Dimension.LENGTH else None,
-    )  # fmt: skip
+    return Question(ask="?", measure="equivalent length", way="number", answer=answer, dimension=dimension,
+                    tolerance=tolerance)  # fmt: skip
 
 
 def choice(answer: int) -> Question:
     """A question with three choices."""
-    return Question(
-        ask="?", way="choice", choices=("short", "long", "no difference"), answer=answer, dimension=None,
-        tolerance=0.0, figures=(), why="", notice="",
-    )  # fmt: skip
+    options = ("short", "long", "no difference")
+    return Question(ask="?", measure="equivalent length", way="choice", options=options, answer=answer)
 
 
 @pytest.fixture
@@ -77,10 +75,10 @@ def test_each_lesson_can_be_held(path: Path) -> None:
     assert lesson.story.startswith("Invented.") and lesson.notice
     assert len(lesson.questions) >= 3
     for at, question in enumerate(lesson.questions, start=1):
-        assert question.why
         if question.way == "choice":
-            assert 0 <= int(question.answer) < len(question.choices)
-        asked = "\n".join(question_lines(question, at, 9, System.US, width=80))
+            assert 0 <= int(question.answer) < question.choices == len(choices_of(question, System.US))
+        asked = "\n".join(question_lines(lesson, at, System.US, width=80))
+        assert max(map(len, asked.splitlines())) <= 80
         assert why_of(question, System.US) not in asked and "Answer" not in asked
         assert "\n".join(answer_lines(question, System.SI, width=80)).startswith("Answer: ")
 
@@ -90,7 +88,7 @@ def test_no_answer_stands_in_the_file(path: Path) -> None:
     """Only what may be asked and chosen: nothing named an answer, and no key that could be one."""
     data = tomllib.loads(path.read_text(encoding="utf-8"))
     known = {"ask", "measure", "of", "run", "rate", "fitting", "over", "over_rate", "pick", "among", "limits",
-             "tolerance", "notice"}  # fmt: skip
+             "tolerance", "given", "notice"}  # fmt: skip
     for question in data["lesson"]["question"]:
         assert set(question) <= known
 
@@ -102,11 +100,11 @@ def test_the_answers_are_those_of_a_check() -> None:
     as_laid = check(inputs).runs[0].worst
     larger = check(altered(inputs, Changed(size=0.0762))).runs[0].worst
     assert lesson.questions[1].answer == pytest.approx(as_laid.flow.pressure_drop / larger.flow.pressure_drop)
-    assert lesson.questions[0].choices[int(lesson.questions[0].answer)] == "3 in"
+    assert answer_in_words(lesson.questions[0], System.US) == "3 in"
     low = held_lesson(read_inputs(SCENARIOS / "lesson-low-fire.toml"))
     rates = {r.name: r for r in check(read_inputs(SCENARIOS / "lesson-low-fire.toml")).runs[0].rates}
     share = rates["low"].flow.pressure_drop / rates["high"].flow.pressure_drop
-    assert 0.2 <= share < 0.4 and low.questions[0].choices[int(low.questions[0].answer)] == "0.2 to 0.4"
+    assert 0.2 <= share < 0.4 and answer_in_words(low.questions[0], System.US) == "20 % to 40 %"
     speed = rates["high"].flow.pieces[0].at.velocity
     assert low.questions[1].answer == pytest.approx(speed)
 
@@ -133,7 +131,8 @@ BAD = [
     ('measure = "pressure drop"', 'measure = "presure drop"', "measure"),
     ('size = "4 in"', 'sise = "4 in"', "unknown key 'sise'"),
     ('rate = "high"', 'rate = "hihg"', "there is no rate 'hihg'"),
-    ("limits = [0.6, 0.75, 0.9]", 'limits = ["0.6 ft"]', "limits"),
+    ("limits = [0.6, 0.7, 0.8, 0.9]", 'limits = ["0.6 ft"]', "limits"),
+    ('ask = "And in which does the whole run lose more pressure?"', 'ask = " "', "it asks nothing"),
 ]
 
 
@@ -173,8 +172,8 @@ def test_what_is_no_guess_is_said(text: str) -> None:
         read_guess(number(1.0), text, System.US)
 
 
-@pytest.mark.parametrize(("text", "found"), [("1", 0), ("3", 2), ("long", 1), ("No", 2)])
-def test_a_choice_by_number_or_word(text: str, found: int) -> None:
+@pytest.mark.parametrize(("text", "found"), [("1", 0), ("3", 2), ("long", 1), ("No", 2), ("pass", None)])
+def test_a_choice_by_number_or_word(text: str, found: int | None) -> None:
     """As the class says it."""
     assert read_guess(choice(0), text, System.US) == found
 
@@ -184,6 +183,87 @@ def test_no_such_choice(text: str) -> None:
     """Asked again."""
     with pytest.raises(ValueError, match="a number from 1 to 3"):
         read_guess(choice(0), text, System.US)
+
+
+SHARE = Question(ask="?", measure="pressure drop", way="number", answer=0.25, share=True, tolerance=0.2)
+LIMITS = Question(ask="?", measure="pressure drop", way="choice", answer=1, share=True, limits=(0.2, 0.4))
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("25 %", 0.25), ("25%", 0.25), ("1/4", 0.25), ("0,25", 0.25), ("0.25", 0.25), ("1,5", 1.5), ("1.5 times", 1.5)],
+)
+def test_a_share_as_the_class_says_it(text: str, value: float) -> None:
+    """In percent, as a fraction, with a comma for the point; a choice between limits by a value it holds."""
+    assert read_guess(SHARE, text, System.US) == pytest.approx(value)
+    assert read_guess(LIMITS, text, System.US) == (2 if value > 0.4 else 1)
+
+
+@pytest.mark.parametrize(("text", "feet"), [("5,7", 5.7), ("1,500", 1500.0), ("2,25 ft", 2.25), ("1 1/2", 1.5)])
+def test_a_comma_is_what_it_was_meant_as(text: str, feet: float) -> None:
+    """A decimal comma, but thousands where three digits follow: "5,7" is never fifty-seven."""
+    assert read_guess(number(1.0), text, System.US) == pytest.approx(feet * FOOT)
+
+
+def test_who_passes_has_no_point() -> None:
+    """Nor does it make another's guess the nearest of several."""
+    assert {m.who: m.points for m in marked(number(10.0), {"Ann": None, "Ben": 11.0})} == {"Ann": 0, "Ben": 1}
+    assert [m.points for m in marked(choice(1), {"Ann": None})] == [0]
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+def test_each_question_has_what_to_reason_from(path: Path) -> None:
+    """Every variant asked about with its input, size and pieces; a sketch where laid out; the row where it decides."""
+    inputs = read_inputs(path)
+    lesson = held_lesson(inputs)
+    for at, question in enumerate(lesson.questions, start=1):
+        text = " ".join("\n".join(question_lines(lesson, at, System.US, width=80)).split())
+        for name in question.shows:
+            variant = lesson.variant(name)
+            high = max(r.input for a in variant.inputs.job.appliances for r in a.rates)
+            assert f"{name}: " in text and show_power(high, System.US) in text
+            assert variant.run.first_section.label in text
+            assert variant.run.counted or "Plan N ↑" in text
+        if question.measure in ("verdict", "length by the table"):
+            assert "It counts" in text and "altitude allowable" in text
+
+
+def test_the_path_goes_from_easy_to_hard() -> None:
+    """Every shipped lesson has its place and its teacher's notes; no two share a place."""
+    places = [one.place for one in path_of_lessons()]
+    assert places == list(range(1, len(LESSONS) + 1))
+    for path in LESSONS:
+        lesson = held_lesson(read_inputs(path))
+        assert lesson.teacher and lesson.teacher.expect and lesson.teacher.board
+        assert not lesson_doubts(lesson)
+
+
+SILLY = [
+    ("tolerance = 0.2\n", "tolerance = 30.0\n", "lesson-never-wrong"),
+    ("tolerance = 0.2\n", "tolerance = 0.0\n", "lesson-never-right"),
+    ("limits = [0.6, 0.7, 0.8, 0.9]", "limits = [0.6, 0.7, 0.8, 90]", "lesson-out-of-reach"),
+    ("limits = [0.6, 0.7, 0.8, 0.9]", "limits = [0.6, 0.75]", "lesson-on-the-edge"),
+    ("limits = [0.6, 0.7, 0.8, 0.9]", "limits = [0.6, 0.601]", "lesson-too-close"),
+    (
+        "And in which does the whole run lose more pressure?",
+        "The same elbow, twice the size: in which pipe is it worth more feet?",
+        "lesson-asked-twice",
+    ),
+    ("[lesson.teacher]\n", "[[lesson.variant]]\nname = \"x\"\n", "lesson-no-notes"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("before", "after", "code"), SILLY, ids=lambda value: value[:24])
+def test_what_is_silly_in_a_lesson_is_found(before: str, after: str, code: str) -> None:
+    """A tolerance of 3000 %, a limit nobody reaches, an answer on the edge, a question asked twice, no notes."""
+    text = (SCENARIOS / "lesson-elbow-in-feet.toml").read_text(encoding="utf-8")
+    if code == "lesson-no-notes":
+        start, end = text.index("[lesson.teacher]"), text.index("[[lesson.variant]]")
+        text = text[:start] + text[end:]
+    assert code == "lesson-no-notes" or before in text
+    job = job_from_text(text.replace(before, after, 1), file="job.toml")
+    found = lesson_doubts(held_lesson(prepare(job, file="job.toml", beside=SCENARIOS)))
+    assert [doubt.code for doubt in found] == [code]
 
 
 def test_marks() -> None:
@@ -230,7 +310,7 @@ def test_the_verb_asks_before_it_tells(capsys: pytest.CaptureFixture[str], monke
     monkeypatch.setattr("builtins.input", lambda prompt: print(prompt) or next(typed))
     assert main(["lesson", "low-fire", "--names", "Ann, Ben"]) == 0
     said = capsys.readouterr().out
-    assert said.index("Ben, your guess") < said.index("Answer: 0.2 to 0.4") < said.index("How fast")
+    assert said.index("Ben, your guess") < said.index("Answer: 20 % to 40 %") < said.index("How fast")
     assert "! 'nonsense' is no choice" in said
     assert "This lesson" in said and "The class so far" in said
     assert main(["lesson", "--score"]) == 0

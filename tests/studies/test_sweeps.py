@@ -168,7 +168,7 @@ def test_feet_hold_where_k_and_friction_change_alike(job: str, factor: float, fi
     assert value(found, "full") == pytest.approx(value(found, "k") * bore / value(found, "f"))
     assert value(found, "half") == pytest.approx(value(found, "k_half") * bore / value(found, "f_half"))
     if code != "sweep-feet-laminar":
-        assert (abs(value(found, "half") / value(found, "full") - 1.0) < 0.1) == (code == "sweep-feet-hold")
+        assert (abs(value(found, "half") / value(found, "full") - 1.0) < 0.15) == (code == "sweep-feet-hold")
 
 
 def test_the_table_has_a_line_for_each_size_drawn() -> None:

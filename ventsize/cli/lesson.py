@@ -24,9 +24,14 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     parser.add_argument("name", nargs="?", metavar="NAME", help="a lesson's name or file; without it, the list of them")
     parser.add_argument(
-        "--names", default=NOBODY, metavar="NAMES", help="who guesses, with commas between: people or teams"
+        "--names",
+        default=NOBODY,
+        metavar="NAMES",
+        help="who guesses, commas between; a guess may be: pass, back",
     )
     parser.add_argument("--answers", action="store_true", help="print it with its answers, and ask nobody")
+    parser.add_argument("--notes", action="store_true", help="print the teacher's page of notes")
+    parser.add_argument("--check", action="store_true", help="say what looks silly in a lesson you have written")
     parser.add_argument("--score", action="store_true", help="print the class's score")
     parser.add_argument("--new-score", action="store_true", help="begin a new score")
     parser.add_argument("--no-score", action="store_true", help="do not keep what is guessed now")
@@ -52,18 +57,16 @@ def _run(options: argparse.Namespace) -> int:
 
 def _list(options: argparse.Namespace) -> int:
     """The lessons there are, or the score."""
-    from ventsize.jobfile.document import read_toml
     from ventsize.jobfile.letters import plain
-    from ventsize.report.lessons import score_lines
-    from ventsize.studies.lessons import forget_marks, kept_marks, lessons, totals
+    from ventsize.report.lessons import path_lines, score_lines
+    from ventsize.studies.lessons import forget_marks, kept_marks, path_of_lessons, totals
 
     if options.new_score:
         forget_marks()
     if options.new_score or options.score:
         print("\n".join(score_lines(totals((mark.who, mark.points) for mark in kept_marks()))))
         return DONE
-    for name, path in lessons().items():
-        print(f"{plain(name):<34}{read_toml(path).get('title', '')}")
+    print("\n".join(plain(line) for line in path_lines(path_of_lessons())))
     return DONE
 
 
@@ -74,9 +77,15 @@ def _lesson(options: argparse.Namespace) -> int:
 
     system, path = System(options.units), find_lesson(options.name)
     name = path.stem.removeprefix("lesson-")
-    lesson = held_lesson(read(path, options), name=name, system=system)
+    lesson = held_lesson(read(path, options), name=name)
+    if options.check:
+        return _doubted(lesson, system)
     if options.html or options.pdf:
         _write(lesson, options, system, path)
+    elif options.notes:
+        from ventsize.report.lessons import notes_lines
+
+        print("\n".join([lesson.title, "", *notes_lines(lesson, width=WIDTH)]))
     elif options.json:
         print(json_text(as_object(lesson)))
     else:
@@ -84,12 +93,22 @@ def _lesson(options: argparse.Namespace) -> int:
     return DONE
 
 
+def _doubted(lesson: HeldLesson, system: System) -> int:
+    """What looks silly in it; 1 where something does."""
+    from ventsize.report.wording import say_all
+    from ventsize.studies.lessons import lesson_doubts
+
+    doubts = lesson_doubts(lesson)
+    print("\n".join(say_all(doubts, system)) or "nothing looks silly in it")
+    return 1 if any(one.severity == "doubt" for one in doubts) else DONE
+
+
 def _write(lesson: HeldLesson, options: argparse.Namespace, system: System, path: Path) -> None:
-    from ventsize.report.lessons_paper import lesson_paper
+    from ventsize.report.lessons_paper import lesson_paper, notes_paper
     from ventsize.report.paper import write
 
     files = {kind: file for kind in ("html", "pdf") if (file := getattr(options, kind)) is not None}
-    paper = lesson_paper(lesson, system, large=options.large)
+    paper = notes_paper(lesson) if options.notes else lesson_paper(lesson, system, large=options.large)
     write(paper, files, size=options.paper, replace=options.replace, keep=[path])  # type: ignore[arg-type]
 
 
@@ -97,19 +116,17 @@ def _hold(lesson: HeldLesson, options: argparse.Namespace, system: System) -> No
     from ventsize.report.lessons import answer_lines, mark_lines, question_lines, score_lines, story_text
     from ventsize.studies.lessons import KeptMark, keep_marks, kept_marks, marked, totals
 
-    names = [name.strip() for name in options.names.split(",") if name.strip()] or [NOBODY]
-    print(story_text(lesson))
-    total = len(lesson.questions)
+    names = list(dict.fromkeys(n.strip() for n in options.names.split(",") if n.strip())) or [NOBODY]
+    print(story_text(lesson, system))
     points: list[tuple[str, int]] = []
     for number, question in enumerate(lesson.questions, start=1):
         print()
-        print("\n".join(question_lines(question, number, total, system, width=WIDTH)))
+        print("\n".join(question_lines(lesson, number, system, width=WIDTH)))
         if options.answers:
             print()
             print("\n".join(answer_lines(question, system, width=WIDTH)))
             continue
-        guesses = {who: _guess(question, who, system) for who in names}
-        marks = marked(question, guesses)
+        marks = marked(question, _guesses(question, names, system))
         print()
         print("\n".join([*answer_lines(question, system, width=WIDTH), "", *mark_lines(question, marks, system)]))
         points += [(mark.who, mark.points) for mark in marks]
@@ -127,14 +144,20 @@ def _hold(lesson: HeldLesson, options: argparse.Namespace, system: System) -> No
             print("\n".join(score_lines(totals((mark.who, mark.points) for mark in kept_marks()))))
 
 
-def _guess(question: Question, who: str, system: System) -> Guess:
-    """Somebody's guess; asked again until it is one."""
+def _guesses(question: Question, names: list[str], system: System) -> dict[str, Guess | None]:
+    """Everybody's guess, asked again until it is one; "back" goes back to the one before."""
     from ventsize.jobfile.letters import plain
-    from ventsize.studies.lessons import read_guess
+    from ventsize.report.lesson_words import read_guess
 
-    while True:
+    guesses: dict[str, Guess | None] = {}
+    while len(guesses) < len(names):
+        who = names[len(guesses)]
         text = input(f"{plain(who)}, your guess: ")
+        if text.strip().lower() == "back":
+            guesses.pop(names[max(0, len(guesses) - 1)], None)
+            continue
         try:
-            return read_guess(question, text, system)
+            guesses[who] = read_guess(question, text, system)
         except ValueError as error:
             print(f"! {error}")
+    return guesses

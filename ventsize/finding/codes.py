@@ -148,6 +148,15 @@ STUDY: dict[str, Severity] = {
     "takeoff-couplings": "note",
     "takeoff-reach": "note",
     "takeoff-reach-estimated": "note",
+    # a lesson as its teacher wrote it
+    "lesson-never-wrong": "doubt",
+    "lesson-never-right": "doubt",
+    "lesson-nearly-alike": "doubt",
+    "lesson-out-of-reach": "doubt",
+    "lesson-on-the-edge": "doubt",
+    "lesson-too-close": "doubt",
+    "lesson-asked-twice": "doubt",
+    "lesson-no-notes": "note",
 }
 """Of the studies beside the verdict."""
 

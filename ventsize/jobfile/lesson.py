@@ -2,7 +2,14 @@
 
 [lesson]
 name = "long turns"                     # what the job itself is called beside its variants
+place = 3                               # on the path from easy to hard
 notice = "What the class should take home."
+
+[lesson.teacher]                        # a page of notes, printed apart
+aim = "What they can do afterwards."
+minutes = 20
+expect = ["What they will say."]
+board = ["What to draw on the board."]
 
 [[lesson.variant]]                      # the job with something changed
 name = "short turns"
@@ -19,6 +26,7 @@ ask = "How many feet of pipe is one elbow worth?"
 measure = "worth of a fitting"
 fitting = "elbow-90-long"
 tolerance = 0.25                        # of the answer, either way
+given = ["flow", "bore"]                # measures shown with the question, to reason from
 
 [[lesson.question]]                     # between which limits
 ask = "How much does low fire lose, against high fire?"
@@ -72,6 +80,15 @@ _Measured = Literal[
     "verdict",
     "share of top speed",
     "excess air at fixed speed",
+    "bore",
+    "air pressure",
+    "density",
+    "mass flow",
+    "dew point",
+    "flue gas temperature",
+    "condensate",
+    "water made",
+    "loss coefficient",
 ]
 MEASURES: tuple[str, ...] = get_args(_Measured)
 """What a question may ask for."""
@@ -132,6 +149,7 @@ class LessonQuestion:
     of: which variant is measured, the job itself where it is not given. run, rate: which of its; the first vent, and
     the rate at which it loses most. fitting: for the worth of one. over, over_rate: the answer is a share of what
     that variant, or that rate, has. limits: text with units, or bare numbers for shares and plain numbers.
+    given: measures of the variants asked about, shown with the question.
     """
 
     ask: Text
@@ -146,14 +164,27 @@ class LessonQuestion:
     among: tuple[Text, ...] = ()
     limits: tuple[str | float, ...] = ()
     tolerance: Fraction = USUAL_TOLERANCE
+    given: tuple[Measure, ...] = ()
     notice: Text = ""
+
+
+@record
+class Teacher:
+    """Notes for whoever holds the lesson: what it is for, how long it takes, what the class will say, what to draw."""
+
+    aim: Text
+    minutes: Count
+    expect: tuple[Text, ...] = ()
+    board: tuple[Text, ...] = ()
 
 
 @rare_record
 class Lesson:
-    """A lesson on the job it stands in. name: of the job itself among its variants."""
+    """A lesson on the job it stands in. name: of the job itself among its variants; place: on the path of lessons."""
 
     name: Text = USUAL_NAME
+    place: Count | None = None
+    teacher: Teacher | None = None
     notice: Text = ""
     variants: Annotated[tuple[LessonVariant, ...], Field(alias="variant")] = ()
     questions: Annotated[
@@ -185,11 +216,15 @@ def lesson_faults(lesson: Lesson | None) -> Iterator[tuple[str, str, str]]:
 def _question_faults(question: LessonQuestion, names: tuple[str, ...]) -> Iterator[tuple[str, str]]:
     named = [name for name in (question.of, question.over, *question.among) if name is not None]
     yield from ((f"no variant is named '{name}'", nearest(name, names)) for name in named if name not in names)
+    if not question.ask.strip():
+        yield "it asks nothing", "ask = 'Which run loses more?'"
     if question.pick and question.limits:
         yield "it has both 'pick' and 'limits'", "one of them, or neither for a number"
     if question.pick and len(question.among or names) < 2:
         yield "there is only one variant to pick from", "two or more"
     if question.measure == "worth of a fitting" and question.fitting is None:
         yield "it does not say of which fitting", "fitting = 'elbow-90-long'"
+    if "verdict" in question.given:
+        yield "a verdict is nothing to reason from", "a measure"
     if question.measure == "verdict" and (question.pick or question.limits or question.over or question.over_rate):
         yield "a verdict is asked for by its words", "neither 'pick' nor 'limits' nor 'over'"

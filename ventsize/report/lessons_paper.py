@@ -9,9 +9,21 @@ import textwrap
 from collections.abc import Iterator
 
 from ventsize.quantity import System
+from ventsize.report.class_words import deductions_in_words, table_grid
 from ventsize.report.drawing import Bar, Drawing, Mark, Words, bars
-from ventsize.report.lessons import answer_in_words, why_of
+from ventsize.report.drawing.route import route
+from ventsize.report.lesson_words import (
+    answer_in_words,
+    choices_of,
+    figure_in_words,
+    given_in_words,
+    how_to_answer,
+    unit_asked,
+    why_of,
+)
+from ventsize.report.lessons import OF_THE_TABLE, differs, fire_in_words, has_bars, notes_lines, pieces_of, table_of
 from ventsize.report.paper import (
+    Beside,
     Block,
     Bullets,
     Callout,
@@ -24,7 +36,7 @@ from ventsize.report.paper import (
     Room,
     Table,
 )
-from ventsize.studies.lessons import HeldLesson, Question, said_value, unit_asked
+from ventsize.studies.lessons import HeldLesson, Question
 
 WIDTH = 468.0
 LARGE = 30.0
@@ -43,12 +55,14 @@ def lesson_paper(lesson: HeldLesson, system: System, *, large: bool = False) -> 
 
 def _plain(lesson: HeldLesson, system: System) -> Iterator[Block]:
     yield Paragraph(" ".join(lesson.story.split()))
-    yield from _variants(lesson)
+    yield from _variants(lesson, system)
     yield Heading("Questions")
     for number, question in enumerate(lesson.questions, start=1):
         yield Heading(f"{number}. {question.ask}", level=3)
         if question.choices:
-            yield Bullets(question.choices, numbered=True)
+            yield Bullets(choices_of(question, system), numbered=True)
+        yield Paragraph(how_to_answer(question, system), small=True)
+        yield from _facts(lesson, question, system)
         unit = unit_asked(question, system)
         yield Room(lines=1, label="Your guess" + (f", in {unit}" if question.way == "number" and unit else ""))
     yield PageBreak()
@@ -60,15 +74,43 @@ def _plain(lesson: HeldLesson, system: System) -> Iterator[Block]:
         yield Callout("What to take home", (" ".join(lesson.notice.split()),), tone="good")
 
 
-def _variants(lesson: HeldLesson) -> Iterator[Block]:
+def _facts(lesson: HeldLesson, question: Question, system: System) -> Iterator[Block]:
+    """What the question is reasoned from: figures, each variant's fire and pieces, its route, the rows that matter."""
+    given = given_in_words(question, system)
+    if given:
+        yield Bullets(tuple(given))
+    figures = []
+    for name in question.shows:
+        variant = lesson.variant(name)
+        yield Paragraph(f"{name}: {fire_in_words(variant, system)}. {pieces_of(variant, system)}.", small=True)
+        drawn = route(variant.run, system, width=230.0, height=110.0)
+        figures += [Figure(drawn, name)] if drawn else []
+        shown = table_of(variant) if question.measure in OF_THE_TABLE else None
+        if shown is not None:
+            heads, rows = table_grid(shown, system)
+            columns = tuple(Column(head, "left" if at == 0 else "right") for at, head in enumerate(heads))
+            counted = "; ".join(f"{t} {length}" for t, length in deductions_in_words(shown, variant.run, system))
+            yield Table(columns, tuple(rows), caption=f"{shown.title}. It counts {counted}.")
+    for at in range(0, len(figures), 2):
+        yield Beside(tuple(figures[at : at + 2])) if len(figures) > at + 1 else figures[at]
+
+
+def notes_paper(lesson: HeldLesson) -> Paper:
+    """The teacher's page."""
+    lines = list(notes_lines(lesson, width=10_000))
+    bullets = Bullets(tuple(line.strip(" -") for line in lines if line))
+    return Paper(title=lesson.title, subtitle="For the teacher", blocks=(bullets,))
+
+
+def _variants(lesson: HeldLesson, system: System) -> Iterator[Block]:
     if len(lesson.variants) > 1:
-        rows = tuple((v.name, "; ".join(v.differences) or "the job itself") for v in lesson.variants)
+        rows = tuple((v.name, differs(lesson, v, system)) for v in lesson.variants)
         yield Table((Column("variant"), Column("what differs", share=3.0)), rows)
 
 
 def _why(question: Question, system: System) -> Iterator[Block]:
     yield Paragraph(why_of(question, system))
-    if len(question.figures) > 1:
+    if has_bars(question):
         yield Figure(_bars(question, system))
     if question.notice:
         yield Paragraph(question.notice)
@@ -77,27 +119,19 @@ def _why(question: Question, system: System) -> Iterator[Block]:
 
 
 def _bars(question: Question, system: System) -> Drawing:
-    own = question.dimension
-    items = [Bar(name, value, _shown(question, value, system)) for name, value in question.figures]
-    return bars(items, title=question.ask, description=why_of(question, system) if own is None else "")
-
-
-def _shown(question: Question, value: float, system: System) -> str:
-    """The figure itself where it is of the answer's kind; a share's own figures stand in the sentence above."""
-    if question.dimension is None:
-        return ""
-    return said_value(value, question.dimension, question.style, system)
+    items = [Bar(name, value, figure_in_words(question, value, system)) for name, value in question.figures]
+    return bars(items, title=question.ask, description=why_of(question, system))
 
 
 def _large(lesson: HeldLesson, system: System) -> Iterator[Block]:
     yield Figure(_words(" ".join(lesson.story.split()), 22.0))
     for variant in lesson.variants[1:]:
-        yield Figure(_words(f"{variant.name}: {'; '.join(variant.differences)}", 18.0))
+        yield Figure(_words(f"{variant.name}: {differs(lesson, variant, system)}", 18.0))
     for number, question in enumerate(lesson.questions, start=1):
         yield PageBreak()
         yield Heading(f"Question {number}")
         yield Figure(_words(question.ask, LARGE))
-        for at, choice in enumerate(question.choices, start=1):
+        for at, choice in enumerate(choices_of(question, system), start=1):
             yield Figure(_words(f"{at}  {choice}", LARGE))
         if question.way == "number":
             unit = unit_asked(question, system)

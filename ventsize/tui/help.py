@@ -235,8 +235,9 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "uncertainty_cases": FieldHelp("How many cases are drawn.", "More make the ends surer, and take longer.", "10000"),
     "lesson": ScreenHelp(
         "Questions about this job. Everybody guesses before the answer is shown; answers are worked out from the job.",
-        "Type a choice's number or a number, and Enter. F2 says who guesses, F3 makes the letters large, F4 shows the "
-        "score, which is kept in class-score.toml in your own ventsize folder.",
+        "Type a choice's number or a number, and Enter. F2 says who guesses, F3 makes the letters large, F5 passes, F6 "
+        "goes back to the guess or the question before, F7 shows the teacher's notes. F4 shows the score, which is "
+        "kept in class-score.toml in your own ventsize folder.",
         "F2: Team blue, Team red",
     ),
     "compare": ScreenHelp(

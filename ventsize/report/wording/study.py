@@ -48,4 +48,14 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "{fitting} {size}: about {length} from its center to the end of the pipe in it is taken off, {low} to {high} "
         "({source})"
     ),
+    "lesson-never-wrong": "question {number}: a tolerance of {tolerance} lets nearly every guess be right",
+    "lesson-never-right": "question {number}: a tolerance of {tolerance} lets hardly any guess be right",
+    "lesson-nearly-alike": (
+        'question {number}: the variants differ by so little that "no difference" is the answer; make them differ more'
+    ),
+    "lesson-out-of-reach": "question {number}: one of its limits is out of reach; nobody would choose beyond it",
+    "lesson-on-the-edge": "question {number}: the answer lies on one of the limits; a small change turns it around",
+    "lesson-too-close": "question {number}: two limits are so close that nobody can tell them apart",
+    "lesson-asked-twice": "question {again} asks what question {number} asks",
+    "lesson-no-notes": "it has no notes for its teacher: [lesson.teacher] with aim, minutes, expect and board",
 }

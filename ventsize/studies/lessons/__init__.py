@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ventsize.studies.lessons.holding import held_lesson, said_value, unit_asked
+from ventsize.studies.lessons.doubting import lesson_doubts
+from ventsize.studies.lessons.holding import held_lesson
 from ventsize.studies.lessons.keeping import (
     KeptMark,
     find_lesson,
@@ -10,12 +11,14 @@ from ventsize.studies.lessons.keeping import (
     keep_marks,
     kept_marks,
     lessons,
+    path_of_lessons,
     score_file,
 )
-from ventsize.studies.lessons.marking import marked, read_guess, totals
-from ventsize.studies.lessons.model import Guess, HeldLesson, Mark, Question, Variant
+from ventsize.studies.lessons.marking import marked, totals
+from ventsize.studies.lessons.model import Given, Guess, HeldLesson, Mark, Question, Variant
 
 __all__ = [
+    "Given",
     "Guess",
     "HeldLesson",
     "KeptMark",
@@ -27,11 +30,10 @@ __all__ = [
     "held_lesson",
     "keep_marks",
     "kept_marks",
+    "lesson_doubts",
     "lessons",
     "marked",
-    "read_guess",
-    "said_value",
+    "path_of_lessons",
     "score_file",
     "totals",
-    "unit_asked",
 ]

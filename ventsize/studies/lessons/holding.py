@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from ventsize.check.inputs import Inputs
 from ventsize.jobfile.lesson import Lesson, LessonQuestion
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import Dimension, QuantityError, System, display_unit, parse, show, show_feet
+from ventsize.quantity import Dimension, QuantityError, parse
 from ventsize.studies.altering.altered import altered
-from ventsize.studies.comparing.differences import differences
 from ventsize.studies.lessons.measuring import MEASURES, measured, verdict_of
-from ventsize.studies.lessons.model import HeldLesson, Question, Variant
+from ventsize.studies.lessons.model import NO_DIFFERENCE, Given, HeldLesson, Question, Variant
 from ventsize.studies.sweeps.subject import subject_of
 
 ALIKE = 0.005  # of the largest figure; variants nearer than this are alike
-NO_DIFFERENCE = "no difference"
 VERDICTS = ("within", "over", "short", "not covered", "incomplete")
 
 
-def held_lesson(inputs: Inputs, *, name: str = "", system: System = System.US) -> HeldLesson:
+def held_lesson(inputs: Inputs, *, name: str = "") -> HeldLesson:
     """The lesson of a job.
 
     name: what it is called in the score.
@@ -27,9 +27,9 @@ def held_lesson(inputs: Inputs, *, name: str = "", system: System = System.US) -
     lesson = inputs.job.lesson
     if lesson is None:
         raise InputError(Problem(inputs.file, "", "the job is no lesson", "a [lesson] table with questions"))
-    variants = _variants(inputs, lesson, system)
+    variants = _variants(inputs, lesson)
     questions = tuple(
-        _question(variants, question, f"lesson, question {number}", inputs.file, system)
+        _question(variants, question, f"lesson, question {number}", inputs.file)
         for number, question in enumerate(lesson.questions, start=1)
     )
     return HeldLesson(
@@ -39,27 +39,26 @@ def held_lesson(inputs: Inputs, *, name: str = "", system: System = System.US) -
         notice=lesson.notice.strip(),
         variants=variants,
         questions=questions,
+        teacher=lesson.teacher,
     )
 
 
-def _variants(inputs: Inputs, lesson: Lesson, system: System) -> tuple[Variant, ...]:
-    made = [Variant(name=lesson.name, differences=(), inputs=inputs)]
-    run = subject_of(inputs).run.run.name
+def _variants(inputs: Inputs, lesson: Lesson) -> tuple[Variant, ...]:
+    first = subject_of(inputs).run.run
+    made = [Variant(name=lesson.name, inputs=inputs, run=first)]
     for variant in lesson.variants:
         other = altered(inputs, variant)
-        name = variant.run or run
-        told = differences(inputs, other, run=name, other_run=name, system=system)
-        made.append(Variant(name=variant.name, differences=told, inputs=other))
+        made.append(Variant(name=variant.name, inputs=other, run=other.graph.runs[variant.run or first.name]))
     return tuple(made)
 
 
-def _question(variants: tuple[Variant, ...], asked: LessonQuestion, place: str, file: str, system: System) -> Question:
+def _question(variants: tuple[Variant, ...], asked: LessonQuestion, place: str, file: str) -> Question:
     try:
         if asked.measure == "verdict":
             return _verdict(variants, asked)
         if asked.pick is not None:
-            return _pick(variants, asked, system)
-        return _figure(variants, asked, system)
+            return _pick(variants, asked)
+        return _figure(variants, asked)
     except QuantityError as error:
         raise InputError(Problem(file, f"{place}, limits", str(error))) from None
     except InputError as error:
@@ -76,83 +75,86 @@ def _value(variant: Variant, asked: LessonQuestion, *, rate: str | None = None) 
     return measured(variant.inputs, asked.measure, run=asked.run, rate=rate or asked.rate, fitting=asked.fitting)
 
 
+def _given(asked: LessonQuestion, *about: tuple[Variant, str | None]) -> Iterator[Given]:
+    """What is shown with a question, of each variant and rate that it is about."""
+    for measure in asked.given:
+        for variant, rate in about:
+            value = measured(variant.inputs, measure, run=asked.run, rate=rate, fitting=asked.fitting)
+            yield Given(
+                variant=_label(variant, rate), measure=measure, dimension=MEASURES[measure].dimension, value=value
+            )
+
+
 def _verdict(variants: tuple[Variant, ...], asked: LessonQuestion) -> Question:
-    decides = verdict_of(_named(variants, asked.of).inputs, run=asked.run)
+    own = _named(variants, asked.of)
+    decides = verdict_of(own.inputs, run=asked.run)
     return Question(
         ask=asked.ask,
+        measure=asked.measure,
         way="choice",
-        choices=VERDICTS,
+        options=VERDICTS,
         answer=VERDICTS.index(decides.verdict),
-        dimension=None,
-        tolerance=0.0,
-        figures=(),
-        why=decides,
+        shows=(own.name,),
+        given=tuple(_given(asked, (own, asked.rate))),
+        decides=decides,
         notice=asked.notice,
     )
 
 
-def _pick(variants: tuple[Variant, ...], asked: LessonQuestion, system: System) -> Question:
+def _pick(variants: tuple[Variant, ...], asked: LessonQuestion) -> Question:
     """Which of several has the most, or the least; "no difference" is always there to be chosen."""
     among = [v for v in variants if not asked.among or v.name in asked.among]
-    figures = [(variant.name, _value(variant, asked)) for variant in among]
-    values = [value for _, value in figures]
-    choices = (*(name for name, _ in figures), NO_DIFFERENCE)
+    values = [_value(variant, asked) for variant in among]
     wanted = max(values) if asked.pick == "most" else min(values)
     ranked = sorted(values, reverse=asked.pick == "most")
     alike = abs(ranked[0] - ranked[1]) <= ALIKE * max(map(abs, values))
-    dimension, style = _shape(asked, share=False)
-    said = ", ".join(f"{name} {said_value(value, dimension, style, system)}" for name, value in figures)
+    names = tuple(variant.name for variant in among)
     return Question(
         ask=asked.ask,
+        measure=asked.measure,
         way="choice",
-        choices=choices,
-        answer=len(figures) if alike else values.index(wanted),
-        dimension=dimension,
-        tolerance=0.0,
-        figures=tuple(figures),
-        why=f"{asked.measure[0].upper()}{asked.measure[1:]}: {said}.".replace("..", "."),
+        options=(*names, NO_DIFFERENCE),
+        answer=len(names) if alike else values.index(wanted),
+        figures=tuple(zip(names, values, strict=True)),
+        figures_in=MEASURES[asked.measure].dimension,
+        shows=names,
+        given=tuple(_given(asked, *((variant, asked.rate) for variant in among))),
         notice=asked.notice,
-        style=style,
     )
 
 
-def _figure(variants: tuple[Variant, ...], asked: LessonQuestion, system: System) -> Question:
+def _figure(variants: tuple[Variant, ...], asked: LessonQuestion) -> Question:
     """A number, or between which limits it lies; by itself, or as a share of another's."""
     own = _named(variants, asked.of)
-    value = _value(own, asked)
-    figures = [(_label(own, asked.rate), value)]
-    dimension, style = _shape(asked, share=False)
-    why = f"{asked.measure[0].upper()}{asked.measure[1:]}: {said_value(value, dimension, style, system)}"
-    if asked.over is not None or asked.over_rate is not None:
-        other = _named(variants, asked.over or own.name)
-        base = _value(other, asked, rate=asked.over_rate)
-        figures.append((_label(other, asked.over_rate or asked.rate), base))
-        why += f" against {said_value(base, dimension, style, system)}, {value / base:.2f} times"
-        value, (dimension, style) = value / base, _shape(asked, share=True)
-    limits = _limits(asked, dimension)
-    choices = _between(limits, dimension, style, system) if limits else ()
+    value, dimension = _value(own, asked), MEASURES[asked.measure].dimension
+    figures, about = [(_label(own, asked.rate), value)], [(own, asked.rate)]
+    share = asked.over is not None or asked.over_rate is not None
+    if share:
+        other, rate = _named(variants, asked.over or own.name), asked.over_rate or asked.rate
+        base = _value(other, asked, rate=rate)
+        figures.append((_label(other, rate), base))
+        about.append((other, rate))
+        value /= base
+    limits = _limits(asked, None if share else dimension)
     return Question(
         ask=asked.ask,
+        measure=asked.measure,
         way="choice" if limits else "number",
-        choices=choices,
+        limits=limits,
         answer=sum(value >= limit for limit in limits) if limits else value,
-        dimension=dimension,
+        dimension=None if share else dimension,
+        share=share,
         tolerance=0.0 if limits else asked.tolerance,
         figures=tuple(figures),
-        why=f"{why.rstrip('.')}.",
+        figures_in=dimension,
+        shows=tuple(dict.fromkeys(variant.name for variant, _ in about)),
+        given=tuple(_given(asked, *about)),
         notice=asked.notice,
-        style=style,
     )
 
 
 def _label(variant: Variant, rate: str | None) -> str:
     return f"{variant.name}, {rate}" if rate else variant.name
-
-
-def _shape(asked: LessonQuestion, *, share: bool) -> tuple[Dimension | None, str | None]:
-    """In what an answer is shown: a share of another's is a plain number."""
-    dimension = None if share else MEASURES[asked.measure].dimension
-    return dimension, "decimal" if dimension is Dimension.LENGTH else None
 
 
 def _limits(asked: LessonQuestion, dimension: Dimension | None) -> tuple[float, ...]:
@@ -170,27 +172,3 @@ def _limit(limit: str | float, dimension: Dimension | None) -> float:
         return float(limit)
     wanted = "a number without a unit" if dimension is None else dimension.with_article + " with its unit, in quotes"
     raise QuantityError(f"{limit!r} is no limit here", wanted)
-
-
-def _between(
-    limits: tuple[float, ...], dimension: Dimension | None, style: str | None, system: System
-) -> tuple[str, ...]:
-    said = [said_value(limit, dimension, style, system) for limit in limits]
-    middle = (f"{low} to {high}" for low, high in zip(said, said[1:], strict=False))
-    return (f"less than {said[0]}", *middle, f"{said[-1]} or more")
-
-
-def said_value(value: float, dimension: Dimension | None, style: str | None, system: System) -> str:
-    """A value as text in the units chosen; a plain number to four figures."""
-    if dimension is None:
-        return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.3g}"
-    if dimension is Dimension.LENGTH and style == "decimal":
-        return show_feet(value, system)
-    return show(value, dimension, system, style=style)
-
-
-def unit_asked(question: Question, system: System) -> str:
-    """The unit a bare number is taken in; empty for plain numbers."""
-    if question.dimension is None:
-        return ""
-    return display_unit(question.dimension, system, style=question.style)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
@@ -37,6 +38,32 @@ def lessons() -> dict[str, Path]:
     shipped = {p.stem.removeprefix(START): p for p in sorted(shipped_folder("scenarios").glob(f"{START}*.toml"))}
     own = {p.stem.removeprefix(START): p for p in sorted((user_folder() / "lessons").glob("*.toml"))}
     return {**shipped, **own}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Listed:
+    """A lesson in the list of them; place and minutes where its teacher gave them."""
+
+    name: str
+    title: str
+    place: int | None
+    minutes: int | None
+
+
+def path_of_lessons() -> tuple[Listed, ...]:
+    """Every lesson, from easy to hard; those without a place last."""
+    listed = []
+    for name, path in lessons().items():
+        data = read_toml(path)
+        lesson = data.get("lesson", {})
+        notes = lesson.get("teacher", {})
+        listed.append(Listed(name=name, title=str(data.get("title", "")), place=_count(lesson.get("place")),
+                             minutes=_count(notes.get("minutes"))))  # fmt: skip
+    return tuple(sorted(listed, key=lambda one: (one.place is None, one.place or 0, one.name)))
+
+
+def _count(value: object) -> int | None:
+    return value if isinstance(value, int) else None
 
 
 def find_lesson(name: str) -> Path:

@@ -8,13 +8,18 @@ from dataclasses import dataclass
 
 from ventsize.check.inputs import Inputs
 from ventsize.finding import Outcome
-from ventsize.flow.pieces import SectionFlow
+from ventsize.flow.pieces import SectionFlow, section_flow
+from ventsize.gas.components import gas
+from ventsize.gas.flue import FlueGas
+from ventsize.gas.mixture import molar_mass
 from ventsize.jobfile.lesson import Measure
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import Dimension
 from ventsize.studies.fan import FanPoint
 from ventsize.studies.inducer import InducerRate, inducer_study
 from ventsize.studies.sweeps.subject import Subject, subject_of
+
+WATER = 1000.0  # [kg/m³]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +49,23 @@ def _burning(point: FanPoint) -> float | None:
     return point.excess_air if point.burns else None
 
 
+def _gas(subject: Subject) -> FlueGas:
+    """The flue gas of the first appliance that the run serves, at the rate."""
+    appliance = next(a for a in subject.whole.appliances if a.name in subject.run.serves)
+    return next(r.gas for r in appliance.rates if r.name == subject.rate.fired.get(appliance.name))
+
+
+def _water(found: FlueGas) -> float:
+    """Water vapor from the flame [kg/s]."""
+    share = found.uncondensed.fraction("water") * gas("water").molar_mass / molar_mass(found.uncondensed)
+    return found.uncondensed_mass_flow * share
+
+
+def _k(subject: Subject) -> float:
+    at = section_flow(subject.section, subject.stream)
+    return subject.worth().nominal / subject.section.bore * at.friction_factor
+
+
 def _by_table(subject: Subject) -> float | None:
     return None if subject.run.table is None else subject.run.table.equivalent_length
 
@@ -62,6 +84,15 @@ MEASURES: Mapping[Measure, Asked] = {
     "length left by the table": Asked(Dimension.LENGTH, lambda s: s.run.margin),
     "share of top speed": Asked(Dimension.FRACTION, lambda s: _inducer(s).speed),
     "excess air at fixed speed": Asked(Dimension.FRACTION, lambda s: _burning(_inducer(s).fixed)),
+    "bore": Asked(Dimension.LENGTH, lambda s: s.run.run.first_section.bore),
+    "air pressure": Asked(Dimension.PRESSURE, lambda s: s.stream.pressure),
+    "density": Asked(Dimension.DENSITY, lambda s: s.stream.density),
+    "mass flow": Asked(Dimension.MASS_FLOW, lambda s: s.stream.mass_flow),
+    "dew point": Asked(Dimension.TEMPERATURE, lambda s: _gas(s).dew_point),
+    "flue gas temperature": Asked(Dimension.TEMPERATURE, lambda s: _gas(s).temperature),
+    "condensate": Asked(Dimension.VOLUME_FLOW, lambda s: _gas(s).condensate / WATER),
+    "water made": Asked(Dimension.VOLUME_FLOW, lambda s: _water(_gas(s)) / WATER),
+    "loss coefficient": Asked(None, _k),
 }
 """Every measure but the verdict, which is a word."""
 

@@ -21,7 +21,7 @@ FEET = Axis(title="straight pipe it is worth", dimension=Dimension.LENGTH)
 LEAST_RATE, MOST_RATE, POINTS = 0.2, 1.5, 53  # shares of the input at the rate
 COOLEST, WARMEST = 300.0, 350.0  # of flue gas [K]
 TURNS = ("elbow-90-long", "elbow-90-short", "elbow-90-mitered")
-ALIKE = 0.1  # feet that differ by less hold
+ALIKE = 0.15  # feet that differ by less hold
 STEP = 1.001  # from one size to the next; less is no growth
 SAME_PRESSURE = 0.01  # a loss that changes by less does not follow the temperature
 

@@ -11,11 +11,11 @@ from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import Problem
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_feet, show_pressure
 from ventsize.report.reach import reach_in_words
+from ventsize.report.sketch import OPEN_END, START, TOO_SMALL, TURN, UPRIGHT, sketch
 from ventsize.report.wording import cautions_of, reason, say
 from ventsize.run.route import route_of
 from ventsize.studies.profile import loss_along
 from ventsize.tui.widgets.chart import Line, line_chart
-from ventsize.tui.widgets.sketch import OPEN_END, START, TOO_SMALL, TURN, UPRIGHT, sketch
 from ventsize.tui.widgets.text import one_line
 
 

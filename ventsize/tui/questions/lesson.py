@@ -42,6 +42,9 @@ class LessonScreen(Screen[None]):
         Binding("f2", "names", "Who guesses", id="lesson.names", priority=True),
         Binding("f3", "large", "Large type", id="lesson.large", priority=True),
         Binding("f4", "score", "Score", id="lesson.score", priority=True),
+        Binding("f5", "pass", "Pass", id="lesson.pass", priority=True),
+        Binding("f6", "back", "Back", id="lesson.back", priority=True),
+        Binding("f7", "notes", "Notes", show=False, id="lesson.notes", priority=True),
         Binding("pageup", "scroll(-1)", "Up", show=False, id="lesson.up", priority=True),
         Binding("pagedown", "scroll(1)", "Down", show=False, id="lesson.down", priority=True),
     ]
@@ -57,9 +60,9 @@ class LessonScreen(Screen[None]):
         self.at = -1  # the question; -1 the story, as many as there are the end
         self.guesses: dict[str, Any] = {}
         self.marks: tuple[Any, ...] = ()
-        self._points: list[tuple[str, int]] = []
+        self._answered: dict[int, tuple[Any, ...]] = {}  # the marks of each question
         self._large = False
-        self._score = False
+        self._beside = ""  # "score" or "notes" instead of the question
 
     def compose(self) -> ComposeResult:
         """The title, what is shown, the line to guess on, the keys."""
@@ -88,7 +91,7 @@ class LessonScreen(Screen[None]):
         session = self._session
         name = session.path.stem.removeprefix("lesson-") if session.path else ""
         try:
-            lesson = held_lesson(session.inputs, name=name, system=session.system)
+            lesson = held_lesson(session.inputs, name=name)
         except InputError as error:
             self.app.call_from_thread(self._show_text, str(error.problems[0]))
             return
@@ -121,10 +124,10 @@ class LessonScreen(Screen[None]):
         title = f"{one_line(self.lesson.title)}   {place}"
         self.query_one("#lesson-title", Static).update(Content(title))
         width = max(40, self.query_one("#lesson-body").size.width - 4)
-        self._show_text("\n".join(self._score_lines() if self._score else self._lines(width)))
+        self._show_text("\n".join(self._lines(width)))
         who = self.waiting
         guess = self.query_one(Input)
-        guess.placeholder = f"{who}, your guess" if who else "Enter goes on"
+        guess.placeholder = f"{who}, your guess (F5 passes)" if who else "Enter goes on"
 
     def on_resize(self) -> None:
         """Lines fit the new size."""
@@ -139,24 +142,26 @@ class LessonScreen(Screen[None]):
         return str(self.query_one("#lesson-text", Static).content)
 
     def _lines(self, width: int) -> list[str]:
-        from ventsize.report.lessons import answer_lines, mark_lines, question_lines, story_lines
+        from ventsize.report.lessons import answer_lines, mark_lines, notes_lines, question_lines, story_lines
 
         question, system = self.question, self._session.system
+        if self._beside:
+            return self._score_lines() if self._beside == "score" else list(notes_lines(self.lesson, width=width))
         if question is None:
             if self.at < 0:
-                return list(story_lines(self.lesson, width=width))
+                return list(story_lines(self.lesson, system, width=width))
             notice = " ".join(self.lesson.notice.split())
             end = self._in_large(notice, width) if self._large else textwrap.wrap(notice, width)
             return [*end, "", *self._score_lines()]
-        number, total = self.at + 1, len(self.lesson.questions)
         if not self.marks:
             if self._large:
                 return self._large_question(question, width)
-            guessed = [f"  {name} has guessed" for name in self.guesses]
-            return [*question_lines(question, number, total, system, width=width), "", *guessed]
+            said = ["passes" if guess is None else "has guessed" for guess in self.guesses.values()]
+            guessed = [f"  {name} {word}" for name, word in zip(self.guesses, said, strict=True)]
+            return [*guessed, *question_lines(self.lesson, self.at + 1, system, width=width)]
         answer = list(answer_lines(question, system, width=width))
         if self._large:
-            from ventsize.report.lessons import answer_in_words
+            from ventsize.report.lesson_words import answer_in_words
 
             words = answer_in_words(question, system)
             whole = large(words) if len(words) * 2 * CELLS <= width else self._in_large(words, width)
@@ -164,15 +169,12 @@ class LessonScreen(Screen[None]):
         return [question.ask if not self._large else "", "", *answer, "", *mark_lines(question, self.marks, system)]
 
     def _large_question(self, question: Any, width: int) -> list[str]:
-        from ventsize.studies.lessons import unit_asked
+        from ventsize.report.lesson_words import choices_of, how_to_answer
 
         lines = self._in_large(question.ask, width)
-        for number, choice in enumerate(question.choices, start=1):
+        for number, choice in enumerate(choices_of(question, self._session.system), start=1):
             lines += self._in_large(f"{number} {choice}", width)
-        if question.way == "number":
-            unit = unit_asked(question, self._session.system)
-            lines += ["", f"  a number in {unit}" if unit else "  a number"]
-        return lines
+        return [*lines, "", *textwrap.wrap(how_to_answer(question, self._session.system), width)]
 
     def _in_large(self, text: str, width: int) -> list[str]:
         lines: list[str] = []
@@ -185,7 +187,8 @@ class LessonScreen(Screen[None]):
         from ventsize.report.lessons import score_lines
         from ventsize.studies.lessons import kept_marks, totals
 
-        lines = ["This lesson", *score_lines(totals(self._points))]
+        points = [(mark.who, mark.points) for marks in self._answered.values() for mark in marks]
+        lines = ["This lesson", *score_lines(totals(points))]
         try:
             kept = totals((mark.who, mark.points) for mark in kept_marks())
         except InputError as error:
@@ -199,7 +202,7 @@ class LessonScreen(Screen[None]):
         event.stop()
         if self.lesson is None:
             return
-        self._score = False
+        self._beside = ""
         self._say("")
         if self.waiting is None:
             self._next()
@@ -208,7 +211,7 @@ class LessonScreen(Screen[None]):
         self.redraw()
 
     def _take(self, text: str) -> bool:
-        from ventsize.studies.lessons import read_guess
+        from ventsize.report.lesson_words import read_guess
 
         who = self.waiting
         assert who is not None
@@ -228,7 +231,7 @@ class LessonScreen(Screen[None]):
         from ventsize.studies.lessons import KeptMark, keep_marks, marked
 
         self.marks = marked(self.question, self.guesses)
-        self._points += [(mark.who, mark.points) for mark in self.marks]
+        self._answered[self.at] = self.marks
         try:
             keep_marks(
                 KeptMark(who=m.who, lesson=self.lesson.name, question=self.at + 1, points=m.points) for m in self.marks
@@ -237,9 +240,11 @@ class LessonScreen(Screen[None]):
             self._say(f"! the score is not kept: {error}")
 
     def _next(self) -> None:
-        if self.at < len(self.lesson.questions):
-            self.at += 1
-        self.guesses, self.marks = {}, ()
+        self._go(min(self.at + 1, len(self.lesson.questions)))
+
+    def _go(self, at: int) -> None:
+        """To a question; one that has been answered shows its answer."""
+        self.at, self.guesses, self.marks = at, {}, self._answered.get(at, ())
         self.query_one("#lesson-body", VerticalScroll).scroll_home(animate=False)
 
     def _say(self, text: str) -> None:
@@ -267,7 +272,32 @@ class LessonScreen(Screen[None]):
 
     def action_score(self) -> None:
         """The score, or back to the question."""
-        self._score = not self._score
+        self._beside = "" if self._beside == "score" else "score"
+        self.redraw()
+
+    def action_notes(self) -> None:
+        """The teacher's page of notes, or back to the question."""
+        self._beside = "" if self._beside == "notes" else "notes"
+        self.redraw()
+
+    def action_pass(self) -> None:
+        """Who is to guess next passes."""
+        if self.waiting is not None:
+            self._beside = ""
+            self._take("pass")
+            self.query_one(Input).value = ""
+            self.redraw()
+
+    def action_back(self) -> None:
+        """The last guess again; or, where there is none, the question before, with its answer."""
+        if self.lesson is None:
+            return
+        if self._beside:
+            self._beside = ""
+        elif self.guesses and not self.marks:
+            self.guesses.popitem()
+        elif self.at >= 0:
+            self._go(self.at - 1)
         self.redraw()
 
     def action_scroll(self, pages: int) -> None:
