@@ -1,4 +1,7 @@
-"""`python -m tests.sheets [NUMBER]`: so many exercise sheets, a thousand unless told, each marked from its print."""
+"""`python -m tests.sheets [NUMBER]`: exercise sheets, a thousand unless told, each solved from its print alone.
+
+Every result on the way is rounded to three digits (tests/studies/marking.py).
+"""
 
 from __future__ import annotations
 
@@ -24,7 +27,7 @@ def main() -> None:
         seen.add(body)
         exercises += len(made.exercises)
     took = time.perf_counter() - started
-    print(f"{number} sheets of {exercises} exercises: every answer comes out, no two alike ({took:.0f} s)")
+    print(f"{number} sheets of {exercises} exercises: all right from print, no two alike ({took:.0f} s)")
 
 
 if __name__ == "__main__":

@@ -8,9 +8,10 @@ import textwrap
 from collections.abc import Iterator
 
 from ventsize.quantity import System, show_temperature
+from ventsize.quantity.board import Kind, unit_of
 from ventsize.report.text_parts import WIDTH, head, sentences
 from ventsize.report.wording import reason, say_all
-from ventsize.studies.working.steps import Given, Kind, Step, Working, unit_of
+from ventsize.studies.working.steps import Given, Step, Working
 
 DIGITS = 6
 TIMES = " × "
@@ -43,7 +44,7 @@ def step_lines(number: int, step: Step, system: System) -> Iterator[str]:
     formula = template.format(*(given.symbol for given in step.inputs))
     raised = re.sub(r"(\{\d+\})\^", r"(\1)^", template)
     put_in = raised.format(*(_number(given.value, given.kind, system) for given in step.inputs))
-    factor = step.factor(system)
+    factor = unit_factor(step, system)
     if not math.isclose(factor, 1.0, rel_tol=1e-12):
         opened, closed = ("(", ")") if _is_sum(step.template) else ("", "")
         formula = f"C{TIMES}{opened}{formula}{closed}"
@@ -58,6 +59,16 @@ def step_lines(number: int, step: Step, system: System) -> Iterator[str]:
             initial_indent="       ",
             subsequent_indent="         ",
         )
+
+
+def unit_factor(step: Step, system: System) -> float:
+    """What a formula is multiplied by, so that the units come out [-]."""
+    if not step.powers:
+        return 1.0
+    factors = (
+        unit_of(given.kind, system).factor ** power for given, power in zip(step.inputs, step.powers, strict=True)
+    )
+    return float(math.prod(factors)) / unit_of(step.kind, system).factor
 
 
 def _wrapped(start: str, text: str) -> Iterator[str]:

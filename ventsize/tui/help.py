@@ -184,6 +184,9 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "exercises_level": FieldHelp("How far a problem goes.", "1 one formula, 2 several, 3 from the firing rate on."),
     "exercises_seed": FieldHelp("Which sheet: the same number brings the same sheet again.", "Your choice.", "1"),
+    "exercises_names": FieldHelp(
+        "The students' names, with commas between; left empty, numbers.", "Your class list.", "Ann, Ben"
+    ),
     "exercises_students": FieldHelp("So many sheets, each with other numbers.", "Your class list.", "12"),
     "cold": ScreenHelp(
         "The inside wall along the vent on the first day asked about, a line each rate, with freezing. At worst is "

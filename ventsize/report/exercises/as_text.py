@@ -1,28 +1,34 @@
-"""A sheet of exercises as text, and its key."""
+"""A sheet of exercises as text, its key, and the grid of answers of a class."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import csv
+import io
+from collections.abc import Iterator, Sequence
 
 from ventsize.quantity import System
+from ventsize.report.class_words import sketch_lines, table_lines
 from ventsize.report.exercises import words
-from ventsize.report.text_parts import WIDTH, head, sentences, table, wrapped
+from ventsize.report.paper.as_csv import harmless
+from ventsize.report.text_parts import WIDTH, head, sentences, wrapped
 from ventsize.report.working import step_lines
 from ventsize.studies.exercises import Exercise, Sheet
 
+SKETCH_HEIGHT = 14
 
-def sheet_text(sheet: Sheet) -> str:
+
+def sheet_text(sheet: Sheet, name: str = "") -> str:
     """The exercises, without their answers."""
-    return "\n".join(_sheet(sheet))
+    return "\n".join(_sheet(sheet, name))
 
 
-def key_text(sheet: Sheet) -> str:
+def key_text(sheet: Sheet, name: str = "") -> str:
     """The answers, with the working."""
-    return "\n".join(_key(sheet))
+    return "\n".join(_key(sheet, name))
 
 
-def _sheet(sheet: Sheet) -> Iterator[str]:
-    yield from head(f"{words.title_of(sheet)}   {words.which(sheet)}")
+def _sheet(sheet: Sheet, name: str) -> Iterator[str]:
+    yield from head(f"{words.title_of_sheet(sheet)}   {words.which(sheet, name)}")
     yield from wrapped(words.CAUTION)
     yield from wrapped(words.HOW)
     for number, exercise in enumerate(sheet.exercises, start=1):
@@ -31,9 +37,12 @@ def _sheet(sheet: Sheet) -> Iterator[str]:
 
 
 def _exercise(number: int, exercise: Exercise, system: System) -> Iterator[str]:
-    yield f"Exercise {number}. {exercise.title}"
-    for sentence in exercise.story:
+    yield f"Exercise {number}. {words.TITLES[exercise.code]}"
+    for sentence in words.story(exercise, system):
         yield from _indented(sentence)
+    for pictured in exercise.runs:
+        lines = sketch_lines(pictured.run.run, system, width=WIDTH - 6, height=SKETCH_HEIGHT)
+        yield from (f"     {line}".rstrip() for line in ([pictured.title, *lines] if len(exercise.runs) > 1 else lines))
     if exercise.table:
         yield from _table(exercise, system)
     if exercise.givens:
@@ -41,8 +50,13 @@ def _exercise(number: int, exercise: Exercise, system: System) -> Iterator[str]:
         for given in exercise.givens:
             symbol, name, value = words.given_cells(given, system)
             yield from wrapped(f"     {symbol} = {value}   {name}", "       ")
+    if exercise.formulas:
+        yield "   Formulas"
+        for formula, gives in words.formula_cells(exercise, system):
+            yield from wrapped(f"     {formula};  {gives}", "       ")
     for place, asked in enumerate(exercise.asked):
         yield from wrapped(f"   {words.letter(place)}) {words.question(asked, system)}", "      ")
+        yield f"      answer {'_' * 24}"
 
 
 def _indented(sentence: str) -> list[str]:
@@ -51,28 +65,46 @@ def _indented(sentence: str) -> list[str]:
 
 def _table(exercise: Exercise, system: System) -> Iterator[str]:
     shown = exercise.runs[0].inputs.tables[exercise.table or ""]
-    heads, rows = words.table_grid(shown, system)
     yield f"   {shown.title} ({shown.source})"
-    widths = [max(len(row[at]) for row in [heads, *rows]) + 2 for at in range(len(heads))]
-    if sum(widths) + 2 <= WIDTH:
-        yield from table(list(zip(heads, widths, strict=True)), rows)
-    else:  # lengths by number of elbows: a row is a paragraph
-        for row in rows:
-            lengths = "; ".join(f"{head} {cell}" for head, cell in zip(heads[3:], row[3:], strict=True))
-            yield from wrapped(f"     {', '.join(row[:3])}: {lengths}", "       ")
-    deducted = "; ".join(f"{name} {length}" for name, length in words.deductions_of(shown, system))
-    if deducted:
-        yield from _indented(f"Deductions: {deducted}.")
+    for line in table_lines(shown, system, width=WIDTH):
+        yield from wrapped(f"   {line}", "       ")
+    listed = words.listed_deductions(exercise, system)
+    if listed:
+        yield from _indented("The list of fittings: " + "; ".join(f"{name} {length}" for name, length in listed) + ".")
+    for rule in words.rules(exercise):
+        yield from _indented(rule)
 
 
-def _key(sheet: Sheet) -> Iterator[str]:
-    yield from head(f"Key   {words.title_of(sheet)}   {words.which(sheet)}")
+def _key(sheet: Sheet, name: str) -> Iterator[str]:
+    yield from head(f"Key   {words.title_of_sheet(sheet)}   {words.which(sheet, name)}")
     for number, exercise in enumerate(sheet.exercises, start=1):
         yield ""
-        yield f"Exercise {number}. {exercise.title}"
+        yield f"Exercise {number}. {words.TITLES[exercise.code]}"
         for place, asked in enumerate(exercise.asked):
             yield from wrapped(f"   {words.letter(place)}) {words.answer(asked, sheet.system)}", "      ")
-        for line, step in enumerate(exercise.key, start=1):
+        for line, step in enumerate(exercise.formulas or exercise.key, start=1):
             yield ""
             yield from step_lines(line, step, sheet.system)
     yield from sentences("Caution", (words.CAUTION,))
+
+
+def grid(sheets: Sequence[Sheet], names: Sequence[str]) -> tuple[list[str], list[list[str]]]:
+    """The answers of a class: a row a student, a column a question. Empty where a sheet has no such question."""
+    columns = [f"{number}{words.letter(at)}"
+               for number in range(1, max(len(one.exercises) for one in sheets) + 1)
+               for at in range(max(len(one.exercises[number - 1].asked) for one in sheets))]  # fmt: skip
+    rows = []
+    for sheet, name in zip(sheets, names, strict=True):
+        found = {f"{number}{words.letter(at)}": words.short_answer(asked, sheet.system)
+                 for number, exercise in enumerate(sheet.exercises, start=1)
+                 for at, asked in enumerate(exercise.asked)}  # fmt: skip
+        rows.append([name or str(sheet.student), *(found.get(column, "") for column in columns)])
+    return ["student", *columns], rows
+
+
+def grid_csv(sheets: Sequence[Sheet], names: Sequence[str]) -> str:
+    """The grid as CSV."""
+    heads, rows = grid(sheets, names)
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\r\n").writerows([heads, *([harmless(cell) for cell in row] for row in rows)])
+    return out.getvalue()

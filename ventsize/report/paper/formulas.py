@@ -7,9 +7,10 @@ import re
 from collections.abc import Sequence
 
 from ventsize.quantity import System
+from ventsize.quantity.board import Kind, unit_of
 from ventsize.report.paper.blocks import Formula
-from ventsize.report.working import digits
-from ventsize.studies.working.steps import Given, Kind, Step, unit_of
+from ventsize.report.working import digits, unit_factor
+from ventsize.studies.working.steps import Given, Step
 
 _LONGEST = 62  # letters of a line; a longer sum goes on below
 _GREEK = {"ρ": r"\rho", "µ": r"\mu", "μ": r"\mu", "ε": r"\varepsilon", "Δ": r"\Delta ", "λ": r"\lambda", "π": r"\pi"}
@@ -22,7 +23,7 @@ def formula_blocks(step: Step, system: System) -> tuple[Formula, ...]:
     As in the text of a working, C is what the formula is multiplied by so that its units come out.
     """
     symbol = symbol_latex(step.symbol)
-    factor = step.factor(system)
+    factor = unit_factor(step, system)
     by = not math.isclose(factor, 1.0, rel_tol=1e-12)
     symbols = [symbol_latex(given.symbol) for given in step.inputs]
     numbers = [number_latex(given.value, given.kind, system) for given in step.inputs]

@@ -5,17 +5,20 @@ Numbers are round ones in the units of the class. What is not met in practice is
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from random import Random
 from typing import Any, NamedTuple
 
 from ventsize.allowance.reading import table_from_data
+from ventsize.catalog.library import load_catalog
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.check.rate import RunRate
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import check
 from ventsize.jobfile.job import job_from_data
-from ventsize.quantity import System
+from ventsize.quantity import Dimension, System, parse
 
 TABLE = "class table"
 FILE = "exercise"
@@ -107,6 +110,27 @@ class Draws:
     def one_of(self, things: tuple[Any, ...]) -> Any:
         """One of them."""
         return self.random.choice(things)
+
+    @property
+    def fuels(self) -> dict[str, Mapping[str, float]]:
+        """What each fuel is made of, by mole."""
+        return {name: record.mole_fractions for name, record in load_catalog(user=False).fuels.items()}
+
+    def power(self) -> float:
+        """An input [W]."""
+        return parse(self.one_of(self.usual.inputs), Dimension.POWER)
+
+    def sizes(self, number: int) -> list[tuple[str, float]]:
+        """So many sizes that follow each other, the smallest first: label and bore [m]."""
+        material = load_catalog(user=False).pipes[self.usual.material]
+        first = self.random.randint(0, len(self.usual.sizes) - number)
+        sizes = [material.size(parse(one, Dimension.LENGTH)) for one in self.usual.sizes[first : first + number]]
+        return [(size.label, size.bore) for size in sizes if size is not None]
+
+    def length_of(self, least: float, most: float) -> float:
+        """A round length between two [m]."""
+        unit = 0.3048 if self.system is System.US else 1.0
+        return self.random.randint(math.ceil(least / unit), int(most / unit)) * unit
 
     def length(self, value: float | None = None) -> str:
         """A length as it is typed; of pipe, where none is given."""

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import get_args
 
 from ventsize.allowance.answer import TableAnswer
 from ventsize.allowance.model import NOT_PERMITTED
 from ventsize.finding import Verdict
-from ventsize.quantity import show_power
+from ventsize.quantity.board import Kind
+from ventsize.studies.exercises.board import Board, choose
 from ventsize.studies.exercises.draws import TABLE, Data, DrawAgain, Drawn, Draws
-from ventsize.studies.exercises.key import key_of
 from ventsize.studies.exercises.model import CHAIN, ONE_STEP, Asked, Exercise, Pictured
-from ventsize.studies.exercises.wording import appliance_story, counted_story, run_story
-from ventsize.studies.working import working_of
-from ventsize.studies.working.steps import Given, Kind, Step, sum_of
+from ventsize.studies.working.judging import table_steps
+from ventsize.studies.working.steps import Given, Step
 
 COUNTING, VERDICT = "table", "verdict"
-VERDICTS: tuple[str, ...] = get_args(Verdict)
+VERDICTS: tuple[str, ...] = tuple(v for v in get_args(Verdict) if v != "unsafe")  # nothing unsafe is drawn
 LONG, SHORT, FORTY_FIVE = "elbow-90-long", "elbow-90-short", "elbow-45"
 CLEAR = 0.3  # a margin that rounding by hand does not turn around [m]
 
@@ -27,7 +27,7 @@ def by_deductions(draws: Draws) -> Exercise:
     job, table = _job_and_table(draws)
     drawn = draws.solve(job, table)
     _is_clear(drawn, draws.one_of(("within", "over")))
-    return _table_exercise(draws, drawn, COUNTING, 1, "Equivalent length by the table", "L[t]", "L[left]")
+    return _table_exercise(drawn, COUNTING, 1, "by-deductions", "L[t]", "L[left]")
 
 
 def by_elbows(draws: Draws) -> Exercise:
@@ -47,29 +47,21 @@ def by_elbows(draws: Draws) -> Exercise:
         row["allowable_by_elbows"] = [draws.length(one) if one > 0 else NOT_PERMITTED for one in left] + [NOT_PERMITTED]
     drawn = draws.solve(job, table)
     answer = _is_clear(drawn, draws.one_of(("within", "over")))
-    elbows = Asked(
-        text="How many 90° elbows does the table count?",
-        answer=Given("90° elbows counted", "N", float(answer.elbows or 0)),
-    )
+    elbows = Asked(code="elbows-counted", answer=Given("90° elbows counted", "N", float(answer.elbows or 0)))
     allowed = Asked(
-        text="How much straight pipe does it allow then?",
+        code="straight-allowed",
         answer=Given("length allowed", "L[a]", answer.allowable_length or 0.0, Kind.LENGTH),
         tolerance=ONE_STEP,
     )
     return Exercise(
         topic=COUNTING,
         level=2,
-        title="Lengths by number of elbows",
-        story=(
-            appliance_story(drawn, draws.system),
-            counted_story(drawn, draws.system),
-            "The table gives straight pipe by number of 90° elbows; two elbows of 45° count as one of 90°, an odd one "
-            "as a whole.",
-        ),
+        code="by-elbows",
+        tells=("fire", "vents", "elbow-rule"),
         asked=(elbows, allowed, _verdict(drawn)),
         runs=(_pictured(drawn),),
         table=TABLE,
-        key=key_of(working_of(drawn.check, drawn.inputs).steps, "L[t]", "L[left]").steps,
+        key=_steps(drawn, "L[t]", "L[left]"),
     )
 
 
@@ -81,14 +73,30 @@ def between_rows(draws: Draws) -> Exercise:
     if answer.row_input is None or len(answer.rows) < 2:
         raise DrawAgain
     rows = sorted({row.input for row in answer.rows})
-    governs = Asked(
-        text="Which row governs?",
-        choices=tuple(show_power(one, draws.system) for one in rows),
-        choice=show_power(answer.row_input, draws.system),
-        because="Between two rows the shorter one governs; nothing is read in between.",
-    )
-    exercise = _table_exercise(draws, drawn, COUNTING, 3, "Between two rows", "L[t]", "L[left]", first=governs)
-    return exercise
+    shorter = min(rows, key=lambda one: _allowed(answer, one))
+    governs = choose("governs", tuple(_named(answer, one) for one in rows), _named(answer, shorter), "shorter")
+    each = _deduction(drawn, LONG)
+    left = answer.allowable_length - answer.equivalent_length if answer.allowable_length else 0.0  # type: ignore[operator]
+    number = left / each
+    made = _table_exercise(drawn, COUNTING, 3, "between-rows", "L[t]", "L[left]", first=governs)
+    if number < 1 or not math.floor(number) + 0.1 < number < math.floor(number) + 0.9:
+        return made
+    more = Asked(code="elbows-more", answer=Given("", "N", float(math.floor(number))))
+    return replace(made, asked=(*made.asked, more))
+
+
+def _allowed(answer: TableAnswer, power: float) -> float:
+    row = next(row for row in answer.rows if row.input == power)
+    return row.allowable if isinstance(row.allowable, float) else 0.0
+
+
+def _named(answer: TableAnswer, power: float) -> str:
+    return next(row.input_label for row in answer.rows if row.input == power)
+
+
+def _deduction(drawn: Drawn, name: str) -> float:
+    stated = drawn.inputs.tables[TABLE].deductions[name].at(drawn.run.run.first_section.nominal)
+    return stated or 1.0
 
 
 def table_decides(level: int, draws: Draws) -> Exercise:
@@ -97,7 +105,7 @@ def table_decides(level: int, draws: Draws) -> Exercise:
     job, table = _job_and_table(draws, between=level == 3, minimum=level > 1)
     drawn = draws.solve(job, table)
     _is_clear(drawn, wanted)
-    return _table_exercise(draws, drawn, VERDICT, level, "The verdict", "L[t]")
+    return _table_exercise(drawn, VERDICT, level, "verdict", "L[t]")
 
 
 def not_covered(level: int, draws: Draws) -> Exercise:
@@ -123,7 +131,7 @@ def not_covered(level: int, draws: Draws) -> Exercise:
     drawn = draws.solve(job, table)
     if drawn.run.verdict != ("incomplete" if what == "deduction" else "not covered"):
         raise DrawAgain
-    return _table_exercise(draws, drawn, VERDICT, level, "What the table says")
+    return _table_exercise(drawn, VERDICT, level, "table-says")
 
 
 def only_calculation(level: int, draws: Draws) -> Exercise:
@@ -138,44 +146,35 @@ def only_calculation(level: int, draws: Draws) -> Exercise:
     first, second = (draws.solve(one, table) for one in both)
     for drawn in (first, second):
         _is_clear(drawn, "within")
-    sums = [_elbow_sum(drawn, name) for drawn, name in ((first, "A"), (second, "B"))]
-    more, less = (1, 0) if sums[1].value > sums[0].value else (0, 1)
     drops = [drawn.rate("high").flow.pressure_drop for drawn in (first, second)]
-    pressure = Given("velocity pressure in both", "q", first.rate("high").reference.dynamic_pressure, Kind.PRESSURE)
-    apart = Step(
-        name=f"what {'AB'[more]} loses more",
-        symbol="Δp[more]",
-        template="{0} * ({1} - {2})",
-        inputs=(pressure, sums[more].result, sums[less].result),
-        value=drops[more] - drops[less],
-        kind=Kind.PRESSURE,
-        source="loss coefficient × velocity pressure; all else is the same",
-    )
+    more, less = (1, 0) if drops[1] > drops[0] else (0, 1)
     if drops[more] - drops[less] < 0.02 * drops[less]:
         raise DrawAgain
+    board = Board(draws.system)
+    pressure = board.given("velocity pressure in both", "q", first.rate("high").reference.dynamic_pressure,
+                           Kind.PRESSURE)  # fmt: skip
+    sums = [_elbow_sum(board, drawn, name) for drawn, name in ((first, "A"), (second, "B"))]
+    lost = [board.line(f"what {name}'s elbows lose", f"Δp[{name}]", "{0} * {1}", pressure, one, kind=Kind.PRESSURE)
+            for one, name in zip(sums, "AB", strict=True)]  # fmt: skip
+    apart = board.line("how much more", "Δp", "{0} - {1}", lost[more], lost[less], kind=Kind.PRESSURE)
     same = "the same for both"
+    choices = ("A", "B", same)
     return Exercise(
         topic=VERDICT,
         level=level,
-        title="What the table cannot tell",
-        story=(
-            appliance_story(first, draws.system),
-            run_story(first, draws.system, name="Vent A"),
-            run_story(second, draws.system, name="Vent B"),
-            "The table deducts the same for either elbow of 90°.",
-        ),
-        givens=(pressure, *(given for one in sums for given in one.inputs)),
+        code="cannot-tell",
+        tells=("fire", "vents", "same-deduction"),
+        givens=tuple(board.givens),
+        formulas=tuple(board.lines),
+        unprinted=("Δp",),
         asked=(
-            Asked(text="Which is longer by the table?", choices=("A", "B", same), choice=same,
-                  because=f"Both come to the same length, and both are {first.run.verdict}."),
-            Asked(text="Which loses more pressure by calculation?", choices=("A", "B", same), choice="AB"[more],
-                  because="A short turn loses more than a long one, whatever the table deducts."),
-            Asked(text="How much more?", answer=apart.result, tolerance=CHAIN),
+            choose("longer", choices, same, "both-alike"),
+            choose("loses-more", choices, "AB"[more], "larger-sum"),
+            board.ask(apart, tolerance=CHAIN, code="how-much-more"),
         ),
         runs=(_pictured(first, "Vent A"), _pictured(second, "Vent B")),
         table=TABLE,
-        key=(*sums, apart),
-    )  # fmt: skip
+    )
 
 
 def _job_and_table(draws: Draws, *, between: bool = False, minimum: bool = False) -> tuple[Data, Data]:
@@ -230,16 +229,13 @@ def _with_elbows(job: Data, elbows: list[int], name: str, where: list[int]) -> D
     return {**job, "run": [{**run, "pieces": pieces}]}
 
 
-def _elbow_sum(drawn: Drawn, name: str) -> Step:
+def _elbow_sum(board: Board, drawn: Drawn, name: str) -> Given:
     """The loss coefficients of a vent's elbows."""
     solved = [one for one in drawn.rate("high").flow.pieces if one.piece.kind == "elbow"]
-    parts = [
-        Given(f"loss coefficient of {name}'s elbow {number}", f"K[{name}{number}]", one.k, source=one.method)
-        for number, one in enumerate(solved, start=1)
-    ]
-    value = math.fsum(part.value for part in parts)
-    return sum_of(f"loss coefficients of {name}'s elbows", f"K[{name}]", parts, value=value, kind=Kind.NUMBER,
-                  source="one after the other")  # fmt: skip
+    parts = [board.given(f"loss coefficient of {name}'s elbow {n}", f"K[{name}{n}]", one.k)
+             for n, one in enumerate(solved, start=1)]  # fmt: skip
+    return board.line(f"{name}'s elbows together", f"K[{name}]", " + ".join(f"{{{n}}}" for n in range(len(parts))),
+                      *parts)  # fmt: skip
 
 
 def _is_clear(drawn: Drawn, wanted: str) -> TableAnswer:
@@ -254,26 +250,36 @@ def _is_clear(drawn: Drawn, wanted: str) -> TableAnswer:
 
 
 def _verdict(drawn: Drawn) -> Asked:
-    return Asked(text="What is the verdict?", choices=VERDICTS, choice=drawn.run.verdict, because=drawn.run.decides)
+    return Asked(code="verdict", choices=VERDICTS, choice=drawn.run.verdict, because=drawn.run.decides)
 
 
 def _pictured(drawn: Drawn, title: str = "The vent") -> Pictured:
     return Pictured(title=title, inputs=drawn.inputs, run=drawn.run)
 
 
+def _steps(drawn: Drawn, *symbols: str) -> tuple[Step, ...]:
+    """The lines of the table's answer, to the last of the symbols."""
+    steps = table_steps(drawn.run)
+    return tuple(step for step in steps if step.symbol in ("L[f]", *symbols)) if symbols else ()
+
+
 def _table_exercise(
-    draws: Draws, drawn: Drawn, topic: str, level: int, title: str, *symbols: str, first: Asked | None = None
+    drawn: Drawn, topic: str, level: int, code: str, *symbols: str, first: Asked | None = None
 ) -> Exercise:
-    steps = working_of(drawn.check, drawn.inputs).steps
-    key = key_of(steps, *symbols)
-    asked = tuple(key.ask(symbol, tolerance=ONE_STEP) for symbol in symbols)
+    key = _steps(drawn, *symbols)
+    by_symbol = {step.symbol: step.result for step in key}
+    asked = tuple(
+        Asked(code="find", values={"symbol": symbol, "name": by_symbol[symbol].name}, answer=by_symbol[symbol],
+              tolerance=ONE_STEP)
+        for symbol in symbols
+    )  # fmt: skip
     return Exercise(
         topic=topic,
         level=level,
-        title=title,
-        story=(appliance_story(drawn, draws.system), run_story(drawn, draws.system)),
+        code=code,
+        tells=("fire", "vents"),
         asked=(*((first,) if first else ()), *asked, _verdict(drawn)),
         runs=(_pictured(drawn),),
         table=TABLE,
-        key=key.steps,
+        key=key,
     )

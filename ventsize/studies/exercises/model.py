@@ -1,18 +1,19 @@
-"""An exercise: what is told, what is asked, and the key."""
+"""An exercise: what is told, what is asked, and the key. In SI; the words are made where it is shown."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import RunCheck
-from ventsize.finding import Outcome
+from ventsize.finding import Outcome, Value
 from ventsize.quantity import System
 from ventsize.studies.working.steps import Given, Step
 
-ONE_STEP = 0.01  # by hand, a line or two with a calculator
-CHAIN = 0.02  # several lines, each rounded
-FROM_A_CHART = 0.05  # with a friction factor read from a chart
+ONE_STEP = 0.02  # by hand, from numbers of three digits
+CHAIN = 0.03  # several lines, each rounded to three digits
+WITH_POWERS = 0.05  # with a friction factor
 
 LEVELS = (1, 2, 3)
 
@@ -21,12 +22,14 @@ LEVELS = (1, 2, 3)
 class Asked:
     """A question with its one right answer: a number or one of the choices.
 
-    answer: the number, in SI, with its symbol and kind. tolerance: how far a result by hand may be off [-].
-    choices: what may be answered, where it is not a number; choice: the right one. because: why, in a sentence or
-    as what settles the verdict.
+    code: of its words, with their values. answer: the number, in SI, with its symbol and kind. tolerance: how far a
+    result by hand may be off; 0 for a count [-].
+    choices: what may be answered, where it is not a number; choice: the right one. because: why, as the code of a
+    sentence with the same values, or as what settles the verdict.
     """
 
-    text: str
+    code: str
+    values: Mapping[str, Value] = field(default_factory=dict)
     answer: Given | None = None
     tolerance: float = 0.0
     choices: tuple[str, ...] = ()
@@ -47,25 +50,30 @@ class Pictured:
 class Exercise:
     """One exercise.
 
-    story: what is told, in sentences. givens: numbers to start from; what the key starts from and no more.
+    code: of its title. tells: codes of what is told, in order; values: of their words.
+    givens: numbers to start from, three digits each; the formulas need all of them and no more.
     runs: the runs it is about. table: the name of the allowance table to be shown, in `runs[0].inputs.tables`.
-    key: the lines from the givens to the answers.
+    formulas: the lines that may be used; they are the key too. unprinted: symbols of those that would give the answer
+    away. key: of a table, the lines of its answer.
     """
 
     topic: str
     level: int
-    title: str
-    story: tuple[str, ...]
+    code: str
+    tells: tuple[str, ...]
     asked: tuple[Asked, ...]
+    values: Mapping[str, Value] = field(default_factory=dict)
     givens: tuple[Given, ...] = ()
     runs: tuple[Pictured, ...] = ()
     table: str | None = None
+    formulas: tuple[Step, ...] = ()
+    unprinted: tuple[str, ...] = ()
     key: tuple[Step, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """Exercises for one student. Everything in them is invented."""
+    """Exercises for one student. Everything in them is invented. system: the units of the class."""
 
     seed: int
     student: int

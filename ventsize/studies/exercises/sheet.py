@@ -27,10 +27,10 @@ class Maker(NamedTuple):
 MAKERS: tuple[Maker, ...] = (
     Maker(burning.TOPIC, 1, burning.fuel_burnt),
     Maker(burning.TOPIC, 2, burning.air_taken_in),
-    Maker(burning.TOPIC, 3, burning.flue_gas_made),
-    Maker(flowing.VELOCITY, 1, flowing.velocity),
+    Maker(burning.TOPIC, 3, burning.two_settings),
+    Maker(flowing.VELOCITY, 1, flowing.gas_speed),
     Maker(flowing.VELOCITY, 2, flowing.reynolds_number),
-    Maker(flowing.VELOCITY, 3, flowing.velocity_from_the_fire),
+    Maker(flowing.VELOCITY, 3, flowing.smallest_size),
     Maker(flowing.FRICTION, 1, flowing.straight_pipe),
     Maker(flowing.FRICTION, 2, flowing.friction_factor),
     Maker(flowing.FRICTION, 3, flowing.low_fire),
@@ -38,8 +38,8 @@ MAKERS: tuple[Maker, ...] = (
     Maker(flowing.FITTINGS, 2, flowing.elbow_as_pipe),
     Maker(flowing.FITTINGS, 3, flowing.elbow_at_both_fires),
     Maker(flowing.PRESSURE, 1, flowing.run_added_up),
-    Maker(flowing.PRESSURE, 2, flowing.run_from_the_flow),
-    Maker(flowing.PRESSURE, 3, flowing.run_and_draft),
+    Maker(flowing.PRESSURE, 2, flowing.run_from_the_pieces),
+    Maker(flowing.PRESSURE, 3, flowing.room_for_more),
     Maker(judging.COUNTING, 1, judging.by_deductions),
     Maker(judging.COUNTING, 2, judging.by_elbows),
     Maker(judging.COUNTING, 3, judging.between_rows),
@@ -57,7 +57,8 @@ def sheet(
 ) -> Sheet:
     """A sheet of exercises, always the same one for the same arguments.
 
-    topic: one of TOPICS. level: 1 a formula, 2 several, 3 from the firing rate on. student: each has other numbers.
+    topic: one of TOPICS. level: 1 numbers put into a formula, 2 several and a
+    choice between them, 3 the other way about, or compared. student: each has other numbers.
 
     Raises ValueError for a topic, level or number that there is not.
     """

@@ -21,11 +21,12 @@ from ventsize.gas.components import GAS_CONSTANT
 from ventsize.gas.flue import FlueGas
 from ventsize.jobfile.job import Rate
 from ventsize.jobfile.problems import InputError, Problem
+from ventsize.quantity.board import Kind
 from ventsize.run.model import Section
 from ventsize.studies.working.burning import air_steps, flue_steps, molar_mass_step
 from ventsize.studies.working.flowing import PIPE, draft_step, loss_step, section_steps
 from ventsize.studies.working.judging import calculation_steps, table_steps
-from ventsize.studies.working.steps import Conclusion, Given, Kind, Step, Working, sum_of
+from ventsize.studies.working.steps import Conclusion, Given, Step, Working, sum_of
 
 _SAME = 1e-9  # of a mass flow; nearer than this, it is the same one
 _T = TypeVar("_T")

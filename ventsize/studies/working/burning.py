@@ -9,7 +9,8 @@ from ventsize.gas.components import gas
 from ventsize.gas.condensation import saturation_pressure
 from ventsize.gas.flue import FlueGas
 from ventsize.gas.mixture import Mixture, molar_mass
-from ventsize.studies.working.steps import Given, Kind, Step, sum_of, weighted
+from ventsize.quantity.board import Kind
+from ventsize.studies.working.steps import Given, Step, sum_of, weighted
 
 _HEATS = "heats of formation, gross, 25 °C"
 _ATOMS = "atoms of the fuel"

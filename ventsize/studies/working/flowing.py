@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from ventsize.flow.laws import in_ramp
 from ventsize.flow.pieces import SectionFlow
 from ventsize.gas.constants import GRAVITY
+from ventsize.quantity.board import Kind
 from ventsize.run.model import Section
-from ventsize.studies.working.steps import Given, Kind, Step
+from ventsize.studies.working.steps import Given, Step
 
 PIPE = "the pipe's record"
 

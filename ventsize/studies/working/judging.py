@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from ventsize.check.rate import RunRate
 from ventsize.check.result import RunCheck
-from ventsize.studies.working.steps import Given, Kind, Step, sum_of, weighted
+from ventsize.quantity.board import Kind
+from ventsize.studies.working.steps import Given, Step, sum_of, weighted
 
 
 def calculation_steps(run: RunCheck, rate: RunRate, total: Given, written: Sequence[Step]) -> list[Step]:

@@ -18,7 +18,7 @@ from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.question import Question
 
 MOST_STUDENTS = 60
-_SAID_OF_LEVELS = {1: "1  one formula", 2: "2  several formulas", 3: "3  from the firing rate on"}
+_SAID_OF_LEVELS = {1: "1  one formula", 2: "2  several formulas", 3: "3  the other way about"}
 _KINDS = {".pdf": "pdf", ".html": "html", ".md": "markdown"}
 
 
@@ -40,11 +40,12 @@ class ExercisesScreen(PictureScreen):
         self._topic = ChoiceField("Topic", MIXED, topics, topic="exercises_topic")
         self._level = ChoiceField("Level", "1", levels, topic="exercises_level")
         self._seed = Field("Sheet number", "1", topic="exercises_seed", reader=_whole_number(0, 10**9))
+        self._names = Field("Names", "", topic="exercises_names", reader=_text)
         self._students = Field("Students", "1", topic="exercises_students", reader=_whole_number(1, MOST_STUDENTS))
 
     def fields(self) -> Iterable[Widget]:
         """What the sheets are about, which ones, and how many."""
-        return self._topic, self._level, self._seed, self._students
+        return self._topic, self._level, self._seed, self._students, self._names
 
     def on_field_base_changed(self, event: Field.Changed) -> None:
         """Every keystroke that makes a value is answered."""
@@ -94,6 +95,11 @@ class ExercisesScreen(PictureScreen):
         self.query_one(".picture-scroll").scroll_home(animate=False)
         self.redraw()
 
+    def names(self, number: int) -> list[str]:
+        """The students' names, as many as there are students."""
+        typed = [name.strip() for name in self._names.value.split(",")]
+        return [*typed, *[""] * number][:number]
+
     # Writing
 
     def action_write(self) -> None:
@@ -101,7 +107,8 @@ class ExercisesScreen(PictureScreen):
         if self.study is None:
             return
         name = f"exercises-{self.study[0].topic}-{self.study[0].seed}.pdf"
-        picker = FilePicker("Write the sheets and their key to (.pdf, .html or .md)", folder_for(self.session),
+        title = "Write the sheets to (.pdf, .html or .md); key and answers go beside it"
+        picker = FilePicker(title, folder_for(self.session),
                             suffixes=tuple(_KINDS), name=name, saving=True)  # fmt: skip
         self.app.push_screen(picker, self._named)
 
@@ -124,19 +131,25 @@ class ExercisesScreen(PictureScreen):
 
     @work(thread=True, exclusive=True, group="writing")
     def _write(self, path: Path, sheets: Any, *, replace: bool) -> None:
-        from ventsize.report.exercises.as_paper import paper_of
+        from ventsize.report.exercises.as_paper import PAPERS
         from ventsize.report.paper import PaperNotWritten, write
 
         writing = f"writing {len(sheets)} sheets and their key" if len(sheets) > 1 else "writing the sheet and its key"
         self.app.call_from_thread(self._say, f"{writing} to {path.name} …")
         try:
             kind: Any = _KINDS[path.suffix.lower()]
-            write(paper_of(sheets), {kind: path}, replace=replace)
-            said = f"Written: {path}"
+            for part, paper in PAPERS.items():
+                own = path if part == "sheet" else path.with_stem(f"{path.stem}-{part}")
+                write(paper(sheets, self.names(len(sheets))), {kind: own}, replace=replace)
+            said = f"Written: {path}, and the key and the answers beside it"
         except PaperNotWritten as error:
             said = f"! {error}"
         self.app.call_from_thread(self._say, said)
         self.app.call_from_thread(self.notify, said, markup=False)
+
+
+def _text(text: str) -> Reading:
+    return Reading(text.strip())
 
 
 def _whole_number(least: int, most: int) -> Any:
