@@ -22,7 +22,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
         "--learned-on", type=Path, metavar="JOB", help="with --start-up: the job before its vent was altered"
     )
     add_output(parser)
-    parser.set_defaults(run=lambda options: run_study(options, lambda *asked: _answer(*asked, options)))
+    parser.set_defaults(run=lambda options: run_study(options, lambda inputs, system: _answer(inputs, system, options)))
 
 
 def _answer(inputs: Inputs, system: System, options: argparse.Namespace) -> tuple[str, dict[str, Any]]:
