@@ -145,12 +145,12 @@ async def test_the_bench_by_keys(size: str) -> None:
     """L lengthens, the one of fixed speed lets its switch open, S takes it off; + changes the fixed speed."""
     async with running(scenario("lesson-the-inducer-holds-on"), size=SIZES[size]) as (app, pilot):
         screen = await asked(app, pilot, "bench")
-        assert len(screen.study.steps) == 1 and screen.study.steps[0].fixed.holds
+        assert len(screen.study.steps) == 1 and screen.study.steps[0].fixed.burns
         for count in range(2, 5):
             await pilot.press("l")
             await until(pilot, lambda count=count: len(screen.study.steps) == count)
         last = screen.study.steps[-1]
-        assert last.adaptive.holds and not last.fixed.holds
+        assert last.adaptive.burns and not last.fixed.burns
         await pilot.pause()
         assert "SWITCH OPEN" in as_text(app) and "switch closed" in as_text(app) and wide_enough(app, size)
         compare(f"bench-{size}", as_text(app))
