@@ -15,11 +15,14 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.variants import Variants
 from ventsize.check.verdict import check
 from ventsize.jobfile.document import parse_toml
+from ventsize.jobfile.editing import units_of
 from ventsize.jobfile.job import FittingPiece, PipePiece, Run, job_from_data
+from ventsize.quantity import System
+from ventsize.report.repairs import repair_words
 from ventsize.studies.altering import changes
 from ventsize.studies.options import job_with
 from ventsize.studies.repairs import RunRepairs, apply_repair, repairs
-from ventsize.studies.repairs.remedies import BETTER
+from ventsize.studies.repairs.remedies import BETTER, least_cut
 
 FOOT = 0.3048
 FAILING = 200
@@ -83,7 +86,7 @@ def brute_force(inputs: Inputs, run: Run) -> set[str]:
     def works(made: Run | None) -> bool:
         return made is not None and variants.judge({run.name: made}).verdict == "within"
 
-    found = {f"{old} for {new}" for old, new in _better() if any(map(works, _every_exchange(run, old, new)))}
+    found = {f"× {old} for {new}" for old, new in _better() if any(map(works, _every_exchange(run, old, new)))}
     before = changes.sizes_before(run) or [run.size]
     for size in inputs.catalog.pipe(run.material).sizes:
         larger = [at for at, there in enumerate(before) if size.nominal > there + 1e-5]
@@ -156,12 +159,12 @@ def test_none_missed_and_all_within() -> None:
     checked = 0
     for number, (inputs, run) in enumerate(failing_runs(FAILING)):
         (answer,) = repairs(inputs, pairs=number % 25 == 0)
-        offered = [repair.words for repair in answer.repairs if len(repair.changes) == 1]
+        offered = [repair_words(repair, System.US) for repair in answer.repairs if len(repair.changes) == 1]
         for words in brute_force(inputs, run):
             assert any(words in one for one in offered), (words, offered)
         for repair in answer.repairs:
             repaired = job_with(inputs.job, {repair.run: repair.made})
-            assert check(again(inputs, repaired)).verdict == "within", repair.words
+            assert check(again(inputs, repaired)).verdict == "within", repair.changes
             assert repair.won is None or repair.won > 0
             checked += 1
     assert checked > FAILING
@@ -172,11 +175,33 @@ def answers(name: str) -> list[RunRepairs]:
     return list(repairs(scenario(name)))
 
 
-def test_smallest_first() -> None:
-    """Single changes before pairs, and of each those that touch least first."""
-    found = answers("over-by-table-within-by-calculation")[0].repairs
-    keys = [(len(repair.changes), repair.touched) for repair in found]
+@pytest.mark.parametrize("name", ["over-by-table-within-by-calculation", "old-two-inch-run"])
+def test_what_can_be_built_first(name: str) -> None:
+    """Route and end as they are before others; what the calculation doubts after; then the smallest first."""
+    found = answers(name)[0].repairs
+    keys = [
+        (r.elsewhere, r.within_by_calculation is False, len(r.changes), r.touched)
+        for r in found
+    ]  # fmt: skip
     assert keys == sorted(keys) and len(found) > 3
+    assert not found[0].elsewhere and any(repair.elsewhere for repair in found)
+
+
+def test_a_cut_is_as_a_person_measures() -> None:
+    """Rounded up to a quarter inch, or to 5 mm where the run is metric; what is whole already stays."""
+    vent = scenario("old-two-inch-run").job.runs[0]
+    assert least_cut(1.0 * FOOT, vent) == pytest.approx(FOOT)
+    assert least_cut(1.001 * FOOT, vent) == pytest.approx(12.25 * 0.0254)
+    metric = replace(vent, pieces=None, straight=7.31)
+    assert least_cut(0.301, metric) == pytest.approx(0.305)
+
+
+def test_written_in_the_units_of_the_job() -> None:
+    """A metric job stays metric, one in feet stays in feet, whatever the screen shows."""
+    run = {"straight": "7.31 m", "pieces": [{"pipe": "900 mm"}, {"pipe": "3 ft"}, {"fitting": "elbow-45"}]}
+    assert units_of({"run": [run]}) is System.SI
+    assert units_of({"run": [{"pieces": [{"pipe": "3 ft"}, {"pipe": "2 m"}]}]}) is System.US
+    assert units_of({"run": [{"pieces": None}, 3, {"straight": 4}]}) is System.US and units_of({}) is System.US
 
 
 def test_how_sure_the_calculation_is() -> None:
@@ -213,7 +238,9 @@ def test_applied_as_one_edit() -> None:
     for answer in repairs(inputs):
         for repair in (*answer.repairs, *answer.savings):
             job = job_from_data(apply_repair(data, repair, inputs=inputs), file=inputs.file)
-            assert {r.run.name: r.verdict for r in check(again(inputs, job)).runs}[answer.run] == "within", repair.words
+            assert {r.run.name: r.verdict for r in check(again(inputs, job)).runs}[answer.run] == "within", (
+                repair.changes
+            )
 
 
 def test_not_covered_is_not_repaired() -> None:

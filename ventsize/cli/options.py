@@ -61,8 +61,8 @@ def run(options: argparse.Namespace) -> int:
     check_taking(options)
     pricer = pricer_of(options)
     inputs, choices = choices_of(read(options.job, options), _asked(options), beside=options.job.parent)
-    search = Search(inputs, choices, pricer=pricer, beside=options.job.parent, system=system)
-    ranking = Ranking(order=options.sort, system=system, keep=max(search.total, 1) if options.every else KEPT)
+    search = Search(inputs, choices, pricer=pricer, beside=options.job.parent)
+    ranking = Ranking(order=options.sort, keep=max(search.total, 1) if options.every else KEPT)
     _look(search, ranking)
     found = with_ranges(ranking.found(search.total), search)
     print_answer(

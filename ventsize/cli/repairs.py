@@ -30,11 +30,11 @@ def run(options: argparse.Namespace) -> int:
     check_taking(options)
     pricer = pricer_of(options)
     inputs = read(options.job, options)
-    answers = list(repairs(inputs, pricer=pricer, system=system))
+    answers = list(repairs(inputs, pricer=pricer))
     if options.sort == "cost":
         answers = [cheapest_first(answer) for answer in answers]
     print_answer(options, text=lambda: render(answers, system), data=lambda: as_object(answers))
     if options.take is not None:
         numbered = [repair for answer in answers for repair in (*answer.repairs, *answer.savings)]
-        take(options, numbered, lambda data, repair: apply_repair(data, repair, inputs=inputs, system=system))
+        take(options, numbered, lambda data, repair: apply_repair(data, repair, inputs=inputs))
     return DONE

@@ -157,6 +157,14 @@ STUDY: dict[str, Severity] = {
     "lesson-too-close": "doubt",
     "lesson-asked-twice": "doubt",
     "lesson-no-notes": "note",
+    # repairs: what is changed
+    **_of(
+        "evidence",
+        """
+        change-end-before-turn change-end-nearer change-exchange change-fewer change-offset-out change-offset-slant
+        change-shorten change-size change-size-from change-slants-counted
+        """,
+    ),
 }
 """Of the studies beside the verdict."""
 

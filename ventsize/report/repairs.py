@@ -8,7 +8,7 @@ from ventsize.quantity import System, show_length
 from ventsize.report.money import change_object, change_words
 from ventsize.report.options import DECIDES
 from ventsize.report.text_parts import wrapped
-from ventsize.report.wording import reason
+from ventsize.report.wording import reason, say
 from ventsize.studies.repairs import Repair, RunRepairs
 
 Object = dict[str, Any]
@@ -17,6 +17,7 @@ SURE = 0.95  # less sure than this is said
 NEW_PARTS = (
     "New parts are what the job then takes more of; what it takes to cut into pipe that hangs already is not counted."
 )
+ELSEWHERE = "Where route or end may be another:"
 
 
 def render(answers: list[RunRepairs], system: System) -> str:
@@ -34,11 +35,19 @@ def render(answers: list[RunRepairs], system: System) -> str:
         elif answer.savings:
             lines.append("  What can be saved, still within:")
         for repair in (*answer.repairs, *answer.savings):
+            if repair is answer.first_elsewhere:
+                lines.append(f"  {ELSEWHERE}")
             number += 1
-            lines += wrapped(f"{number:>4}  {'; '.join([repair.words, *repair_facts(repair, system)])}", "      ")
+            facts = "; ".join([repair_words(repair, system), *repair_facts(repair, system)])
+            lines += wrapped(f"{number:>4}  {facts}", "      ")
     if any(repair.cost is not None for answer in answers for repair in (*answer.repairs, *answer.savings)):
         lines += wrapped(NEW_PARTS)
     return "\n".join([*lines, *wrapped(DECIDES)]) + "\n"
+
+
+def repair_words(repair: Repair, system: System) -> str:
+    """What is changed."""
+    return ", and ".join(say(change.what, system, place=False) for change in repair.changes)
 
 
 def repair_facts(repair: Repair, system: System) -> list[str]:
@@ -77,7 +86,9 @@ def as_object(answers: list[RunRepairs]) -> Object:
 
 def _repair_object(repair: Repair) -> Object:
     return {
-        "changes": [change.words for change in repair.changes],
+        "changes": [say(change.what, System.US, place=False) for change in repair.changes],
+        "codes": [change.what.code for change in repair.changes],
+        "elsewhere": repair.elsewhere,
         "touched": repair.touched,
         "won_m": repair.won,
         "margin_m": repair.margin,

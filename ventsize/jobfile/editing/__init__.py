@@ -14,7 +14,7 @@ that makes no sense on it raises `EditError`, whose text is one sentence.
 - pieces:  `insert_pieces`, `remove_pieces`, `duplicate_pieces`, `move_pieces` with `places_after_move`,
            `pieces_at` (copy), `replace_fitting`, `one_size`
 - routes:  `walk` (a pipe more, with the elbows that join it), `elbows_between`, `heading_before`
-- counts:  `set_count`, `to_laid_out`, `nothing_counted`, `length_text`
+- counts:  `set_count`, `to_laid_out`, `nothing_counted`, `length_text`, `units_of`
 - names:   `rename` (run, appliance, rate, joint: with all that refers to it), `rename_table`,
            `duplicate`, `refers_to`, `names_of`, `free_name`, `variant`
 """
@@ -24,6 +24,7 @@ from ventsize.jobfile.editing.counts import (
     nothing_counted,
     set_count,
     to_laid_out,
+    units_of,
 )
 from ventsize.jobfile.editing.names import (
     duplicate,
@@ -91,6 +92,7 @@ __all__ = [
     "replace_fitting",
     "set_count",
     "to_laid_out",
+    "units_of",
     "value_at",
     "variant",
     "walk",

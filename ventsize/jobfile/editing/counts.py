@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from ventsize.jobfile.editing.pieces import Piece
-from ventsize.jobfile.editing.values import Data, EditError, clear, put, value_at
+from ventsize.jobfile.editing.values import Data, EditError, clear, items, put, value_at
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.quantity import Dimension, System, parse, show_length
 
-_COUNTABLE = {"pipe", "fitting", "heading", "rise"}
 _EXACT = 1e-9  # m
+_METRIC = re.compile(r"\d\s*[mc]?m\b")
 
 
 def set_count(data: Data, run: int, fitting: str, count: int) -> Data:
@@ -64,6 +65,14 @@ def to_laid_out(data: Data, run: int, *, open_ends: Collection[str] = ()) -> Dat
 def _each(counts: Mapping[str, Any], names: Iterable[str]) -> Iterable[Piece]:
     for name in names:
         yield from [{"fitting": name}] * counts[name]
+
+
+def units_of(data: Data) -> System:
+    """The units that most lengths of a job's runs are typed in."""
+    runs = [run for run in items(data, ("run",)) if isinstance(run, Mapping)]
+    pieces = [piece for run in runs for piece in run.get("pieces") or () if isinstance(piece, Mapping)]
+    lengths = [str(one[key]) for one in (*runs, *pieces) for key in ("straight", "pipe") if one.get(key)]
+    return System.SI if 2 * sum(map(bool, map(_METRIC.search, lengths))) > len(lengths) else System.US
 
 
 def length_text(length: float, system: System) -> str:

@@ -58,4 +58,17 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "lesson-too-close": "question {number}: two limits are so close that nobody can tell them apart",
     "lesson-asked-twice": "question {again} asks what question {number} asks",
     "lesson-no-notes": "it has no notes for its teacher: [lesson.teacher] with aim, minutes, expect and board",
+    "change-exchange": "exchange {count} × {old} for {new}",
+    "change-size": "{size} throughout",
+    "change-size-from": "{size} from piece {piece} on",
+    "change-fewer": "{count} × {old} fewer, if the run can be laid so",
+    "change-slants-counted": "{count} × {old} made {count} × {new}, if offsets can be laid on the slant",
+    "change-offset-slant": "make the offset at pieces {first} to {last} by two {elbow} and a slanting pipe",
+    "change-offset-out": (
+        "go straight on where the offset at pieces {first} to {last} goes over by {over}, if the end may be moved by "
+        "that"
+    ),
+    "change-end-before-turn": "move the terminal to before the last turn, without that elbow and the pipe after it",
+    "change-shorten": "take off at least {length} of straight pipe",
+    "change-end-nearer": "move the terminal {length} nearer, off the last pipe",
 }

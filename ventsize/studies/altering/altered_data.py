@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ventsize.check.inputs import Inputs
-from ventsize.jobfile.editing import Data, put, value_at, variant
+from ventsize.jobfile.editing import Data, put, units_of, value_at, variant
 from ventsize.jobfile.job import Appliance, Rate, Site
 from ventsize.jobfile.lesson import Changed
 from ventsize.quantity import Dimension, System, show, show_fraction, show_power, show_temperature
@@ -11,14 +11,15 @@ from ventsize.studies.altering.altered import altered_job
 from ventsize.studies.altering.run_data import apply_runs
 
 
-def altered_data(data: Data, inputs: Inputs, changed: Changed, system: System) -> Data:
+def altered_data(data: Data, inputs: Inputs, changed: Changed) -> Data:
     """The data of a job with something changed, its title told apart; a lesson's questions are left out.
 
     data: of the job that `inputs` were looked up from. Raises EditError where a run is not there any more.
     """
     after = altered_job(inputs, changed)
     runs = {new.name: new for new, old in zip(after.runs, inputs.job.runs, strict=True) if new is not old}
-    made = apply_runs(data, before=inputs.job, after=runs, catalog=inputs.catalog, system=system)
+    system = units_of(data)
+    made = apply_runs(data, before=inputs.job, after=runs, catalog=inputs.catalog)
     made = _site(made, inputs.job.site, after.site, system)
     for number, (old, new) in enumerate(zip(inputs.job.appliances, after.appliances, strict=True)):
         made = _appliance(made, number, old, new, system)

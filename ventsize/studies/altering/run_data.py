@@ -6,17 +6,15 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from ventsize.catalog.library import Catalog
-from ventsize.jobfile.editing import Data, EditError, items, length_text, names_of, put, value_at
+from ventsize.jobfile.editing import Data, EditError, items, length_text, names_of, put, units_of, value_at
 from ventsize.jobfile.job import FittingPiece, Insulation, Job, PipePiece, Run
 from ventsize.quantity import System, show_size
 
 _LENGTHS = ("pipe", "rise", "table_length")
 
 
-def apply_runs(
-    data: Data, *, before: Job, after: Mapping[str, Run], catalog: Catalog, system: System = System.US
-) -> Data:
-    """The data of a job with these runs in place of those of their names.
+def apply_runs(data: Data, *, before: Job, after: Mapping[str, Run], catalog: Catalog) -> Data:
+    """The data of a job with these runs in place of those of their names, in the units that job is typed in.
 
     before: the job as read from the data; a piece that is the same object in `after` keeps its data as typed.
     Raises EditError where a run is not there any more.
@@ -26,7 +24,7 @@ def apply_runs(
         if name not in names_of(data, ("run",)):
             raise EditError(f"there is no run '{name}' any more")
         number = names_of(data, ("run",)).index(name)
-        data = _apply(data, number, runs[name], run, catalog, system)
+        data = _apply(data, number, runs[name], run, catalog, units_of(data))
     return data
 
 
@@ -37,8 +35,8 @@ def apply_piping(data: Data, *, drop: Iterable[str] = (), add: Iterable[Data] = 
     return put(data, ("run",), [*kept, *add])
 
 
-def run_data(run: Run, *, catalog: Catalog, system: System = System.US) -> Data:
-    """A run written out anew."""
+def run_data(run: Run, *, catalog: Catalog, system: System) -> Data:
+    """A run written out anew, in these units."""
     made: Data = _apply({"run": [{"name": run.name}]}, 0, None, run, catalog, system)["run"][0]
     return made
 

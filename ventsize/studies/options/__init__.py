@@ -13,10 +13,9 @@ from pathlib import Path
 
 from ventsize.check.inputs import Inputs
 from ventsize.check.variants import VariantCheck, Variants
-from ventsize.jobfile.editing import Data
+from ventsize.jobfile.editing import Data, units_of
 from ventsize.jobfile.job import Job, Run
 from ventsize.jobfile.problems import Refused
-from ventsize.quantity import System
 from ventsize.run.graph import VentGraph
 from ventsize.studies.altering.run_data import apply_piping, apply_runs, run_data
 from ventsize.studies.options.choices import Choices, Chosen, Piping
@@ -90,11 +89,9 @@ class Search:
         pricer: Pricer | None = None,
         practice: Practice | None = None,
         beside: Path | None = None,
-        system: System = System.US,
     ) -> None:
         self._pricer = pricer
         self._practice = practice or (pricer.practice if pricer else read_practice())
-        self._system = system
         self._ranged: dict[int, Cost] = {}
         self._bases = bases_of(inputs, choices, beside)
         self.total = sum(product_of(count_of(base, one) for one in base.choices) for base in self._bases)
@@ -146,13 +143,10 @@ class Search:
         base = next(base for base in self._bases if base.piping == option.piping)
         catalog = base.inputs.catalog
         added = {run.name: option.runs.get(run.name, run) for run in base.added}
-        data = apply_piping(
-            data,
-            drop=base.dropped,
-            add=[run_data(run, catalog=catalog, system=self._system) for run in added.values()],
-        )
+        new = [run_data(run, catalog=catalog, system=units_of(data)) for run in added.values()]
+        data = apply_piping(data, drop=base.dropped, add=new)
         changed = {name: run for name, run in option.runs.items() if name not in added}
-        return apply_runs(data, before=base.inputs.job, after=changed, catalog=catalog, system=self._system)
+        return apply_runs(data, before=base.inputs.job, after=changed, catalog=catalog)
 
 
 def job_with(job: Job, runs: Mapping[str, Run]) -> Job:

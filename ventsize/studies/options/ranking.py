@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from ventsize.quantity import System
 from ventsize.studies.options import Option, Search
 
 Order = Literal["margin", "joints", "cost"]
@@ -69,7 +68,6 @@ class Ranking:
 
     order: Order = "margin"
     keep: int = 1000
-    system: System = System.US
     looked_at: int = 0
     _acceptable: list[Option] = field(default_factory=list)
     _misses: list[Option] = field(default_factory=list)
@@ -163,9 +161,9 @@ def _miss_key(option: Option) -> tuple[int, float, int]:
     return (order, float("inf") if margin is None else -margin, option.joints)
 
 
-def look(search: Search, *, order: Order = "margin", keep: int = 1000, system: System = System.US) -> Found:
+def look(search: Search, *, order: Order = "margin", keep: int = 1000) -> Found:
     """All options looked at, in one go."""
-    ranking = Ranking(order=order, keep=keep, system=system)
+    ranking = Ranking(order=order, keep=keep)
     for option in search:
         ranking.take(option)
     return ranking.found(search.total)

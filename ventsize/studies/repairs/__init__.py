@@ -17,11 +17,18 @@ from ventsize.check.variants import VariantCheck, Variants
 from ventsize.finding import Outcome, Verdict
 from ventsize.jobfile.editing import Data
 from ventsize.jobfile.job import Run
-from ventsize.quantity import System
 from ventsize.studies.altering.run_data import apply_runs
 from ventsize.studies.options import inputs_with
 from ventsize.studies.pricing import ChangeCost, Pricer
-from ventsize.studies.repairs.remedies import Change, least_cut, move_terminal, saving_changes, shorten, single_changes
+from ventsize.studies.repairs.remedies import (
+    ELSEWHERE,
+    Change,
+    least_cut,
+    move_terminal,
+    saving_changes,
+    shorten,
+    single_changes,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,9 +51,9 @@ class Repair:
     share_inside: float | None = None
 
     @property
-    def words(self) -> str:
-        """The repair in words."""
-        return ", and ".join(change.words for change in self.changes)
+    def elsewhere(self) -> bool:
+        """Whether it needs another route, or another place for the end."""
+        return any(change.what.code in ELSEWHERE for change in self.changes)
 
     @property
     def touched(self) -> int:
@@ -58,7 +65,8 @@ class Repair:
 class RunRepairs:
     """What can be done for one run.
 
-    repairs: for a run over, the smallest first. savings: for a run within, what still leaves it within.
+    repairs: for a run over; first those that leave route and end where they are, and of those the smallest.
+    savings: for a run within, what still leaves it within.
     """
 
     run: str
@@ -68,22 +76,24 @@ class RunRepairs:
     repairs: tuple[Repair, ...]
     savings: tuple[Repair, ...]
 
+    @property
+    def first_elsewhere(self) -> Repair | None:
+        """Where those begin that need another route, or another place for the end."""
+        return next((repair for repair in self.repairs if repair.elsewhere), None)
 
-def repairs(
-    inputs: Inputs, *, pricer: Pricer | None = None, pairs: bool = True, system: System = System.US
-) -> Iterator[RunRepairs]:
+
+def repairs(inputs: Inputs, *, pricer: Pricer | None = None, pairs: bool = True) -> Iterator[RunRepairs]:
     """Every run's repairs or savings, run by run: stop by no longer asking for more."""
     variants = Variants(inputs)
     whole = variants.judge({})
     for checked in whole.runs:
         run = next(run for run in inputs.job.runs if run.name == checked.run.name)
-        yield _Bench(inputs, variants, run, checked, pricer, system).answer(pairs=pairs)
+        yield _Bench(inputs, variants, run, checked, pricer).answer(pairs=pairs)
 
 
-def apply_repair(data: Data, repair: Repair, *, inputs: Inputs, system: System = System.US) -> Data:
+def apply_repair(data: Data, repair: Repair, *, inputs: Inputs) -> Data:
     """An open job's data with a repair: one edit."""
-    after = {repair.run: repair.made}
-    return apply_runs(data, before=inputs.job, after=after, catalog=inputs.catalog, system=system)
+    return apply_runs(data, before=inputs.job, after={repair.run: repair.made}, catalog=inputs.catalog)
 
 
 @dataclass(slots=True)
@@ -95,7 +105,6 @@ class _Bench:
     run: Run
     checked: RunCheck
     pricer: Pricer | None
-    system: System
 
     def answer(self, *, pairs: bool) -> RunRepairs:
         """What can be done for the run."""
@@ -153,7 +162,7 @@ class _Bench:
     def _repairs(self, *, pairs: bool) -> tuple[Repair, ...]:
         singles: list[Repair] = []
         failed: list[Change] = []
-        for group in single_changes(self.run, self.inputs, self.system):
+        for group in single_changes(self.run, self.inputs):
             worked = False
             for change in group:  # smallest first; the first of a group that works is the one to offer
                 repair = self._repair([change])
@@ -169,7 +178,7 @@ class _Bench:
         if pairs:
             for change in failed:
                 doubles += self._pairs_with(change)
-        return (*sorted(singles, key=_order), *sorted(_once(doubles), key=_order))
+        return tuple(sorted((*singles, *_once(doubles)), key=_order))
 
     def _left(self, change: Change) -> float:
         checked = self.judged(change.made)
@@ -180,7 +189,7 @@ class _Bench:
         checked = self.judged(first.made)
         if checked is None or checked.verdict != "over":
             return
-        for group in single_changes(first.made, self.inputs, self.system):
+        for group in single_changes(first.made, self.inputs):
             for second in group:
                 if second.kind == first.kind or self._repair([second]):
                     continue
@@ -190,13 +199,13 @@ class _Bench:
                     break
         yield from self._cut(shorten, (first,))
 
-    def _cut(self, cut: Callable[[Run, float, System], Change | None], before: tuple[Change, ...]) -> list[Repair]:
+    def _cut(self, cut: Callable[[Run, float], Change | None], before: tuple[Change, ...]) -> list[Repair]:
         """The least length to take off, after these changes; at most one repair."""
         run = before[-1].made if before else self.run
         checked = self.judged(run)
         if checked is None or checked.verdict != "over" or checked.margin is None or checked.margin >= 0.0:
             return []
-        change = cut(run, least_cut(-checked.margin, self.system), self.system)
+        change = cut(run, least_cut(-checked.margin, self.run))
         repair = self._repair([*before, change]) if change else None
         return [repair] if repair else []
 
@@ -211,21 +220,21 @@ class _Bench:
         return tuple(found)
 
 
-def _order(repair: Repair) -> tuple[int, int, float]:
-    return (len(repair.changes), repair.touched, -(repair.margin or 0.0))
+def _order(repair: Repair) -> tuple[bool, bool, int, int]:
+    return (repair.elsewhere, repair.within_by_calculation is False, len(repair.changes), repair.touched)
 
 
 def _once(found: list[Repair]) -> list[Repair]:
     """Pairs made either way round, once."""
-    return list({frozenset(change.words for change in repair.changes): repair for repair in reversed(found)}.values())
+    return list({frozenset(change.what for change in repair.changes): repair for repair in reversed(found)}.values())
 
 
 def cheapest_first(answer: RunRepairs) -> RunRepairs:
-    """The same answer with its changes by what their new parts cost; those without a price last."""
+    """The same answer with its changes by what their new parts cost; those without a price last, or elsewhere."""
 
-    def key(repair: Repair) -> tuple[bool, Decimal]:
+    def key(repair: Repair) -> tuple[bool, bool, Decimal]:
         known = repair.cost.parts.known if repair.cost else None
-        return known is None, known or Decimal(0)
+        return repair.elsewhere, known is None, known or Decimal(0)
 
     return replace(
         answer, repairs=tuple(sorted(answer.repairs, key=key)), savings=tuple(sorted(answer.savings, key=key))

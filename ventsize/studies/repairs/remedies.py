@@ -6,16 +6,17 @@ smallest.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from ventsize.catalog.records import larger_size
 from ventsize.check.inputs import Inputs
+from ventsize.finding import Finding, Value, Where, length
 from ventsize.jobfile.job import FittingPiece, PipePiece, Run
-from ventsize.quantity import System, rounded_up, show_length, show_size
 from ventsize.studies.altering import changes
 
-INCH = 0.0254
+QUARTER_INCH, HALF_CENTIMETER = 0.00635, 0.005
 SLANT = "elbow-45"  # two of them make an offset on the slant
 
 BETTER: Mapping[str, tuple[str, ...]] = {
@@ -28,32 +29,58 @@ BETTER: Mapping[str, tuple[str, ...]] = {
 }
 """Fittings, and those of the same turn that as a rule lose less."""
 
+_HAIR = 1e-6  # of a step; so much is arithmetic, not length
+
+
+ELSEWHERE = (
+    "change-fewer",
+    "change-slants-counted",
+    "change-offset-out",
+    "change-end-before-turn",
+    "change-shorten",
+    "change-end-nearer",
+)
+"""Changes that need another route, or another place for the end: the house may not let them be built."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """One change of a run. `touched`: how many pieces it makes new; `made`: the run with it."""
+    """One change of a run. what: it, as data. touched: how many pieces it makes new. made: the run with it."""
 
-    kind: str
-    words: str
+    what: Finding
     touched: int
     made: Run
+
+    @property
+    def kind(self) -> tuple[str, Value | None]:
+        """Changes of one kind differ in their effort only."""
+        return self.what.code.removesuffix("-from"), self.what.values.get("old")
 
 
 Group = list[Change]
 
 
-def least_cut(length: float, system: System) -> float:
-    """A length to take off [m], rounded up to what a person measures: a quarter inch, or 5 mm."""
-    return rounded_up(length, system, {System.US: INCH / 4, System.SI: 0.005})
+def _change(code: str, made: Run, touched: int, **values: Value) -> Change:
+    return Change(what=Finding(code, Where(run=made.name), values), touched=touched, made=made)
 
 
-def single_changes(run: Run, inputs: Inputs, system: System) -> list[Group]:
+def least_cut(lacking: float, run: Run) -> float:
+    """A length to take off [m], rounded up to what a person measures: a quarter inch, or 5 mm in a metric run."""
+    lengths = [piece.pipe for piece in run.pieces or () if isinstance(piece, PipePiece)] or [run.straight or 0.0]
+    inches, metric = (
+        all(abs(one / step - round(one / step)) < _HAIR for one in lengths) for step in (QUARTER_INCH, HALF_CENTIMETER)
+    )
+    step = HALF_CENTIMETER if metric and not inches else QUARTER_INCH
+    return math.ceil(lacking / step - _HAIR) * step
+
+
+def single_changes(run: Run, inputs: Inputs) -> list[Group]:
     """Every change of the kinds known but cutting pipe, whose amount depends on what is lacking."""
     groups = [*_better_fittings(run, inputs), *_larger(run, inputs)]
     if run.counted:
         groups += [*_fewer(run, inputs), *_two_by_two(run, inputs)]
     else:
-        groups += _other_ways(run, inputs, system)
+        groups += _other_ways(run, inputs)
     return groups
 
 
@@ -72,16 +99,15 @@ def _better_fittings(run: Run, inputs: Inputs) -> Iterator[Group]:
                     changes.exchange(run, dict.fromkeys(chosen, (new,)))
                     for chosen in _growing(places, changes.sizes_before(run))
                 ]
-            yield [
-                Change(kind=f"exchange {old}", words=f"exchange {n} × {old} for {new}", touched=n, made=one)
-                for n, one in ((_exchanged(run, one, old), one) for one in made)
-            ]
+            yield [_exchange(run, one, old, new) for one in made]
 
 
-def _exchanged(run: Run, made: Run, old: str) -> int:
+def _exchange(run: Run, made: Run, old: str, new: str) -> Change:
     if run.counted:
-        return (run.fittings or {}).get(old, 0) - (made.fittings or {}).get(old, 0)
-    return len(_places(run, old)) - len(_places(made, old))
+        count = (run.fittings or {}).get(old, 0) - (made.fittings or {}).get(old, 0)
+    else:
+        count = len(_places(run, old)) - len(_places(made, old))
+    return _change("change-exchange", made, count, count=count, old=old, new=new)
 
 
 def _places(run: Run, name: str) -> list[int]:
@@ -116,10 +142,9 @@ def _larger(run: Run, inputs: Inputs) -> Iterator[Group]:
                 made = changes.with_one_size(run, size.nominal, inputs.catalog)
             if made is None:
                 continue
-            where = f"from piece {at + 1} on" if at else "throughout"
-            words = f"{size.label} {where}"
             count = len(run.pieces) - at + (at > 0) if run.pieces is not None else _count(run)
-            group.append(Change(kind="enlarge", words=words, touched=count, made=made))
+            where: dict[str, Value] = {"piece": at + 1} if at else {}
+            group.append(_change("change-size-from" if at else "change-size", made, count, size=size.label, **where))
         yield group
 
 
@@ -134,12 +159,7 @@ def _fewer(run: Run, inputs: Inputs) -> Iterator[Group]:
         if record is None or record.kind != "elbow":
             continue
         yield [
-            Change(
-                kind=f"fewer {name}",
-                words=f"{n} × {name} fewer, if the run can be laid so",
-                touched=n,
-                made=changes.exchange_count(run, name, (), n),
-            )
+            _change("change-fewer", changes.exchange_count(run, name, (), n), n, count=n, old=name)
             for n in range(1, count + 1)
         ]
 
@@ -149,34 +169,32 @@ def _two_by_two(run: Run, inputs: Inputs) -> Iterator[Group]:
     for name, count in (run.fittings or {}).items():
         if changes.is_right_angle(name, inputs.catalog) and count > 1:
             yield [
-                Change(
-                    kind="slant",
-                    words=f"{n} × {name} made {n} × {SLANT}, if offsets can be laid on the slant",
-                    touched=n,
-                    made=changes.exchange_count(run, name, (SLANT,), n),
+                _change(
+                    "change-slants-counted",
+                    changes.exchange_count(run, name, (SLANT,), n),
+                    n,
+                    count=n,
+                    old=name,
+                    new=SLANT,
                 )
                 for n in range(2, count + 1, 2)
             ]
 
 
-def _other_ways(run: Run, inputs: Inputs, system: System) -> Iterator[Group]:
+def _other_ways(run: Run, inputs: Inputs) -> Iterator[Group]:
     """Offsets on the slant or left out, and the end moved to before the last turn."""
     for place in changes.offsets(run, inputs.catalog):
         across = (run.pieces or ())[place + 2]
         assert isinstance(across, PipePiece)
-        over = show_length(across.pipe, system)
+        between: dict[str, Value] = {"first": place + 2, "last": place + 4}
         slant = changes.offset_on_the_slant(run, place, SLANT)
-        between = f"at pieces {place + 2} to {place + 4}"
         if slant is not None:
-            words = f"make the offset {between} by two {SLANT} and a slanting pipe"
-            yield [Change(kind="slant", words=words, touched=3, made=slant)]
+            yield [_change("change-offset-slant", slant, 3, **between, elbow=SLANT)]
         straight = changes.offset_left_out(run, place)
-        words = f"go straight on where the offset {between} goes over by {over}, if the end may be moved by that"
-        yield [Change(kind="straight on", words=words, touched=3, made=straight)]
+        yield [_change("change-offset-out", straight, 3, **between, over=length(across.pipe))]
     ended = _ended_before_last_turn(run, inputs)
     if ended is not None:
-        words = "move the terminal to before the last turn, without that elbow and the pipe after it"
-        yield [Change(kind="move the terminal", words=words, touched=2, made=ended)]
+        yield [_change("change-end-before-turn", ended, 2)]
 
 
 def _ended_before_last_turn(run: Run, inputs: Inputs) -> Run | None:
@@ -193,49 +211,36 @@ def _ended_before_last_turn(run: Run, inputs: Inputs) -> Run | None:
     return made if changes.last_leg(made) is not None else None
 
 
-def shorten(run: Run, by: float, system: System) -> Change | None:
+def shorten(run: Run, by: float) -> Change | None:
     made = changes.shortened(run, by)
-    if made is None:
-        return None
-    words = f"take off at least {show_length(by, system)} of straight pipe"
-    return Change(kind="shorten", words=words, touched=1, made=made)
+    return _change("change-shorten", made, 1, length=length(by)) if made else None
 
 
-def move_terminal(run: Run, by: float, system: System) -> Change | None:
+def move_terminal(run: Run, by: float) -> Change | None:
     leg = changes.last_leg(run)
     made = None if leg is None else changes.shortened(run, by, places=(leg,))
-    if made is None:
-        return None
-    words = f"move the terminal {show_length(by, system)} nearer, off the last pipe"
-    return Change(kind="move the terminal", words=words, touched=1, made=made)
+    return _change("change-end-nearer", made, 1, length=length(by)) if made else None
 
 
 def saving_changes(run: Run, inputs: Inputs) -> Iterator[Group]:
     """What may be saved: a smaller size throughout, and cheaper elbows, the most first."""
     material = inputs.catalog.pipe(run.material)
     before = changes.sizes_before(run) or [run.size]
-    smaller = [size for size in material.sizes if larger_size(max(*before, run.size), size.nominal)]
+    touched = len(run.pieces or ()) or _count(run)
     yield [
-        Change(
-            kind="smaller",
-            words=f"{show_size(size.nominal)} throughout",
-            touched=len(run.pieces or ()) or _count(run),
-            made=changes.with_one_size(run, size.nominal, inputs.catalog),
-        )
-        for size in smaller
+        _change("change-size", changes.with_one_size(run, size.nominal, inputs.catalog), touched, size=size.label)
+        for size in material.sizes
+        if larger_size(max(*before, run.size), size.nominal)
     ]
     for plain, better in (("elbow-90-short", "elbow-90-long"), ("elbow-45", "elbow-45-long")):
-        yield [
-            Change(kind="plainer elbows", words=f"exchange {n} × {better} for {plain}", touched=n, made=made)
-            for n, made in _plainer(run, better, plain)
-        ]
+        yield [_exchange(run, made, better, plain) for made in _plainer(run, better, plain)]
 
 
-def _plainer(run: Run, better: str, plain: str) -> Iterator[tuple[int, Run]]:
+def _plainer(run: Run, better: str, plain: str) -> Iterator[Run]:
     if run.counted:
         for n in range((run.fittings or {}).get(better, 0), 0, -1):
-            yield n, changes.exchange_count(run, better, (plain,), n)
+            yield changes.exchange_count(run, better, (plain,), n)
         return
     places = _places(run, better)
     for chosen in reversed(list(_growing(places, changes.sizes_before(run)))):
-        yield len(chosen), changes.exchange(run, dict.fromkeys(chosen, (plain,)))
+        yield changes.exchange(run, dict.fromkeys(chosen, (plain,)))

@@ -158,7 +158,7 @@ class CompareScreen(PictureScreen):
         if not self.variants:
             return
         try:
-            data = altered_data(self.session.data, self.session.inputs, self.variants[-1], self.session.system)
+            data = altered_data(self.session.data, self.session.inputs, self.variants[-1])
         except EditError as error:
             self.notify(str(error), severity="warning", markup=False)
             return

@@ -98,14 +98,14 @@ class OptionsScreen(EditingScreen):
         from ventsize.studies.options import Search, TooManyOptions
         from ventsize.studies.options.ranking import Ranking
 
-        worker, system = get_current_worker(), self.session.system
+        worker = get_current_worker()
         try:
             search = self._search_for(Search, inputs, asked, prices)
         except (InputError, TooManyOptions) as error:
             problem = str(error.problems[0]) if isinstance(error, InputError) else str(error)
             self._tell(worker, self._refused, problem)
             return
-        ranking = Ranking(order=self._order, keep=KEPT, system=system)  # type: ignore[arg-type]
+        ranking = Ranking(order=self._order, keep=KEPT)  # type: ignore[arg-type]
         self._search, self._ranking = search, ranking
         told = time.monotonic()
         for option in search:
@@ -124,10 +124,10 @@ class OptionsScreen(EditingScreen):
         from ventsize.studies.pricing import Pricer
         from ventsize.studies.takeoff.practice import read_practice
 
-        beside, system = self.folder, self.session.system
+        beside = self.folder
         inputs, choices = choices_of(inputs, asked, beside=beside)
         pricer = None if prices is None else Pricer(prices, read_practice())
-        return search(inputs, choices, pricer=pricer, beside=beside, system=system)
+        return search(inputs, choices, pricer=pricer, beside=beside)
 
     def _tell(self, worker: Worker[Any], what: Any, *about: Any) -> None:
         if not worker.is_cancelled:

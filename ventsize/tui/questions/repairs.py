@@ -14,7 +14,7 @@ from textual.worker import get_current_worker
 from ventsize.jobfile.editing import EditError
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import show_feet
-from ventsize.report.repairs import render, repair_facts
+from ventsize.report.repairs import ELSEWHERE, render, repair_facts, repair_words
 from ventsize.report.wording import reason
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
@@ -74,10 +74,10 @@ class RepairsScreen(EditingScreen):
         from ventsize.studies.repairs import repairs
         from ventsize.studies.takeoff.practice import read_practice
 
-        worker, system = get_current_worker(), self.session.system
+        worker = get_current_worker()
         try:
             pricer = None if prices is None else Pricer(prices, read_practice())
-            for answer in repairs(inputs, pricer=pricer, system=system):
+            for answer in repairs(inputs, pricer=pricer):
                 if worker.is_cancelled:
                     return
                 self.app.call_from_thread(self._came, answer)
@@ -110,6 +110,8 @@ class RepairsScreen(EditingScreen):
         for answer in [cheapest_first(one) if self._by_cost else one for one in self._answers]:
             rows.append(Row(across=f"{answer.run}: {self._head(answer)}", tone="group", selectable=False))
             for repair in (*answer.repairs, *answer.savings):
+                if repair is answer.first_elsewhere:
+                    rows.append(Row(across=ELSEWHERE, tone="group", selectable=False))
                 rows.append(self._row(len(self._listed), repair))
                 self._listed.append(repair)
         self.query_one(Rows).show(rows)
@@ -126,7 +128,7 @@ class RepairsScreen(EditingScreen):
         system = self.session.system
         won, left = ("" if x is None else show_feet(x, system) for x in (repair.won, repair.margin))
         answers = {True: Cell("within", "good"), False: Cell("over", "warn"), None: Cell("not known", "faint")}
-        cells = (repair.words, won, left, *self._costs(repair), answers[repair.within_by_calculation])
+        cells = (repair_words(repair, system), won, left, *self._costs(repair), answers[repair.within_by_calculation])
         return Row(key=number, cells=cells)
 
     def _costs(self, repair: Any) -> tuple[Cell, Cell]:
@@ -141,7 +143,8 @@ class RepairsScreen(EditingScreen):
     def _detail(self) -> None:
         repair = self._at()
         if repair is not None:
-            lines = [f"{repair.run}: {repair.words}", "; ".join(repair_facts(repair, self.session.system))]
+            system = self.session.system
+            lines = [f"{repair.run}: {repair_words(repair, system)}", "; ".join(repair_facts(repair, system))]
             if self.prices is None:
                 lines.append("P takes in your price list, and each change then has its cost.")
         else:
@@ -176,11 +179,11 @@ class RepairsScreen(EditingScreen):
         if repair is None or not self.may_edit():
             return
         try:
-            data = apply_repair(self.session.data, repair, inputs=self._inputs, system=self.session.system)
+            data = apply_repair(self.session.data, repair, inputs=self._inputs)
         except EditError as error:
             self.notify(str(error), severity="warning", markup=False)
             return
-        self.put(data, repair.words)
+        self.put(data, repair_words(repair, self.session.system))
         self.leave_when_within()
 
     def action_order(self) -> None:
