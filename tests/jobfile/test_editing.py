@@ -132,12 +132,12 @@ def test_a_route_walked() -> None:
     """Pipe after pipe, with the elbow for each turn: none straight on, one aside, two back."""
     data = editing.put(JOB, ("run", 0, "pieces"), [])
     for length, heading in (("4 ft", "up"), ("2 ft", "up"), ("18 ft", "east"), ("3 ft", "west"), ("1 ft", None)):
-        data = editing.walk(data, 0, length, heading, elbow="elbow-90-long")
+        data = editing.walk(data, 0, length, heading, turn=("elbow-90-long",))
     kinds = [piece.get("heading", piece.get("fitting", "-")) for piece in pieces(data)]
     elbow = "elbow-90-long"
     assert kinds == ["up", "up", elbow, "east", elbow, elbow, "west", "-"]
     assert editing.heading_before(data, 0, 4) == "east" and editing.heading_before(data, 0) is None
-    within = editing.walk(editing.put(JOB, ("run", 0, "pieces"), [UP, EAST]), 0, "1 ft", "north", elbow=elbow, at=1)
+    within = editing.walk(editing.put(JOB, ("run", 0, "pieces"), [UP, EAST]), 0, "1 ft", "north", turn=(elbow,), at=1)
     assert [piece.get("heading", elbow) for piece in pieces(within)] == ["up", elbow, "north", elbow, "east"]
 
 

@@ -25,7 +25,7 @@ STATES: Sequence[tuple[str, Sequence[str], Sequence[str]]] = (
     ("add", ("a",), ("Add after this piece", "elbow-90-short")),
     ("exchange", ("down", "e"), ("All 2 × elbow-90-long in this run become",)),
     ("several", ("b",), ("Change the whole run (m marks pieces)", "Surroundings")),
-    ("walk", ("w",), ("Walk the route",)),
+    ("walk", ("w",), ("Walk: up 3",)),
     ("undone", ("d", "u"), ("undone: duplicate",)),
     ("working", ("down", "o"), ("2. elbow-90-long", "rate 1 of 2")),
     ("verdict-working", ("O",), ("heat of a mole of fuel",)),

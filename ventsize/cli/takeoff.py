@@ -41,23 +41,20 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Print the takeoff. The exit status is 1 where something could not be taken off or has no price."""
-    from ventsize.check.inputs import read_inputs
     from ventsize.quantity import System
     from ventsize.report.takeoff import as_csv, as_object, render
-    from ventsize.studies.jobs_of_folder import one_order
+    from ventsize.studies.jobs_of_folder import order_of
     from ventsize.studies.pricing.files import read_prices
     from ventsize.studies.pricing.own import own_prices
     from ventsize.studies.pricing.prices import cost, for_jobs
-    from ventsize.studies.takeoff import takeoff
 
     system = System(options.units)
-    practice = _practice(options)
-    each = [takeoff(read_inputs(job), practice=practice) for job in (options.job, *options.more)]
-    taken = each[0] if len(each) == 1 else one_order(each, title=f"Order list: {', '.join(one.title for one in each)}")
+    jobs = (options.job, *options.more)
+    taken = order_of(jobs, practice=_practice(options))
     for typed_price in options.price:
         _keep(typed_price, taken, system)
     prices = None if options.no_prices else read_prices(options.prices) if options.prices else own_prices()
-    costs = cost(taken, prices if len(each) == 1 else for_jobs(prices, len(each))) if prices else None
+    costs = cost(taken, for_jobs(prices, len(jobs))) if prices else None
     print_answer(
         options,
         text=lambda: (as_csv if options.csv else render)(taken, costs, system),

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from typing import Any
 
 from ventsize.check.result import RunCheck
-from ventsize.quantity import System, show_length
+from ventsize.quantity import System, show_length, show_size
 from ventsize.report.money import cost_object, cost_words
 from ventsize.report.text_parts import wrapped
 from ventsize.report.wording import reason
 from ventsize.studies.options import Option
+from ventsize.studies.options.choices import Chosen
 from ventsize.studies.options.ranking import Found, RouteFound
 
 Object = dict[str, Any]
@@ -42,19 +43,19 @@ def render(found: Found, system: System, *, every: bool = False) -> str:
 def _options(found: Found, system: System, every: bool) -> Iterator[str]:
     yield from wrapped(summary(found))
     if found.smallest is not None:
-        yield from wrapped(f"Smallest size that is within: {found.smallest.words}", "  ")
+        yield from wrapped(f"Smallest size that is within: {option_words(found.smallest)}", "  ")
     for route in found.by_route:
         yield from _route(route, system)
     yield from _acceptable(found, system, every)
     if not found.acceptable:
         yield "No option is within. The nearest:"
         for option, helps in zip(found.misses, helps_of(found, system), strict=False):
-            yield from wrapped(f"  - {option.words}: it would take {helps}", "    ")
+            yield from wrapped(f"  - {option_words(option)}: it would take {helps}", "    ")
     misses = found.misses if every else found.misses[:3] if found.acceptable else ()
     if misses:
         yield "Not within, the nearest first:"
     for option in misses:
-        yield from wrapped(f"  - {option.words}: {reason(option.check.decides, system)}", "    ")
+        yield from wrapped(f"  - {option_words(option)}: {reason(option.check.decides, system)}", "    ")
     if any(option.piping == "one pipe" for option in found.acceptable):
         yield from wrapped(ONE_PIPE)
     yield from wrapped(DECIDES)
@@ -75,6 +76,26 @@ def summary(found: Found) -> str:
     return f"{found.looked_at:,} options looked at; {found.within:,} within" + (f"; {failed}" if failed else "")
 
 
+def option_words(option: Option, *, with_run: bool = True) -> str:
+    """An option in words; with_run: whether one of a single run begins with that run's name."""
+    said: list[str] = [] if option.piping == "as it is" else [option.piping]
+    alone = len(option.chosen) == 1 and not with_run
+    said += [_chosen(one) if alone else f"{one.run}: {_chosen(one)}" for one in option.chosen]
+    return "; ".join(said) or "as it is"
+
+
+def _chosen(one: Chosen) -> str:
+    said = [f"route '{one.route}'"] if one.route else []
+    said += [show_size(one.size)] if one.size is not None else []
+    said += [one.material] if one.material else []
+    if one.elbows:
+        said.append("90° turns: " + ", ".join(one.elbows[:1] if len(set(one.elbows)) == 1 else one.elbows))
+    said += [one.end] if one.end else []
+    if one.change:
+        said.append(f"{show_size(one.change[1])} from piece {one.change[0] + 1} on")
+    return ", ".join(said) or "as it is"
+
+
 def _route(route: RouteFound, system: System) -> Iterator[str]:
     if route.best is not None or route.within:
         best = "" if route.best is None else f"; the first of them: {_option(route.best, system)}"
@@ -82,7 +103,7 @@ def _route(route: RouteFound, system: System) -> Iterator[str]:
         return
     yield from wrapped(f"{route_name(route)}: none of {route.looked_at:,} is within. The nearest:", "  ")
     for miss in route.misses:
-        yield from wrapped(f"  - {miss.words}: it would take {what_would_help(miss, system)}", "    ")
+        yield from wrapped(f"  - {option_words(miss)}: it would take {what_would_help(miss, system)}", "    ")
 
 
 def route_name(route: RouteFound) -> str:
@@ -92,7 +113,7 @@ def route_name(route: RouteFound) -> str:
 
 
 def _option(option: Option, system: System) -> str:
-    parts = [option.words, f"{option.joints} joints"]
+    parts = [option_words(option), f"{option.joints} joints"]
     if option.check.margin is not None:
         parts.append(f"{show_length(option.check.margin, system)} to spare")
     if option.cost is not None:
@@ -135,7 +156,7 @@ def as_object(found: Found) -> Object:
 
 def _option_object(option: Option) -> Object:
     return {
-        "option": option.words,
+        "option": option_words(option),
         "verdict": option.check.verdict,
         "reason": reason(option.check.decides, System.US),
         "margin_m": option.check.margin,

@@ -17,6 +17,8 @@ from ventsize.jobfile.visits import visits_file
 from ventsize.jobfile.writer import NO_FILE, open_file, save
 from ventsize.studies.pricing import Pricer
 from ventsize.studies.pricing.prices import Cost
+from ventsize.studies.takeoff import takeoff
+from ventsize.studies.takeoff.practice import Practice
 from ventsize.studies.takeoff.tally import Item, Takeoff
 
 ARCHIVE = "archive"
@@ -130,8 +132,13 @@ def archive_job(path: Path) -> Path:
     return to
 
 
-def one_order(taken: Sequence[Takeoff], *, title: str) -> Takeoff:
-    """Several takeoffs as one list to order by; each job is still cut by itself."""
+def order_of(jobs: Sequence[Path], *, practice: Practice) -> Takeoff:
+    """What some jobs take, as one list to order by; each is still cut by itself. Raises InputError."""
+    taken = [takeoff(read_inputs(job), practice=practice) for job in jobs]
+    return taken[0] if len(taken) == 1 else _one_order(taken)
+
+
+def _one_order(taken: Sequence[Takeoff]) -> Takeoff:
     counts: dict[Item, int] = {}
     for one in taken:
         for item in one.items:
@@ -139,7 +146,7 @@ def one_order(taken: Sequence[Takeoff], *, title: str) -> Takeoff:
             counts[bare] = counts.get(bare, 0) + item.quantity
     missing: dict[tuple[object, ...], Finding] = {found.key: found for one in taken for found in one.missing}
     return Takeoff(
-        title=title,
+        title=" + ".join(one.title for one in taken),
         items=tuple(replace(item, quantity=number) for item, number in counts.items()),
         cut_lists=(),
         notes=(),

@@ -262,8 +262,15 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "shelf": ScreenHelp(
         "What can be begun, the jobs opened last, and the demonstrations. Enter opens what the cursor is on.",
-        "N counts feet and fittings for a verdict, W lays out a new job, T lists the tables, O opens a file.",
+        "N counts feet and fittings for a verdict, W lays out a new job, T lists the tables, O opens a file, "
+        "J lists the jobs of a folder.",
         "F10 has the settings (units, look, folders, keys), Ctrl+Q leaves: what is not saved is offered again.",
+    ),
+    "jobs": ScreenHelp(
+        "The jobs of a folder: state, verdict, length left, cost by your price list. Enter opens one.",
+        "S sets the next state (to measure, offered, ordered, built), C copies the job as the start of another, "
+        "R renames its file, X puts it into the folder archive.",
+        "Space marks jobs, O makes one order list of those marked, F shows another folder.",
     ),
     "choosing": ScreenHelp(
         "A list to choose from: arrows, then Enter; Esc leaves everything as it was.",

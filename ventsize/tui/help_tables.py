@@ -165,6 +165,10 @@ TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "settings_characters": FieldHelp(
         "Plain ASCII for terminals that show boxes or question marks in place of signs.", "Your own choice."
     ),
+    "settings_elbow": FieldHelp(
+        "The elbow that a walked route turns by; while walking, short, long or two 45s changes it from there on.",
+        "What your supply house stocks.", "long turn",
+    ),
     "settings_altitude": FieldHelp(
         "The height of the places you work at, filled into every new count and said there to be your usual one.",
         "A map, a phone, or the building department.", "5200 ft",

@@ -23,6 +23,7 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "units": ("us", "si"),
     "theme": tuple(theme.name for theme in THEMES),
     "characters": ("auto", "plain"),
+    "elbow": ("elbow-90-long", "elbow-90-short", "elbow-90-mitered"),
 }
 FOLDERS = ("tables", "jobs")
 KNOWN = (*CHOICES, "altitude", "folders", "keys")
@@ -33,6 +34,7 @@ KEY = re.compile(r"[^\s,]+(\s*,\s*[^\s,]+)*")
 class Settings:
     """units: "us" or "si". theme: a name of `themes`. characters: "auto" or "plain". keys: keys by action.
 
+    elbow: what a walked route turns by.
     altitude: of the places one works at, as typed; empty where none is set.
     faults: what of the file cannot be used, a sentence each; the usual settings then hold.
     """
@@ -40,6 +42,7 @@ class Settings:
     units: str = "us"
     theme: str = COLOUR_SAFE
     characters: str = "auto"
+    elbow: str = "elbow-90-long"
     altitude: str = ""
     keys: dict[str, str] = field(default_factory=dict)
     faults: tuple[str, ...] = ()

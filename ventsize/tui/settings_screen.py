@@ -29,9 +29,10 @@ LOOKS = {
     "colour-safe": "dark, for every color vision", "dark": "dark", "light": "light",
     "high-contrast": "high contrast, dark",
 }  # fmt: skip
+ELBOWS = {"elbow-90-long": "long turn", "elbow-90-short": "short turn", "elbow-90-mitered": "mitered"}
 PLACES = {
     "units": ("units",), "theme": ("theme",), "characters": ("characters",), "altitude": ("altitude",),
-    "tables": ("folders", "tables"), "jobs": ("folders", "jobs"),
+    "elbow": ("elbow",), "tables": ("folders", "tables"), "jobs": ("folders", "jobs"),
 }  # fmt: skip
 
 
@@ -95,6 +96,8 @@ class SettingsScreen(Screen[None]):
                 "Characters", settings.characters, marks, topic="settings_characters", id="characters",
                 hint="from the next start",
             )  # fmt: skip
+            elbows = [Choice(name, said) for name, said in ELBOWS.items()]
+            yield ChoiceField("Usual elbow", settings.elbow, elbows, topic="settings_elbow", id="elbow", hint="walking")
             yield Field(
                 "Usual altitude", settings.altitude, topic="settings_altitude", reader=altitude_read, optional=True,
                 hint="empty: asked each time", id="altitude",
@@ -203,9 +206,8 @@ class SettingsScreen(Screen[None]):
 
     def _refill(self) -> None:
         settings = settings_from(self.history.data)
-        values = {"units": settings.units, "theme": settings.theme, "characters": settings.characters}
-        for name, value in values.items():
-            self.query_one(f"#{name}", ChoiceField).put(value)
+        for name in ("units", "theme", "characters", "elbow"):
+            self.query_one(f"#{name}", ChoiceField).put(getattr(settings, name))
         self.query_one("#altitude", Field).put(settings.altitude)
         for name in ("tables", "jobs"):
             self.query_one(f"#{name}", Field).put(str(value_at(self.history.data, ("folders", name), "")))

@@ -32,6 +32,8 @@ BEGIN = (
     ("table", "Allowance tables", "type in what the maker allows",
      "type one in from the maker's instructions; yours and the demonstrations"),
     ("open", "Open a job file", "from a folder, or by its path", "chosen in its folder, or typed as a path"),
+    ("jobs", "The jobs of a folder", "verdict, cost and state of each",
+     "each with its verdict, margin, cost and state; copied, renamed, put away; one order list of several"),
 )  # fmt: skip
 """What can be begun: its name, its title, what it is in a few words that fit the narrowest screen, and in full."""
 
@@ -53,6 +55,7 @@ class ShelfScreen(Screen[None]):
         Binding("w", "begin('layout')", "Lay out", id="shelf.layout"),
         Binding("t", "begin('table')", "Table", id="shelf.table"),
         Binding("o", "begin('open')", "Open", id="shelf.open"),
+        Binding("J", "begin('jobs')", "Jobs", id="shelf.jobs"),
     ]
 
     topic = "shelf"
@@ -167,6 +170,12 @@ class ShelfScreen(Screen[None]):
             from ventsize.tui.table.tables import TablesScreen
 
             self.app.push_screen(TablesScreen())
+        elif what == "jobs":
+            from ventsize.catalog.folders import user_jobs_folder
+            from ventsize.tui.jobs import JobsScreen
+
+            folder = user_jobs_folder()
+            self.app.push_screen(JobsScreen(folder if folder.is_dir() else Path.cwd()))
         else:
             from ventsize.catalog.folders import user_jobs_folder
             from ventsize.tui.widgets.file_picker import FilePicker

@@ -12,7 +12,7 @@ from ventsize.jobfile.job import OUTDOORS
 from ventsize.quantity import Dimension, System, parse, show_length
 
 _EXACT = 1e-9  # m
-_METRIC = re.compile(r"\d\s*[mc]?m\b")
+_METRIC = re.compile(r"m(et(er|re)s?)?$", re.IGNORECASE)  # how every spelling of a metric length ends
 
 
 def set_count(data: Data, run: int, fitting: str, count: int) -> Data:
@@ -67,12 +67,17 @@ def _each(counts: Mapping[str, Any], names: Iterable[str]) -> Iterable[Piece]:
         yield from [{"fitting": name}] * counts[name]
 
 
+def is_metric(text: str) -> bool:
+    """Whether a length is typed in a metric unit."""
+    return _METRIC.search(text.strip()) is not None
+
+
 def units_of(data: Data) -> System:
     """The units that most lengths of a job's runs are typed in."""
     runs = [run for run in items(data, ("run",)) if isinstance(run, Mapping)]
     pieces = [piece for run in runs for piece in run.get("pieces") or () if isinstance(piece, Mapping)]
     lengths = [str(one[key]) for one in (*runs, *pieces) for key in ("straight", "pipe") if one.get(key)]
-    return System.SI if 2 * sum(map(bool, map(_METRIC.search, lengths))) > len(lengths) else System.US
+    return System.SI if 2 * sum(map(is_metric, lengths)) > len(lengths) else System.US
 
 
 def length_text(length: float, system: System) -> str:

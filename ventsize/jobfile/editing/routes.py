@@ -7,31 +7,34 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from ventsize.jobfile.editing.counts import length_text
+from ventsize.jobfile.editing.counts import is_metric, length_text
 from ventsize.jobfile.editing.pieces import Piece, insert_pieces, pieces_of
 from ventsize.jobfile.editing.values import Data, put
 from ventsize.jobfile.headings import HEADINGS, rise_of, turn_between
 from ventsize.quantity import Dimension, System, parse
 
 _NONE = 1e-4  # m
-_METRIC = re.compile(r"m(et(er|re)s?)?$", re.IGNORECASE)  # how every spelling of a metric length ends
 _RIGHT_ANGLE = math.pi / 2
+_ANGLE = re.compile(r"elbow-\d+")
+_SIZE_CHANGES = ("increaser", "reducer")
 
 
-def walk(data: Data, run: int, length: str, heading: str | None, *, elbow: str, at: int | None = None) -> Data:
-    """The data with a pipe more in the route, and the elbows of this name that join it to its neighbours.
+def walk(data: Data, run: int, length: str, heading: str | None, *, turn: Sequence[str], at: int | None = None) -> Data:
+    """The data with a pipe more in the route, and the elbows that join it to its neighbours.
 
     length: as typed.
-    elbow: a fitting that turns a right angle; turning back takes two of them.
+    turn: the fittings that turn a right angle; turning back takes them twice.
     at: place before which the pipe comes; the end of the run where it is None.
 
-    No elbow is proposed where a fitting stands already between two headings, nor beside a pipe without one.
+    No elbow is proposed where a fitting stands already between two headings, other than a change of size, nor beside
+    a pipe without a heading.
     """
     there = pieces_of(data, run)
     at = len(there) if at is None else min(max(at, 0), len(there))
     pipe: dict[str, Any] = {"pipe": length} if heading is None else {"pipe": length, "heading": heading}
-    before = elbows_between(_heading(there[at - 1]) if at else None, heading, elbow)
-    after = elbows_between(heading, _heading(there[at]) if at < len(there) else None, elbow)
+    joined = [piece for piece in there[:at] if piece.get("fitting") not in _SIZE_CHANGES]
+    before = elbows_between(_heading(joined[-1]) if joined else None, heading, turn)
+    after = elbows_between(heading, _heading(there[at]) if at < len(there) else None, turn)
     return insert_pieces(data, run, at, [*before, pipe, *after])
 
 
@@ -48,9 +51,9 @@ def take_from_count(data: Data, run: int, placed: Sequence[Piece], left: int) ->
             _take_feet(rest, piece)
             continue
         name = piece["fitting"]
-        kind = name.rsplit("-", 1)[0]
+        angle = _ANGLE.match(name)  # another kind of elbow of the same angle was counted
         wanted = [one for one in rest if one.get("fitting") == name]
-        wanted += [one for one in rest if str(one.get("fitting", "")).startswith(kind) and kind.startswith("elbow")]
+        wanted += [one for one in rest if angle and str(one.get("fitting", "")).startswith(angle[0])]
         if wanted:
             rest.remove(wanted[0])
     return put(data, ("run", run, "pieces"), [*there[: len(there) - left], *rest]), len(rest)
@@ -66,7 +69,7 @@ def _take_feet(rest: list[Piece], placed: Piece) -> None:
     if feet <= _NONE:
         del rest[at]
         return
-    system = System.SI if _METRIC.search(rest[at]["pipe"].strip()) else System.US
+    system = System.SI if is_metric(rest[at]["pipe"]) else System.US
     made: dict[str, Any] = {"pipe": length_text(feet, system)}
     if "rise" in rest[at]:
         rise = parse(rest[at]["rise"], Dimension.LENGTH, signed=True)
@@ -85,11 +88,12 @@ def still_to_place(data: Data, run: int, left: int) -> str:
     return ", ".join([*feet, *(f"{names.count(name)} {name}" for name in dict.fromkeys(names))])
 
 
-def elbows_between(first: str | None, second: str | None, elbow: str) -> list[Piece]:
-    """The right-angle elbows that join two headings: none, one, or two where the route turns back."""
+def elbows_between(first: str | None, second: str | None, turn: Sequence[str]) -> list[Piece]:
+    """The fittings that join two headings: none, those of a right angle, or twice those where the route turns back."""
     if first not in HEADINGS or second not in HEADINGS:
         return []
-    return [{"fitting": elbow}] * round(turn_between(first, second) / _RIGHT_ANGLE)
+    angles = round(turn_between(first, second) / _RIGHT_ANGLE)
+    return [{"fitting": name} for _ in range(angles) for name in turn]
 
 
 def heading_before(data: Data, run: int, at: int | None = None) -> str | None:

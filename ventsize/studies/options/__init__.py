@@ -66,12 +66,6 @@ class Option:
         """The route chosen for each run, None for the one it has."""
         return tuple(one.route for one in self.chosen)
 
-    @property
-    def words(self) -> str:
-        """The option in words."""
-        piping = [] if self.piping == "as it is" else [self.piping]
-        return "; ".join([*piping, *(one.words for one in self.chosen)]) or "as it is"
-
 
 class Search:
     """All options of a job. `total` is known from the start; iterate for the options themselves.

@@ -9,7 +9,6 @@ from typing import Literal
 from ventsize.check.inputs import Inputs
 from ventsize.check.judging import table_for
 from ventsize.jobfile.job import Run
-from ventsize.quantity import show_size
 from ventsize.studies.altering import changes
 
 Piping = Literal["as it is", "one pipe", "two pipes"]
@@ -74,22 +73,6 @@ class Chosen:
     elbows: tuple[str, ...]
     end: str | None
     change: tuple[int, float] | None
-
-    @property
-    def words(self) -> str:
-        """The choice in words."""
-        said = [f"route '{self.route}'"] if self.route else []
-        said += [show_size(self.size)] if self.size is not None else []
-        said += [self.material] if self.material else []
-        alike = set(self.elbows)
-        if len(alike) == 1:
-            said.append(f"90° turns: {self.elbows[0]}")
-        elif alike:
-            said.append("90° turns: " + ", ".join(self.elbows))
-        said += [self.end] if self.end else []
-        if self.change:
-            said.append(f"{show_size(self.change[1])} from piece {self.change[0] + 1} on")
-        return f"{self.run}: {', '.join(said) or 'as it is'}"
 
 
 def default_choices(inputs: Inputs) -> Choices:

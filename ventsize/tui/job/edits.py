@@ -32,15 +32,11 @@ from ventsize.jobfile.editing import (
     set_count,
     to_laid_out,
     value_at,
-    walk,
 )
-from ventsize.jobfile.editing.routes import still_to_place, take_from_count
 from ventsize.tui.job import specs
 from ventsize.tui.job.outline import Key
 from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.choice import Choice
-
-USUAL_ELBOW = "elbow-90-long"
 
 
 def fields_for(data: Data, key: Key, catalog: Any, tables: Sequence[Choice]) -> list[specs.Spec]:
@@ -206,77 +202,6 @@ def laid_out(data: Data, run: int, catalog: Any) -> Data:
     """A counted run as pieces, its open ends at its outdoor end. Raises EditError."""
     ends = [name for name, record in catalog.fittings.items() if record.kind in ("terminal", "entrance")]
     return to_laid_out(data, run, open_ends=ends)
-
-
-HEADING_WORDS = {"u": "up", "d": "down", "n": "north", "s": "south", "e": "east", "w": "west"}
-NEXT_STEP = re.compile(r"\s*[,;]\s*(?=[a-z])", re.IGNORECASE)  # a comma before a digit may mark thousands
-STEP = re.compile(r"^\s*([a-z]+)\s+(.+)$", re.IGNORECASE)
-
-
-def walk_step(data: Data, run: int, text: str) -> tuple[Data, str]:
-    """One step of a walk, or several with commas between: "up 3, north 12 6, elbow-45, end".
-
-    Gives the data and what was done. Raises EditError or ValueError with one sentence; then none of it is done.
-    """
-    said = []
-    for step in NEXT_STEP.split(text.strip().rstrip(",;")):
-        data, done = _one_step(data, run, step)
-        said.append(done)
-    return data, "; ".join(said)
-
-
-def walk_counted(data: Data, run: int, text: str, left: int) -> tuple[Data, str, int]:
-    """The same in a run whose last `left` pieces are still those of its count: what is placed is taken off it.
-
-    Gives the data, what was done and is left to place, and how many pieces that is. Raises as `walk_step`.
-    """
-    there = pieces_of(data, run)
-    rest = list(there[len(there) - left :])
-    if text.strip().lower() == "end" and [one for one in rest if str(one.get("fitting", "")).startswith("terminal")]:
-        if len(rest) > 1:
-            raise EditError(f"still to place before the end: {still_to_place(data, run, left)}")
-        return data, "the end is placed", 0
-    ahead = put(data, ("run", run, "pieces"), list(there[: len(there) - left]))
-    before = len(pieces_of(ahead, run))
-    walked, said = walk_step(ahead, run, text)
-    pieces = pieces_of(walked, run)
-    whole = put(walked, ("run", run, "pieces"), [*pieces, *rest])
-    after, left = take_from_count(whole, run, pieces[before:], left)
-    still = still_to_place(after, run, left)
-    return after, f"{said}; left to place: {still}" if still else f"{said}; everything counted is placed", left
-
-
-def _one_step(data: Data, run: int, text: str) -> tuple[Data, str]:
-    word = text.strip().lower()
-    there = pieces_of(data, run)
-    last = there[-1] if there and isinstance(there[-1], Mapping) else {}
-    ended = str(last.get("fitting", "")).startswith("terminal")
-    at = len(there) - ended  # a terminal stays the last piece
-    if word == "end":
-        if ended:
-            raise EditError(f"the route has its end already, {last['fitting']}")
-        return insert_pieces(data, run, at, [{"fitting": "terminal-open"}]), "open end added"
-    match = STEP.match(text)
-    if match:
-        heading = HEADING_WORDS.get(match[1].lower()[:1]) if len(match[1]) == 1 else match[1].lower()
-        if heading in HEADING_WORDS.values():
-            length = _length(match[2])
-            after = walk(data, run, length, heading, elbow=USUAL_ELBOW, at=at)
-            elbows = len(pieces_of(after, run)) - len(there) - 1
-            turned = f", with {elbows} {USUAL_ELBOW} before it (E on it changes the kind)" if elbows else ""
-            return after, f"{heading} {length}{turned}"
-    if re.fullmatch(r"[a-z]+(-[a-z0-9]+)+", word):
-        return insert_pieces(data, run, at, [{"fitting": word}]), f"{word} added"
-    raise EditError("expected a heading and a length, for example 'up 3' or 'north 12 6'; 'end' for an open end")
-
-
-def _length(text: str) -> str:
-    """What was typed as a length with its unit: feet, and inches after them, where none is given."""
-    from ventsize.quantity import Dimension, parse, with_feet
-
-    full = with_feet(text)
-    parse(full, Dimension.LENGTH)
-    return full.strip()
 
 
 def last_row(rows: Any, run: int) -> int:

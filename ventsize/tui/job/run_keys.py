@@ -10,6 +10,7 @@ from ventsize.jobfile.editing import EditError, value_at, variant
 from ventsize.tui.job import edits
 from ventsize.tui.job.base import JobBase
 from ventsize.tui.job.session import Session
+from ventsize.tui.job.walking import ASKED, Walk
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
@@ -27,6 +28,7 @@ class RunKeys(JobBase):
     ]
 
     variants: list[Session]
+    _walking: Walk
 
     async def action_new_run(self) -> None:
         """A run more, beside the others."""
@@ -38,33 +40,25 @@ class RunKeys(JobBase):
     async def action_walk(self) -> None:
         """Lay the route out by saying where it goes; what was counted is taken off as it is placed."""
         if edits.is_counted(self.session.data, self.run_at):
-            self._left = 0  # pieces at the end of the run that are still the count's
             await self.with_layout(self._walk_the_count)
         else:
             await self.with_layout(self._walk)
 
-    _left = 0
-
     async def _walk_the_count(self) -> None:
-        self._left = len(value_at(self.session.data, ("run", self.run_at, "pieces"), []))
-        await self._walk()
+        await self._walk(len(value_at(self.session.data, ("run", self.run_at, "pieces"), [])))
 
-    async def _walk(self) -> None:
-        self.app.push_screen(
-            AskLine("Walk the route: up 3, elbow is proposed, north 12 6, end", self._step), self._walked
-        )
+    async def _walk(self, left: int = 0) -> None:
+        self._walking = Walk((self.app.settings.elbow,), left)  # type: ignore[attr-defined]
+        self.app.push_screen(AskLine(ASKED, self._step), self._walked)
 
     def _step(self, text: str) -> tuple[str, bool]:
         """One step of the walk; gives what is said about it, and whether it was taken."""
         try:
-            now, run = self.session.data, self.run_at
-            if self._left:
-                data, said, self._left = edits.walk_counted(now, run, text, self._left)
-            else:
-                data, said = edits.walk_step(now, run, text)
+            self._walking, data, said = self._walking.step(self.session.data, self.run_at, text)
         except (EditError, ValueError) as error:
             return f"! {error}", False
-        self.session.do(data, f"walk {text}")
+        if data is not self.session.data:
+            self.session.do(data, f"walk {text}")
         run = self.run_at
         self.refreshed()
         rows = self.outline
@@ -73,7 +67,6 @@ class RunKeys(JobBase):
         return f"{said}\n{verdict}", True
 
     async def _walked(self, _: str | None) -> None:
-        self._left = 0
         await self.after()
 
     async def action_variant(self) -> None:

@@ -19,7 +19,7 @@ from ventsize.jobfile.problems import InputError
 from ventsize.quantity import show_feet
 from ventsize.report.chart import bar
 from ventsize.report.money import amount, missing_words
-from ventsize.report.options import render, summary
+from ventsize.report.options import option_words, render, summary
 from ventsize.studies.options.asked import Asked
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
@@ -152,7 +152,7 @@ class OptionsScreen(EditingScreen):
     def _show(self, search: Any) -> None:
         with self._lock:
             found = self._found = self._ranking.found(search.total)
-        others = self._others or (not found.acceptable and not self._state)
+        others = self._others or (not found.acceptable and not self.looking)
         share = found.looked_at / search.total if search.total else 1.0
         head = {"looking": f"{bar(share, 10):<10} ", "stopped": "STOPPED  "}.get(self._state, "")
         of = f" of {search.total:,}" if self._state else ""
@@ -170,7 +170,13 @@ class OptionsScreen(EditingScreen):
         margin = option.check.margin
         left = option.check.verdict if margin is None else show_feet(margin, self.session.system)
         answers = {True: Cell("within", "good"), False: Cell("over", "warn"), None: Cell("not known", "faint")}
-        cells = (_short(option), str(option.joints), left, answers[option.by_calculation], self._cost(option))
+        cells = (
+            option_words(option, with_run=False),
+            str(option.joints),
+            left,
+            answers[option.by_calculation],
+            self._cost(option),
+        )
         return Row(key=option.number, cells=cells)
 
     def _cost(self, option: Any) -> Cell:
@@ -195,7 +201,10 @@ class OptionsScreen(EditingScreen):
         from ventsize.report.options import what_would_help
         from ventsize.report.wording import reason
 
-        lines = [option.words, f"{option.check.verdict.upper()}: {reason(option.check.decides, self.session.system)}"]
+        lines = [
+            option_words(option),
+            f"{option.check.verdict.upper()}: {reason(option.check.decides, self.session.system)}",
+        ]
         if not option.acceptable:
             lines.append(f"It would take {what_would_help(option, self.session.system)}.")
         elif option.by_calculation is False:
@@ -240,7 +249,7 @@ class OptionsScreen(EditingScreen):
         except EditError as error:
             self.notify(str(error), severity="warning", markup=False)
             return
-        self.put(data, f"option: {option.words}")
+        self.put(data, f"option: {option_words(option)}")
         self.leave_when_within()
 
     def _halt(self) -> None:
@@ -283,9 +292,3 @@ class OptionsScreen(EditingScreen):
                 self.ask_if_possible()
 
         self.app.push_screen(ChoosingForm(self._asked, self.session, self.folder), chosen)
-
-
-def _short(option: Any) -> str:
-    """An option in a line of the list: of one run without its name, which stands below."""
-    words = str(option.words)
-    return words.replace(f"{option.chosen[0].run}: ", "", 1) if len(option.chosen) == 1 else words

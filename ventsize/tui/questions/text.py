@@ -47,8 +47,12 @@ class TextScreen(Screen[None]):
         yield Footer()
 
     def on_mount(self) -> None:
-        """Ask, where there is something to ask about."""
+        """Keys scroll."""
         self.query_one(VerticalScroll).focus()
+        self.begin()
+
+    def begin(self) -> None:
+        """Ask, where there is something to ask about."""
         if self._session.check is None:
             self._show(NOTHING)
         else:
