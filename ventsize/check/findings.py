@@ -287,7 +287,7 @@ def _appliances(inputs: Inputs, appliances: Sequence[ApplianceGas]) -> Iterator[
         derated = derated_inputs(input=top, altitude=altitude)
         if derated is not None:
             yield Finding("derating-not-applied", where, {
-                "input": power(top), "whole_altitude": power(derated.whole_altitude),
+                "altitude": length(altitude), "input": power(top), "whole_altitude": power(derated.whole_altitude),
                 "part_above": power(derated.part_above),
             })  # fmt: skip
 

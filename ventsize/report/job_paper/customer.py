@@ -7,7 +7,6 @@ from collections.abc import Iterator
 
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.finding import Verdict
-from ventsize.gas.derating import derated_inputs
 from ventsize.quantity import System, show, show_feet, show_power, show_temperature
 from ventsize.quantity.dimensions import Dimension
 from ventsize.report.check_text import margin
@@ -19,7 +18,6 @@ from ventsize.report.job_paper.material import Material, written_day
 from ventsize.report.job_paper.scope import scope
 from ventsize.report.money import amount, is_unknown, total_words
 from ventsize.report.paper import (
-    Beside,
     Blanks,
     Block,
     Bullets,
@@ -31,7 +29,7 @@ from ventsize.report.paper import (
     Paragraph,
     Table,
 )
-from ventsize.report.wording import reason
+from ventsize.report.wording import derated, reason
 from ventsize.report.wording.check import ALWAYS
 from ventsize.run.model import Run
 from ventsize.studies.pricing.prices import Cost
@@ -52,17 +50,21 @@ _BEYOND = (
 
 
 def customer_pages(material: Material) -> Iterator[Block]:
-    """Two pages: the verdict, what is done and what it costs; then pictures, the warning, and lines to sign."""
+    """Two pages: the verdict, what is done and what it costs; then pictures, the warning, and lines to sign.
+
+    What is not within is no offer: it has no price, and is signed as seen only.
+    """
     check, job, system = material.check, material.inputs.job, material.system
+    offered = check.verdict == "within"
     yield verdict_of(check, material.system)
     yield from warnings(material)
-    yield Heading("What will be done")
+    yield Heading("What will be done" if offered else "What was looked at")
     yield Bullets(tuple(scope(run.run, system) for run in check.runs))
     if job.note.strip():
         yield Paragraph(textwrap.shorten(" ".join(job.note.split()), _MOST_NOTE, placeholder=" …"))
-    facts = [] if material.cost is None else [("Price", price_in_words(material.cost))]
+    facts = [] if material.cost is None or not offered else [("Price", price_in_words(material.cost))]
     facts += [("Date", written_day(material.day)), ("Site", _site(material)), *_appliances(material)]
-    facts += [("Input at this altitude", said) for said in derated_in_words(material)]
+    facts += [("Altitude", f"{said}, unless the maker says otherwise") for said in derated(check, system)]
     yield Facts(tuple(facts))
     yield Callout("Carbon monoxide kills: before you rely on this paper", ALWAYS)
     yield Heading("The pipes")
@@ -70,7 +72,7 @@ def customer_pages(material: Material) -> Iterator[Block]:
     if pictures_first(check):
         yield Heading("How the pipes run")
         yield from _pictures(check, system)
-    yield Heading("Agreed")
+    yield Heading("Agreed" if offered else "Seen, and not to be built or left like this")
     yield Blanks(("Customer", "Installer", "License number", "Signature", "Date"))
 
 
@@ -93,26 +95,10 @@ def price_in_words(cost: Cost) -> str:
     return f"{said}: {'; '.join(missing)}" if missing else said
 
 
-def derated_in_words(material: Material) -> Iterator[str]:
-    """What altitude makes of an input, where the code asks for less; a line for each appliance."""
-    altitude, system = material.inputs.job.site.altitude, material.system
-    for appliance in material.check.appliances if altitude is not None else ():
-        plate = appliance.highest.gas.input
-        derated = derated_inputs(input=plate, altitude=altitude or 0.0)
-        if derated is not None:
-            low, high = (show_power(power, system) for power in (derated.whole_altitude, derated.part_above))
-            yield (
-                f"{appliance.name}: {show_power(plate, system)} in this job. Unless the maker says otherwise the code "
-                f"asks for {low} to {high}, by how it is read"
-            )
-
-
 def _pictures(check: JobCheck, system: System) -> Iterator[Block]:
-    """One picture as wide as the page, or two beside each other."""
-    if len(check.runs) == 1:
-        yield picture_figure(check.runs[0].run, system, height=260.0)
-    else:
-        yield Beside(tuple(picture_figure(run.run, system, width=250.0, height=220.0) for run in check.runs))
+    """As wide as the page, the second below the first: all on one page with the lines to sign."""
+    for run in check.runs:
+        yield picture_figure(run.run, system, height=260.0 if len(check.runs) == 1 else 185.0)
 
 
 def pictures_first(check: JobCheck) -> bool:

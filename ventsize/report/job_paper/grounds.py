@@ -10,7 +10,7 @@ from ventsize.flow.pieces import PieceFlow
 from ventsize.quantity import show_fraction, show_power, show_temperature
 from ventsize.report.common_vent import common_vent_sentences
 from ventsize.report.job_paper.besides import warnings
-from ventsize.report.job_paper.customer import derated_in_words, runs_table, verdict_of
+from ventsize.report.job_paper.customer import runs_table, verdict_of
 from ventsize.report.job_paper.material import Material, versions
 from ventsize.report.paper import Blanks, Block, Bullets, Checklist, Column, Heading, Paragraph, Table
 from ventsize.report.wording import say_all
@@ -44,9 +44,6 @@ def permit_head(material: Material) -> Iterator[Block]:
     yield from warnings(material)
     yield runs_table(material.check, material.system)
     yield appliances_table(material)
-    said = tuple(derated_in_words(material))
-    if said:
-        yield Paragraph(" ".join(f"{one}." for one in said))
 
 
 def appliances_table(material: Material) -> Table:
@@ -88,15 +85,22 @@ def shared_vents(material: Material) -> Iterator[Block]:
 
 
 def ground_pages(material: Material) -> Iterator[Block]:
-    """Cautions, what it goes by, sources, versions."""
+    """Cautions, what it goes by, what is ticked off and signed after the work, sources, versions."""
     yield Heading("Cautions and what was assumed")
     told = (finding for finding in material.check.findings if finding.code not in LAST)
     yield Bullets((*say_all(told, material.system), *ALWAYS))
     yield Heading("What the calculation goes by")
     yield Bullets(METHODS)
+    yield Heading("After the work")
+    yield Checklist(AFTER)
+    yield Blanks(_SIGNED)
     yield Heading("Sources")
     columns = (Column("What", share=1.2), Column("Source", share=2.4))
-    yield Table(columns, tuple(dict.fromkeys(_sources(material))), "Where each figure comes from")
+    named: dict[str, list[str]] = {}
+    for what, source in dict.fromkeys(_sources(material)):
+        named.setdefault(source, []).append(what)
+    rows = tuple(("; ".join(whats), source) for source, whats in named.items())
+    yield Table(columns, rows, "Where each figure comes from")
     made_by = ", ".join(f"{name} {version}" for name, version in versions())
     job_file = f" Job file: {Path(material.inputs.file).name}." if material.inputs.file else ""
     yield Paragraph(f"Versions: {made_by}.{job_file}", small=True)
@@ -123,11 +127,4 @@ def _fitting_sources(flow: PieceFlow) -> Iterator[tuple[str, str]]:
     fitting = flow.piece.fitting
     if fitting is None:
         return
-    yield f"{fitting.name}: its loss", flow.method
-
-
-def signed(_: Material) -> Iterator[Block]:
-    """To be ticked off after the work, and signed."""
-    yield Heading("After the work")
-    yield Checklist(AFTER)
-    yield Blanks(_SIGNED)
+    yield fitting.name, flow.method

@@ -16,7 +16,7 @@ from ventsize.report.job_paper.customer import (
     verdict_of,
 )
 from ventsize.report.job_paper.material import foot_of, written_day
-from ventsize.report.job_paper.scope import scope
+from ventsize.report.job_paper.scope import fittings_of, scope
 from ventsize.report.job_paper.ways import names_of
 from ventsize.report.money import total_words
 from ventsize.report.paper import (
@@ -155,9 +155,8 @@ def _of_run(way: Way, name: str, what: str) -> str:
     if what == "size":
         return sizes_of(run)
     if what == "material":
-        return ", ".join(dict.fromkeys(piece.section.material.name for piece in run.pieces))
-    names = [piece.name for piece in run.pieces if not piece.is_pipe]
-    return ", ".join(f"{names.count(name)} × {name}" for name in dict.fromkeys(names)) or "none"
+        return ", ".join(dict.fromkeys(piece.section.material.title for piece in run.pieces))
+    return fittings_of(run) or "none"
 
 
 def _cost(way: Way) -> str:
@@ -197,7 +196,7 @@ def _way(way: Way, name: str, system: System, told: set[str]) -> Iterator[Block]
         yield Paragraph(f"Price: {price_in_words(way.cost)}.")
     if not way.takeoff.complete:
         yield Bullets(tuple(say(one, system) for one in way.takeoff.missing))
-    own = tuple(said for said in say_all(way.check.findings, system) if said not in told)
+    own = tuple(said for said in say_all((*way.check.stops, *way.check.doubts), system) if said not in told)
     told.update(own)
     if own:
         yield Heading(f"Cautions of {way.letter}", 3)

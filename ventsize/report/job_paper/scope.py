@@ -46,16 +46,19 @@ def _way(run: Run) -> str:
 
 
 def _with(run: Run) -> str:
+    return f"With {said}." if (said := fittings_of(run)) else "No fittings."
+
+
+def fittings_of(run: Run) -> str:
+    """Its fittings in words; empty where it has none."""
     counts = Counter(piece.fitting.title for piece in run.pieces if piece.fitting is not None)
-    if not counts:
-        return "No fittings."
-    return f"With {listed(_several(title, number) for title, number in counts.items())}."
+    return listed(_several(title, number) for title, number in counts.items())
 
 
 def _several(title: str, number: int) -> str:
-    """`two × 90° elbow, long turn`: titles have commas of their own."""
-    name = title[:1].lower() + title[1:]
-    if number == 1:
-        return f"one {name}"
+    """`two 90° elbows (long turn)`: what stands after a comma in a title goes into parentheses."""
+    name, _, more = (title[:1].lower() + title[1:]).partition(", ")
     shown = _NUMBERS[number] if number < len(_NUMBERS) else str(number)
-    return f"{shown} × {name}"
+    if number > 1:
+        name = f"{name}s" if name.endswith(("elbow", "coupling", "end")) else f"× {name}"
+    return f"{shown} {name}" + (f" ({more})" if more else "")

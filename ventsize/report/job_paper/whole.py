@@ -8,7 +8,7 @@ from typing import Literal
 from ventsize.report.job_paper.besides import beside_pages
 from ventsize.report.job_paper.building import takeoff_pages
 from ventsize.report.job_paper.customer import customer_pages
-from ventsize.report.job_paper.grounds import ground_pages, permit_head, shared_vents, signed
+from ventsize.report.job_paper.grounds import ground_pages, permit_head, shared_vents
 from ventsize.report.job_paper.material import Material, foot_of
 from ventsize.report.job_paper.runs import run_pages
 from ventsize.report.paper import Block, Heading, PageBreak, Paper, Paragraph
@@ -67,4 +67,3 @@ def _permit(material: Material) -> Iterator[Block]:
         yield from run_pages(material, run)
     yield from beside_pages(material)
     yield from ground_pages(material)
-    yield from signed(material)

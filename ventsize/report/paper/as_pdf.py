@@ -22,7 +22,7 @@ from ventsize.report.paper.blocks import (
     Size,
     Table,
 )
-from ventsize.report.paper.rows_of_pdf import put_rows
+from ventsize.report.paper.rows_of_pdf import height_of_rows, put_rows
 from ventsize.report.paper.sheet_of_pdf import BODY, FAINT, INK, RULE, SMALL, Sheet
 
 _TONE = {"caution": "#e69f00", "good": "#0072b2", "bad": "#d55e00"}
@@ -54,7 +54,7 @@ def _put(sheet: Sheet, block: Block, following: Block) -> None:
         case Facts():
             _facts(sheet, block)
         case Table():
-            _table(sheet, block)
+            _table(sheet, block, following)
         case Figure() | Beside():
             _figures(sheet, _figures_of(block))
         case Formula():
@@ -86,6 +86,8 @@ def _least_of(sheet: Sheet, block: Block) -> float:
             return _height_of(sheet, _figures_of(block))
         case Table():
             return _kept(sheet, block)
+        case Checklist():  # with the lines to sign below it
+            return 20.0 * len(block.items) + 180.0
         case _:
             return 65.0
 
@@ -103,12 +105,15 @@ def _facts(sheet: Sheet, facts: Facts) -> None:
 
 
 def _kept(sheet: Sheet, table: Table) -> float:
-    """How much of a table stands together: all of a short one."""
-    return min(17.0 * (len(table.rows) + 2), 0.4 * sheet.eph)
+    """How much of a table stands together: all of one that takes less than two thirds of a page."""
+    most = 0.66 * sheet.eph
+    return min(20.0 + height_of_rows(sheet, table.columns, table.rows, most=most), most)
 
 
-def _table(sheet: Sheet, table: Table) -> None:
-    sheet.need(_kept(sheet, table))
+def _table(sheet: Sheet, table: Table, following: Block) -> None:
+    """A table, on the page of the few facts that follow it."""
+    facts = 18.0 * len(following.pairs) if isinstance(following, Facts) else 0.0
+    sheet.need(_kept(sheet, table) + facts)
     if table.caption:
         sheet.write(table.caption, size=SMALL, color=FAINT)
         sheet.ln(2.0)

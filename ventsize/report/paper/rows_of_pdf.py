@@ -52,6 +52,20 @@ def put_rows(
     sheet.ln(_UPRIGHT + _ASIDE)
 
 
+def height_of_rows(sheet: Sheet, columns: tuple[Column, ...], rows: Iterable[tuple[str, ...]], *, most: float) -> float:
+    """How high rows and their head come out, or something above `most` [pt]."""
+    sheet.plain_ink(size=SMALL)
+    whole = sum(column.share for column in columns)
+    widths = [column.share / whole * sheet.epw for column in columns]
+    height = 0.0
+    for cells in (tuple(column.name for column in columns), *rows):
+        lines = max(len(_lines(sheet, cell, width)) for cell, width in zip(cells, widths, strict=True))
+        height += lines * LINE * SMALL + 2 * _UPRIGHT
+        if height > most:
+            break
+    return height
+
+
 class _Table(FpdfTable):
     """A table whose rows and cells are elements of the file's structure.
 

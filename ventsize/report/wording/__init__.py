@@ -104,6 +104,15 @@ def cautions_of(checked: JobCheck, system: System) -> tuple[str, ...]:
     return (*say_all(checked.findings, system), *ALWAYS)
 
 
+def derated(check: JobCheck, system: System) -> Iterator[str]:
+    """What the code makes of each input at the altitude of the site, where it asks for less."""
+    for finding in check.findings:
+        if finding.code == "derating-not-applied":
+            text = "at {altitude:altitude} the code asks for {whole_altitude} to {part_above}"
+            named = f" of {finding.where.appliance}" if len(check.appliances) > 1 else ""
+            yield text.format_map(Values(finding, system)) + named
+
+
 def reason(outcome: Outcome, system: System, *, with_run: bool = True) -> str:
     """The evidence of an outcome in words; with_run: whether it begins with the run it is for."""
     where = outcome.because.where

@@ -14,7 +14,7 @@ from textual.widgets import Static
 
 from ventsize.check.result import JobCheck
 from ventsize.quantity import System
-from ventsize.report.wording import reason, say
+from ventsize.report.wording import derated, reason, say
 from ventsize.tui.widgets.text import one_line
 
 DOUBTED = "?"
@@ -69,7 +69,9 @@ class VerdictLine(VerticalGroup):
         self._dress(verdict, doubted=bool(doubted))
         besides = f"{len(doubted)} doubt{'s' * (len(doubted) != 1)}" if doubted else ""
         sign = DOUBTED if verdict == "within" and doubted else SIGNS.get(verdict, "")
-        head = "   ".join(filter(None, (f"{sign} {verdict.upper()}", besides, *map(one_line, margins))))
+        head = "   ".join(
+            filter(None, (f"{sign} {verdict.upper()}", besides, *map(one_line, margins), *derated(check, system)))
+        )
         why = reason(check.decides, system)
         first = say(doubted[0], system) if doubted and verdict == "within" else ""
         self._say(head, f"{first} {why}".strip())
