@@ -53,7 +53,7 @@ def _priced(cost: Cost, system: System) -> Iterator[str]:
         what = textwrap.shorten(describe(line.item, system), 44, placeholder="…")
         yield f"{line.item.quantity:>5}  {what:<44} {each:>12} {amount:>14}"
         if line.pack > 1:
-            yield f"{'':>7}{line.packs} packs of {line.pack}, each pack at the price shown"
+            yield f"{'':>7}{line.packs} pack{'s' * (line.packs != 1)} of {line.pack}, each pack at the price shown"
     for name, amount in sums(cost):
         yield _sum(name, amount)
     for reason in reasons(cost, system):

@@ -6,12 +6,14 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
-from ventsize.jobfile.editing import EditError, value_at, variant
+from ventsize.jobfile.editing import EditError, put, value_at, variant
 from ventsize.tui.job import edits
 from ventsize.tui.job.base import JobBase
+from ventsize.tui.job.completing import open_footnotes
 from ventsize.tui.job.session import Session
 from ventsize.tui.job.walking import ASKED, Walk
 from ventsize.tui.widgets.ask_line import AskLine
+from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 MOST_VARIANTS = 4
@@ -22,6 +24,7 @@ class RunKeys(JobBase):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("w", "walk", "Walk", id="job.walk"),
+        Binding("f", "footnotes", "Confirm the table's footnotes", show=False, id="job.footnotes"),
         Binding("n", "new_run", "Add a run", show=False, id="job.new_run"),
         Binding("v", "variant", "Try a variant beside this one", show=False, id="job.variant"),
         Binding("V", "beside", "The open variants", show=False, id="job.beside"),
@@ -36,6 +39,25 @@ class RunKeys(JobBase):
         if await self.edit("add a run", lambda: edits.new_run(data), said="run added: count it, or w to walk it"):
             rows = self.outline
             rows.go(rows.index_of((len(value_at(self.session.data, ("run",), [])) - 1, None)) or 0)
+
+    async def action_footnotes(self) -> None:
+        """Ask of each footnote that nobody has looked at whether it holds here."""
+        left = open_footnotes(self.session.check) if self.session.check else ()
+        if not left:
+            self.warn("No footnote of a table waits to be confirmed.")
+            return
+
+        async def answered(word: str | None) -> None:
+            if word != "holds":
+                return
+            data = self.session.data
+            confirmed = [*value_at(data, ("confirmed",), []), left[0]]
+            await self.edit("confirm a footnote", lambda: put(data, ("confirmed",), confirmed), said="confirmed")
+            if len(left) > 1:
+                await self.action_footnotes()
+
+        answers = (("holds", "It holds here", "y"), ("leave", "Not looked at yet", "n"))
+        self.app.push_screen(Question("A footnote of the table: does it hold here?", left[0], answers), answered)
 
     async def action_walk(self) -> None:
         """Lay the route out by saying where it goes; what was counted is taken off as it is placed."""

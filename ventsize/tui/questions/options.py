@@ -198,15 +198,15 @@ class OptionsScreen(EditingScreen):
         self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
 
     def _lines(self, option: Any) -> Sequence[str]:
-        from ventsize.report.options import what_would_help
         from ventsize.report.wording import reason
+        from ventsize.tui.job.completing import key_to_complete
 
         lines = [
             option_words(option),
             f"{option.check.verdict.upper()}: {reason(option.check.decides, self.session.system)}",
         ]
         if not option.acceptable:
-            lines.append(f"It would take {what_would_help(option, self.session.system)}.")
+            lines.append(key_to_complete(option.check.decides) or self._helps(option))
         elif option.by_calculation is False:
             lines.append("By calculation it is over: ask the maker.")
         if option.cost is not None:
@@ -215,9 +215,18 @@ class OptionsScreen(EditingScreen):
             labor = f", labor {cost.hours.normalize():f} hours" if cost.hours else ""
             missing = f" ({missing_words(cost, self.session.system)})" if cost.at_least else ""
             lines.append(f"Cost {whole}{amount(cost.total, cost.currency)}{labor}{missing}")
+            if cost.without_price or cost.labor_without_rate:
+                lines.append("P takes in a list with what is missing; the takeoff (F9) takes a single price.")
+            elif cost.left_out:
+                lines.append("The takeoff (F9) says on F4 what is missing; W in the job lays out a counted run.")
         elif self.prices is None and option.acceptable:
             lines.append("P takes in your price list, and each option then has its cost.")
         return lines
+
+    def _helps(self, option: Any) -> str:
+        from ventsize.report.options import what_would_help
+
+        return f"It would take {what_would_help(option, self.session.system)}."
 
     def copied(self) -> str:
         """As the command line prints it."""
