@@ -16,7 +16,8 @@ from ventsize.cli import main
 from ventsize.jobfile.lesson import Changed, SizeFrom
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
-from ventsize.report.comparing import as_object, render
+from ventsize.report.comparing import as_object, render, what_made_it
+from ventsize.report.comparing import told as words
 from ventsize.studies.altering.altered import altered
 from ventsize.studies.comparing import compare
 
@@ -52,13 +53,13 @@ def beside(**changed: object) -> list[tuple[str, Inputs]]:
 )
 def test_differences_in_trade_words(changed: dict[str, object], told: tuple[str, ...]) -> None:
     """One change, one sentence; nothing else is said to differ."""
-    assert compare(beside(**changed)).compared[1].differences == told
+    assert tuple(words(compare(beside(**changed)).compared[1].differences, System.US)) == told
 
 
 def test_rates_differ_by_name() -> None:
     """Each rate's input, in the units chosen."""
-    found = compare(beside(input=17584.26), system=System.SI).compared[1]
-    assert found.differences[0] == "high: input 17.6 kW instead of 23.4 kW"
+    found = compare(beside(input=17584.26)).compared[1]
+    assert words(found.differences, System.SI)[0] == "high: input 17.6 kW instead of 23.4 kW"
 
 
 changes = st.fixed_dictionaries(
@@ -91,12 +92,13 @@ def test_shares_add_up_to_the_difference(changed: dict[str, object]) -> None:
 
 def test_one_change_alone_has_the_whole_share() -> None:
     """By two checks of the job: nothing is left to any other change."""
-    found = compare(beside(altitude=2000.0)).compared[1]
+    study = compare(beside(altitude=2000.0))
+    found = study.compared[1]
     after = check(altered(BASE, Changed(altitude=2000.0))).runs[0].worst.flow.pressure_drop
     (part,) = found.parts
     assert part.name == "the altitude"
     assert part.pressure == pytest.approx(after - check(BASE).runs[0].worst.flow.pressure_drop)
-    assert "all of it from altitude" in found.said
+    assert "all of it from altitude" in what_made_it(study, System.US)[0]
 
 
 def test_two_changes_share_what_neither_does_alone() -> None:
@@ -114,7 +116,7 @@ def test_two_changes_share_what_neither_does_alone() -> None:
 
 def test_order_makes_no_difference_in_one_size() -> None:
     """The sentence says so."""
-    assert "makes no difference to the loss" in compare(beside(order=(3, 2, 1, 5, 4, 6))).compared[1].said
+    assert "makes no difference to the loss" in what_made_it(compare(beside(order=(3, 2, 1, 5, 4, 6))), System.US)[0]
 
 
 def test_the_curve_begins_at_the_loss_and_ends_at_nothing() -> None:
@@ -175,5 +177,5 @@ def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
 def test_text_and_json_carry_the_same() -> None:
     """Every variant, every share."""
     found = compare(beside(altitude=2000.0, size=0.0508))
-    assert as_object(found)["compared"][1]["said"] == found.compared[1].said
+    assert as_object(found)["compared"][1]["said"] == what_made_it(found, System.US)[0]
     assert "together" in render(found, System.US)

@@ -47,6 +47,13 @@ tax,,,8 %,,,
 """
 
 Sheet = list[tuple[int, str, str, str]]
+CANS: Sheet = [(1, "cement", "9.49", "0"), (1, "primer", "8.29", "0")]
+
+
+def walls(openings: int) -> Sheet:
+    """What openings in a wall take: a plate on either side, and sealant."""
+    return [(2 * openings, "wall plate", "4.25", "0.20"), (openings, "sealant", "6.40", "0")]
+
 
 HEAD = """
 title = "Job"
@@ -78,24 +85,22 @@ SHEET_ONE: Sheet = [
     (2, "coupling", "3.15", "0.10"),
     (2, "elbow-90-long", "6.85", "0.15"),
     (1, "pack of 10 hangers, 7 used", "18.50", "0.70"),
-    (2, "wall plate", "4.25", "0.20"),
-    (1, "sealant", "6.40", "0"),
-    (1, "cement", "9.49", "0"),
-    (1, "primer", "8.29", "0"),
+    *walls(1),
+    *CANS,
 ]
 
-TWO = run(
-    "vent",
-    "flue gas",
-    "2 in",
-    "{ pipe = '8 ft', heading = 'up' }, { fitting = 'elbow-90-short' }, { pipe = '9 ft 6 in', heading = 'east' }, "
-    "{ fitting = 'terminal-elbow-down' }",
-) + run(
-    "air",
-    "combustion air",
-    "2 in",
-    "{ pipe = '7 ft', heading = 'up' }, { fitting = 'elbow-90-short' }, { pipe = '9 ft', heading = 'east' }, "
-    "{ fitting = 'entrance-open' }",
+TWO = "".join(
+    run(
+        name,
+        carries,
+        "2 in",
+        f"{{ pipe = '{up}', heading = 'up' }}, {{ fitting = 'elbow-90-short' }}, "
+        f"{{ pipe = '{east}', heading = 'east' }}, {{ fitting = '{end}' }}",
+    )
+    for name, carries, up, east, end in (
+        ("vent", "flue gas", "8 ft", "9 ft 6 in", "terminal-elbow-down"),
+        ("air", "combustion air", "7 ft", "9 ft", "entrance-open"),
+    )
 )
 # Cut: 94, 110, 82 and 106 in; no two of them come from one length. Hangers: 1 + 3 + 1 + 3.
 SHEET_TWO: Sheet = [
@@ -103,10 +108,8 @@ SHEET_TWO: Sheet = [
     (2, "elbow-90-short", "1.95", "0.15"),
     (1, "terminal-elbow-down", "5.25", "0.25"),
     (1, "pack of 10 hangers, 8 used", "18.50", "0.80"),
-    (4, "wall plate", "4.25", "0.20"),
-    (2, "sealant", "6.40", "0"),
-    (1, "cement", "9.49", "0"),
-    (1, "primer", "8.29", "0"),
+    *walls(2),
+    *CANS,
 ]
 
 THREE = run(
@@ -127,8 +130,7 @@ SHEET_THREE: Sheet = [
     (3, "insulation, 6 ft", "14.75", "0.20"),
     (1, "roof flashing", "18.60", "0.50"),
     (1, "sealant", "6.40", "0"),
-    (1, "cement", "9.49", "0"),
-    (1, "primer", "8.29", "0"),
+    *CANS,
 ]
 
 

@@ -51,7 +51,7 @@ def _run(options: argparse.Namespace) -> int:
     inputs = [read(path, options) for path in options.jobs]
     inputs += [_with(inputs[0], text) for text in options.changed]
     jobs = list(zip(string.ascii_uppercase, inputs, strict=False))
-    found = compare(jobs, run=options.run_name, rate=options.rate, system=system)
+    found = compare(jobs, run=options.run_name, rate=options.rate)
     if options.html or options.pdf:
         _write(found, options, system)
     else:

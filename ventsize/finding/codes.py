@@ -157,6 +157,17 @@ STUDY: dict[str, Severity] = {
     "lesson-too-close": "doubt",
     "lesson-asked-twice": "doubt",
     "lesson-no-notes": "note",
+    # comparing: what another job has otherwise
+    **_of(
+        "evidence",
+        """
+        differs-added differs-altitude differs-carbon-dioxide differs-cooled differs-divided differs-excess-air
+        differs-exchanged differs-fewer differs-flue-temperature differs-fuel differs-gone differs-humidity
+        differs-indoor differs-input differs-k differs-longer differs-material differs-more differs-more-of
+        differs-none differs-not-cooled differs-order differs-outdoor differs-oxygen differs-shorter differs-size
+        differs-table
+        """,
+    ),
     # repairs: what is changed
     **_of(
         "evidence",

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
+from ventsize.finding import Finding
 from ventsize.quantity import (
     Dimension,
     System,
@@ -16,10 +18,17 @@ from ventsize.quantity import (
 )
 from ventsize.report.chart import Line, bar, line_chart
 from ventsize.report.text_parts import WIDTH, head, indented, sentences, signed_pressure
-from ventsize.report.wording import reason, say_all
-from ventsize.studies.comparing import Compared, Comparison
+from ventsize.report.wording import reason, say, say_all
+from ventsize.studies.comparing import Compared, Comparison, Part
+from ventsize.studies.comparing.parts import PIECES
 
 HEIGHT = 16
+ALIKE = 1e-6  # of the loss; nearer than this two runs lose the same
+WORTH_SAYING = 0.02  # of the largest share; less is left to the list
+MEAN = (
+    "what a change makes is the mean over every order in which the changes could be made; together they are the whole "
+    "difference"
+)
 _LABEL = 24
 Figure = Callable[[Compared, System], str]
 
@@ -31,23 +40,71 @@ def render(found: Comparison, system: System) -> str:
 
 def _lines(found: Comparison, system: System) -> Iterator[str]:
     yield from head(f"Side by side: {found.run}")
-    yield from (line for one in found.compared for line in _name(one))
+    yield from (line for one in found.compared for line in _name(one, system))
     yield ""
     yield from figures(found, system, width=WIDTH)
     yield ""
     yield from chart(found, system, width=WIDTH, height=HEIGHT)
     yield ""
     yield from bars(found, system, width=WIDTH)
-    yield from sentences("What made the difference", (one.said for one in found.compared[1:]))
+    yield from sentences("What made the difference", what_made_it(found, system))
     yield from _shares(found, system)
-    yield from sentences("Cautions", (*found.cautions, *say_all(found.findings, system)))
+    yield from sentences("Cautions", cautions(found, system))
 
 
-def _name(one: Compared) -> list[str]:
+def _name(one: Compared, system: System) -> list[str]:
     lines = textwrap.wrap(f"{one.name}  {one.title}", WIDTH, subsequent_indent="   ")
-    for said in one.differences:
+    for said in told(one.differences, system):
         lines += indented(said, "     » ", "       ")
     return lines
+
+
+def told(differences: Iterable[Finding], system: System) -> list[str]:
+    """What differs, a few words each."""
+    return [say(one, system) for one in differences]
+
+
+def what_made_it(found: Comparison, system: System) -> tuple[str, ...]:
+    """What made each job's loss another than the first's, a sentence each."""
+    return tuple(_sentence(found.compared[0], other, system) for other in found.compared[1:])
+
+
+def _sentence(base: Compared, other: Compared, system: System) -> str:
+    differing, before = told(other.differences, system), base.pressure_drop
+    name, apart = other.name, other.pressure_drop - before
+    if not differing:
+        return f"{name} is {base.name}: nothing differs."
+    if not math.isfinite(apart):
+        return f"{name} cannot be set beside {base.name}: a loss could not be computed."
+    if abs(apart) <= ALIKE * max(before, other.pressure_drop):
+        return f"{name} loses as much as {base.name}: {'; '.join(differing)} makes no difference to the loss."
+    more = "more" if apart > 0 else "less"
+    times = f", {other.pressure_drop / before:.2f} times as much" if before > 0 else ""
+    loses = f"{name} loses {show_pressure(abs(apart), system)} {more} than {base.name}{times}"
+    shares = other.parts
+    if len(differing) == len(shares) == 1 and shares[0].name != PIECES:
+        return f"{loses}: all of it from {differing[0]}."
+    causes = [share for share in shares if abs(share.pressure) >= WORTH_SAYING * abs(shares[0].pressure)]
+    return f"{loses}: {', '.join(_cause(share, system) for share in causes)}".rstrip(".") + "."
+
+
+def _cause(part: Part, system: System) -> str:
+    does = ("add" if part.pressure > 0 else "take off") + "s" * (part.name != PIECES and part.pressure > 0)
+    does = "takes off" if part.name != PIECES and part.pressure <= 0 else does
+    said = f"{part.name} {does} {show_pressure(abs(part.pressure), system)}"
+    pieces = sorted(part.by_piece, key=lambda pair: -abs(pair[1]))
+    shown = [pair for pair in pieces if abs(pair[1]) >= WORTH_SAYING * abs(pieces[0][1]) and pair[1]]
+    if part.name != PIECES or not shown:
+        return said
+    inside = [f"{name} {signed_pressure(pressure, system)}" for name, pressure in shown]
+    return f"{said} ({', '.join(inside)})"
+
+
+def cautions(found: Comparison, system: System) -> tuple[str, ...]:
+    """What to know of a comparison."""
+    rates = dict.fromkeys(one.rate for one in found.compared)
+    several = (f"the runs are compared at rates of different names: {', '.join(rates)}",) if len(rates) > 1 else ()
+    return (MEAN, *several, *say_all(found.findings, system))
 
 
 FIGURES: tuple[tuple[str, Dimension | None, Figure], ...] = (
@@ -133,14 +190,15 @@ def _shares(found: Comparison, system: System) -> Iterator[str]:
 
 def as_object(found: Comparison) -> dict[str, Any]:
     """Jobs side by side in SI units; keys end in their unit."""
+    said = ("", *what_made_it(found, System.US))
     return {
         "run": found.run,
-        "compared": [_object(one) for one in found.compared],
-        "cautions": [*found.cautions, *say_all(found.findings, System.US)],
+        "compared": [_object(one, why) for one, why in zip(found.compared, said, strict=True)],
+        "cautions": list(cautions(found, System.US)),
     }
 
 
-def _object(one: Compared) -> dict[str, Any]:
+def _object(one: Compared, said: str) -> dict[str, Any]:
     return {
         "name": one.name,
         "job": one.title,
@@ -159,10 +217,10 @@ def _object(one: Compared) -> dict[str, Any]:
         "budget_pressure_Pa": one.budget_pressure,
         "losses_Pa": dict(one.losses),
         "along": [{"distance_m": x, "pressure_Pa": y} for x, y in one.points],
-        "differences": list(one.differences),
+        "differences": told(one.differences, System.US),
         "made_the_difference": [
             {"change": part.name, "pressure_Pa": part.pressure, "by_piece_Pa": dict(part.by_piece)}
             for part in one.parts
         ],
-        "said": one.said,
+        "said": said,
     }

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure
-from ventsize.report.comparing import FIGURES
+from ventsize.report.comparing import FIGURES, cautions, told, what_made_it
 from ventsize.report.drawing import Bar, Series, bars, line_chart
 from ventsize.report.paper import Block, Bullets, Column, Figure, Heading, Paper, Paragraph, Table
 from ventsize.report.text_parts import signed_pressure
-from ventsize.report.wording import say_all
 from ventsize.studies.comparing import Comparison
 
 
@@ -28,10 +27,10 @@ def _blocks(found: Comparison, system: System) -> Iterator[Block]:
     yield Heading("What differs")
     yield Table(
         (Column("", share=0.3), Column(f"not as in {found.compared[0].name}", share=3.0)),
-        tuple((one.name, "; ".join(one.differences) or "nothing") for one in rest),
+        tuple((one.name, "; ".join(told(one.differences, system)) or "nothing") for one in rest),
     )
     yield Heading("What made the difference")
-    yield Bullets(tuple(one.said for one in rest))
+    yield Bullets(what_made_it(found, system))
     yield from comparison_figures(found, system)
     yield Heading("Figures")
     rows = []
@@ -50,7 +49,7 @@ def _blocks(found: Comparison, system: System) -> Iterator[Block]:
                 totals=1,
             )
     yield Heading("Cautions")
-    yield Bullets((*found.cautions, *say_all(found.findings, system)))
+    yield Bullets(cautions(found, system))
 
 
 def comparison_figures(found: Comparison, system: System) -> Iterator[Block]:

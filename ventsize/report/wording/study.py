@@ -8,6 +8,41 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from ventsize.report.wording import Values
 
+
+def _differs(title: str, style: str = "") -> Callable[[Values], str]:
+    """What is now instead of what was, where both are given."""
+
+    def words(values: Values) -> str:
+        now = format(values["after"], style) if "after" in values else "not given"
+        was = f" instead of {format(values['before'], style)}" if "before" in values else ""
+        return f"{title} {now}{was}".lstrip()
+
+    return words
+
+
+def _k(values: Values) -> str:
+    now, was = (f"{values.raw[one].value:g}" if one in values else None for one in ("after", "before"))  # type: ignore[union-attr]
+    return f"{values['fitting']}: K {now or 'of the catalog'} instead of {was or 'that of the catalog'}"
+
+
+def _table(values: Values) -> str:
+    now, was = (str(values[one]) if one in values else "" for one in ("after", "before"))
+    return f"judged by {now or 'no table of its own'} instead of {was or 'none of its own'}"
+
+
+def _sizes(values: Values) -> str:
+    now, was = (values.raw[one] for one in ("after", "before"))
+    assert isinstance(now, tuple) and isinstance(was, tuple)
+    if set(now) == set(was):
+        return f"sizes in the order {', then '.join(now)} instead of {', then '.join(was)}"
+    return f"{', then '.join(now)} pipe instead of {', then '.join(was)}"
+
+
+def _exchanged(values: Values) -> str:
+    count = "" if values.raw["count"] == 1 else f"{values['count']} × "
+    return f"{count}{values['after']} instead of {values['before']}"
+
+
 WORDS: dict[str, str | Callable[[Values], str]] = {
     "takeoff-pipe-changes": "the pipe changes from {before} to {after}; what joins them is not listed",
     "takeoff-junction": "the job does not say which fitting is there",
@@ -71,4 +106,31 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "change-end-before-turn": "move the terminal to before the last turn, without that elbow and the pipe after it",
     "change-shorten": "take off at least {length} of straight pipe",
     "change-end-nearer": "move the terminal {length} nearer, off the last pipe",
+    "differs-altitude": _differs("altitude", "altitude"),
+    "differs-outdoor": _differs("outdoor temperature"),
+    "differs-indoor": _differs("indoor temperature"),
+    "differs-humidity": _differs("humidity of the combustion air"),
+    "differs-fuel": _differs("fuel"),
+    "differs-input": _differs("input"),
+    "differs-excess-air": _differs("excess air"),
+    "differs-oxygen": _differs("O2"),
+    "differs-carbon-dioxide": _differs("CO2"),
+    "differs-flue-temperature": _differs("flue gas temperature"),
+    "differs-cooled": "the gas is figured as cooling",
+    "differs-not-cooled": "the gas is not figured as cooling",
+    "differs-gone": "no {what} '{name}'",
+    "differs-more": "one {what} more, '{name}'",
+    "differs-order": "the same pieces in another order",
+    "differs-divided": "its straight pipe is divided otherwise",
+    "differs-k": _k,
+    "differs-table": _table,
+    "differs-size": _sizes,
+    "differs-material": _differs(""),
+    "differs-exchanged": _exchanged,
+    "differs-fewer": "{count} fewer {name}",
+    "differs-none": "no {name}",
+    "differs-more-of": "{count} more {name}",
+    "differs-added": "{count} × {name} added",
+    "differs-longer": "{length} more straight pipe",
+    "differs-shorter": "{length} less straight pipe",
 }

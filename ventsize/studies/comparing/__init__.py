@@ -13,14 +13,11 @@ from ventsize.check.verdict import check
 from ventsize.finding import Finding, Outcome, Verdict, Where
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import System, show_pressure
 from ventsize.studies.comparing.differences import differences
-from ventsize.studies.comparing.parts import PIECES, Part, losses_of, parts
+from ventsize.studies.comparing.parts import Part, losses_of, parts
 from ventsize.studies.profile import loss_along
 
 MOST = 6
-ALIKE = 1e-6  # of the loss; nearer than this two runs lose the same
-WORTH_SAYING = 0.02  # of the largest share; less is left to the list
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +26,6 @@ class Compared:
 
     margin: length left by the table [m]. losses: by kind of piece [Pa]. points: loss still ahead along the pipe
     [m, Pa]. differences: in what it differs from the first. parts: what made its loss another than the first's.
-    said: that in a sentence.
     """
 
     name: str
@@ -49,9 +45,8 @@ class Compared:
     straight_length: float
     losses: tuple[tuple[str, float], ...]
     points: tuple[tuple[float, float], ...]
-    differences: tuple[str, ...] = ()
+    differences: tuple[Finding, ...] = ()
     parts: tuple[Part, ...] = ()
-    said: str = ""
 
     @property
     def together(self) -> float:
@@ -65,13 +60,10 @@ class Comparison:
 
     run: str
     compared: tuple[Compared, ...]
-    cautions: tuple[str, ...]
     findings: tuple[Finding, ...]
 
 
-def compare(
-    jobs: Sequence[tuple[str, Inputs]], *, run: str | None = None, rate: str | None = None, system: System = System.US
-) -> Comparison:
+def compare(jobs: Sequence[tuple[str, Inputs]], *, run: str | None = None, rate: str | None = None) -> Comparison:
     """Jobs side by side, each against the first.
 
     jobs: two to six, each with the name it goes by.
@@ -88,8 +80,8 @@ def compare(
     runs = [base, *(_run_of(c, i, None, base) for c, (_, i) in zip(checks[1:], jobs[1:], strict=True))]
     rates = [_rate_of(found, inputs, rate) for found, (_, inputs) in zip(runs, jobs, strict=True)]
     first = _compared(jobs[0][0], checks[0], runs[0], rates[0])
-    rest = [_against(jobs, checks, runs, rates, number, system) for number in range(1, len(jobs))]
-    return Comparison(run=base.run.name, compared=(first, *rest), cautions=_cautions(rates), findings=_findings(rates))
+    rest = [_against(jobs, checks, runs, rates, number) for number in range(1, len(jobs))]
+    return Comparison(run=base.run.name, compared=(first, *rest), findings=_findings(rates))
 
 
 def _run_of(found: JobCheck, inputs: Inputs, name: str | None, like: RunCheck | None) -> RunCheck:
@@ -149,60 +141,14 @@ def _against(
     runs: Sequence[RunCheck],
     rates: Sequence[RunRate],
     number: int,
-    system: System,
 ) -> Compared:
-    (base_name, base), (name, other) = jobs[0], jobs[number]
-    plain = _compared(name, checks[number], runs[number], rates[number])
+    (_, base), (name, other) = jobs[0], jobs[number]
     ends = {"run": runs[0].run.name, "other_run": runs[number].run.name}
-    told = differences(base, other, **ends, system=system)
-    shares = parts(base, other, **ends, before=rates[0], after=rates[number])
-    before = rates[0].flow.pressure_drop
-    said = _sentence(base_name, plain, before, told, shares, system)
-    return replace(plain, differences=told, parts=shares, said=said)
-
-
-def _sentence(
-    base: str, other: Compared, before: float, told: tuple[str, ...], shares: tuple[Part, ...], system: System
-) -> str:
-    """What made the difference."""
-    name, apart = other.name, other.pressure_drop - before
-    if not told:
-        return f"{name} is {base}: nothing differs."
-    if not math.isfinite(apart):
-        return f"{name} cannot be set beside {base}: a loss could not be computed."
-    if abs(apart) <= ALIKE * max(before, other.pressure_drop):
-        return f"{name} loses as much as {base}: {'; '.join(told)} makes no difference to the loss."
-    more = "more" if apart > 0 else "less"
-    times = f", {other.pressure_drop / before:.2f} times as much" if before > 0 else ""
-    loses = f"{name} loses {show_pressure(abs(apart), system)} {more} than {base}{times}"
-    if len(told) == len(shares) == 1 and shares[0].name != PIECES:
-        return f"{loses}: all of it from {told[0]}."
-    causes = [share for share in shares if abs(share.pressure) >= WORTH_SAYING * abs(shares[0].pressure)]
-    return f"{loses}: {', '.join(_cause(share, system) for share in causes)}".rstrip(".") + "."
-
-
-def _cause(part: Part, system: System) -> str:
-    does = ("add" if part.pressure > 0 else "take off") if part.name == PIECES else _DOES[part.pressure > 0]
-    said = f"{part.name} {does} {show_pressure(abs(part.pressure), system)}"
-    pieces = sorted(part.by_piece, key=lambda pair: -abs(pair[1]))
-    shown = [pair for pair in pieces if abs(pair[1]) >= WORTH_SAYING * abs(pieces[0][1]) and pair[1]]
-    if part.name != PIECES or not shown:
-        return said
-    inside = [
-        f"{name} {'+' if pressure > 0 else '−'}{show_pressure(abs(pressure), system)}" for name, pressure in shown
-    ]
-    return f"{said} ({', '.join(inside)})"
-
-
-_DOES = {True: "adds", False: "takes off"}
-
-
-def _cautions(rates: Sequence[RunRate]) -> tuple[str, ...]:
-    said = ["what a change makes is the mean over every order in which the changes could be made; together they are "
-            "the whole difference"]  # fmt: skip
-    if len({rate.name for rate in rates}) > 1:
-        said.append("the runs are compared at rates of different names: " + ", ".join(rate.name for rate in rates))
-    return tuple(said)
+    return replace(
+        _compared(name, checks[number], runs[number], rates[number]),
+        differences=differences(base, other, **ends),
+        parts=parts(base, other, **ends, before=rates[0], after=rates[number]),
+    )
 
 
 def _findings(rates: Sequence[RunRate]) -> tuple[Finding, ...]:

@@ -1,4 +1,4 @@
-"""In what two jobs differ, in the words of the trade."""
+"""In what two jobs differ, as findings: before is what the first has, after the other."""
 
 from __future__ import annotations
 
@@ -8,171 +8,141 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from ventsize.check.inputs import Inputs
+from ventsize.finding import Finding, Value, Where, length, power, share, temperature
 from ventsize.jobfile.job import Appliance, Rate, Site
-from ventsize.quantity import (
-    Dimension,
-    System,
-    show,
-    show_fraction,
-    show_length,
-    show_power,
-    show_temperature,
-)
 from ventsize.run.model import Run
 
 SAME_LENGTH = 1e-4  # m; less is no difference in pipe
-Shown = Callable[[Any, System], str]
+Amounts = tuple[tuple[str, str, Callable[[Any], Value]], ...]
 
-
-def _altitude(value: float, system: System) -> str:
-    return show(value, Dimension.LENGTH, system, style="altitude")
-
-
-def _share(value: float, _system: System) -> str:
-    return show_fraction(value)
-
-
-def _word(value: object, _system: System) -> str:
-    return str(value)
-
-
-_SITE: tuple[tuple[str, str, Shown], ...] = (
-    ("altitude", "altitude", _altitude),
-    ("outdoor", "outdoor temperature", show_temperature),
-    ("indoor", "indoor temperature", show_temperature),
-    ("relative_humidity", "humidity of the combustion air", _share),
+_SITE: Amounts = (
+    ("altitude", "differs-altitude", length),
+    ("outdoor", "differs-outdoor", temperature),
+    ("indoor", "differs-indoor", temperature),
+    ("relative_humidity", "differs-humidity", share),
 )
-_RATE: tuple[tuple[str, str, Shown], ...] = (
-    ("input", "input", show_power),
-    ("excess_air", "excess air", _share),
-    ("oxygen", "O2", _share),
-    ("carbon_dioxide", "CO2", _share),
-    ("flue_temperature", "flue gas temperature", show_temperature),
+_RATE: Amounts = (
+    ("input", "differs-input", power),
+    ("excess_air", "differs-excess-air", share),
+    ("oxygen", "differs-oxygen", share),
+    ("carbon_dioxide", "differs-carbon-dioxide", share),
+    ("flue_temperature", "differs-flue-temperature", temperature),
 )
 
 
-def job_differences(base: Inputs, other: Inputs, system: System) -> tuple[str, ...]:
+def job_differences(base: Inputs, other: Inputs) -> tuple[Finding, ...]:
     """What another job has otherwise, all its runs looked at; a run of another name is another run."""
     names = [name for name in base.graph.runs if name in other.graph.runs]
     first = (names[0], names[0]) if names else (next(iter(base.graph.runs)), next(iter(other.graph.runs)))
-    return differences(base, other, run=first[0], other_run=first[1], system=system)
+    return differences(base, other, run=first[0], other_run=first[1])
 
 
-def differences(base: Inputs, other: Inputs, *, run: str, other_run: str, system: System) -> tuple[str, ...]:
-    """What the other job has otherwise, a sentence each: its site, its appliances, the run compared, other runs.
+def differences(base: Inputs, other: Inputs, *, run: str, other_run: str) -> tuple[Finding, ...]:
+    """What the other job has otherwise: its site, its appliances, the run compared, other runs.
 
-    run, other_run: the run compared, by its name in either job.
+    run, other_run: the run compared, by its name in either job; what differs in it has no place.
     """
-    found = [*_site(base.job.site, other.job.site, system), *_appliances(base, other, system)]
+    found = [*_fields(base.job.site, other.job.site, _SITE, Where()), *_appliances(base, other)]
     if base.job.cooling != other.job.cooling:
-        found.append("the gas is figured as cooling" if other.job.cooling else "the gas is not figured as cooling")
-    found += run_differences(base.graph.runs[run], other.graph.runs[other_run], system)
-    names = [name for name in base.graph.runs if name not in (run, other_run)]
-    for name in names:
-        if name in other.graph.runs:
-            said = run_differences(base.graph.runs[name], other.graph.runs[name], system)
-            found += [f"run '{name}': {what}" for what in said]
-        else:
-            found.append(f"no run '{name}'")
-    more = [name for name in other.graph.runs if name not in base.graph.runs and name not in (run, other_run)]
-    return (*found, *(f"a run '{name}' more" for name in more))
-
-
-def _fields(
-    one: object, other: object, fields: tuple[tuple[str, str, Shown], ...], place: str, system: System
-) -> Iterator[str]:
-    for key, title, shown in fields:
-        before, after = getattr(one, key), getattr(other, key)
-        if before == after:
+        found.append(Finding("differs-cooled" if other.job.cooling else "differs-not-cooled"))
+    found += _run(base.graph.runs[run], other.graph.runs[other_run], Where())
+    for name, mine in base.graph.runs.items():
+        if name in (run, other_run):
             continue
-        if after is None:
-            yield f"{place}{title} not given instead of {shown(before, system)}"
-        elif before is None:
-            yield f"{place}{title} {shown(after, system)}"
+        if name in other.graph.runs:
+            found += _run(mine, other.graph.runs[name], Where(run=name))
         else:
-            yield f"{place}{title} {shown(after, system)} instead of {shown(before, system)}"
+            found.append(Finding("differs-gone", Where(), {"what": "run", "name": name}))
+    more = [name for name in other.graph.runs if name not in base.graph.runs and name not in (run, other_run)]
+    return (*found, *(Finding("differs-more", Where(), {"what": "run", "name": name}) for name in more))
 
 
-def _site(one: Site, other: Site, system: System) -> Iterator[str]:
-    yield from _fields(one, other, _SITE, "", system)
+def _differs(code: str, where: Where, before: Value | None, after: Value | None, **more: Value) -> Finding:
+    """What is not given has no value."""
+    values = {"before": before, "after": after, **more}
+    return Finding(code, where, {name: value for name, value in values.items() if value is not None})
 
 
-def _appliances(base: Inputs, other: Inputs, system: System) -> Iterator[str]:
+def _fields(one: Site | Rate, other: Site | Rate, fields: Amounts, where: Where) -> Iterator[Finding]:
+    for key, code, amount in fields:
+        before, after = getattr(one, key), getattr(other, key)
+        if before != after:
+            given = (None if value is None else amount(value) for value in (before, after))
+            yield _differs(code, where, *given)
+
+
+def _appliances(base: Inputs, other: Inputs) -> Iterator[Finding]:
     mine, theirs = ({a.name: a for a in inputs.job.appliances} for inputs in (base, other))
     if len(mine) == len(theirs) == 1:
-        yield from _appliance(next(iter(mine.values())), next(iter(theirs.values())), "", system)
+        yield from _appliance(next(iter(mine.values())), next(iter(theirs.values())), None)
         return
     for name, appliance in mine.items():
         if name in theirs:
-            yield from _appliance(appliance, theirs[name], f"{name}: ", system)
-        else:
-            yield f"no appliance '{name}'"
-    yield from (f"an appliance '{name}' more" for name in theirs if name not in mine)
+            yield from _appliance(appliance, theirs[name], name)
+    yield from _by_name("appliance", mine, theirs, Where())
 
 
-def _appliance(one: Appliance, other: Appliance, place: str, system: System) -> Iterator[str]:
-    yield from _fields(one, other, (("fuel", "fuel", _word),), place, system)
+def _appliance(one: Appliance, other: Appliance, named: str | None) -> Iterator[Finding]:
+    if one.fuel != other.fuel:
+        yield _differs("differs-fuel", Where(appliance=named), one.fuel, other.fuel)
     mine, theirs = ({rate.name: rate for rate in a.rates} for a in (one, other))
     for name, rate in mine.items():
         if name in theirs:
-            yield from _rate(rate, theirs[name], f"{place}{name}: ", system)
-        else:
-            yield f"{place}no rate '{name}'"
-    yield from (f"{place}a rate '{name}' more" for name in theirs if name not in mine)
+            yield from _fields(rate, theirs[name], _RATE, Where(appliance=named, rate=name))
+    yield from _by_name("rate", mine, theirs, Where(appliance=named))
 
 
-def _rate(one: Rate, other: Rate, place: str, system: System) -> Iterator[str]:
-    yield from _fields(one, other, _RATE, place, system)
+def _by_name(what: str, mine: dict[str, Any], theirs: dict[str, Any], where: Where) -> Iterator[Finding]:
+    """Those that only one of the jobs has."""
+    yield from (Finding("differs-gone", where, {"what": what, "name": name}) for name in mine if name not in theirs)
+    yield from (Finding("differs-more", where, {"what": what, "name": name}) for name in theirs if name not in mine)
 
 
-def run_differences(one: Run, other: Run, system: System) -> tuple[str, ...]:
+def _run(one: Run, other: Run, where: Where) -> list[Finding]:
     """What another run has otherwise: its size and material, its fittings, its pipe, or only their order."""
-    found = list(_sizes(one, other))
-    fittings = list(_fittings(one, other))
-    pipe = list(_pipe(one, other, system))
-    found += fittings + pipe
+    found = [*_sizes(one, other, where), *_fittings(one, other, where), *_pipe(one, other, where)]
     mine, theirs = ([(p.name if p.fitting else "", round(p.length, 6)) for p in run.pieces] for run in (one, other))
     if not found and mine != theirs:
-        alike = sorted(mine) == sorted(theirs)
-        found.append("the same pieces in another order" if alike else "its straight pipe is divided otherwise")
-    k_one, k_other = ([p.k for p in run.pieces] for run in (one, other))
-    if k_one != k_other and len(k_one) == len(k_other):
-        found += [
-            f"{theirs.name}: K {'of the catalog' if theirs.k is None else f'{theirs.k:g}'} instead of "
-            f"{'that of the catalog' if mine.k is None else f'{mine.k:g}'}"
-            for mine, theirs in zip(one.pieces, other.pieces, strict=True)
-            if mine.k != theirs.k
-        ]
+        found.append(Finding("differs-order" if sorted(mine) == sorted(theirs) else "differs-divided", where))
+    if len(one.pieces) == len(other.pieces):
+        for old, new in zip(one.pieces, other.pieces, strict=True):
+            if old.k != new.k:
+                given = (None if k is None else share(k) for k in (old.k, new.k))
+                found.append(_differs("differs-k", where, *given, fitting=new.name))
     if one.table != other.table:
-        found.append(f"judged by {other.table or 'no table of its own'} instead of {one.table or 'none of its own'}")
-    return tuple(found)
+        found.append(_differs("differs-table", where, one.table, other.table))
+    return found
 
 
-def _sizes(one: Run, other: Run) -> Iterator[str]:
-    mine, theirs = (list(dict.fromkeys(p.section.label for p in run.pieces)) for run in (one, other))
-    if mine != theirs and set(mine) != set(theirs):
-        yield f"{', then '.join(theirs)} pipe instead of {', then '.join(mine)}"
-    elif mine != theirs:
-        yield f"sizes in the order {', then '.join(theirs)} instead of {', then '.join(mine)}"
-    materials = [list(dict.fromkeys(p.section.material.name for p in run.pieces)) for run in (one, other)]
-    if materials[0] != materials[1]:
-        yield f"{', '.join(materials[1])} instead of {', '.join(materials[0])}"
+def _sizes(one: Run, other: Run, where: Where) -> Iterator[Finding]:
+    for code, labels in (
+        ("differs-size", [tuple(dict.fromkeys(p.section.label for p in run.pieces)) for run in (one, other)]),
+        (
+            "differs-material",
+            [tuple(dict.fromkeys(p.section.material.name for p in run.pieces)) for run in (one, other)],
+        ),
+    ):
+        if labels[0] != labels[1]:
+            yield _differs(code, where, *labels)
 
 
-def _fittings(one: Run, other: Run) -> Iterator[str]:
+def _fittings(one: Run, other: Run, where: Where) -> Iterator[Finding]:
     mine, theirs = (Counter(p.name for p in run.pieces if not p.is_pipe) for run in (one, other))
     gone, new = mine - theirs, theirs - mine
     for name, count in gone.items():
         instead = next((n for n, c in new.items() if c == count and c > 0), None)
-        if instead is None:
-            yield f"{count} fewer {name}" if count < mine[name] else f"no {name}"
-            continue
-        del new[instead]
-        yield f"{count} × {instead} instead of {name}" if count > 1 else f"{instead} instead of {name}"
-    yield from (f"{count} more {name}" if mine[name] else f"{count} × {name} added" for name, count in new.items())
+        if instead is not None:
+            del new[instead]
+            yield Finding("differs-exchanged", where, {"count": count, "before": name, "after": instead})
+        elif count < mine[name]:
+            yield Finding("differs-fewer", where, {"count": count, "name": name})
+        else:
+            yield Finding("differs-none", where, {"name": name})
+    for name, count in new.items():
+        yield Finding("differs-more-of" if mine[name] else "differs-added", where, {"count": count, "name": name})
 
 
-def _pipe(one: Run, other: Run, system: System) -> Iterator[str]:
+def _pipe(one: Run, other: Run, where: Where) -> Iterator[Finding]:
     apart = other.straight_length - one.straight_length
     if not math.isclose(apart, 0.0, abs_tol=SAME_LENGTH):
-        yield f"{show_length(abs(apart), system)} {'more' if apart > 0 else 'less'} straight pipe"
+        yield Finding("differs-longer" if apart > 0 else "differs-shorter", where, {"length": length(abs(apart))})

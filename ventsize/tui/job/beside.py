@@ -88,13 +88,14 @@ class BesideScreen(ModalScreen[int | None]):
 
     def _named(self, number: int) -> str:
         """The first by its title, the others by what is different in them."""
+        from ventsize.report.comparing import told
         from ventsize.studies.comparing.differences import job_differences
 
         first, session = self._sessions[0], self._sessions[number]
         title = str(value_at(session.data, ("title",), ""))
         if number == 0 or session.problems or first.problems or session.inputs is None or first.inputs is None:
             return title
-        return "; ".join(job_differences(first.inputs, session.inputs, session.system)) or "no change yet"
+        return "; ".join(told(job_differences(first.inputs, session.inputs), session.system)) or "no change yet"
 
     def _why(self) -> None:
         session = self._sessions[self._rows.row]

@@ -49,7 +49,7 @@ class CompareScreen(PictureScreen):
         if not made:
             return ()
         jobs = list(zip(string.ascii_uppercase, (inputs, *made), strict=False))
-        return compare(jobs, rate=asked["rate"], system=system)
+        return compare(jobs, rate=asked["rate"])
 
     def text(self) -> str:
         """Everything."""
@@ -80,11 +80,14 @@ class CompareScreen(PictureScreen):
     def _said(self, width: int) -> Iterator[str]:
         import textwrap
 
+        from ventsize.report.comparing import told, what_made_it
+
+        system = self.session.system
         yield f"A  {one_line(self.session.check.title)}, at {one_line(self.study.compared[0].rate)}"
-        for one in self.study.compared[1:]:
-            told = "; ".join(one.differences) or "nothing differs"
-            yield from textwrap.wrap(f"{one.name}» {told}", width, subsequent_indent="   ")
-            yield from textwrap.wrap(one.said, width, initial_indent="   ", subsequent_indent="   ")
+        for one, why in zip(self.study.compared[1:], what_made_it(self.study, system), strict=True):
+            differing = "; ".join(told(one.differences, system)) or "nothing differs"
+            yield from textwrap.wrap(f"{one.name}» {differing}", width, subsequent_indent="   ")
+            yield from textwrap.wrap(why, width, initial_indent="   ", subsequent_indent="   ")
 
     # Keys
 
