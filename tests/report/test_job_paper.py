@@ -113,7 +113,8 @@ def test_two_pages_for_the_customer_and_six_for_the_permit(job: Path) -> None:
     for line in made.cost.lines:
         if line.price is not None and line.price != 40:  # 40 is a length somewhere
             assert f" {line.price:,} " not in texts["customer"]
-    assert made.cost.currency in texts["customer"] and made.cost.currency not in texts["permit"]
+    assert (made.cost.currency in texts["customer"]) is (made.check.verdict == "within")
+    assert made.cost.currency not in texts["permit"]
 
 
 def test_altitude_is_on_the_customers_first_page() -> None:
@@ -134,6 +135,15 @@ def test_the_paper_handed_over_is_its_parts_in_turn() -> None:
     assert len(whole) == len(customer) + len(pages(job, "permit"))
     for page, alone in zip(whole, customer, strict=False):
         assert page[:600] == alone[:600]
+
+
+def test_what_fails_is_no_offer() -> None:
+    """It has no price and is not agreed to; the same paper of a job within has both."""
+    for name, offered in (("old-two-inch-run", False), ("simple-pass", True)):
+        made = material(shipped_folder("scenarios") / f"{name}.toml")
+        texts = Page(rendered(job_paper(made, parts=("customer",)), "html").decode()).text
+        assert made.cost is not None and (f"{made.cost.total:,}" in texts) is offered
+        assert ("Agreed" in texts) is offered and ("What will be done" in texts) is offered
 
 
 def test_a_heading_of_ones_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -9,7 +9,7 @@ from ventsize.check.result import JobCheck, RunCheck
 from ventsize.finding import Outcome
 from ventsize.quantity import Dimension, System, display_unit, show_feet, show_pressure
 from ventsize.report.text_parts import shortened
-from ventsize.report.wording import derated, reason, say_all
+from ventsize.report.wording import reason, say_all
 
 WIDTH = 80
 MOST_REASONS = 3  # conditions that are not met or not known; the rest is counted
@@ -27,8 +27,6 @@ def _lines(check: JobCheck, system: System) -> Iterator[str]:
         yield from _reasons(check, system)
     yield from (_run(run, system) for run in check.runs)
     yield from _calculation(check, system)
-    for text in derated(check, system):
-        yield from _two_lines(f"{text[:1].upper()}{text[1:]}, unless the maker says otherwise", "  ")
     for finding in say_all((*check.stops, *check.doubts), system):
         yield from _two_lines(finding, "! ")
     derated = [finding for finding in check.findings if finding.code == "derating-not-applied"]
