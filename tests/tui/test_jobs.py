@@ -25,7 +25,7 @@ async def listed(folder: Path) -> AsyncIterator[tuple[Any, Pilot[int]]]:
     (folder / "broken.toml").write_text("[[run]\n", encoding="utf-8")
     async with running() as (app, pilot):
         app.push_screen(JobsScreen(folder))
-        await until(pilot, lambda: "1 cannot be read" in as_text(app))
+        await until(pilot, lambda: "3 jobs" in as_text(app))
         yield app, pilot
 
 

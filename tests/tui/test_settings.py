@@ -68,7 +68,7 @@ async def test_folders_are_where_tables_and_jobs_go(tmp_path: Path) -> None:
     async with running() as (app, pilot):
         await pilot.press("f10")
         await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and app.screen.gathered)
-        await pilot.press("down", "down", "down", "down")
+        await pilot.press("down", "down", "down", "down", "down")
         await typed(pilot, "tables")
         await pilot.pause()
         assert "is not a whole path" in as_text(app)

@@ -110,7 +110,7 @@ class JobsScreen(Screen[None]):
     def _count(self, said: str = "") -> None:
         """How many there are, why the last thing was not done, or why the one under the cursor cannot be read."""
         line = self._at()
-        fault = self._refused or ("" if line is None or line.fault is None else f"! {line.fault}")
+        fault = self._refused or ("" if line is None or line.fault is None else self._problem(line.fault))
         text = f"{counted(self._lines)} {said}".rstrip() + f"\n{fault}"
         self.query_one("#jobs-count", Static).update(Content(text))
 
@@ -133,11 +133,15 @@ class JobsScreen(Screen[None]):
         try:
             change()
         except (InputError, SaveError) as error:
-            self._refused = f"! {error}".replace(f"{self._folder}/", "")
+            self._refused = self._problem(error)
             self._count()
             return
         self.notify(said, markup=False, timeout=4)
         self._look()
+
+    def _problem(self, error: object) -> str:
+        """What is wrong, without the folder that stands above."""
+        return f"! {error}".replace(f"{self._folder}/", "")
 
     def _ask_name(self, title: str, name: str, take: Callable[[Path], None]) -> None:
         def named(text: str | None) -> None:

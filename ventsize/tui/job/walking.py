@@ -54,8 +54,8 @@ class Walk:
         whole = put(ahead, ("run", run, "pieces"), [*pieces, *rest])
         after, left = take_from_count(whole, run, pieces[len(placed) :], self.left)
         still = still_to_place(after, run, left)
-        said.append(f"left to place: {still}" if still else "everything counted is placed")
-        return replace(now, left=left), after, "; ".join(said)
+        rest_said = f"left to place: {still}" if still else "everything counted is placed"
+        return replace(now, left=left), after, f"{'; '.join(said)}\n{rest_said}"
 
     def _one(self, data: Data, run: int, text: str) -> tuple[Walk, Data, str]:
         word = " ".join(text.lower().split())
