@@ -17,6 +17,7 @@ from ventsize.report.class_words import (
     sketch_lines,
     table_lines,
 )
+from ventsize.report.comparing import told
 from ventsize.report.lesson_words import (
     answer_in_words,
     choices_of,
@@ -60,8 +61,8 @@ def story_lines(lesson: HeldLesson, system: System, *, width: int) -> Iterator[s
 def differs(lesson: HeldLesson, variant: Variant, system: System) -> str:
     """In what a variant differs from the lesson's job."""
     first = lesson.variants[0]
-    found = differences(first.inputs, variant.inputs, run=first.run.name, other_run=variant.run.name, system=system)
-    return "; ".join(found) or "the job itself"
+    found = differences(first.inputs, variant.inputs, run=first.run.name, other_run=variant.run.name)
+    return "; ".join(told(found, system)) or "the job itself"
 
 
 def question_lines(lesson: HeldLesson, number: int, system: System, *, width: int) -> Iterator[str]:
