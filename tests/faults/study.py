@@ -1,165 +1,147 @@
-"""Many jobs with a hidden cause each, diagnosed; and as many again with none, a quarter of them."""
+"""Many visits to jobs with one hidden cause, with two, and with none."""
 
 from __future__ import annotations
 
+import math
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from random import Random
 
-from tests.faults.hiding import KINDS, drawn, taken, two
+from tests.faults.hiding import KINDS, drawn, two
+from tests.faults.ideal import NONE, ranking
 from tests.faults.making import a_job
 from tests.faults.truth import Hidden, Truth
-from ventsize.check.inputs import Inputs, prepare
-from ventsize.jobfile.job import job_from_data
-from ventsize.studies.diagnosis import diagnose
+from tests.faults.visiting import Visit
 from ventsize.studies.diagnosis.result import Diagnosis
 
 INDUCER = 1500.0  # Pa, 6 in w.c.: more than such inducers give, so that no job reads it
 HEALTHY_SHARE, TWO_SHARE = 0.25, 0.15  # sound vents, and jobs with two causes, for each one with a cause
 TWO = "two at once"
+PLAINLY = 4.0  # accuracies
+PRIOR = {"one": 1.0 / 1.4, NONE: HEALTHY_SHARE / 1.4, "two": TWO_SHARE / 1.4}
+"""How often each is drawn, which the ideal judge knows."""
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """One job. shows: whether the cause moves a reading beyond its accuracy. rank: the place of the true cause,
-    a sound vent in between counted, from 1; None where it is not named. group: how many causes the group of the leading
-    cause has. readings: how many."""
+    """One visit.
 
-    kind: str
+    shows: by how many accuracies what is hidden moves one of the readings always taken. named, ideal: causes in
+    the order in which the diagnosis and the ideal judge name them, `NONE` for a sound vent. readings: how many.
+    """
+
+    kinds: tuple[str, ...]
     what: str
-    shows: bool
-    verdict: str
-    rank: int | None
-    group: int
+    shows: float
+    named: tuple[str, ...]
+    ideal: tuple[str, ...]
     readings: int
-    leading: str
+    counted: bool
     seed: int
-    off: bool
-    solved_off: float
-    alone: bool
-    gain: float
+
+    def among(self, most: int, judge: str) -> bool:
+        """Whether all that is hidden is among the first few a judge names."""
+        first = getattr(self, judge)[:most]
+        return all(kind in first for kind in self.kinds)
 
 
-def study(jobs: int, *, seed: int) -> list[Outcome]:
-    """That many jobs with a cause, and a quarter as many with none."""
-    found = []
+def visits(jobs: int, *, seed: int) -> Iterator[tuple[int, str]]:
+    """Seeds and kinds: so many jobs with one cause, and a quarter and 15 % as many with none and with two, in turn."""
+    sound = two = 0
     for number in range(jobs):
-        found.append(one(seed * 1_000_003 + number, KINDS[number % len(KINDS)]))
-    for number in range(int(jobs * HEALTHY_SHARE)):
-        found.append(one(seed * 2_000_003 + number, "none"))
-    for number in range(int(jobs * TWO_SHARE)):
-        found.append(one(seed * 3_000_017 + number, TWO))
-    return found
+        yield seed * 1_000_003 + number, KINDS[number % len(KINDS)]
+        if sound < int((number + 1) * HEALTHY_SHARE):
+            yield seed * 2_000_003 + (sound := sound + 1), NONE
+        if two < int((number + 1) * TWO_SHARE):
+            yield seed * 3_000_017 + (two := two + 1), TWO
 
 
-def one(seed: int, kind: str) -> Outcome:
-    """A job with a cause of this kind, diagnosed."""
-    inputs, data, hidden, kit_shows = _hidden_job(seed, kind)
-    return _outcome(diagnose(_read(data)), hidden, kit_shows, len(data["reading"]), seed)
+def one(which: tuple[int, str], *, ideal: bool = True) -> Outcome:
+    """A visit to a job with a cause of this kind."""
+    seed, kind = which
+    visit = hidden_job(seed, kind)
+    found = visit.go()
+    hidden = visit.hidden
+    return Outcome(
+        kinds=hidden.kinds if kind != NONE else (NONE,),
+        what=hidden.what,
+        shows=math.inf if kind == NONE else visit.kit.shows,
+        named=named(found),
+        ideal=tuple(ranking(visit.read(), seed=seed, prior=PRIOR)) if ideal else (),
+        readings=len(visit.taken),
+        counted=visit.truth.inputs.graph.runs["vent"].counted,
+        seed=seed,
+    )
 
 
-def _hidden_job(seed: int, kind: str):  # type: ignore[no-untyped-def]
+def hidden_job(seed: int, kind: str) -> Visit:
+    """A job with a cause of this kind, ready to be read."""
     chance = Random(seed)
     while True:
         inputs, data = a_job(chance)
-        hidden = Hidden() if kind == "none" else two(inputs, chance) if kind == TWO else drawn(inputs, kind, chance)
+        hidden = Hidden() if kind == NONE else two(inputs, chance) if kind == TWO else drawn(inputs, kind, chance)
         if hidden is None:
             continue
         told = chance.random() < 0.6
         truth = Truth(inputs, chance, outdoor_told=told)
-        kit = taken(truth, hidden, chance, outdoor_told=told)
-        if max(map(abs, kit.pressures), default=0.0) <= INDUCER:
-            break
-    data["reading"] = kit.readings
-    return inputs, data, hidden, kit.shows
+        visit = Visit(truth, data, hidden, seed=seed, outdoor_told=told)
+        if max(map(abs, visit.kit.pressures), default=0.0) <= INDUCER:
+            return visit
 
 
-def _read(data: dict[str, object]) -> Inputs:
-    return prepare(job_from_data(data, file="job"), file="job")
+def named(found: Diagnosis) -> tuple[str, ...]:
+    """Causes in the order the diagnosis names them, each by itself: two at once, then the groups from top to bottom.
 
-
-def _outcome(found: Diagnosis, hidden: Hidden, shows: bool, readings: int, seed: int) -> Outcome:
-    places = ranked(found)
-    ranks = [next((n for n, kinds in enumerate(places, start=1) if kind in kinds), None) for kind in hidden.kinds]
-    rank = None if None in ranks else max(one for one in ranks if one is not None)
-    group = 0
-    alone = bool(found.groups) and found.groups[0].causes[0].kind in hidden.kinds
-    if rank is not None and found.outcome != "something is off":
-        rank += 1
-    if found.groups:
-        group = len(found.groups[0].causes)
-    return Outcome(
-        kind=hidden.kind,
-        what=hidden.what,
-        shows=shows,
-        verdict=found.outcome,
-        rank=rank,
-        group=group,
-        readings=readings,
-        leading=found.groups[0].causes[0].kind if found.groups else "-",
-        seed=seed,
-        off=any(reading.verdict in ("high", "low") for reading in found.readings.readings),
-        solved_off=found.verified.off if found.verified else 0.0,
-        alone=alone,
-        gain=found.chi_square - found.groups[0].causes[0].score if found.groups else 0.0,
-    )
-
-
-def ranked(found: Diagnosis) -> list[set[str]]:
-    """The causes in the order they are named: two at once first, then the groups.
-
-    A cause counts for its group only where it is the first, or a reading is named that would tell it from the first.
+    Where it calls the vent sound, that is named first.
     """
-    places = [{cause.kind} for cause in found.two.causes] if found.two is not None else []
-    for group in found.groups:
-        told = (True, *(reading is not None for reading in group.next_readings))
-        places.append({cause.kind for cause, named in zip(group.causes, told, strict=True) if named})
-    return places
+    order = [] if found.outcome == "something is off" else [NONE]
+    order += [cause.kind for cause in found.two.causes] if found.two is not None else []
+    order += [cause.kind for group in found.groups for cause in group.causes]
+    return tuple(dict.fromkeys(order))
 
 
-def shares(outcomes: Sequence[Outcome]) -> dict[str, float]:
-    """The shares the study is held to."""
-    shown = [one for one in outcomes if one.shows and " + " not in one.kind]
-    both = [one for one in outcomes if one.shows and " + " in one.kind]
-    sound = [one for one in outcomes if one.kind == "none"]
-    called = [one for one in shown if one.verdict == "something is off"]
+def shares(outcomes: Sequence[Outcome], judge: str = "named") -> dict[str, float]:
+    """The shares a judge is held to."""
+    shown = [one for one in outcomes if one.shows > 1.0 and len(one.kinds) == 1 and one.kinds != (NONE,)]
+    plainly = [one for one in shown if one.shows > PLAINLY]
+    laid_out = [one for one in shown if not one.counted]
+    both = [one for one in outcomes if one.shows > 1.0 and len(one.kinds) == 2]
+    sound = [one for one in outcomes if one.kinds == (NONE,)]
     return {
-        "first": _share(shown, 1),
-        "first three": _share(shown, 3),
-        "two at once, both among the first three": _share(both, 3),
-        "sound called sound": sum(one.verdict == "as it should be" for one in sound) / max(len(sound), 1),
-        "mean group": sum(one.group for one in called) / max(len(called), 1),
-        "first of its group too": sum(one.rank == 1 and one.alone for one in shown) / max(len(shown), 1),
-        "first, of those called off": _share(called, 1),
-        "first three, of those called off": _share(called, 3),
+        "first": _share(shown, 1, judge),
+        "first three": _share(shown, 3, judge),
+        "first, seen plainly": _share(plainly, 1, judge),
+        "first three, seen plainly": _share(plainly, 3, judge),
+        "first, vent laid out": _share(laid_out, 1, judge),
+        "first three, vent laid out": _share(laid_out, 3, judge),
+        "two at once, both among the first three": _share(both, 3, judge),
+        "sound called sound": _share(sound, 1, judge),
     }
 
 
-def _share(outcomes: Sequence[Outcome], most: int) -> float:
-    return sum(one.rank is not None and one.rank <= most for one in outcomes) / max(len(outcomes), 1)
+def _share(outcomes: Sequence[Outcome], most: int, judge: str) -> float:
+    return sum(one.among(most, judge) for one in outcomes) / max(len(outcomes), 1)
 
 
 def report(outcomes: Sequence[Outcome]) -> str:
-    """The study as text."""
-    shown = [one for one in outcomes if one.shows and " + " not in one.kind]
+    """The study as text: each share of the diagnosis, and of the ideal judge."""
+    shown = [one for one in outcomes if one.shows > 1.0 and len(one.kinds) == 1 and one.kinds != (NONE,)]
+    counts = Counter(len(one.kinds) if one.kinds != (NONE,) else 0 for one in outcomes if one.shows > 1.0)
     lines = [
-        f"{sum(one.kind != 'none' for one in outcomes)} jobs with a hidden cause, {len(shown)} of them show beyond the "
-        f"accuracy of an instrument; {sum(one.kind == 'none' for one in outcomes)} sound ones",
+        f"{counts[1]} jobs whose one cause shows, {counts[2]} with two that show, {counts[0]} sound; "
+        f"{sum(one.readings for one in outcomes) / max(len(outcomes), 1):.1f} readings a visit"
     ]
-    lines += [f"  {name:<34}{value:>8.3g}" for name, value in shares(outcomes).items()]
-    lines += ["", f"  {'cause':<16}{'shown':>6}{'first':>7}{'three':>7}{'called':>8}{'group':>7}   instead of it"]
+    ideal = shares(outcomes, "ideal")
+    lines += [f"  {name:<42}{value:>7.1%}{ideal[name]:>9.1%}" for name, value in shares(outcomes).items()]
+    lines += ["", f"  {'cause':<16}{'shown':>6}{'first':>7}{'three':>7}{'ideal':>9}{'three':>7}   first instead"]
     for kind in KINDS:
-        mine = [one for one in shown if one.kind == kind]
-        called = [one for one in mine if one.verdict == "something is off"]
-        wrong = Counter(one.leading for one in called if one.rank != 1)
-        missed = len(mine) - len(called)
+        mine = [one for one in shown if one.kinds == (kind,)]
+        wrong = Counter(one.named[0] for one in mine if one.named[:1] != (kind,))
         instead = ", ".join(f"{name} {count}" for name, count in wrong.most_common(4))
-        group = sum(one.group for one in called) / max(len(called), 1)
-        lines.append(
-            f"  {kind:<16}{len(mine):>6}{_share(mine, 1):>7.0%}{_share(mine, 3):>7.0%}"
-            f"{1 - missed / max(len(mine), 1):>8.0%}{group:>7.2f}   {instead}"
+        cells = "".join(
+            f"{_share(mine, most, judge):>{width}.0%}"
+            for judge, most, width in (("named", 1, 7), ("named", 3, 7), ("ideal", 1, 9), ("ideal", 3, 7))
         )
-    sizes = Counter(one.group for one in shown if one.verdict == "something is off")
-    lines.append("  groups of " + ", ".join(f"{size}: {count}" for size, count in sorted(sizes.items())))
+        lines.append(f"  {kind:<16}{len(mine):>6}{cells}   {instead}")
     return "\n".join(lines)

@@ -105,6 +105,7 @@ class Truth:
         self.switch = 1.0 + 0.05 * chance.uniform(-1.0, 1.0)
         self.room = chance.uniform(-4.0, 2.0)  # a house is seldom at the pressure of the open air
         self.wind = chance.uniform(-3.0, 3.0), chance.uniform(-3.0, 3.0)
+        self.gust = chance.uniform(-3.0, 3.0)  # at the window where a hose is led out
         self.fired = 1.0 + FIRED * chance.uniform(-1.0, 1.0)
         self.heat = 1.0 + 0.04 * chance.uniform(-1.0, 1.0)
         self.described = inputs.job.appliances[0].inducer
@@ -187,7 +188,7 @@ class Truth:
             more = replace(
                 piece, length=0.0, rise=0.0, place="", fitting=inputs.catalog.fitting("coupling"), k=k, name="narrow"
             )
-            pieces = [*run.pieces[: number + 1], more, *run.pieces[number + 1 :]]
+            pieces = [*run.pieces[:number], more, *run.pieces[number:]]  # in the pipe, before its far end
         else:
             changed = replace(piece, k=(piece.k or 0.0) + k)
             pieces = [*run.pieces[:number], changed, *run.pieces[number + 1 :]]

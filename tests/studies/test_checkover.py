@@ -20,8 +20,8 @@ from ventsize.jobfile.job import FittingPiece, PipePiece, job_from_data
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.ticks import Tick
 from ventsize.quantity import System
-from ventsize.report.checkover import render
-from ventsize.studies.checkover import CheckOver, Item, as_typed, check_over, judged, limit_words, unit_meant
+from ventsize.report.checkover import as_typed, limit_words, render, said_of, unit_meant
+from ventsize.studies.checkover import CheckOver, Item, check_over, meets
 from ventsize.studies.checkover.rules import STATUS_WORDS, read_rules
 
 TODAY = datetime.date(2026, 11, 20)
@@ -103,7 +103,7 @@ def test_a_sag_is_not_met_and_a_tick_does_not_change_that() -> None:
     assert item(check_over(sagging), "low-spots").outcome == "not met"
     found = item(ticked(sagging, rule="low-spots", at="vent", met=True), "low-spots")
     assert (found.outcome, found.by) == ("not met", "job")
-    assert "the job still says otherwise" in found.said
+    assert found.contradicted and "the job still says otherwise" in said_of(found, System.US)
 
 
 def test_gas_above_the_pipes_limit_is_not_met() -> None:
@@ -237,8 +237,9 @@ def test_a_tick_with_a_fault_is_refused(tick: dict[str, object], said: str) -> N
 
 def test_ticks_that_fit_nothing_are_said() -> None:
     """By a rule of somebody else's file, or at a run that has gone: kept, and mentioned."""
-    assert any("not here" in said for said in ticked(PASS, rule="alrm", met=True).cautions)
-    assert any("vent" in said for said in ticked(PASS, rule="cut-ends", at="old", met=True).cautions)
+    unknown, elsewhere = ticked(PASS, rule="alrm", met=True), ticked(PASS, rule="cut-ends", at="old", met=True)
+    assert "tick-of-no-rule" in {one.code for one in unknown.cautions}
+    assert any(one.code == "tick-not-asked" and "vent" in one.values["places"] for one in elsewhere.cautions)
 
 
 def test_ticks_in_the_data() -> None:
@@ -284,13 +285,13 @@ def test_a_limit_typed_as_it_is_shown_is_met(system: System) -> None:
     """A bare number is read in the unit the limit is stated in, and what is shown is never a hair past the limit."""
     tried = 0
     for name in ("simple-pass", "second-visit", "common-vent", "basement-short-of-air"):
-        for one in check_over(scenario(name), system=system).items:
+        for one in check_over(scenario(name)).items:
             words = limit_words(one, system)
             if one.rule.dimension is None or not words or one.rule.told == "expansion":
                 continue
             number, _, unit = words.removeprefix("at least ").removeprefix("no more than ").partition(" ")
             assert unit == unit_meant(one, system)
-            assert judged(one, as_typed(one, number, system), system)[0] is True, words
+            assert meets(one.rule, one.rule.read(as_typed(one, number, system)), one.limit) is True, words
             tried += 1
     assert tried > 10
 
@@ -308,7 +309,7 @@ def test_what_a_bare_number_means_is_stated_with_the_limit() -> None:
 def test_a_note_by_itself_is_kept_and_leaves_the_rule_open() -> None:
     """Somebody notes what is in the way before saying whether it is met."""
     found = item(ticked(PASS, rule="terminal-above-grade", at="vent", note="behind the shrub"), "terminal-above-grade")
-    assert found.outcome == "to measure" and "behind the shrub" in found.said
+    assert found.outcome == "to measure" and "behind the shrub" in said_of(found, System.US)
     job_from_data(again_data(note="behind the shrub"), file="job")
 
 

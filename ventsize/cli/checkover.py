@@ -44,7 +44,7 @@ def run(options: argparse.Namespace) -> int:
     rules = read_rules(options.rules)
     if options.tick:
         _tick(options, rules)
-    study = check_over(read(options.job, options), rules=rules, system=system)
+    study = check_over(read(options.job, options), rules=rules)
     print_answer(options, text=lambda: render(study, system), data=lambda: as_object(study))
     return WITHIN if study.verdict == DONE else NOT_WITHIN
 

@@ -107,7 +107,7 @@ def _now(options: argparse.Namespace) -> dict[str, Any]:
     from ventsize.jobfile.job import job_from_data
     from ventsize.jobfile.writer import open_file
     from ventsize.quantity import System
-    from ventsize.report.wording import reason
+    from ventsize.report.visits import words_of
     from ventsize.studies.visits import visit_now
 
     file = str(options.job)
@@ -117,12 +117,11 @@ def _now(options: argparse.Namespace) -> dict[str, Any]:
         inputs,
         data,
         date=_date(options.date, "--date"),
-        reason=lambda decides: reason(decides, System(options.units)),
         time=options.time if options.time is not None or options.date else f"{datetime.datetime.now():%H:%M}",
         by=options.by,
         note=options.note,
         photos=[_beside(name, options.job.parent) for name in options.photo],
-        system=System(options.units),
+        **words_of(System(options.units)),
     )
 
 

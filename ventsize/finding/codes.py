@@ -317,7 +317,21 @@ SWEEP: dict[str, Severity] = _of(
 )
 """Of the sweeps: what to notice, and what they leave out."""
 
-CODES: dict[str, Severity] = {**TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **APPLIANCE, **FIELD, **SWEEP}
+CHECKOVER: dict[str, Severity] = {
+    **_of(
+        "evidence",
+        """
+        asked-elsewhere gas-beside-limit grows-by-length growth-not-known in-no-room least-slope lie-not-given
+        material-without-limit no-flue-run no-pressure-at-trap no-room-in-job not-laid-out nothing-lies-level
+        piece-drops-away piece-falls-away piece-falls-toward piece-is-level piece-without-rise room-has-air run-verdict
+        seal-not-given seal-to-spare spot-without-drain spots-drained straight-grows table-has-each-fitting
+        """,
+    ),
+    **_of("note", "limits-from-memory rules-outranked tick-not-asked tick-of-no-rule"),
+}
+"""Of the check-over: what a job tells of its rules."""
+
+CODES: dict[str, Severity] = {**TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **APPLIANCE, **FIELD, **SWEEP, **CHECKOVER}
 
 
 def severity_of(code: str) -> Severity:

@@ -18,7 +18,7 @@ place is one of
     air pipe          where the air pipe meets the appliance
     switch            across the pressure switch
     inducer           for its speed
-    room              carbon monoxide in the air of the room
+    room              carbon monoxide in the air of the room; its pressure, by a hose to the open air
     meter             the gas meter: meter_seconds, with meter_dial = "2 ft³" for one revolution
     zero              what the manometer shows with both hoses open; it is taken off every pressure
     after piece 4     in a laid-out run, behind the piece of that number as listed
@@ -103,7 +103,8 @@ _DIMENSIONS = {
 class Reading:
     """One value measured at one place and firing rate.
 
-    pressure: static, against the room; across the switch, a difference [Pa]. temperature [K]. oxygen, carbon_dioxide,
+    pressure: static, against the room; across the switch, a difference; of the room, against outdoors [Pa].
+    temperature [K]. oxygen, carbon_dioxide,
     carbon_monoxide: dry [-]; carbon_monoxide_air_free: with the excess air taken out [-]. speed: of the inducer, of its
     top speed [-]. meter_seconds: for one revolution of the gas meter's dial [s]; meter_dial: what that passes [m³].
     accuracy: as typed; `error` has it as a number. setting: of the pressure switch [Pa]. outdoor: temperature while it
@@ -190,12 +191,9 @@ def reading_faults(
             yield place, "it does not say at which firing rate it was taken", "rate = 'high', or another of the job's"
         if reading.place == ZERO and reading.kind != "pressure":
             yield f"{place}, {reading.kind}", "the zero is that of a manometer", "pressure = '0.01 in w.c.'"
-        if reading.place == ROOM and reading.kind != "carbon_monoxide":
-            yield (
-                f"{place}, {reading.kind}",
-                "of the room only its carbon monoxide is read",
-                "carbon_monoxide = '9 ppm'",
-            )
+        if reading.place == ROOM and reading.kind not in ("carbon_monoxide", "pressure"):
+            problem = "of the room only its carbon monoxide and its pressure are read"
+            yield f"{place}, {reading.kind}", problem, "carbon_monoxide = '9 ppm', or pressure = '-0.02 in w.c.'"
         if (reading.place == METER) is not (reading.kind == "meter_seconds"):
             yield f"{place}, place", "the gas meter is read in seconds, and nothing else is", "place = 'meter'"
         if reading.setting is not None and reading.place != "switch":

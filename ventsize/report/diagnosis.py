@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from ventsize.jobfile.reading import ROOM
 from ventsize.quantity import Dimension, System, show, show_feet, show_fraction, show_pressure
 from ventsize.report.readings import (
     UNITS,
@@ -43,9 +44,13 @@ def _lines(found: Diagnosis, system: System) -> Iterator[str]:
     yield from readings_lines(found.readings, system)
     if found.outcome == "something is off" and found.groups:
         yield from _causes(found, system)
+    elif found.plan:
+        yield ""
+        yield "  Readings that would tell more, in this order:"
+        yield from _plan(found)
     yield from sentences("What these readings would have shown", (_noticed(one, system) for one in found.noticed))
     if found.outcome != "nothing to compare":
-        unseen = (what(form, Part(run="vent")).replace("'vent' ", "") for _, form in found.unseen)
+        unseen = (what(form, Part()) for _, form in found.unseen)
         yield from sentences("What these readings would not show", unseen)
     yield from sentences("Assumed", (say(finding, system) for finding in found.readings.assumed))
     yield from sentences("Cautions", (say(finding, system) for finding in found.cautions))
@@ -90,8 +95,12 @@ def _causes(found: Diagnosis, system: System) -> Iterator[str]:
     yield from indented(f"Next: {first_step(found, len(likely))}", "  ", "    ")
     if len(found.plan) > 1:
         yield "  Readings that tell these apart, in this order:"
-        for step, reading in enumerate(found.plan, start=1):
-            yield from indented(f"{step}. {_read(reading)}", "    ", "       ")
+        yield from _plan(found)
+
+
+def _plan(found: Diagnosis) -> Iterator[str]:
+    for step, reading in enumerate(found.plan, start=1):
+        yield from indented(f"{step}. {_read(reading)}", "    ", "       ")
 
 
 def _two(found: Two, system: System) -> Iterator[str]:
@@ -238,7 +247,8 @@ def next_text(told: NextReading, system: System, here: str, there: str) -> str:
 
 
 def _read(told: NextReading) -> str:
-    return f"{KIND_NAMES[told.kind]}, {place_words(told)}, at {told.rate}"
+    at = "" if told.place == ROOM else f", at {told.rate}"
+    return f"{KIND_NAMES[told.kind]}, {place_words(told)}{at}"
 
 
 def as_object(found: Diagnosis, system: System) -> dict[str, Any]:

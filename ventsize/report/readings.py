@@ -158,7 +158,7 @@ def place_words(at: ReadingFound | NextReading) -> str:
         "collar": f"collar of {run}",
         "air pipe": f"{run} at the appliance",
         "terminal": f"{run} at its {'inlet' if at.carries == 'combustion air' else 'terminal'}",
-        "room": "in the room",
+        "room": "the room against outdoors" if at.kind == "pressure" else "in the room",
         "meter": "gas meter",
     }
     if at.kind == "speed":

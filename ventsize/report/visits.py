@@ -8,9 +8,10 @@ from typing import Any
 from ventsize.jobfile.reading import Reading
 from ventsize.jobfile.ticks import Tick
 from ventsize.jobfile.visits import Visit
-from ventsize.quantity import System
+from ventsize.quantity import System, show_feet
 from ventsize.report.readings import UNITS, value_text
 from ventsize.report.text_parts import head, indented, sentences, table
+from ventsize.report.wording import reason
 from ventsize.report.wording.field import KIND_NAMES
 from ventsize.studies.visits import GONE, NEW, ReadingChange, TickChange, VisitChanges
 
@@ -34,6 +35,11 @@ def _lines(
         yield ""
         yield from changes_lines(changes, system)
     yield from sentences("Photos that are not beside the job", missing)
+
+
+def words_of(system: System) -> dict[str, Any]:
+    """The words that `visit_now` keeps: why the verdict is what it is, and lengths."""
+    return {"reason": lambda decides: reason(decides, system), "length": lambda length: show_feet(length, system)}
 
 
 def _row(visit: Visit) -> tuple[str, ...]:

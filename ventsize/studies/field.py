@@ -27,6 +27,7 @@ OFFERED: tuple[tuple[str, Kind, str], ...] = (
     ("collar", "carbon_dioxide", "CO2 in the flue gas, dry"),
     ("collar", "carbon_monoxide", "CO in the flue gas, as read"),
     (ROOM, "carbon_monoxide", "CO in the air of the room"),
+    (ROOM, "pressure", "The room against outdoors, hose out of a window"),
     ("collar", "temperature", "Flue gas temperature"),
     ("air pipe", "oxygen", "O2 in the air pipe"),
     ("inducer", "speed", "Inducer speed, of its top speed"),
@@ -203,8 +204,8 @@ def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
             if place == "switch":
                 yield _setting_beside(inputs, spot, appliance)
             if (place, kind) == ("collar", "carbon_monoxide") and appliance == firing[-1]:
-                yield _whole_house(ROOM)
-    yield _whole_house(ZERO)
+                yield from _whole_house(ROOM)
+    yield from _whole_house(ZERO)
 
 
 def _what(inputs: Inputs, place: str, rate: str, kind: Kind, appliance: str) -> tuple[object, ...] | None:
@@ -218,10 +219,11 @@ def _what(inputs: Inputs, place: str, rate: str, kind: Kind, appliance: str) -> 
     return kind, tap.run, tap.position if tap.run else appliance
 
 
-def _whole_house(place: str) -> Spot:
+def _whole_house(at: str) -> Iterator[Spot]:
     """What belongs to no rate and no appliance."""
-    kind, title = next((kind, title) for where, kind, title in OFFERED if where == place)
-    return Spot(title=title, place=place, rate="", kind=kind)
+    for place, kind, title in OFFERED:
+        if place == at:
+            yield Spot(title=title, place=place, rate="", kind=kind)
 
 
 def _setting_beside(inputs: Inputs, switch: Spot, appliance: str) -> SettingSpot:

@@ -21,7 +21,7 @@ from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.reading import Kind, Reading
 from ventsize.jobfile.ticks import Tick
 from ventsize.jobfile.visits import Visit, visit_data
-from ventsize.quantity import Dimension, QuantityError, System, parse, show_feet
+from ventsize.quantity import Dimension, QuantityError, parse
 from ventsize.studies.checkover import MET, NOT_MET, OPEN, check_over
 from ventsize.studies.checkover.rules import CheckOverRules
 from ventsize.studies.readings import readings
@@ -100,21 +100,21 @@ def visit_now(
     *,
     date: datetime.date,
     reason: Callable[[Outcome], str],
+    length: Callable[[float], str],
     time: str = "",
     by: str = "",
     note: str = "",
     photos: Sequence[str] = (),
     checked: JobCheck | None = None,
     rules: CheckOverRules | None = None,
-    system: System = System.US,
 ) -> Data:
     """The visit of a job as it stands, as data for its file. Raises InputError as `check_over` does.
 
-    data: of the job's file, from which `inputs` were read. reason: the words for what settles the verdict: a visit
-    keeps what was read on its day.
+    data: of the job's file, from which `inputs` were read. reason: the words for what settles the verdict, length:
+    those for a length [m]; a visit keeps what was read on its day.
     """
     checked = checked or check(inputs)
-    over = check_over(inputs, checked=checked, rules=rules, system=system)
+    over = check_over(inputs, checked=checked, rules=rules)
     return visit_data(
         data,
         date=date,
@@ -123,7 +123,7 @@ def visit_now(
         note=note,
         verdict=checked.verdict,
         reason=reason(checked.decides),
-        margins={run.run.name: show_feet(run.margin, system) for run in checked.runs if run.margin is not None},
+        margins={run.run.name: length(run.margin) for run in checked.runs if run.margin is not None},
         not_met=[" at ".join(filter(None, item.key)) for item in over.having(NOT_MET)],
         met=len(over.having(MET)),
         to_do=len(over.having(OPEN)),

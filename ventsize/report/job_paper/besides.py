@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ventsize.quantity import System
-from ventsize.report.checkover import counts_of, place_of, said_of
+from ventsize.report.checkover import counts_of, limit_words, place_of, said_of
 from ventsize.report.job_paper.material import Material
 from ventsize.report.paper import Block, Bullets, Callout, Checklist, Column, Heading, Paragraph, Table
 from ventsize.report.room_air import summary
-from ventsize.studies.checkover import NOT_MET, OPEN, Item, limit_words
+from ventsize.studies.checkover import NOT_MET, OPEN, Item
 
 
 def warnings(material: Material) -> Iterator[Block]:

@@ -71,7 +71,7 @@ def material_of(
         practice=by.source,
         rooms=room_air(inputs) if inputs.job.rooms else None,
         letterhead=own_letterhead(),
-        over=check_over(inputs, checked=checked, system=system) if inputs.job.checked else None,
+        over=check_over(inputs, checked=checked) if inputs.job.checked else None,
     )
 
 

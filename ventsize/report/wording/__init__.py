@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from ventsize.finding import Amount, Finding, Outcome, Value, Where
 from ventsize.quantity import System, show
-from ventsize.report.wording import appliance, check, field, flow, page, run, study, sweeps, table
+from ventsize.report.wording import appliance, check, checkover, field, flow, page, run, study, sweeps, table
 from ventsize.report.wording.check import ALWAYS
 
 if TYPE_CHECKING:
@@ -29,6 +29,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     **appliance.WORDS,
     **field.WORDS,
     **sweeps.WORDS,
+    **checkover.WORDS,
 }
 
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from ventsize.studies.diagnosis.result import Cause, Form, Part
 
 _WHAT: dict[Form, str] = {
-    "terminal-blocked": "the terminal of {run} is partly blocked",
-    "narrowed-inside": "something narrows {run} inside",
-    "water-puddle": "water stands in a low spot of {run} and narrows it",
-    "water-closed": "water closes a low spot of {run}: gas bubbles through",
+    "terminal-blocked": "the terminal of{run} is partly blocked",
+    "narrowed-inside": "something narrows{run} inside",
+    "water-puddle": "water stands in a low spot of{run} and narrows it",
+    "water-closed": "water closes a low spot of{run}: gas bubbles through",
     "longer-pipe": "{run} is longer, or has more fittings, than the job says",
     "more-elbows": "{run} has more fittings, or is longer, than the job says",
-    "other-pipe": "{much} of {run} is other pipe than the job says",
-    "air-restricted": "the air pipe {run} is restricted, not the vent",
-    "leak": "flue gas leaves {run} before its terminal",
+    "other-pipe": "{much} of{run} is other pipe than the job says",
+    "air-restricted": "the air pipe{run} is restricted, not the vent",
+    "leak": "flue gas leaves{run} before its terminal",
     "recirculation": "flue gas gets back into the air inlet",
     "switch-tubing": "the pressure switch's tubing or ports leak or are plugged; it is not the pipe",
     "switch-water": "water in the pressure switch's tubing; it is not the pipe",
@@ -50,7 +50,9 @@ _ELSEWHERE: dict[Form, str] = {
 
 def what(form: Form, part: Part) -> str:
     """A cause in words, without its size."""
-    return _WHAT[form].format(run=f"'{part.run}'", much="all" if part.whole else "part")
+    unnamed = "" if form == "air-restricted" else " the vent"
+    run = unnamed if part.run is None else f" '{part.run}'"
+    return _WHAT[form].format(run=run, much="all" if part.whole else "part").strip()
 
 
 def look(cause: Cause) -> str:

@@ -10,9 +10,9 @@ from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.traps import worst_collar_pressure
-from ventsize.finding import Outcome
+from ventsize.finding import Amount, Finding, Outcome, Value, length, temperature
 from ventsize.flow.cooling import UNSAID
-from ventsize.quantity import Dimension, System, show, show_length, show_temperature
+from ventsize.quantity import Dimension
 from ventsize.run.model import Piece
 from ventsize.run.slope import LEVEL, PieceSlope, run_slope
 from ventsize.studies.checkover.places import Place
@@ -26,11 +26,11 @@ TEN_FEET = 3.048
 class Said:
     """met: None where the job does not tell. value and limit: in SI, where there are figures.
 
-    outcome: the condition of the check that answers, where one does; its words come after `said`.
+    said: what the job tells. outcome: the condition of the check that answers, where one does.
     """
 
     met: bool | None
-    said: str
+    said: tuple[Finding, ...] = ()
     outcome: Outcome | None = None
     value: float | None = None
     limit: float | None = None
@@ -45,7 +45,6 @@ class Asked:
     place: Place
     inputs: Inputs
     checked: JobCheck
-    system: System
 
     @property
     def limit(self) -> float | None:
@@ -56,7 +55,7 @@ class Asked:
 def told(asked: Asked) -> Said:
     """What the job tells of a rule."""
     reader = None if asked.rule.told is None else _READERS[asked.rule.told]
-    return Said(met=None, said="") if reader is None else reader(asked)
+    return Said(met=None) if reader is None else reader(asked)
 
 
 def _allowance(asked: Asked) -> Said:
@@ -64,7 +63,7 @@ def _allowance(asked: Asked) -> Said:
     if check is None:
         return _elsewhere("a run")
     met = {"within": True, "over": False, "short": False, "unsafe": False}.get(check.verdict)
-    return Said(met=met, said=check.verdict, outcome=check.decides)
+    return Said(met=met, said=_one("run-verdict", verdict=check.verdict), outcome=check.decides)
 
 
 def _table_fittings(asked: Asked) -> Said:
@@ -72,11 +71,11 @@ def _table_fittings(asked: Asked) -> Said:
     if check is None:
         return _elsewhere("a run")
     if check.table is None or not check.table.rows:
-        return Said(met=None, said="", outcome=check.decides)
+        return Said(met=None, outcome=check.decides)
     fittings = check.outcome("fittings-in-table")
     if fittings is None or fittings.state != "met":
-        return Said(met=False if fittings is not None else None, said="", outcome=fittings or check.decides)
-    return Said(met=True, said=f"the table {check.table_file} has an answer for each of its fittings")
+        return Said(met=False if fittings is not None else None, outcome=fittings or check.decides)
+    return Said(met=True, said=_one("table-has-each-fitting", table=check.table_file or ""))
 
 
 def _temperature(asked: Asked) -> Said:
@@ -84,15 +83,14 @@ def _temperature(asked: Asked) -> Said:
     if check is None:
         return _elsewhere("a run")
     hottest = max(rate.flow.stream.temperature for rate in check.rates)
-    shown = show_temperature(hottest, asked.system)
-    unknown = [m.name for m in asked.place.materials if m.temperature_limit is None]
+    unknown = tuple(m.name for m in asked.place.materials if m.temperature_limit is None)
     known = [(m.temperature_limit, m.name) for m in asked.place.materials if m.temperature_limit is not None]
     if unknown:
-        return Said(met=None, said=f"gas at {shown}; the record of {', '.join(unknown)} names no limit")
+        return Said(met=None, said=_one("material-without-limit", gas=temperature(hottest), materials=unknown))
     limit, name = min(known)
     return Said(
         met=hottest <= limit,
-        said=f"gas at {shown}, {name} up to {show_temperature(limit, asked.system)}",
+        said=_one("gas-beside-limit", gas=temperature(hottest), material=name, limit=temperature(limit)),
         value=hottest,
         limit=limit,
         dimension=Dimension.TEMPERATURE,
@@ -104,22 +102,18 @@ def _expansion(asked: Asked) -> Said:
     if check is None:
         return _elsewhere("a run")
     if any(material.expansion is None for material in asked.place.materials):
-        return Said(met=None, said="the record of a material does not say how it grows")
+        return Said(met=None, said=_one("growth-not-known"))
     coldest, hottest = _temperatures(check, asked)
-    between = f"from {show_temperature(coldest, asked.system)} to {show_temperature(hottest, asked.system)}"
+    between = {"coldest": temperature(coldest), "hottest": temperature(hottest)}
     if check.run.counted:
         growth = max(m.expansion or 0.0 for m in asked.place.materials) * TEN_FEET * (hottest - coldest)
-        each = f"{show_length(growth, asked.system)} in {show_length(TEN_FEET, asked.system)}"
-        return Said(met=None, said=f"counted, so its longest straight is not known; it grows {each}, {between}")
-    length, growth = max(_straights(check, hottest - coldest), key=lambda one: one[1])
-    said = f"its straight of {show_length(length, asked.system)} grows {_fine(growth, asked.system)}, {between}"
+        said = _one("grows-by-length", growth=length(growth), each=length(TEN_FEET), **between)
+        return Said(met=None, said=said)
+    straight, growth = max(_straights(check, hottest - coldest), key=lambda one: one[1])
+    said = _one("straight-grows", straight=length(straight), growth=length(growth), **between)
     limit = asked.limit
     small = limit is not None and growth <= limit  # more asks for a look, and is no fault by itself
     return Said(met=True if small else None, said=said, value=growth, limit=limit, dimension=Dimension.LENGTH)
-
-
-def _fine(length: float, system: System) -> str:
-    return show(length, Dimension.LENGTH, system, style="bore")
 
 
 def _temperatures(check: RunCheck, asked: Asked) -> tuple[float, float]:
@@ -159,16 +153,17 @@ def _slope(asked: Asked) -> Said:
     dimension = Dimension.SLOPE
     wrong = [piece for piece in pieces if piece.falls(limit) is False]
     if wrong:
-        shown = "; ".join(f"{_number(piece, check)} {_fall(piece, asked.system)}" for piece in wrong)
-        return Said(met=False, said=shown, value=least, limit=limit, dimension=dimension)
+        said = tuple(_fall(piece, check) for piece in wrong)
+        return Said(met=False, said=said, value=least, limit=limit, dimension=dimension)
     if check.run.counted:
-        return Said(met=None, said="counted, not laid out", limit=limit, dimension=dimension)
-    untold = ", ".join(_number(piece, check) for piece in pieces if not piece.known)
+        return Said(met=None, said=_one("not-laid-out"), limit=limit, dimension=dimension)
+    untold = tuple(_number(piece, check) for piece in pieces if not piece.known)
     if untold:
-        return Said(met=None, said=f"no rise is given for {untold}", value=least, limit=limit, dimension=dimension)
+        said = _one("piece-without-rise", pieces=untold)
+        return Said(met=None, said=said, value=least, limit=limit, dimension=dimension)
     if least is None:
-        return Said(met=True, said="no pipe of it lies level", limit=limit, dimension=dimension)
-    said = f"at least {show(least, dimension, asked.system)} toward the appliance"
+        return Said(met=True, said=_one("nothing-lies-level"), limit=limit, dimension=dimension)
+    said = _one("least-slope", slope=Amount(least, dimension))
     return Said(met=True, said=said, value=least, limit=limit, dimension=dimension)
 
 
@@ -176,13 +171,14 @@ def _number(piece: PieceSlope, check: RunCheck) -> str:
     return piece.place.removeprefix(f"run '{check.run.name}', ")
 
 
-def _fall(piece: PieceSlope, system: System) -> str:
+def _fall(piece: PieceSlope, check: RunCheck) -> Finding:
+    named = {"piece": _number(piece, check)}
     if not piece.lies:
-        return "drops away from the appliance"
+        return Finding("piece-drops-away", values=named)
     if abs(piece.rise) <= LEVEL:
-        return "is level"
-    way = "toward" if piece.rise > 0 else "away from"
-    return f"falls {show(abs(piece.rise) / piece.flat, Dimension.SLOPE, system)} {way} the appliance"
+        return Finding("piece-is-level", values=named)
+    slope = Amount(abs(piece.rise) / piece.flat, Dimension.SLOPE)
+    return Finding("piece-falls-toward" if piece.rise > 0 else "piece-falls-away", values={**named, "slope": slope})
 
 
 def _low_spots(asked: Asked) -> Said:
@@ -192,11 +188,9 @@ def _low_spots(asked: Asked) -> Said:
     found = run_slope(check.run, asked.inputs.graph.appliances)
     dry = [spot for spot in found.low_spots if not spot.drained]
     if dry:
-        spots = [f"{spot.place}: {_fine(spot.depth, asked.system)} of water without a drain" for spot in dry]
-        return Said(met=False, said="; ".join(spots))
-    if not found.known:
-        return Said(met=None, said="how it lies is not told in full")
-    return Said(met=True, said="as laid out, it has none without a drain")
+        said = tuple(Finding("spot-without-drain", values={"at": s.place, "depth": length(s.depth)}) for s in dry)
+        return Said(met=False, said=said)
+    return Said(met=True if found.known else None, said=_one("spots-drained" if found.known else "lie-not-given"))
 
 
 def _trap_seal(asked: Asked) -> Said:
@@ -205,33 +199,36 @@ def _trap_seal(asked: Asked) -> Said:
         return _elsewhere("an appliance, and a limit")
     worst = worst_collar_pressure(asked.checked.runs, appliance.name)
     if worst is None:
-        return Said(met=None, said="no run carries its flue gas")
+        return Said(met=None, said=_one("no-flue-run"))
     if not worst.settled:
-        return Said(met=None, said="the flow was not found, and so no pressure at the trap")
-    shown = f"the vent's pressure is up to {_fine(worst.water, asked.system)} of water"
+        return Said(met=None, said=_one("no-pressure-at-trap"))
     needed, seal = worst.water + limit, appliance.trap_seal
     if seal is None:
-        said = f"{shown}; the depth of the seal (trap_seal) is not given"
+        said = _one("seal-not-given", water=length(worst.water))
         return Said(met=None, said=said, limit=needed, dimension=Dimension.LENGTH)
-    said = f"{shown}, the seal {_fine(seal, asked.system)} deep: {_fine(seal - worst.water, asked.system)} to spare"
+    said = _one("seal-to-spare", water=length(worst.water), seal=length(seal), spare=length(seal - worst.water))
     return Said(met=worst.holds(seal, margin=limit), said=said, value=seal, limit=needed, dimension=Dimension.LENGTH)
 
 
 def _room_air(asked: Asked) -> Said:
     if not asked.inputs.job.rooms:
-        return Said(met=None, said="the job describes no room")
+        return Said(met=None, said=_one("no-room-in-job"))
     rooms = room_air(asked.inputs).rooms
     named = [room.name for room in asked.inputs.job.rooms if asked.place.name in room.appliances]
     room = next((room for room in rooms if room.name in named), None)
     if room is None:
-        return Said(met=None, said="no room names it")
+        return Said(met=None, said=_one("in-no-room"))
     met = {ENOUGH: True, SHORT: False}.get(room.verdict)
-    return Said(met=met, said=f"{room.name}: {room.verdict}")
+    return Said(met=met, said=_one("room-has-air", room=room.name, verdict=room.verdict))
 
 
 def _elsewhere(what: str) -> Said:
     """A rule whose file has it asked where what it is told by does not exist."""
-    return Said(met=None, said=f"what the job tells here needs {what}")
+    return Said(met=None, said=_one("asked-elsewhere", what=what))
+
+
+def _one(code: str, **values: Value) -> tuple[Finding, ...]:
+    return (Finding(code, values=values),)
 
 
 _READERS: Mapping[str, Callable[[Asked], Said]] = {

@@ -14,7 +14,7 @@ from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
 from ventsize.finding import Finding
 from ventsize.studies.diagnosis.causes import Suspect, suspects
-from ventsize.studies.diagnosis.fitting import Fit, Fitter, moves_the_flow
+from ventsize.studies.diagnosis.fitting import Fit, Fitter
 from ventsize.studies.diagnosis.outcome import outcome_of, without_causes
 from ventsize.studies.diagnosis.result import (
     Cause,
@@ -27,7 +27,7 @@ from ventsize.studies.diagnosis.result import (
     TableSays,
     Two,
 )
-from ventsize.studies.diagnosis.separating import next_reading, plan, possible
+from ventsize.studies.diagnosis.separating import Candidate, next_reading, plan, possible
 from ventsize.studies.diagnosis.together import all_together, worth_repeating
 from ventsize.studies.diagnosis.verifying import verified
 from ventsize.studies.readings import Looked, look
@@ -41,10 +41,12 @@ ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told 
 AS_GOOD = 4.0  # of chi square; a place that leaves no more than so much beyond the best is as good
 SIZED = ("terminal", "inside", "water", "air pipe", "leak")
 FAR_OFF = 1.0  # of a reading's accuracy; where search and solver differ by more, it is said
-POOR = 0.05  # what is left by the best single cause comes by chance less often: then two are tried
-BETTER = 6.0  # of score, by which two at once must do better than the best single cause (strong evidence)
-RULED_OUT = 12.0  # of score beyond the best, from where a cause needs no reading to tell it apart
-MOST_PAIRED = 8  # kinds of causes tried two at a time
+POOR = 0.25  # what is left by the best single cause comes by chance less often: then two are tried
+# Of score, by which any two kinds are less likely beforehand than one: two at once in one visit of eight, and as likely
+# any two of the thirteen kinds, 78 pairs (no source).
+SELDOM = 2.0 * math.log(8.0 * 78.0 / 13.0)
+COUNTS, MOST_COUNTED = 0.003, 6  # weight from which a cause counts for what to read next; places of each
+MOST_PAIRED = 12  # pairs of kinds, of those that explain most
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,12 +107,25 @@ def _evidence(inputs: Inputs, looked: Looked) -> _Evidence:
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Pair:
+    """Two causes of different kinds at once. score: with how seldom two come together."""
+
+    fits: tuple[Fit, Fit]
+    sizes: Array
+    chi_square: float
+    score: float
+
+
 @dataclass(frozen=True, slots=True)
 class _Judged:
-    """Every fit, best first, and each kind by the evidence for it over all its places: lower is likelier."""
+    """Every fit, best first; each kind by the evidence for it over all its places, by itself (`singles`) and with what
+    two at once add (`kinds`): lower is likelier. pairs: the likeliest two, best first."""
 
     fits: Sequence[Fit]
+    singles: Mapping[str, float]
     kinds: Mapping[str, float]
+    pairs: Sequence[_Pair]
 
     def best(self, kind: str) -> Fit:
         return next(fit for fit in self.fits if fit.suspect.kind == kind)
@@ -122,14 +137,24 @@ def _judged(evidence: _Evidence, looked_at: Iterable[Suspect]) -> _Judged:
     by_kind: dict[str, list[float]] = {}
     for fit in fits:
         by_kind.setdefault(fit.suspect.kind, []).append(fit.score)
-    kinds = {kind: _mean(scores) - (TIPS if kind in tips else 0.0) for kind, scores in by_kind.items()}
-    return _Judged(fits, kinds)
+    singles = {kind: _mean(scores) - (TIPS if kind in tips else 0.0) for kind, scores in by_kind.items()}
+    pairs = _pairs(evidence, fits)
+    kinds = {
+        kind: _sum([score, *(pair.score for pair in pairs if kind in (fit.suspect.kind for fit in pair.fits))])
+        for kind, score in singles.items()
+    }
+    return _Judged(fits, singles, kinds, pairs)
+
+
+def _sum(scores: Sequence[float]) -> float:
+    """The score of several things of which any may be the case."""
+    least = min(scores)
+    return least - 2.0 * math.log(math.fsum(math.exp(-(score - least) / 2.0) for score in scores))
 
 
 def _mean(scores: Sequence[float]) -> float:
     """The score of any of several ways at once, each as likely as the others beforehand."""
-    least = min(scores)
-    return least - 2.0 * math.log(math.fsum(math.exp(-(score - least) / 2.0) for score in scores) / len(scores))
+    return _sum(scores) + 2.0 * math.log(len(scores))
 
 
 def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
@@ -156,9 +181,6 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
         said.insert(1, Finding("solved-anew-differs"))
     weight = _weights([left, *(fit.score for fit in judged.fits)])
     weights = {id(fit): w for fit, w in zip(judged.fits, weight[1:], strict=True)}
-    best = min(judged.kinds.values(), default=0.0)
-    listed = [fit for group in groups for fit in (group.best, *group.others)]
-    rivals = [fit for fit in listed if judged.kinds[fit.suspect.kind] <= best + RULED_OUT]
     return Diagnosis(
         title=study.title,
         outcome=outcome,
@@ -170,7 +192,7 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
         chance=chance,
         groups=tuple(_group(evidence, group, judged, weights) for group in groups),
         against_next=tuple(against),
-        plan=plan(fitter, rivals, read=evidence.count) if outcome == "something is off" else (),
+        plan=plan(fitter, _candidates(evidence, judged, left), read=evidence.count, drill=outcome != "as it should be"),
         two=_two(evidence, judged, weights) if outcome == "something is off" else None,
         unseen=tuple(unseen.values()),
         noticed=_noticed(fitter, looked_at) if outcome == "as it should be" else (),
@@ -179,37 +201,47 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
     )
 
 
+def _candidates(evidence: _Evidence, judged: _Judged, left: float) -> list[Candidate]:
+    """What may be the case, the likeliest first: every kind as likely as the others beforehand, and nothing wrong."""
+    found = [Candidate(kind="", shows=evidence.fitter.model.base, weight=left)]
+    for kind, score in judged.kinds.items():
+        places = [fit for fit in judged.fits if fit.suspect.kind == kind]
+        shares = _weights([fit.score for fit in places])
+        found += [
+            Candidate(kind=kind, shows=fit.shows, weight=score - 2.0 * math.log(max(share, 1e-300)))
+            for fit, share in list(zip(places, shares, strict=True))[:MOST_COUNTED]
+        ]
+    weights = _weights([one.weight for one in found])
+    found = [replace(one, weight=weight) for one, weight in zip(found, weights, strict=True) if weight > COUNTS]
+    return sorted(found, key=lambda one: -one.weight)
+
+
+def _pairs(evidence: _Evidence, fits: Sequence[Fit]) -> list[_Pair]:
+    """The likeliest two at once, best first, where the best single one leaves too much unexplained."""
+    if evidence.count < 3 or not fits:
+        return []
+    if chdtrc(max(evidence.count - 1, 1), min(fit.chi_square for fit in fits)) > POOR:
+        return []
+    found = []
+    for one, other, scarce in evidence.fitter.likeliest_pairs(fits, MOST_PAIRED):
+        if one.suspect.stretch is None or other.suspect.stretch is None:
+            sizes, chi_square, score = evidence.fitter.fit_two(one, other)
+            found.append(_Pair(fits=(one, other), sizes=sizes, chi_square=chi_square, score=score + scarce + SELDOM))
+    return sorted(found, key=lambda pair: pair.score)
+
+
 def _two(evidence: _Evidence, judged: _Judged, weights: dict[int, float]) -> Two | None:
-    """Two causes of different kinds at once, where the best single one leaves too much unexplained."""
-    if not judged.fits or evidence.count < 3:
+    """Two causes at once, where they are likelier than any single one."""
+    if not judged.pairs or judged.pairs[0].score > min(judged.singles.values()):
         return None
-    best = judged.fits[0]
-    if chdtrc(max(evidence.count - 1, 1), min(fit.chi_square for fit in judged.fits)) > POOR:
-        return None
-    fitter = evidence.fitter
-    ways: dict[tuple[str, str], Fit] = {}
-    for fit in judged.fits:
-        ways.setdefault((fit.suspect.kind, fit.suspect.form), fit)
-    tried = list(ways.values())[: 2 * MOST_PAIRED]
-    found: tuple[float, Fit, Fit, Array, float] | None = None
-    for number, one in enumerate(tried):
-        for other in tried[number + 1 :]:
-            swaps = one.suspect.stretch is not None and other.suspect.stretch is not None
-            if one.suspect.kind == other.suspect.kind or swaps:
-                continue
-            sizes, chi_square, score = fitter.fit_two(one, other)
-            if found is None or score < found[0]:
-                found = (score, one, other, sizes, chi_square)
-    if found is None or found[0] > best.score - BETTER:
-        return None
-    score, one, other, sizes, chi_square = found
-    change = one.suspect.change(float(sizes[0])).beside(other.suspect.change(float(sizes[1])))
-    shows = fitter.model.shows(change)
-    pair = [replace(fit, size=float(size), low=float(size), high=float(size), shows=shows)
-            for fit, size in zip((one, other), sizes, strict=True)]  # fmt: skip
-    first, second = (_cause(evidence, fit, judged, {**weights, id(fit): 0.0}) for fit in pair)
+    pair = judged.pairs[0]
+    one, other = (fit.suspect.change(float(size)) for fit, size in zip(pair.fits, pair.sizes, strict=True))
+    shows = evidence.fitter.model.shows(one.beside(other))
+    fits = [replace(fit, size=float(size), low=float(size), high=float(size), shows=shows)
+            for fit, size in zip(pair.fits, pair.sizes, strict=True)]  # fmt: skip
+    first, second = (_cause(evidence, fit, judged, {**weights, id(fit): 0.0}) for fit in fits)
     missed = tuple(number for number in first.misses if number in second.misses)
-    return Two(causes=(first, second), chi_square=chi_square, score=score, misses=missed)
+    return Two(causes=(first, second), chi_square=pair.chi_square, score=pair.score, misses=missed)
 
 
 def _noticed(fitter: Fitter, looked_at: Sequence[Suspect]) -> tuple[Noticed, ...]:
@@ -278,7 +310,7 @@ def _cause(evidence: _Evidence, fit: Fit, judged: _Judged, weights: dict[int, fl
     change = suspect.change(fit.size)
     room = wider(fitter.model, fitter.ranges, change.swaps) if suspect.stretch is not None else None
     low, high = (evidence.low, evidence.high) if room is None else (evidence.low + room.low, evidence.high + room.high)
-    lost = fitter.model.may_lose(change) if moves_the_flow(suspect) else np.zeros(len(low))
+    lost = fitter.model.may_lose(change)
     low, high = low + np.minimum(lost, 0.0), high + np.maximum(lost, 0.0)
     room_low = shows + low[:count] - evidence.accuracies[:count]
     room_high = shows + high[:count] + evidence.accuracies[:count]

@@ -9,10 +9,12 @@ unexplained, and how much of the range of sizes the readings rule out (Laplace's
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
 
 import numpy as np
+from scipy.interpolate import CubicSpline
 from scipy.linalg import cho_factor, cho_solve, solve_triangular
 from scipy.optimize import brentq, least_squares
 
@@ -23,10 +25,12 @@ from ventsize.studies.readings.model import Change, Model
 from ventsize.studies.uncertainty.ranges import Ranges
 
 LAW = 0.03  # how far a suspect's effect may depart from its law between rates, standard deviation over the effect
-COARSE = 7  # sizes tried before the search
+COARSE, FINE = 7, 25  # sizes tried before the search, and of its effect with a spline between them
+SMALL_STEP, STEPS, HALVINGS = 1e-3, 6, 3  # of the search: share of the range of sizes, and how many
 PLAINLY = 4.0  # standard deviations; a cause that moves the readings by so much is hardly overlooked
 NINETEEN = 1.96  # standard deviations either way that hold nineteen of twenty
 MOST = 0.035  # of a flow, standard deviation, where one stands for all
+OFF = math.hypot(LAW, 2.0 * MOST / math.sqrt(2.0))  # of an effect
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +38,8 @@ class Fit:
     """A suspect at the size that explains the readings best.
 
     low, high: between them lie nineteen of twenty sizes. shows: every tap with it. chi_square, score: see above.
-    factor: of the margins of the taps read, its own uncertainty included.
+    factor: of the margins of the taps read, its own uncertainty included. sizes, effects: some over its range, and
+    how each moves the taps read, in standard deviations of the vent as it should be.
     """
 
     suspect: Suspect
@@ -45,6 +50,8 @@ class Fit:
     chi_square: float
     score: float
     factor: Array
+    sizes: Array
+    effects: Array
 
 
 class Fitter:
@@ -59,7 +66,8 @@ class Fitter:
         self.covariance = covariance
         self._read = covariance[: self.count, : self.count]
         self._factor = cho_factor(self._read, lower=True)
-        self._log_size = _log_determinant(self._factor[0])
+        self.whiten = np.linalg.inv(np.tril(self._factor[0]))
+        self.log_size = _log_determinant(self._factor[0])
         self.nominal = model.base[: self.count]
 
     def unexplained(self, shows: Array) -> float:
@@ -88,6 +96,12 @@ class Fitter:
         open_ = self.covariance[tap, tap] - float(beside @ cho_solve(self._factor, beside))
         return float(abs(one[tap] - other[tap])) / math.sqrt(max(open_, 1e-18))
 
+    def left_open(self) -> Array:
+        """What the readings and the instruments leave open of the taps not read: their covariance."""
+        beside = self.covariance[: self.count, self.count :]
+        rest = self.covariance[self.count :, self.count :] - beside.T @ cho_solve(self._factor, beside)
+        return np.asarray(rest + np.diag(np.full(len(rest), 1e-18)))
+
     def seen(self, suspect: Suspect) -> bool:
         """Whether these readings would show a suspect at all, were it large."""
         return self.apart(self.model.shows(suspect.change(suspect.large)), self.model.base) >= 1.0
@@ -112,44 +126,70 @@ class Fitter:
 
         def at(size: float) -> Array:
             if size not in shows:
-                shows[size] = self.model.shows(suspect.change(size))
+                shows[size] = self.model.shows(suspect.change(size), first=self.count)[: self.count]
             return shows[size]
-
-        def left(size: float, factor: Array) -> Array:
-            return np.asarray(solve_triangular(factor, self.measured - at(size)[: self.count], lower=True))
 
         low, high = suspect.bounds
         size, spread, penalty = low, 0.0, 0.0
+        tried = np.array([low])
         if not suspect.fixed:
-            tried = np.geomspace(low, high, COARSE) if low > 0.0 else np.linspace(low, high, COARSE)
-            size = min(map(float, tried), key=lambda one: float(np.sum(left(one, self._factor[0]) ** 2)))
-            factor = self._widened(at(size), suspect, suspect.change(size))
-            edge = 1e-3 * (high - low)
-            found = least_squares(
-                lambda x: left(float(x[0]), factor),
-                [min(max(size, low + edge), high - edge)],
-                bounds=([low], [high]),
-                x_scale=[high - low],
-                xtol=1e-4,
-                ftol=1e-4,
-                max_nfev=15,
-            )
-            size, slope = float(found.x[0]), float(np.sum(found.jac**2))
+            tried = _spaced(low, high, COARSE)
+            size = min(map(float, tried), key=lambda one: float(np.sum((self.whiten @ (self.measured - at(one))) ** 2)))
+            whiten = np.linalg.inv(self.widened(at(size), suspect.change(size)))
+            size, slope = _best(lambda size: whiten @ (self.measured - at(size)), size, low, high)
             sigma = 1.0 / math.sqrt(slope) if slope > 0.0 else high - low
             spread = NINETEEN * sigma
             penalty = max(2.0 * math.log((high - low) / (sigma * math.sqrt(2.0 * math.pi))), 0.0)
-        factor = self._widened(at(size), suspect, suspect.change(size))
-        chi_square = float(np.sum(left(size, factor) ** 2))
+        factor = self.widened(at(size), suspect.change(size))
+        effects = np.array([at(float(one)) - self.nominal for one in tried]) @ self.whiten.T
+        if not suspect.fixed:
+            effects = np.sinh(
+                CubicSpline(np.linspace(0.0, 1.0, COARSE), np.arcsinh(effects))(np.linspace(0.0, 1.0, FINE))
+            )
+        chi_square = float(np.sum(np.linalg.solve(factor, self.measured - at(size)) ** 2))
         return Fit(
             suspect=suspect,
             size=size,
             low=max(low, size - spread),
             high=min(high, size + spread),
-            shows=at(size),
+            shows=self.model.shows(suspect.change(size)),
             chi_square=chi_square,
-            score=chi_square + _log_determinant(factor) - self._log_size + penalty,
+            score=chi_square + _log_determinant(factor) - self.log_size + penalty,
             factor=factor,
+            sizes=_spaced(low, high, len(effects)),
+            effects=effects,
         )
+
+    def likeliest_pairs(self, fits: Sequence[Fit], most: int) -> list[tuple[Fit, Fit, float]]:
+        """Two fits for each two kinds that explain the readings best, their effects added up, at sizes to begin with.
+
+        With each what it costs in score that they must be just there, of all the places these kinds may be at. The sum
+        is as uncertain as the flow, along itself.
+        """
+        of = np.concatenate([np.full(len(fit.sizes), number) for number, fit in enumerate(fits)])
+        sizes, effects = np.concatenate([fit.sizes for fit in fits]), np.vstack([fit.effects for fit in fits])
+        left = self.whiten @ (self.measured - self.nominal)
+        inner, along = effects @ effects.T, effects @ left
+        sums = np.diag(inner)[:, None] + 2.0 * inner + np.diag(inner)[None, :]
+        with_left = along[:, None] + along[None, :]
+        squares = left @ left - 2.0 * with_left + sums
+        squares -= OFF**2 * (with_left - sums) ** 2 / (1.0 + OFF**2 * sums)
+        squares += np.log1p(OFF**2 * sums)
+        kinds = np.array([fits[number].suspect.kind for number in of])
+        rows = {kind: np.flatnonzero(kinds == kind) for kind in dict.fromkeys(kinds)}
+        found = []
+        for kind, other in combinations(rows, 2):
+            block = squares[np.ix_(rows[kind], rows[other])]
+            a, b = np.unravel_index(np.argmin(block), block.shape)
+            pair = [(fits[of[at]], float(sizes[at])) for at in (rows[kind][a], rows[other][b])]
+            starts = [np.flatnonzero(np.diff(of[rows[one]], prepend=-1)) for one in (kind, other)]
+            places = np.minimum.reduceat(np.minimum.reduceat(block, starts[0], axis=0), starts[1], axis=1)
+            least = float(np.min(places))
+            scarce = -2.0 * math.log(float(np.mean(np.exp((least - places) / 2.0))))
+            one, two = (replace(fit, size=size) for fit, size in pair)
+            found.append((least + scarce, scarce, one, two))
+        found.sort(key=lambda pair: pair[0])
+        return [(one, two, scarce) for _, scarce, one, two in found[:most]]
 
     def fit_two(self, one: Fit, other: Fit) -> tuple[Array, float, float]:
         """Two causes at once, from their sizes by themselves: the sizes, chi square and score of both together."""
@@ -160,40 +200,37 @@ class Fitter:
 
         def left(x: Array) -> Array:
             sizes = low + x * span
-            shows = self.model.shows(_both(both, sizes))
+            shows = self.model.shows(_both(both, sizes), first=self.count)
             return np.asarray(solve_triangular(factor, self.measured - shows[: self.count], lower=True))
 
         start = (np.array([fit.size for fit in both]) - low) / span
         start = np.clip(start, 0.01, 0.99)
-        factor = self._factor[0]
-        found = least_squares(left, start, bounds=([0.0, 0.0], [1.0, 1.0]), xtol=1e-4, ftol=1e-4, max_nfev=25)
+        factor = np.tril(self._factor[0])
+        found = least_squares(left, start, bounds=([0.0, 0.0], [1.0, 1.0]), xtol=1e-3, ftol=1e-3, max_nfev=10)
         sizes = low + found.x * span
         change = _both(both, sizes)
-        factor = self._widened_by(self.model.shows(change), [fit.suspect for fit in both], change)
+        factor = self.widened(self.model.shows(change), change)
         chi_square = float(np.sum(left(found.x) ** 2))
         slopes = found.jac.T @ found.jac + np.eye(2) * 1e-9
         penalty = max(float(np.linalg.slogdet(slopes)[1]) - 2.0 * math.log(2.0 * math.pi), 0.0)
-        return sizes, chi_square, chi_square + _log_determinant(factor) - self._log_size + penalty
+        return sizes, chi_square, chi_square + _log_determinant(factor) - self.log_size + penalty
 
-    def _widened(self, shows: Array, suspect: Suspect, change: Change) -> Array:
-        return self._widened_by(shows, [suspect], change)
-
-    def _widened_by(self, shows: Array, suspects: Sequence[Suspect], change: Change) -> Array:
-        """The factor of the margins with the suspects' effect as uncertain as the flow."""
-        effect = (shows - self.model.base)[: self.count]
+    def widened(self, shows: Array, change: Change, *, lost: bool = True) -> Array:
+        """The factor of the margins with a change's effect as uncertain as the flow, and as what may be lost of it."""
+        effect = shows[: self.count] - self.nominal
         covariance = self._read.copy()
         for case in self.model.cases:
             rows = case.rows[case.in_pipe & (case.rows < self.count)]
             own = np.zeros(self.count)
-            own[rows] = effect[rows] * math.hypot(LAW, 2.0 * MOST / math.sqrt(2.0))
+            own[rows] = effect[rows] * OFF
             covariance += np.outer(own, own)
-        if any(moves_the_flow(suspect) for suspect in suspects):
-            lost = self.model.may_lose(change)[: self.count] / math.sqrt(3.0)  # anything from none to all of it
-            covariance += np.outer(lost, lost)
+        if lost:
+            off = self.model.may_lose(change)[: self.count] / math.sqrt(3.0)  # anything from none to all of it
+            covariance += np.outer(off, off)
         if change.swaps:
             columns = wider(self.model, self.ranges, change.swaps).columns[: self.count]
             covariance += columns @ columns.T
-        return np.asarray(cho_factor(covariance, lower=True)[0])
+        return np.asarray(np.linalg.cholesky(covariance))
 
 
 def _both(fits: Sequence[Fit], sizes: Array) -> Change:
@@ -201,9 +238,34 @@ def _both(fits: Sequence[Fit], sizes: Array) -> Change:
     return one.beside(other)
 
 
-def moves_the_flow(suspect: Suspect) -> bool:
-    """Whether a suspect adds to, or takes from, what the inducer works against."""
-    return suspect.run is not None or suspect.kind in ("room pressure", "wind")
+def _spaced(low: float, high: float, count: int) -> Array:
+    return np.geomspace(low, high, count) if low > 0.0 else np.linspace(low, high, count)
+
+
+def _best(left: Callable[[float], Array], size: float, low: float, high: float) -> tuple[float, float]:
+    """The size at which least is left, by Gauss and Newton from a size nearby; and how steeply that changes there."""
+    edge = SMALL_STEP * (high - low)
+    size = min(max(size, low + edge), high - edge)
+    at = left(size)
+    for _ in range(STEPS):
+        slope = (left(size + edge) - at) / edge
+        steep = float(slope @ slope)
+        if steep == 0.0:
+            break
+        step = -float(slope @ at) / steep
+        for _ in range(HALVINGS):
+            new = min(max(size + step, low), high - edge)
+            beyond = left(new)
+            if beyond @ beyond <= at @ at:
+                break
+            step /= 4.0
+        else:
+            break
+        done, size, at = abs(new - size) < edge, new, beyond
+        if done:
+            break
+    slope = (left(size + edge) - at) / edge
+    return size, float(slope @ slope)
 
 
 def _log_determinant(factor: Array) -> float:

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
 
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError
-from ventsize.jobfile.reading import Kind
+from ventsize.jobfile.reading import ROOM, Kind
 from ventsize.studies.diagnosis.fitting import Fit, Fitter
 from ventsize.studies.diagnosis.result import NextReading
+from ventsize.studies.readings.case import Array
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.places import AIR, FLUE, Tap, tap_at
 
@@ -19,6 +23,7 @@ AT_THE_ENDS: tuple[tuple[str, Kind], ...] = (
     ("collar", "pressure"),
     ("terminal", "pressure"),
     ("air pipe", "pressure"),
+    (ROOM, "pressure"),
     ("switch", "pressure"),
     ("collar", "oxygen"),
     ("air pipe", "oxygen"),
@@ -44,7 +49,7 @@ def possible(conditions: Conditions, read: Sequence[Tap]) -> list[Tap]:
 
 
 def _same(tap: Tap) -> tuple[object, ...]:
-    return tap.kind, tap.rate, tap.run, tap.position
+    return (ROOM,) if tap.place == ROOM else (tap.kind, tap.rate, tap.run, tap.position)
 
 
 def _rates(conditions: Conditions, read: Sequence[Tap]) -> list[str]:
@@ -100,10 +105,21 @@ def next_reading(fitter: Fitter, one: Fit, other: Fit, *, read: int) -> NextRead
         if gained >= ENOUGH and (settles is None or cost < settles[0]):
             settles = (cost, number)
     found = settles or best
-    return None if found is None else _reading(fitter, one, other, found[1])
+    if found is None:
+        return None
+    at = found[1]
+    return _reading(taps[at], one.shows[at], other.shows[at], apart=_apart(fitter, one, other, at))
 
 
-COST: dict[str, float] = {"collar": 1.0, "switch": 2.0, "meter": 2.0, "air pipe": 2.0, "inducer": 3.0, "terminal": 5.0}
+COST: dict[str, float] = {
+    "collar": 1.0,
+    "switch": 2.0,
+    "meter": 2.0,
+    "air pipe": 2.0,
+    ROOM: 2.0,
+    "inducer": 3.0,
+    "terminal": 5.0,
+}
 """What a reading costs a person who is there with a manometer and an analyser: in minutes, about (no source)."""
 DRILLED = 15.0  # where there is no port yet
 
@@ -115,32 +131,60 @@ def cost_of(tap: Tap, read: Sequence[Tap]) -> float:
     return cost + (0.0 if any(one.kind == tap.kind for one in read) else 2.0)
 
 
-def plan(fitter: Fitter, fits: Sequence[Fit], *, read: int) -> tuple[NextReading, ...]:
-    """The fewest and cheapest readings that tell the first cause from the others, in the order to take them.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Candidate:
+    """A cause as it fits best at a place, or that nothing is wrong. weight: among all, by what was read [-]."""
 
-    At each step the reading that settles most of what is left for what it costs.
+    kind: str
+    shows: Array
+    weight: float
+
+
+def plan(fitter: Fitter, candidates: Sequence[Candidate], *, read: int, drill: bool) -> tuple[NextReading, ...]:
+    """The fewest and cheapest readings that tell kinds of causes apart, in the order to take them.
+
+    At each step the one that is to tell most for what it costs, beside those before it. How much readings tell is
+    taken from the distances between what candidates would show (Kolchinsky and Tracey, Entropy 2017, 19, 361; from
+    memory): no candidate counts for more than its weight, however far off it is. drill: whether for a hole in the pipe
+    too.
     """
-    if len(fits) < 2:
-        return ()
-    first, left = fits[0], list(fits[1:])
-    taps = fitter.model.taps
+    taps, open_ = fitter.model.taps, fitter.left_open()
+    shows = np.array([one.shows[read:] for one in candidates])
+    weights = np.array([one.weight for one in candidates]) / sum(one.weight for one in candidates)
+    alike = np.array([[one.kind == other.kind for other in candidates] for one in candidates])
+    usable = [
+        number
+        for number in range(len(taps) - read)
+        if np.all(np.isfinite(shows[:, number])) and (drill or taps[read + number].place in COST)
+    ]
+    chosen: list[int] = []
+    told = 0.0
     steps: list[NextReading] = []
-    while left and len(steps) < MOST_STEPS:
-        best: tuple[float, int, list[Fit]] | None = None
-        for number in range(read, len(taps)):
-            told = [fit for fit in left if _apart(fitter, first, fit, number) >= ENOUGH]
-            worth = len(told) / cost_of(taps[number], taps[:read])
-            if told and (best is None or worth > best[0]):
-                best = (worth, number, told)
+    while len(steps) < MOST_STEPS:
+        found = [(_told(shows, open_, [*chosen, number], weights, alike) - told, number)
+                 for number in usable if number not in chosen]  # fmt: skip
+        worth = [(gain / cost_of(taps[read + number], taps[:read]), gain, number) for gain, number in found]
+        best = max((one for one in worth if one[1] >= LEAST_TOLD), default=None)
         if best is None:
             break
-        _, number, told = best
-        steps.append(_reading(fitter, first, told[0], number))
-        left = [fit for fit in left if not any(fit is one for one in told)]
-    return tuple(sorted(steps, key=lambda step: COST.get(step.place, DRILLED)))
+        _, gain, number = best
+        told, chosen = told + gain, [*chosen, number]
+        apart = np.abs(shows[:, number] - shows[0, number]) / math.sqrt(open_[number, number])
+        other = int(np.argmax(np.where(alike[0], 0.0, weights * -np.expm1(-(apart**2) / 8.0))))
+        steps.append(_reading(taps[read + number], *shows[[0, other], number], apart=float(apart[other])))
+    return tuple(steps)
+
+
+def _told(shows: Array, open_: Array, taps: list[int], weights: Array, alike: Array) -> float:
+    """What readings would tell of the kind of cause, in natural units of information."""
+    white = np.linalg.solve(np.linalg.cholesky(open_[np.ix_(taps, taps)]), shows[:, taps].T).T
+    squares = np.sum((white[:, None, :] - white[None, :, :]) ** 2, axis=2)
+    like = np.where(alike, 1.0, np.exp(-squares / 8.0))
+    return float(-weights @ np.log(like @ weights))
 
 
 MOST_STEPS = 3
+LEAST_TOLD = 0.05  # of information; a reading that promises less is not worth the way
 
 
 def _apart(fitter: Fitter, one: Fit, other: Fit, number: int) -> float:
@@ -149,8 +193,7 @@ def _apart(fitter: Fitter, one: Fit, other: Fit, number: int) -> float:
     return fitter.surprise(one.shows, other.shows, number)
 
 
-def _reading(fitter: Fitter, one: Fit, other: Fit, number: int) -> NextReading:
-    tap = fitter.model.taps[number]
+def _reading(tap: Tap, here: float, there: float, *, apart: float) -> NextReading:
     return NextReading(
         place=tap.place,
         run=tap.run,
@@ -158,7 +201,7 @@ def _reading(fitter: Fitter, one: Fit, other: Fit, number: int) -> NextReading:
         piece=tap.piece,
         rate=tap.rate,
         kind=tap.kind,
-        here=float(one.shows[number]),
-        there=float(other.shows[number]),
-        apart=_apart(fitter, one, other, number),
+        here=float(here),
+        there=float(there),
+        apart=apart,
     )

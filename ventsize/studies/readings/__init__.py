@@ -12,7 +12,7 @@ from ventsize.check.inputs import Inputs
 from ventsize.finding import Finding, Where, difference, pressure, temperature
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.jobfile.reading import CARBON_MONOXIDE, WITHOUT_RATE, ZERO, Reading
+from ventsize.jobfile.reading import CARBON_MONOXIDE, ROOM, WITHOUT_RATE, ZERO, Reading
 from ventsize.studies.readings.case import section_at
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.doubts import Seen, doubts
@@ -87,7 +87,7 @@ def _aside(inputs: Inputs, conditions: Conditions, number: int, reading: Reading
         return co_found(inputs, number, reading)
     elif reading.place == ZERO:
         why = Finding("manometer-zero")
-    elif reading.rate not in conditions.rates:
+    elif reading.place != ROOM and reading.rate not in conditions.rates:
         why = Finding("rate-not-in-job", Where(rate=reading.rate), {"rates": conditions.rates})
     if why is None:
         return None
@@ -210,7 +210,7 @@ def _found(
         number=number,
         reading=reading,
         place=tap.place,
-        rate=tap.rate,
+        rate=reading.rate,
         kind=tap.kind,
         measured=seen.value,
         accuracy=seen.accuracy,

@@ -42,6 +42,7 @@ class Case:
         self.conditions, self.rate, self.outdoor = conditions, rate, outdoor
         self.rows = np.array(list(taps), dtype=int)
         self.taps = tuple(taps.values())
+        self._known: dict[PieceKey, Array] = {}
         self.flow = conditions.flow(rate, outdoor)
         self.divided = any(run.divided or not run.settled for run in self.flow.runs.values())
         self.keys: list[PieceKey] = [
@@ -114,7 +115,9 @@ class Case:
 
     def between(self, run: str, position: int) -> Array:
         """Which pieces lie between a place and the open air: +1 for those of a vent, -1 for those of an air pipe."""
-        found = np.zeros(len(self.keys))
+        if (run, position) in self._known:
+            return self._known[run, position]
+        found = self._known[run, position] = np.zeros(len(self.keys))
         for key in self.way_out(run, position):
             found[self.index[key]] = 1.0 if self.flow.runs[run].run.carries == FLUE else -1.0
         return found

@@ -103,11 +103,11 @@ def _pressure(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
     tap = reading.tap
     if abs(reading.value) > MOST_PRESSURE:
         yield Finding("pressure-beyond-appliance", reading.at)
-    if tap.run is None:
+    if tap.place == SWITCH:
         if reading.value < -reading.accuracy:
             yield _reversed(reading, "switch-hoses-exchanged")
         return
-    if reading.low is None or reading.high is None:
+    if tap.run is None or reading.low is None or reading.high is None:
         return
     if inputs.graph.runs[tap.run].carries == AIR:
         if reading.high < -reading.accuracy and reading.value > reading.accuracy:

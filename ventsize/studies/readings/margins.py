@@ -14,10 +14,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from ventsize.flow.doubt import Term, deviation, length_error, piece_terms, range_of
+from ventsize.jobfile.reading import ROOM as AT_ROOM
 from ventsize.jobfile.reading import Reading
 from ventsize.studies.readings.case import Array, Case
 from ventsize.studies.readings.model import Model, Swap
-from ventsize.studies.readings.places import Tap
+from ventsize.studies.readings.places import SWITCH, Tap
 from ventsize.studies.readings.switch import TOLERANCE, USUAL
 from ventsize.studies.uncertainty.ranges import Ranges
 
@@ -217,8 +218,11 @@ class _Margins:
 
     def _appliance(self, case: Case) -> None:
         speed = np.array([tap.kind == "speed" for tap in case.taps])
+        of_room = np.array([tap.place == AT_ROOM for tap in case.taps])
         for key, off, among in (
             (("room",), ROOM, case.in_pipe),
+            (("room",), -ROOM, of_room),
+            (("wind", "room"), BREATH, of_room),
             (("wind", "vent"), BREATH, case.in_pipe & ~case.in_air),
             (("wind", "air"), BREATH, case.in_pipe & case.in_air),
         ):
@@ -234,7 +238,7 @@ class _Margins:
         """How far what is usual across the switch may lie from the appliance's own, standard deviation [Pa]."""
         found = np.zeros(len(case.taps))
         for place, (row, tap) in enumerate(zip(case.rows, case.taps, strict=True)):
-            if tap.run is not None or tap.kind != "pressure" or not math.isfinite(case.base[place]):
+            if tap.place != SWITCH or tap.kind != "pressure" or not math.isfinite(case.base[place]):
                 continue
             usual = float(case.base[place])
             if self._model.conditions.holds_stated(tap.appliance, case.flow.firing.rates[tap.appliance]):

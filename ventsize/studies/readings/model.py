@@ -16,6 +16,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from ventsize.finding import Finding
+from ventsize.jobfile.reading import ROOM
 from ventsize.studies.fan_curve import Curve
 from ventsize.studies.readings.analyser import DryGas
 from ventsize.studies.readings.case import Array, Case, PieceKey
@@ -26,8 +27,8 @@ DISCHARGE = 0.61  # of a sharp-edged hole, at high Reynolds number (ISO 5167-2: 
 WARMER, COOLER, HARDER = 20.0, -15.0, 1.1  # [K], [K] and share of the input at which slopes are taken
 CURVE_POINTS = 200
 USUAL_DROP = 200.0  # Pa, across the heat exchanger of an appliance whose switch is not known (common practice)
-SLOWER = 0.05  # of the flow, at which the slope against it is taken
 LEAST_FLOW, MOST_FLOW = 0.2, 1.6  # shares of the flow looked for
+NEARBY, SECANTS, EXACT = 0.95, 7, 1e-5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,8 +127,8 @@ class Model:
         """What every tap may show besides where no fan curve says how far the flow falls with a change.
 
         Curve known, or nothing added to the head: none. Else the inducer holds its flow or it does not: at most its
-        head stays what it was, so that the flow falls by half of what is added over the whole (head goes with the
-        square of the flow). The whole change at that flow, in the unit of each tap.
+        head stays what it was, and head goes with the square of the flow. The whole change at that flow, in the unit of
+        each tap.
         """
         moved = np.zeros(len(self.taps))
         if self._curve is not None or not self.conditions.alone:
@@ -139,13 +140,11 @@ class Model:
             losses, *_ = self._losses(number, case, change, 1.0)
             added = float(case.head_path @ (losses - case.loss)) + self.outside(change)
             at = case.flow.firing.rates[name]
-            head = (self.conditions.across_switch(name, at, None) or USUAL_DROP) + max(case.head, 0.0) + max(added, 0.0)
-            falls = added / (2.0 * head)
-            if abs(falls) < 1e-6:
-                continue
-            slower = replace(change, flow=change.flow * (1.0 - SLOWER))
-            slope = (self._case(number, case, slower) - self._case(number, case, change)) / SLOWER
-            moved[case.rows] += np.nan_to_num(slope) * falls
+            head = (self.conditions.across_switch(name, at, None) or USUAL_DROP) + max(case.head, 0.0)
+            left = 1.0 / math.sqrt(max(1.0 + added / head, 0.5))
+            if abs(left - 1.0) > 1e-6:
+                slower = replace(change, flow=change.flow * left)
+                moved[case.rows] = np.nan_to_num(self._case(number, case, slower) - self._case(number, case, change))
         return moved
 
     def outside(self, change: Change) -> float:
@@ -153,14 +152,15 @@ class Model:
         carries = {run.carries for run in self.conditions.inputs.graph.runs.values()}
         return change.at_vent - (change.at_air if len(carries) > 1 else change.room)
 
-    def shows(self, change: Change) -> Array:
-        """The value at every tap."""
+    def shows(self, change: Change, *, first: int | None = None) -> Array:
+        """The value at every tap; first: how many of them are wanted, others may be left as they should be."""
         values = self.base.copy()
         for number, case in enumerate(self.cases):
-            values[case.rows] = self._case(number, case, change)
+            if first is None or case.rows.min() < first:
+                values[case.rows] = self._case(number, case, change, first)
         return values
 
-    def _case(self, number: int, case: Case, change: Change) -> Array:
+    def _case(self, number: int, case: Case, change: Change, first: int | None = None) -> Array:
         values = case.base.copy()
         share = self._flow(number, case, change)
         in_pipe = case.in_pipe
@@ -176,7 +176,7 @@ class Model:
         if change.warmth:
             values += self._warmed(number, case, change.warmth)
         self._gas_rows(case, change, share, values)
-        self._appliance_rows(case, change, share, losses, values)
+        self._appliance_rows(case, change, share, losses, values, first)
         return values
 
     # Flows
@@ -220,7 +220,7 @@ class Model:
         most = 0.98 * share
         if area == 0.0 or flow.stream.mass_flow == 0.0:
             return 0.0
-        return most if surplus(most) > 0.0 else float(brentq(surplus, 0.0, most, xtol=1e-5))
+        return _between(surplus, 0.0, most, min(surplus(0.0), most) / 2.0)
 
     def _flow(self, number: int, case: Case, change: Change) -> float:
         """The share of the flow that goes: held, unless the inducer is at its limit or of fixed speed."""
@@ -264,9 +264,15 @@ class Model:
             elif change.recirculated:
                 values[place] += change.recirculated * (flue - values[place])
 
-    def _appliance_rows(self, case: Case, change: Change, share: float, losses: Array, values: Array) -> None:
-        for place, tap in enumerate(case.taps):
-            if tap.kind == "pressure" and tap.run is None:
+    def _appliance_rows(
+        self, case: Case, change: Change, share: float, losses: Array, values: Array, first: int | None
+    ) -> None:
+        for place, (row, tap) in enumerate(zip(case.rows, case.taps, strict=True)):
+            if first is not None and row >= first:
+                continue
+            if tap.place == ROOM:
+                values[place] += change.room
+            elif tap.kind == "pressure" and tap.run is None:
                 values[place] = values[place] * share**2 * change.felt - change.standing
             elif tap.kind == "meter_seconds":
                 values[place] /= change.input
@@ -322,10 +328,21 @@ def _analysed(case: Case) -> Array:
     return np.array([tap.kind in ("oxygen", "carbon_dioxide") for tap in case.taps], dtype=bool)
 
 
-def _between(spare: Callable[[float], float], least: float, most: float) -> float:
-    """Where nothing is spare; the nearer end where that is beyond."""
+def _between(spare: Callable[[float], float], least: float, most: float, near: float = 1.0) -> float:
+    """Where nothing is spare; the nearer end where that is beyond. near: where to begin."""
+    one, other = near, near * NEARBY
+    at, beside = spare(one), spare(other)
+    for _ in range(SECANTS):  # three or four calls where brentq makes ten
+        if at == beside:
+            break
+        one, other = one - at * (one - other) / (at - beside), one
+        if not least < one < most:
+            break
+        if abs(one - other) < EXACT:
+            return one
+        at, beside = spare(one), at
     if spare(least) <= 0.0:
         return least
     if spare(most) >= 0.0:
         return most
-    return float(brentq(spare, least, most, xtol=1e-5))
+    return float(brentq(spare, least, most, xtol=EXACT))

@@ -8,7 +8,7 @@ from ventsize.check.inputs import Inputs
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.jobfile.reading import METER, PLACES, Kind, Reading
+from ventsize.jobfile.reading import METER, PLACES, ROOM, Kind, Reading
 from ventsize.run.model import Piece, Run
 
 SWITCH = "switch"
@@ -20,8 +20,8 @@ ENDS = ("terminal", "entrance")
 class Tap:
     """Where, at which rate and of what a reading is, or would be.
 
-    place: as a job file names it. run: the run it is taken in, None for the switch, the inducer and the meter; carries:
-    what that run does; piece: the name of the piece it is taken behind, where the place is one.
+    place: as a job file names it. run: the run it is taken in, None for the room, the switch, the inducer and the
+    meter; carries: what that run does; piece: the name of the piece it is taken behind, where the place is one.
     position: how many of the pieces of `ordered` lie before it. outdoor: temperature meanwhile [K], None where
     the site's is taken. setting: of the pressure switch, where the reading gives it [Pa]; dial: of the gas meter [m³].
     """
@@ -91,6 +91,8 @@ class _Finder:
         self._place = place
 
     def tap(self, reading: Reading, rates: tuple[str, ...]) -> Tap:
+        if reading.place == ROOM:  # as much at every rate
+            reading = replace(reading, rate=rates[0])
         if reading.rate not in rates:
             problem = f"the job has no firing rate '{reading.rate:.40}'"
             raise self._fault(problem, nearest(reading.rate, rates), "rate")
@@ -131,7 +133,7 @@ class _Finder:
 
     def _spot(self, reading: Reading, appliance: str) -> tuple[Run | None, int]:
         """The run, and the position in it."""
-        if reading.kind == "speed" or reading.place in ("inducer", SWITCH, METER):
+        if reading.kind == "speed" or reading.place in ("inducer", SWITCH, METER, ROOM):
             return None, 0
         if reading.place in ("collar", "air pipe"):
             run = self._at_appliance(reading, appliance, FLUE if reading.place == "collar" else AIR)

@@ -10,6 +10,7 @@ from ventsize.flow.solve import RateFlow, RunFlow
 from ventsize.gas.combustion import gross_heat
 from ventsize.gas.components import GAS_CONSTANT
 from ventsize.jobfile.job import OUTDOORS
+from ventsize.jobfile.reading import ROOM
 from ventsize.run.model import Run
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.places import FLUE, Tap, ordered
@@ -27,6 +28,8 @@ def shown(tap: Tap, flow: RateFlow, conditions: Conditions, *, as_it_should_be: 
         return _speed(tap, flow, conditions)
     if tap.kind == "meter_seconds":
         return _meter(tap, flow, conditions)
+    if tap.place == ROOM:
+        return conditions.inputs.job.site.room_pressure or 0.0
     if tap.run is None:
         return _switch(tap, flow, conditions, as_it_should_be)
     run = flow.runs[tap.run]

@@ -57,7 +57,7 @@ class RulePage(Page):
         session = self.session
         session.judge()
         if session.inputs is not None and not session.problems:
-            self._items = list(check_over(session.inputs, checked=session.check, system=session.system).items)
+            self._items = list(check_over(session.inputs, checked=session.check).items)
 
     def show(self) -> None:
         """The rule, its limit, what the job tells and how it stands."""
@@ -71,8 +71,7 @@ class RulePage(Page):
         self._draw()
 
     def _draw(self, *, problem: str = "", word: str = "", look: str = "") -> None:
-        from ventsize.report.checkover import counts_of, group_of
-        from ventsize.studies.checkover import limit_words, unit_meant
+        from ventsize.report.checkover import counts_of, group_of, limit_words, unit_meant
 
         item = self.item
         at = f", {item.place}" if item.place else ""
@@ -111,7 +110,8 @@ class RulePage(Page):
 
     def typed(self) -> None:
         """Every key: into the data where it can be read, else kept as a draft."""
-        from ventsize.studies.checkover import as_typed, judged
+        from ventsize.report.checkover import as_typed, measured
+        from ventsize.studies.checkover import meets
 
         session, item = self.session, self.item
         if not self.typing.strip():
@@ -124,7 +124,7 @@ class RulePage(Page):
             return
         whole = as_typed(item, self.typing, session.system)
         try:
-            met, shown = judged(item, whole, session.system)
+            value = item.rule.read(whole)
         except QuantityError as error:
             session.draft(self._place, self.typing)
             self._draw(problem=f"! {error}")
@@ -133,6 +133,7 @@ class RulePage(Page):
         note = str(tick_at(session.data, *item.key).get("note", ""))
         data = set_tick(session.data, *item.key, date=today(), value=whole, note=note)
         session.type_at(self._place, data, item.rule.title)
+        met, shown = meets(item.rule, value, item.limit), measured(value, item, session.system)
         word, look = {True: ("met", "good"), False: ("not met", "bad"), None: ("", "")}[met]
         ask = "" if met is not None else "  Then + where it is as it should be, - where it is not."
         self._draw(problem=f"= {shown}{ask}", word=word, look=look)

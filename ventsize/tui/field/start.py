@@ -7,11 +7,9 @@ from typing import Any
 
 from textual import work
 
-from ventsize.finding import Outcome
 from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.writer import SaveError
-from ventsize.report.wording import reason
 from ventsize.tui.field.choices import Choices, Option
 from ventsize.tui.field.listing import Listing, RatesScreen, SpotsScreen
 from ventsize.tui.field.page import now, today
@@ -73,7 +71,7 @@ class FieldScreen(Listing):
         if session.inputs is None or session.problems:
             return "rule by rule"
         try:
-            return counts_of(check_over(session.inputs, checked=session.check, system=session.system).items)
+            return counts_of(check_over(session.inputs, checked=session.check).items)
         except InputError:
             return "rule by rule"
 
@@ -192,6 +190,7 @@ class FieldScreen(Listing):
     @work(thread=True, exclusive=True, group="keep")
     def _write(self, note: str, photos: list[str]) -> None:
         from ventsize.jobfile.visits import add_visit, visits_file
+        from ventsize.report.visits import words_of
         from ventsize.studies.visits import as_visit, photos_missing, visit_now
 
         session = self.session
@@ -199,8 +198,8 @@ class FieldScreen(Listing):
         session.judge()
         try:
             visit = visit_now(
-                session.inputs, session.data, date=today(), time=now(), reason=_reason(session), by=self._by, note=note,
-                photos=photos, checked=session.check, system=session.system,
+                session.inputs, session.data, date=today(), time=now(), by=self._by, note=note, photos=photos,
+                checked=session.check, **words_of(session.system),
             )  # fmt: skip
             add_visit(session.path, visit)
             self._note = ""
@@ -210,11 +209,6 @@ class FieldScreen(Listing):
         except (InputError, SaveError, OSError) as error:
             said = f"Not kept: {error}"
         self.app.call_from_thread(self.notify, said, markup=False, timeout=6)
-
-
-def _reason(session: Session) -> Callable[[Outcome], str]:
-    """The words for what settles a verdict, in the units of the screen."""
-    return lambda decides: reason(decides, session.system)
 
 
 def meaning(session: Session) -> str:
@@ -229,7 +223,7 @@ def meaning(session: Session) -> str:
 def since(session: Session) -> str:
     """The visits, what has changed since the last one, and that visit whole, as text."""
     from ventsize.jobfile.visits import read_visits
-    from ventsize.report.visits import render, visit_lines
+    from ventsize.report.visits import render, visit_lines, words_of
     from ventsize.studies.visits import as_visit, photos_missing, since_last, visit_now
 
     visits = () if session.path is None else read_visits(session.path)
@@ -237,8 +231,7 @@ def since(session: Session) -> str:
         return "No visit has been kept yet."
     session.judge()
     now = visit_now(
-        session.inputs, session.data, date=today(), reason=_reason(session), checked=session.check,
-        system=session.system,
+        session.inputs, session.data, date=today(), checked=session.check, **words_of(session.system)
     )  # fmt: skip
     missing = photos_missing(visits[-1], session.path.parent)
     changes = render(visits, since_last(visits, as_visit(now)), session.system, missing=())
