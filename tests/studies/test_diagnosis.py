@@ -369,6 +369,8 @@ def test_the_model_says_what_the_solver_says(name: str) -> None:
             chi_square=0.0,
             score=0.0,
             factor=np.eye(len(EVERYWHERE)),
+            sizes=np.empty(0),
+            effects=np.empty(0),
         )
         checked = verified(model, fit, len(EVERYWHERE), accuracies)
         if checked is None or not np.all(np.isfinite(shows)):

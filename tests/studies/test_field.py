@@ -10,7 +10,8 @@ from ventsize.jobfile.document import parse_toml
 from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_reading
 from ventsize.jobfile.job import job_from_data
 from ventsize.quantity import System
-from ventsize.studies.field import band_of, rates_of, readable, spots, stands
+from ventsize.report.field import accuracy_of, band_of, readable, title_of
+from ventsize.studies.field import SettingSpot, rates_of, spots, stands
 
 
 def test_what_can_be_read_follows_from_the_job() -> None:
@@ -54,18 +55,18 @@ def test_every_reading_offered_can_be_judged() -> None:
                 assert found.verdict == "expected"  # none at all
                 continue
             if found.expected is None:
-                assert found.verdict == "not compared" and found.because and not band_of(found, spot, System.US)
+                assert found.verdict == "not compared" and found.because and not band_of(found, System.US)
                 continue
             again = stands(inputs, spot, found.expected)
             assert again is not None and again.verdict == "expected"
-            assert band_of(found, spot, System.US)
+            assert band_of(found, System.US)
 
 
 def test_a_setting_is_typed_once_and_kept_with_the_appliance() -> None:
     """It goes to the firing rate in the data, and judges the switch there from then on; taken away, it is gone."""
     inputs = scenario("simple-pass")
     data = parse_toml((SCENARIOS / "simple-pass.toml").read_text(), file="")
-    switch, setting = (spot for spot in spots(inputs, "high") if "witch" in spot.title)
+    switch, setting = (spot for spot in spots(inputs, "high") if "switch" in spot.place)
     before = stands(inputs, switch, 300.0)
     assert before is not None and before.verdict == "not compared"
     assert before.because is not None and before.because.code == "no-switch-setting"
@@ -74,8 +75,8 @@ def test_a_setting_is_typed_once_and_kept_with_the_appliance() -> None:
     job = prepare(job_from_data(data, file="job"), file="job", beside=SCENARIOS)
     verdicts = [stands(job, switch, inches * 249.089) for inches in (0.83, 0.9, 1.3)]
     assert [one.verdict for one in verdicts if one] == ["low", "marginal", "expected"]
-    assert band_of(verdicts[0], switch, System.US) == "0.950 in w.c. or more" if verdicts[0] else False
-    low = next(spot for spot in spots(job, "low") if "Setting" in spot.title)
+    assert band_of(verdicts[0], System.US) == "0.950 in w.c. or more" if verdicts[0] else False
+    low = next(spot for spot in spots(job, "low") if isinstance(spot, SettingSpot))
     assert low.kept(data) == "" and setting.cleared(data)["appliance"][0]["rate"][0].get("switch_opens") is None
 
 
@@ -104,7 +105,9 @@ def test_retyping_replaces_however_the_reading_names_its_place() -> None:
 def test_the_seconds_of_a_meter_go_with_its_dial() -> None:
     """One reading whichever dial is read; a unit of time may be typed, and nothing else."""
     one, two = (
-        spot for spot in spots(scenario("simple-pass"), "high") if spot.kind == "meter_seconds" and "ft" in spot.title
+        spot
+        for spot in spots(scenario("simple-pass"), "high")
+        if spot.kind == "meter_seconds" and "ft" in title_of(spot)
     )
     read = readable(one, "36 s", System.US)
     assert isinstance(read, tuple) and read[1] == 36.0
@@ -128,3 +131,12 @@ def test_readings_in_the_data() -> None:
     assert reading_at(data, which, "pressure") == kept
     data = clear_reading(clear_reading(data, which, "pressure"), which, "oxygen")
     assert data == {"title": "x"}
+
+
+def test_the_accuracy_of_a_thermometer_is_a_difference() -> None:
+    """Two kelvin are 3.6 °F, not a temperature near absolute zero."""
+    inputs = scenario("simple-pass")
+    spot = next(one for one in spots(inputs, "high") if one.kind == "temperature")
+    found = stands(inputs, spot, 316.0)
+    assert found is not None and found.accuracy == 2.0
+    assert accuracy_of(found, System.US) == "3.6 °F" and accuracy_of(found, System.SI) == "2.0 °C"

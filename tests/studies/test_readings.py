@@ -181,7 +181,7 @@ BAD = [
     ({"place": "colar"}, "perhaps 'collar'"),
     ({"rate": None}, "at which firing rate"),
     ({"place": "zero", "pressure": None, "oxygen": "5 %"}, "of a manometer"),
-    ({"place": "room", "pressure": "1 Pa"}, "only its carbon monoxide"),
+    ({"place": "room", "pressure": None, "oxygen": "5 %"}, "only its carbon monoxide"),
     ({"place": "meter"}, "read in seconds"),
     ({"place": "after piece 20"}, "no piece 20"),
     ({"place": "after piece 6"}, "open air"),

@@ -12,30 +12,30 @@ from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_rea
 from ventsize.jobfile.editing.values import Data, Path, clear, put, value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.reading import CARBON_MONOXIDE, METER, ROOM, WITHOUT_RATE, ZERO, Kind, Reading
-from ventsize.quantity import Dimension, QuantityError, System, display_unit, is_bare, parse, show, with_unit
+from ventsize.quantity import Dimension, QuantityError, is_bare, parse
 from ventsize.studies.readings import readings
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.places import tap_at
 from ventsize.studies.readings.result import ReadingFound
 
 # In the order in which somebody kneeling there would take them.
-OFFERED: tuple[tuple[str, Kind, str], ...] = (
-    ("collar", "pressure", "Static pressure at the collar"),
-    ("switch", "pressure", "Pressure across the switch"),
-    ("air pipe", "pressure", "Static pressure in the air pipe"),
-    ("collar", "oxygen", "O2 in the flue gas, dry"),
-    ("collar", "carbon_dioxide", "CO2 in the flue gas, dry"),
-    ("collar", "carbon_monoxide", "CO in the flue gas, as read"),
-    (ROOM, "carbon_monoxide", "CO in the air of the room"),
-    (ROOM, "pressure", "The room against outdoors, hose out of a window"),
-    ("collar", "temperature", "Flue gas temperature"),
-    ("air pipe", "oxygen", "O2 in the air pipe"),
-    ("inducer", "speed", "Inducer speed, of its top speed"),
-    ("terminal", "pressure", "Static pressure before the terminal"),
-    (METER, "meter_seconds", "Gas meter, seconds for one turn"),
-    (ZERO, "pressure", "Manometer with both hoses open"),
+OFFERED: tuple[tuple[str, Kind], ...] = (
+    ("collar", "pressure"),
+    ("switch", "pressure"),
+    ("air pipe", "pressure"),
+    ("collar", "oxygen"),
+    ("collar", "carbon_dioxide"),
+    ("collar", "carbon_monoxide"),
+    (ROOM, "carbon_monoxide"),
+    (ROOM, "pressure"),
+    ("collar", "temperature"),
+    ("air pipe", "oxygen"),
+    ("inducer", "speed"),
+    ("terminal", "pressure"),
+    (METER, "meter_seconds"),
+    (ZERO, "pressure"),
 )
-SETTING = "Setting written on the switch"
+SETTING = "switch setting"
 DIMENSIONS: dict[Kind, Dimension] = {
     "pressure": Dimension.PRESSURE,
     "temperature": Dimension.TEMPERATURE,
@@ -48,14 +48,12 @@ DIMENSIONS: dict[Kind, Dimension] = {
 DIALS = ("1 ft³", "2 ft³", "10 L")
 CARRIES = {"collar": "flue gas", "terminal": "flue gas", "air pipe": "combustion air"}
 SECONDS = "s"
-PPM = "ppm"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spot:
-    """One reading that can be taken: title in words; which: its keys in a job file."""
+    """One reading that can be taken; which: its keys in a job file. appliance: where the job has several."""
 
-    title: str
     place: str
     rate: str
     kind: Kind
@@ -97,21 +95,9 @@ class Spot:
         """A value that is no answer yet, for what is asked before anything is typed."""
         return 1.0 if self.kind == "meter_seconds" else 0.0
 
-    def unit(self, system: System) -> str:
-        """The unit meant where none is typed."""
-        return PPM if self.kind in CARBON_MONOXIDE else display_unit(DIMENSIONS[self.kind], system)
-
-    def whole(self, text: str, system: System) -> str:
-        """What is typed, with its unit."""
-        return with_unit(text, self.unit(system))
-
     def read(self, text: str) -> float:
         """A value in SI. Raises QuantityError."""
         return parse(text, DIMENSIONS[self.kind], signed=self.kind in ("pressure", "temperature"))
-
-    def show(self, value: float, system: System) -> str:
-        """A value as text."""
-        return show(value, DIMENSIONS[self.kind], system, style=PPM if self.kind in CARBON_MONOXIDE else None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -153,20 +139,12 @@ class MeterSpot(Spot):
         dial = parse(self.dial, Dimension.VOLUME)
         return replace(Spot.reading(self, value), meter_dial=dial)
 
-    def unit(self, system: System) -> str:
-        """Seconds."""
-        return SECONDS
-
     def read(self, text: str) -> float:
         """Seconds [s]. Raises QuantityError."""
         number = text.strip().removesuffix(SECONDS).strip()
         if not is_bare(number) or (value := float(number.replace(",", ""))) <= 0.0:
             raise QuantityError(f"'{text:.40}' is no time", "seconds for one turn, such as 36")
         return value
-
-    def show(self, value: float, system: System) -> str:
-        """Seconds as text."""
-        return f"{value:.1f} {SECONDS}"
 
 
 def rates_of(inputs: Inputs) -> tuple[str, ...]:
@@ -185,21 +163,18 @@ def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
     fans = {appliance.name for appliance in inputs.job.appliances if appliance.inducer is not None}
     seen: set[tuple[object, ...]] = set()
     for appliance in firing:
-        for place, kind, title in OFFERED:
+        for place, kind in OFFERED:
             if kind == "speed" and appliance not in fans:
                 continue
             same = _what(inputs, place, rate, kind, appliance)
             if same is None or same in seen:  # appliances that share a vent share its terminal
                 continue
             seen.add(same)
-            named = f"{title}, {appliance}" if several and place != "terminal" else title
             about: dict[str, Any] = {"place": place, "rate": rate, "appliance": appliance if several else None}
             if place == METER:
-                yield from (
-                    MeterSpot(title=f"{named} of the {dial} dial", kind=kind, dial=dial, **about) for dial in DIALS
-                )
+                yield from (MeterSpot(kind=kind, dial=dial, **about) for dial in DIALS)
                 continue
-            spot = Spot(title=named, kind=kind, **about)
+            spot = Spot(kind=kind, **about)
             yield spot
             if place == "switch":
                 yield _setting_beside(inputs, spot, appliance)
@@ -221,9 +196,7 @@ def _what(inputs: Inputs, place: str, rate: str, kind: Kind, appliance: str) -> 
 
 def _whole_house(at: str) -> Iterator[Spot]:
     """What belongs to no rate and no appliance."""
-    for place, kind, title in OFFERED:
-        if place == at:
-            yield Spot(title=title, place=place, rate="", kind=kind)
+    yield from (Spot(place=place, rate="", kind=kind) for place, kind in OFFERED if place == at)
 
 
 def _setting_beside(inputs: Inputs, switch: Spot, appliance: str) -> SettingSpot:
@@ -231,11 +204,8 @@ def _setting_beside(inputs: Inputs, switch: Spot, appliance: str) -> SettingSpot
     number = next(n for n, one in enumerate(inputs.job.appliances) if one.name == appliance)
     fired = Conditions(inputs).fired(switch.rate)[appliance]
     rate = next(n for n, one in enumerate(inputs.job.appliances[number].rates) if one.name == fired)
-    title = switch.title.replace("Pressure across the switch", SETTING)
     path: Path = ("appliance", number, "rate", rate, "switch_opens")
-    return SettingSpot(
-        title=title, place=SETTING, rate=switch.rate, kind="pressure", appliance=switch.appliance, path=path
-    )
+    return SettingSpot(place=SETTING, rate=switch.rate, kind="pressure", appliance=switch.appliance, path=path)
 
 
 def stands(inputs: Inputs, spot: Spot, value: float) -> ReadingFound | None:
@@ -266,21 +236,3 @@ def _bears_on(one: Reading, new: Reading) -> bool:
     return zero or (
         one.kind == "oxygen" and new.kind in CARBON_MONOXIDE and (one.place, one.rate) == (new.place, new.rate)
     )
-
-
-def band_of(found: ReadingFound, spot: Spot, system: System) -> str:
-    """The expected band as text; empty where it is not known."""
-    if found.low is None:
-        return ""
-    if found.high is None:
-        return f"{spot.show(found.low, system)} or more"
-    return f"{spot.show(found.low, system)} to {spot.show(found.high, system)}"
-
-
-def readable(spot: Spot, text: str, system: System) -> tuple[str, float] | str:
-    """What is typed with its unit and in SI, or a sentence that says why it cannot be read."""
-    whole = spot.whole(text, system)
-    try:
-        return whole, spot.read(whole)
-    except QuantityError as error:
-        return str(error)

@@ -147,6 +147,7 @@ class SpotsScreen(Listing):
 
     def options(self) -> list[Option]:
         """Every reading of the rate, with what has been read."""
+        from ventsize.report.field import title_of
         from ventsize.studies.field import spots
 
         self._spots = list(spots(self.session.inputs, self._rate))
@@ -154,7 +155,7 @@ class SpotsScreen(Listing):
         for spot in self._spots:
             kept = spot.kept(self.session.data)
             note, sign = (f"read {kept}", "●") if kept else ("not read yet", "")
-            made.append(Option(spot.title, note, sign))
+            made.append(Option(title_of(spot), note, sign))
         made.append(Option("Seen and heard", "switch state, trips, noise, flame (S)"))
         made.append(Option("After a repair", "keep these readings beside, and take them again (R)"))
         return made

@@ -66,10 +66,10 @@ class ReadingPage(Page):
 
     def typed(self) -> None:
         """Every key: into the data where it can be read, else kept as a draft."""
-        from ventsize.studies.field import readable
+        from ventsize.report.field import readable, title_of
 
         spot, session = self.spot, self.session
-        label = f"{spot.title}, {spot.rate}"
+        label = f"{title_of(spot)}, {spot.rate}"
         if not self.typing.strip():
             session.draft(self._place, None)
             session.type_at(self._place, spot.cleared(session.data), label)
@@ -81,11 +81,13 @@ class ReadingPage(Page):
         self._judge()
 
     def _judge(self) -> None:
-        from ventsize.studies.field import band_of, judged, readable
+        from ventsize.report.field import accuracy_of, band_of, readable, title_of, unit_of
+        from ventsize.report.readings import value_text
+        from ventsize.studies.field import judged
 
         spot, system = self.spot, self.session.system
         self.put_title(f"Reading {self._at + 1} of {len(self._spots)}", f"firing rate: {spot.rate}")
-        self.put("ask", spot.title)
+        self.put("ask", title_of(spot))
         read = readable(spot, self.typing, system) if self.typing.strip() else None
         value = read[1] if isinstance(read, tuple) else None
         try:
@@ -93,20 +95,20 @@ class ReadingPage(Page):
         except InputError as error:
             self._say("", "", f"{error.problems[0].problem}; expected {error.problems[0].expected}")
             return
-        band = band_of(found, spot, system) if found is not None else ""
+        band = band_of(found, system) if found is not None else ""
         self.put("how", self._how(found, band))
         self.put("band", "\n".join(large(band, half=True)) if band and self.roomy and not self.plain else "")
-        self.put_figure(self.typing.strip() or "?", spot.unit(system))
+        self.put_figure(self.typing.strip() or "?", unit_of(spot, system))
         if isinstance(read, str):
             self._say("", "", f"! {read}")
         elif value is None:
-            self._say("", "", f"Type it, in {spot.unit(system)} where no unit is typed. Enter without one goes on.")
+            self._say("", "", f"Type it, in {unit_of(spot, system)} where no unit is typed. Enter without one goes on.")
         elif found is None:
-            self._say("", "", f"= {spot.show(value, system)}")
+            self._say("", "", f"= {value_text(spot.kind, value, system)}")
         elif stops:
             self._shut_off(stops)
         else:
-            read_as = f"= {spot.show(value, system)}, give or take {spot.show(found.accuracy, system)}"
+            read_as = f"= {value_text(spot.kind, value, system)}, give or take {accuracy_of(found, system)}"
             said = _why(found, system) if found.verdict != "not compared" else ""
             look = _LOOKS[found.verdict]
             self._say(found.verdict if look else "", look, "\n".join(filter(None, (read_as, said))))
@@ -136,9 +138,11 @@ class ReadingPage(Page):
 
     def action_go(self, step: int) -> None:
         """The next reading, or the one before; past either end, back."""
+        from ventsize.report.field import title_of
+
         spot, session = self.spot, self.session
         if self._place in session.drafts:  # left unreadable: what could be read before its last keys is no reading
-            session.type_at(self._place, spot.cleared(session.data), f"{spot.title}, {spot.rate}")
+            session.type_at(self._place, spot.cleared(session.data), f"{title_of(spot)}, {spot.rate}")
         session.history.pause()
         if 0 <= self._at + step < len(self._spots):
             self._at += step
