@@ -289,6 +289,7 @@ FIELD: dict[str, Severity] = {
     "readings-off-together": "evidence",
     "readings-cannot-be-right": "evidence",
     "reading-just-past": "evidence",
+    "reading-marginal": "evidence",
     "other-readings-as-they-should-be": "evidence",
     "readings-as-they-should-be": "evidence",
     "length-is-the-finding": "evidence",

@@ -9,6 +9,7 @@ pressure = "0.31 in w.c."     # one value: pressure (static, against the room), 
 accuracy = "0.01 in w.c."     # of the instrument, either way; left out, the usual one is assumed and said
 outdoor = "34 degF"           # while it was taken; left out, the site's is assumed and said
 when = "2026-01-12 10:30"
+confirmed = true              # read twice: what looks like a slip of unit, point or hose is taken as it stands
 before_repair = true          # taken before a repair: shown beside what is read now, and judged by nothing
 
 place is one of
@@ -108,7 +109,7 @@ class Reading:
     carbon_monoxide: dry [-]; carbon_monoxide_air_free: with the excess air taken out [-]. speed: of the inducer, of its
     top speed [-]. meter_seconds: for one revolution of the gas meter's dial [s]; meter_dial: what that passes [m³].
     accuracy: as typed; `error` has it as a number. setting: of the pressure switch [Pa]. outdoor: temperature while it
-    was taken [K]. before_repair: whether something was repaired since.
+    was taken [K]. confirmed: whether it was read twice. before_repair: whether something was repaired since.
     """
 
     place: Text
@@ -127,6 +128,7 @@ class Reading:
     accuracy: Text | None = None
     setting: Pressure | None = None
     outdoor: Temperature | None = None
+    confirmed: Annotated[bool, Field(strict=True), Expected("true or false")] = False
     before_repair: Annotated[bool, Field(strict=True), Expected("true or false")] = False
     when: Text = ""
     note: Text = ""

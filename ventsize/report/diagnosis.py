@@ -66,6 +66,8 @@ def _headline(found: Diagnosis) -> str:
     """The outcome in a few words; readings as they should be are no pass where the length is a finding."""
     if found.outcome == "as it should be" and found.by_table.length_is_off:
         return f"READS AS IT SHOULD, BUT {found.by_table.verdict.upper()} BY THE TABLE"
+    if found.outcome == "as it should be" and any(reading.at_the_edge for reading in found.readings.readings):
+        return "AS IT SHOULD BE, BUT MARGINAL"
     return found.outcome.upper()
 
 

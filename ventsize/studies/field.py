@@ -72,6 +72,12 @@ class Spot:
         """The data with it; what was typed there before is replaced."""
         return set_reading(data, self.which, self.kind, text, when=when)
 
+    def confirmed(self, data: Data) -> Data:
+        """The data with what is there marked as read twice."""
+        return set_reading(
+            data, self.which, self.kind, reading_at(data, self.which, self.kind)[self.kind], confirmed=True
+        )
+
     def cleared(self, data: Data) -> Data:
         """The data without it."""
         return clear_reading(data, self.which, self.kind)
@@ -222,7 +228,11 @@ def judged(inputs: Inputs, spot: Spot, value: float) -> tuple[ReadingFound | Non
     if isinstance(spot, SettingSpot):
         return None, ()
     kept = next((one for one in inputs.job.readings if spot.is_of(inputs, one)), None)
-    new = spot.reading(value) if kept is None or isinstance(spot, MeterSpot) else replace(kept, **{spot.kind: value})  # type: ignore[arg-type]
+    new = (
+        spot.reading(value)
+        if kept is None or isinstance(spot, MeterSpot)
+        else replace(kept, confirmed=kept.confirmed and kept.value == value, **{spot.kind: value})
+    )  # type: ignore[arg-type]
     beside = [one for one in inputs.job.readings if one is not kept and _bears_on(one, new)]
     job = replace(inputs.job, readings=(*beside, new), symptoms=())
     study = readings(replace(inputs, job=job))

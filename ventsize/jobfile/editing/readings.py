@@ -13,7 +13,7 @@ from ventsize.jobfile.editing.values import Data, clear, insert_item, items, put
 
 KEY = ("place", "rate", "run", "appliance")
 """What tells one reading from another, beside what was measured; left out where the place alone does."""
-BEFORE = "before_repair"
+BEFORE, CONFIRMED = "before_repair", "confirmed"
 _CARRIES = {"collar": "flue gas", "terminal": "flue gas", "air pipe": "combustion air"}
 
 Which = Mapping[str, str | None]
@@ -25,13 +25,16 @@ def reading_at(data: Data, which: Which, kind: str) -> Data:
     return dict(items(data, ("reading",))[numbers[-1]]) if numbers else {}
 
 
-def set_reading(data: Data, which: Which, kind: str, value: str | float, **more: str) -> Data:
+def set_reading(data: Data, which: Which, kind: str, value: str | float, **more: str | bool) -> Data:
     """The data with a value read, in place of all that was read there before; other keys of the last one stay.
 
     more: further keys, such as `when`.
     """
     given = {key: which[key] for key in KEY if which.get(key) is not None}
-    reading = {**given, **reading_at(data, which, kind), kind: value, **more}
+    before = reading_at(data, which, kind)
+    if before.get(kind) != value:
+        before.pop(CONFIRMED, None)
+    reading = {**given, **before, kind: value, **more}
     numbers = _numbers(data, which, kind)
     if not numbers:
         return insert_item(data, ("reading",), reading)

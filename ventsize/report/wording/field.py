@@ -283,7 +283,11 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "readings-off-together": (
         "each reading by itself could be right, but together they are not what this vent should show"
     ),
-    "readings-cannot-be-right": _numbered("{readings} cannot be right and {is_are} left out: read again"),
+    "readings-cannot-be-right": _numbered(
+        "{readings} cannot be right and {is_are} left out: read again; where it is the same again, say so with "
+        "confirmed = true, or * at the appliance"
+    ),
+    "reading-marginal": _numbered("{readings} {is_are} marginal, which no cause explains better than nothing wrong"),
     "reading-just-past": _numbered(
         "{readings} stands just past its accuracy, as one of several does now and then with nothing wrong: it is worth "
         "repeating"

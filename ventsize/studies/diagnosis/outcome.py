@@ -16,17 +16,19 @@ def outcome_of(
 
     strange: whether together they are not. repeat: a reading that is off, but not taken for a fault.
     """
+    marginal = [reading for reading in study.readings if reading.at_the_edge]
     off = [reading for reading in study.readings if reading.off and reading is not repeat]
     doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
     again = _said("readings-cannot-be-right", doubtful)
-    if off:
+    if strange or len(off) > len(marginal):
         in_pipe = [reading for reading in study.readings if reading.run is not None and reading.compared]
-        sound = in_pipe and all(reading.verdict == "expected" for reading in in_pipe)
+        sound = off and in_pipe and all(reading.verdict == "expected" for reading in in_pipe)
         code = "readings-off-beside-the-pipe" if sound else "readings-off"
-        return "something is off", (*_said(code, off), *again)
-    if strange:
-        return "something is off", (Finding("readings-off-together"), *again)
-    past = _said("reading-just-past", [] if repeat is None else [repeat])
+        reasons = _said(code, off) or (Finding("readings-off-together"),)
+        return "something is off", (*reasons, *again)
+    past = _said("reading-marginal", marginal) + _said("reading-just-past", [] if repeat is None else [repeat])
+    if marginal and not doubtful:
+        return "as it should be", (*past, Finding("other-readings-as-they-should-be"))
     if doubtful:
         return "read again", (Finding("other-readings-as-they-should-be"), *past, *again)
     return "as it should be", (Finding("readings-as-they-should-be"), *past, _then(by_table))

@@ -251,5 +251,5 @@ class Diagnosis:
     @property
     def all_well(self) -> bool:
         """Whether the readings are as they should be, and the vent's length is no finding of its own."""
-        said = self.readings.stops or self.readings.symptoms
+        said = self.readings.stops or self.readings.symptoms or any(one.off for one in self.readings.readings)
         return self.outcome == "as it should be" and not self.by_table.length_is_off and not said

@@ -147,6 +147,7 @@ def _compared(inputs: Inputs, conditions: Conditions, taps: Mapping[int, Tap]) -
             high=None if math.isnan(high) else float(high),
             dynamic=model.dynamic_at(row),
             setting=_setting(inputs, model, row, taps[number]),
+            confirmed=reading.confirmed,
         )
         for row, (number, reading, accuracy, low, high) in enumerate(
             zip(numbers, taken, accuracies, off.low, off.high, strict=True)

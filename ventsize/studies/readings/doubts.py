@@ -28,7 +28,7 @@ COLDEST, HOTTEST = FREEZING, 573.15  # K; flue gas of a fan-assisted appliance
 class Seen:
     """A reading with what it should be: value and accuracy in the unit of its kind; low, high: None where unknown.
 
-    dynamic: ½ρv² where a pressure is read in a pipe; setting: of a pressure switch [Pa].
+    dynamic: ½ρv² where a pressure is read in a pipe; setting: of a pressure switch [Pa]. confirmed: as in `Reading`.
     """
 
     tap: Tap
@@ -38,6 +38,7 @@ class Seen:
     high: float | None
     dynamic: float = 0.0
     setting: float | None = None
+    confirmed: bool = False
 
     @property
     def at(self) -> Where:
@@ -49,7 +50,7 @@ def doubts(inputs: Inputs, seen: Sequence[Seen]) -> dict[int, Finding]:
     """Why readings cannot be right, by their place in the list."""
     found: dict[int, Finding] = {}
     for number, reading in enumerate(seen):
-        said = next(_slips(reading), None) or next(_alone(inputs, reading), None)
+        said = (None if reading.confirmed else next(_slips(reading), None)) or next(_alone(inputs, reading), None)
         if said:
             found[number] = said
     sound = [number for number in range(len(seen)) if number not in found]
@@ -103,6 +104,8 @@ def _pressure(inputs: Inputs, reading: Seen) -> Iterator[Finding]:
     tap = reading.tap
     if abs(reading.value) > MOST_PRESSURE:
         yield Finding("pressure-beyond-appliance", reading.at)
+    if reading.confirmed:
+        return
     if tap.place == SWITCH:
         if reading.value < -reading.accuracy:
             yield _reversed(reading, "switch-hoses-exchanged")

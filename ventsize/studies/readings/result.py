@@ -68,6 +68,11 @@ class ReadingFound:
         return self.expected is not None and self.verdict in ("expected", "high", "low", "marginal")
 
     @property
+    def at_the_edge(self) -> bool:
+        """Whether it is a pressure across a switch that is little above its setting."""
+        return self.verdict == "marginal" and self.setting is not None
+
+    @property
     def off(self) -> bool:
         """Whether it is not what it should be."""
         return self.verdict in ("high", "low", "marginal")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, ClassVar
+
+from textual.binding import Binding, BindingType
 
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.field.page import Page, moment
@@ -37,6 +39,10 @@ def _why(found: Any, system: Any) -> str:
 
 class ReadingPage(Page):
     """The readings of a rate in turn; Enter goes to the next, and after the last one back."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("asterisk", "confirm", "Read twice, it is so", id="field.confirm"),
+    ]
 
     topic = "field_reading"
 
@@ -110,6 +116,7 @@ class ReadingPage(Page):
         else:
             read_as = f"= {value_text(spot.kind, value, system)}, give or take {accuracy_of(found, system)}"
             said = _why(found, system) if found.verdict != "not compared" else ""
+            said += ". Read it again; where it is the same, press *." if found.verdict == "doubtful" else ""
             look = _LOOKS[found.verdict]
             self._say(found.verdict if look else "", look, "\n".join(filter(None, (read_as, said))))
 
@@ -135,6 +142,19 @@ class ReadingPage(Page):
         self.put_word(word, look)
         self.put("says", text)
         self.put("source", "")
+
+    def takes(self, character: str) -> bool:
+        """An asterisk confirms what is there."""
+        return character != "*" and super().takes(character)
+
+    def action_confirm(self) -> None:
+        """What looks like a slip has been read twice: it is taken as it stands."""
+        from ventsize.studies.field import SettingSpot
+
+        spot, session = self.spot, self.session
+        if spot.kept(session.data) and not isinstance(spot, SettingSpot):
+            session.do(spot.confirmed(session.data), "read twice")
+            self._judge()
 
     def action_go(self, step: int) -> None:
         """The next reading, or the one before; past either end, back."""
