@@ -106,13 +106,14 @@ SWITCH_ACROSS = [("0.60 in w.c.", "low"), ("0.81 in w.c.", "low"), ("0.83 in w.c
 def test_a_switch_is_judged_by_its_setting_alone(across: str, verdict: str) -> None:
     """Below it the switch opens, within 0.10 in w.c. of it is marginal, more is fine; no inducer is described.
 
-    A healthy margin leaves the vent sound; one that is too small never says to look elsewhere.
+    A healthy margin leaves the vent sound; one that is too small never says to look elsewhere, and is never all well.
     """
     taken = [*visit(data_of(LONG)), reading("switch", pressure=across)]
     result = found(*taken)
     assert result.readings.readings[-1].verdict == verdict
-    assert (result.outcome == "as it should be") is (verdict == "expected")
-    assert ("look-elsewhere" in why(result)) is (verdict == "expected")
+    assert (result.outcome == "something is off") is (verdict == "low")
+    assert ("reading-marginal" in why(result)) is (verdict == "marginal")
+    assert ("look-elsewhere" in why(result)) is result.all_well is (verdict == "expected")
 
 
 def test_a_low_switch_beside_a_blocked_vent_is_the_vents_doing() -> None:

@@ -139,4 +139,4 @@ def test_the_accuracy_of_a_thermometer_is_a_difference() -> None:
     spot = next(one for one in spots(inputs, "high") if one.kind == "temperature")
     found = stands(inputs, spot, 316.0)
     assert found is not None and found.accuracy == 2.0
-    assert accuracy_of(found, System.US) == "3.6 °F" and accuracy_of(found, System.SI) == "2.0 °C"
+    assert accuracy_of(found, System.US) == "3.6 °F" and accuracy_of(found, System.SI) == "2 K"

@@ -13,6 +13,7 @@ import pytest
 
 from tests.studies.readings_of import data_of, inputs_of
 from ventsize.finding import Amount
+from ventsize.jobfile.editing.readings import set_reading
 from ventsize.studies.readings import readings
 from ventsize.studies.readings.result import ReadingFound
 
@@ -108,3 +109,26 @@ def test_oxygen_and_carbon_dioxide_exchanged() -> None:
         inputs_of(data_of("trips-on-the-vent"), {**FLUE, "oxygen": "8.5 %"}, {**FLUE, "carbon_dioxide": "5.9 %"})
     ).readings
     assert [one.because.code for one in both if one.because] == ["gases-exchanged", "gases-exchanged"]
+
+
+@pytest.mark.parametrize(("text", "code"), [("14 in w.c.", POINT), ("-0.14 in w.c.", "vent-under-suction")])
+def test_what_was_read_twice_is_taken_as_it_stands(text: str, code: str) -> None:
+    """A vent may be blocked or drawn upon so hard that it looks like a slip: then it must not be left out for good."""
+    once, twice = (found({**COLLAR, "pressure": text, "confirmed": confirmed}) for confirmed in (False, True))
+    assert once.verdict == "doubtful" and once.because is not None and once.because.code == code
+    beyond = twice.because is not None and twice.because.code == "pressure-beyond-appliance"
+    assert twice.verdict == ("low" if text.startswith("-") else "doubtful") and beyond is not text.startswith("-")
+
+
+def test_a_confirmation_goes_with_its_figure() -> None:
+    """Typed anew, it has to be read twice again."""
+    which = {"place": "collar", "rate": "high"}
+    data = set_reading({}, which, "pressure", "-0.14 in w.c.", confirmed=True)
+    assert set_reading(data, which, "pressure", "-0.14 in w.c.")["reading"][0]["confirmed"] is True
+    assert "confirmed" not in set_reading(data, which, "pressure", "-0.2 in w.c.")["reading"][0]
+
+
+@pytest.mark.parametrize(("text", "verdict"), [("0.01 in w.c.", "expected"), ("-0.08 in w.c.", "low")])
+def test_the_room_is_read_against_outdoors(text: str, verdict: str) -> None:
+    """A house is a few pascals off; 20 Pa of suction is a fan or a tall stack."""
+    assert found({"place": "room", "pressure": text}).verdict == verdict
