@@ -228,11 +228,10 @@ def judged(inputs: Inputs, spot: Spot, value: float) -> tuple[ReadingFound | Non
     if isinstance(spot, SettingSpot):
         return None, ()
     kept = next((one for one in inputs.job.readings if spot.is_of(inputs, one)), None)
-    new = (
-        spot.reading(value)
-        if kept is None or isinstance(spot, MeterSpot)
-        else replace(kept, confirmed=kept.confirmed and kept.value == value, **{spot.kind: value})
-    )  # type: ignore[arg-type]
+    new = spot.reading(value)
+    if kept is not None and not isinstance(spot, MeterSpot):
+        kept_too = {"confirmed": kept.confirmed and kept.value == value, spot.kind: value}
+        new = replace(kept, **kept_too)  # type: ignore[arg-type]
     beside = [one for one in inputs.job.readings if one is not kept and _bears_on(one, new)]
     job = replace(inputs.job, readings=(*beside, new), symptoms=())
     study = readings(replace(inputs, job=job))

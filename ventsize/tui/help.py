@@ -86,8 +86,8 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "field_reading": FieldHelp(
         "A reading: type its figure, and it is set against what this vent should show. Enter goes to the next.",
-        "A manometer at the port, an analyser's probe. Let each rate settle before reading. What looks like a slip is to "
-        "be read again; where it is the same, * has it taken as it stands.",
+        "A manometer at the port, an analyser's probe. Let each rate settle before reading. What looks like a slip is "
+        "to be read again; where it is the same, * has it taken as it stands.",
         "0.31, or 0.31 in w.c., or 77 Pa; a minus for suction",
     ),
     "field_seen": ScreenHelp(

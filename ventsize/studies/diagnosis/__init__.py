@@ -116,6 +116,11 @@ class _Pair:
     chi_square: float
     score: float
 
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """Of both."""
+        return tuple(fit.suspect.kind for fit in self.fits)
+
 
 @dataclass(frozen=True, slots=True)
 class _Judged:
@@ -140,8 +145,7 @@ def _judged(evidence: _Evidence, looked_at: Iterable[Suspect]) -> _Judged:
     singles = {kind: _mean(scores) - (TIPS if kind in tips else 0.0) for kind, scores in by_kind.items()}
     pairs = _pairs(evidence, fits)
     kinds = {
-        kind: _sum([score, *(pair.score for pair in pairs if kind in (fit.suspect.kind for fit in pair.fits))])
-        for kind, score in singles.items()
+        kind: _sum([score, *(pair.score for pair in pairs if kind in pair.kinds)]) for kind, score in singles.items()
     }
     return _Judged(fits, singles, kinds, pairs)
 
