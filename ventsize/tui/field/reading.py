@@ -41,7 +41,7 @@ class ReadingPage(Page):
     """The readings of a rate in turn; Enter goes to the next, and after the last one back."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("asterisk", "confirm", "Read twice, it is so", id="field.confirm"),
+        Binding("asterisk", "confirm", "Read twice, it is so", show=False, id="field.confirm"),
     ]
 
     topic = "field_reading"
