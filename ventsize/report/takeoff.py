@@ -47,11 +47,11 @@ def _lines(takeoff: Takeoff, cost: Cost | None, system: System) -> Iterator[str]
 
 
 def _priced(cost: Cost, system: System) -> Iterator[str]:
-    yield f"{'':>5}  {'':<44} {'each':>12} {cost.currency:>14.14}"
+    yield f"{'':>5}  {'':<42} {'each':>12} {cost.currency:>14.14}"
     for line in cost.lines:
         each, amount = ("no price", "missing") if line.price is None else (f"{line.price:,}", f"{line.amount:,}")
-        what = textwrap.shorten(describe(line.item, system), 44, placeholder="…")
-        yield f"{line.item.quantity:>5}  {what:<44} {each:>12} {amount:>14}"
+        what = textwrap.shorten(describe(line.item, system), 42, placeholder="…")
+        yield f"{line.item.quantity:>5}  {what:<42} {each:>12} {amount:>14}"
         if line.pack > 1:
             yield f"{'':>7}{line.packs} pack{'s' * (line.packs != 1)} of {line.pack}, each pack at the price shown"
     for name, amount in sums(cost):
@@ -63,7 +63,7 @@ def _priced(cost: Cost, system: System) -> Iterator[str]:
 
 
 def _sum(name: str, amount: str) -> str:
-    return f"{'':>7}{name:<44} {amount:>27}".rstrip()
+    return f"{'':>7}{name:<42} {amount:>27}".rstrip()
 
 
 def sums(cost: Cost) -> Iterator[tuple[str, str]]:
