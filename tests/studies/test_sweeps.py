@@ -18,7 +18,10 @@ from ventsize.finding import Amount
 from ventsize.flow.friction import friction_factor
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
+from ventsize.report.drawing import Box, Words
+from ventsize.report.paper import rendered
 from ventsize.report.sweeps import as_csv, as_object, remark_of, render, source_of
+from ventsize.report.sweeps_paper import sweep_drawing, sweep_paper
 from ventsize.report.wording.sweeps import QUESTIONS, TITLES
 from ventsize.studies.sweeps import KINDS, Sweep, sweep
 from ventsize.studies.sweeps.subject import scaled
@@ -132,6 +135,19 @@ def test_deductions_stand_beside_the_calculation() -> None:
     assert beside["elbow-90-long"] == pytest.approx(4.5 * FOOT)
     assert "increaser" not in beside and "terminal-open" not in beside
     assert next(bar for bar in found.bars if bar.name == "terminal-screened").over_open_end
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_sweep_is_a_picture(kind: str, large: bool) -> None:
+    """Each line and bar by its name, each place where the job stands, and a text for who cannot see it."""
+    found = sweep(kind, scenario("simple-pass"))
+    drawing = sweep_drawing(found, System.US, large=large)
+    words = " ".join(mark.text for mark in drawing.marks if isinstance(mark, Words))
+    for one in (*found.series, *found.here):
+        assert one.name in words
+    assert len(found.bars) <= sum(isinstance(mark, Box) for mark in drawing.marks)
+    assert drawing.description and rendered(sweep_paper(found, System.SI, large=large), "html")
 
 
 def codes(found: Sweep) -> list[str]:

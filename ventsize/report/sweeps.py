@@ -122,7 +122,7 @@ def legend(sweep: Sweep, system: System, *, width: int = WIDTH) -> list[str]:
     said = textwrap.wrap("   ".join(name.replace(" ", "\0") for name in names), width)
     said = [line.replace("\0", " ") for line in said]
     if sweep.across is not None and sweep.here:
-        places = ", ".join(f"{h.name} {_number(shown(h.at, sweep.across, system))}" for h in sweep.here)
+        places = ", ".join(f"{h.name} {as_number(shown(h.at, sweep.across, system))}" for h in sweep.here)
         said += textwrap.wrap(f"▲ {places} {unit_of(sweep.across, system)}".rstrip(), width)
     if sweep.unsure is not None:
         said += textwrap.wrap(f"Dotted: {WHY_UNSURE}.", width)
@@ -140,15 +140,16 @@ def figures(sweep: Sweep, system: System) -> Iterator[str]:
     step = max(1, (len(places) - 1) // (ROWS - 1))
     for x in dict.fromkeys([*places[::step], places[-1]]):
         cells = [_cell(series, x, sweep.up, system) for series in sweep.series]
-        yield "  " + f"{_number(shown(x, sweep.across, system)):>12}" + "".join(f"{cell:>{wide}}" for cell in cells)
+        yield ("  " + f"{as_number(shown(x, sweep.across, system)):>12}" + "".join(f"{cell:>{wide}}" for cell in cells))
 
 
 def _cell(series: Series, x: float, up: Axis, system: System) -> str:
     found = [y for at, y in series.points if at == x]
-    return _number(shown(found[0], up, system)) if found else "-"
+    return as_number(shown(found[0], up, system)) if found else "-"
 
 
-def _number(value: float) -> str:
+def as_number(value: float) -> str:
+    """A figure beside a line or bar, to four digits."""
     if value and abs(value) < 0.1:
         return f"{value:.3g}"
     return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.4g}"
@@ -167,7 +168,7 @@ def bars(sweep: Sweep, system: System, *, width: int) -> list[str]:
         for name, value, block, remark in pairs:
             drawn = bar(value / most if most else 0.0, room)
             drawn = block * max(1, len(drawn)) if block and drawn else drawn
-            figure = _number(shown(value, sweep.up, system))
+            figure = as_number(shown(value, sweep.up, system))
             lines.append(f"{name:<{name_width}}{drawn:<{room}} {figure:>7}  {remark}"[:width].rstrip())
     return lines
 
@@ -175,7 +176,7 @@ def bars(sweep: Sweep, system: System, *, width: int) -> list[str]:
 def _remark(entry: Bar, sweep: Sweep, system: System) -> str:
     if entry.low is None or entry.high is None:
         return remark_of(entry)
-    low, high = (_number(shown(value, sweep.up, system)) for value in (entry.low, entry.high))
+    low, high = (as_number(shown(value, sweep.up, system)) for value in (entry.low, entry.high))
     return f"{low} to {high}"
 
 

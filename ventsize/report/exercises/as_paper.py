@@ -26,9 +26,9 @@ from ventsize.report.paper import (
     Room,
     Table,
 )
-from ventsize.report.paper.formulas import formula_blocks
 from ventsize.studies.exercises import Exercise, Pictured, Sheet
 
+_KEY_COLUMNS = (Column("formula", share=3.0), Column("with numbers", share=4.0), Column("gives", share=1.6))
 _PICTURE = (330.0, 130.0)  # pt; as large as its labels need, so that an exercise stays on a page
 
 
@@ -45,11 +45,10 @@ def key_paper(sheets: Sequence[Sheet], names: Sequence[str]) -> Paper:
 def answers_paper(sheets: Sequence[Sheet], names: Sequence[str]) -> Paper:
     """The answers of all students as one grid."""
     heads, rows = grid(sheets, names)
-    columns = (Column(heads[0], share=2.0), *(Column(head, "right") for head in heads[1:]))
+    columns = (Column(heads[0], share=1.5), *(Column(head, "right") for head in heads[1:]))
     how = "A number in parentheses is that of the right choice. Numbers are right within the share on the sheet."
-    return _paper(
-        "Answers. ", sheets, [[Table(columns, tuple(tuple(row) for row in rows)), Paragraph(how, small=True)]]
-    )
+    table = Table(columns, tuple(tuple(row) for row in rows), tight=True)
+    return _paper("Answers. ", sheets, [[table, Paragraph(how, small=True)]])
 
 
 PAPERS = {"sheet": sheets_paper, "key": key_paper, "answers": answers_paper}
@@ -123,6 +122,6 @@ def _key(sheet: Sheet, name: str) -> Iterator[Block]:
         yield Heading(f"Exercise {number}. {words.TITLES[exercise.code]}", level=3)
         asked = enumerate(exercise.asked)
         yield Facts(tuple((f"{words.letter(at)})", words.answer(one, sheet.system)) for at, one in asked))
-        for step in exercise.formulas or exercise.key:
-            yield Paragraph(f"{step.name} ({step.source})", small=True)
-            yield from formula_blocks(step, sheet.system)
+        lines = words.key_cells(exercise, sheet.system)
+        if lines:
+            yield Table(_KEY_COLUMNS, lines)

@@ -11,7 +11,6 @@ from ventsize.report.class_words import sketch_lines, table_lines
 from ventsize.report.exercises import words
 from ventsize.report.paper.as_csv import harmless
 from ventsize.report.text_parts import WIDTH, head, sentences, wrapped
-from ventsize.report.working import step_lines
 from ventsize.studies.exercises import Exercise, Sheet
 
 SKETCH_HEIGHT = 14
@@ -82,9 +81,10 @@ def _key(sheet: Sheet, name: str) -> Iterator[str]:
         yield f"Exercise {number}. {words.TITLES[exercise.code]}"
         for place, asked in enumerate(exercise.asked):
             yield from wrapped(f"   {words.letter(place)}) {words.answer(asked, sheet.system)}", "      ")
-        for line, step in enumerate(exercise.formulas or exercise.key, start=1):
-            yield ""
-            yield from step_lines(line, step, sheet.system)
+        lines = words.key_cells(exercise, sheet.system)
+        yield from ([""] if lines else [])
+        for formula, with_numbers, gives in lines:
+            yield from wrapped(f"     {formula} = {with_numbers} = {gives}", "       ")
     yield from sentences("Caution", (words.CAUTION,))
 
 

@@ -184,12 +184,31 @@ def _gives(step: Step, system: System) -> str:
     return f"{step.name}, {unit}" if unit else step.name
 
 
-def formula_text(step: Step, system: System) -> str:
-    """`q = ρ × v^2 / 1203000`: the constant turns the units, and holds the numbers of the formula itself."""
+def key_cells(exercise: Exercise, system: System) -> tuple[tuple[str, str, str], ...]:
+    """Each line of the key: its formula, the same with numbers, and what it gives."""
+    return tuple(
+        (
+            formula_text(step, system),
+            formula_text(step, system, numbers=True).partition(" = ")[2],
+            f"{_plain(step.value / (unit := unit_of(step.kind, system)).factor, ANSWER_DIGITS)} {unit.label}".rstrip(),
+        )
+        for step in exercise.formulas or exercise.key
+    )
+
+
+def formula_text(step: Step, system: System, *, numbers: bool = False) -> str:
+    """`q = ρ × v^2 / 1203000`: the constant turns the units, and holds the numbers of the formula itself.
+
+    numbers: put in for the symbols.
+    """
     template, constant = step.template, unit_factor(step, system)
     if template.startswith("3.14159265 / 4 * "):
         template, constant = template.removeprefix("3.14159265 / 4 * "), constant * math.pi / 4.0
-    text = template.replace(" * ", " × ").format(*(given.symbol for given in step.inputs))
+    put_in = [
+        _plain(given.value / unit_of(given.kind, system).factor, ANSWER_DIGITS) if numbers else given.symbol
+        for given in step.inputs
+    ]
+    text = template.replace(" * ", " × ").format(*put_in)
     if math.isclose(constant, 1.0, rel_tol=1e-9):
         return f"{step.symbol} = {text}"
     if constant < 1e-3:

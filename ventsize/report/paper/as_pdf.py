@@ -117,7 +117,7 @@ def _table(sheet: Sheet, table: Table, following: Block) -> None:
     if table.caption:
         sheet.write(table.caption, size=SMALL, color=FAINT)
         sheet.ln(2.0)
-    put_rows(sheet, table.columns, table.rows, totals=table.totals)
+    put_rows(sheet, table.columns, table.rows, totals=table.totals, tight=table.tight)
 
 
 def _figures_of(block: Figure | Beside) -> tuple[Figure, ...]:

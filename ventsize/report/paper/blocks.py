@@ -54,12 +54,16 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under named columns. caption: what it holds. totals: how many of the last rows are sums."""
+    """Rows under named columns. caption: what it holds. totals: how many of the last rows are sums.
+
+    tight: rows close together, so that a class stays on a page.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
     caption: str = ""
     totals: int = 0
+    tight: bool = False
 
     def __post_init__(self) -> None:
         for row in self.rows:

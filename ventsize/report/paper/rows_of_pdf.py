@@ -18,11 +18,13 @@ _MOST_LINES, _MOST_IN_HEAD = 30, 6
 
 
 def put_rows(
-    sheet: Sheet, columns: tuple[Column, ...], rows: Iterable[tuple[str, ...]], *, heads: bool = True, totals: int = 0
-) -> None:
-    """Rows below each other across the page; totals: how many of the last are sums."""
+    sheet: Sheet, columns: tuple[Column, ...], rows: Iterable[tuple[str, ...]], *, heads: bool = True, totals: int = 0,
+    tight: bool = False,
+) -> None:  # fmt: skip
+    """Rows below each other across the page; totals: how many of the last are sums; tight: no room between them."""
+    upright, aside, size = (0.5, 1.0, SMALL - 1.5) if tight else (_UPRIGHT, _ASIDE, SMALL)
     listed = list(rows)
-    sheet.plain_ink(size=SMALL)
+    sheet.plain_ink(size=size)
     sheet.set_draw_color(RULE)
     sheet.set_fill_color("#ffffff")
     sheet.set_line_width(0.5)
@@ -36,8 +38,8 @@ def put_rows(
         borders_layout="HORIZONTAL_LINES",
         headings_style=shaded,
         first_row_as_headings=heads,
-        line_height=LINE * SMALL,
-        padding=(_UPRIGHT, _ASIDE, _UPRIGHT, _ASIDE),
+        line_height=LINE * size,
+        padding=(upright, aside, upright, aside),
         width=sheet.epw,
         v_align="TOP",
         first_column_names=not heads,
