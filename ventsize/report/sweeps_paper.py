@@ -28,11 +28,10 @@ def sweep_drawing(sweep: Sweep, system: System, *, large: bool = False) -> Drawi
                 beside = as_number(shown(entry.beside, sweep.up, system))
                 items.append(Bar(sweep.beside, entry.beside, beside, other=True))
         return bars(items, title=f"{title_of(sweep)}, {axis_title(sweep.up, system)}", description=said, width=width)
-    lines = [
-        Series(f"{letter} {one.name}", tuple((shown(x, sweep.across, system), shown(y, sweep.up, system)) for x, y in
-                                             one.points))
-        for letter, one in zip(LETTERS, sweep.series, strict=False)
-    ]  # fmt: skip
+    across, lines = sweep.across, []
+    for letter, one in zip(LETTERS, sweep.series, strict=False):
+        points = tuple((shown(x, across, system), shown(y, sweep.up, system)) for x, y in one.points)
+        lines.append(Series(f"{letter} {one.name}", points, letter=letter))
     top = max(y for line in lines for _, y in line.points)
     lines += [
         Series(here.name, ((x, 0.0), (x, top)), limit=True)

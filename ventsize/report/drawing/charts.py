@@ -15,12 +15,13 @@ _ROW = 15.0
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """A line of a chart. limit: drawn as one not to be crossed; marked: with a dot at every point."""
+    """A line of a chart. limit: drawn as one not to be crossed; marked: with a dot at every point; letter: at its end."""
 
     name: str
     points: tuple[Point, ...]
     limit: bool = False
     marked: bool = False
+    letter: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +73,8 @@ def line_chart(
     for one, role in _roles(drawn):
         points = tuple(place(point) for point in one.points)
         marks.append(Line(points, role))
+        if one.letter:
+            marks.append(Words(points[-1][0] + 2, points[-1][1] + 3, one.letter, 9.0))
         if one.marked:
             marks += [Dot(x, y, 2.6, role) for x, y in points]
     for (one, role), x, row in legend:
