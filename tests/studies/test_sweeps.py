@@ -147,7 +147,7 @@ def test_every_sweep_is_a_picture(kind: str, large: bool) -> None:
     for one in (*found.series, *found.here):
         assert one.name in words
     assert len(found.bars) <= sum(isinstance(mark, Box) for mark in drawing.marks)
-    assert drawing.description and rendered(sweep_paper(found, System.SI, large=large), "html")
+    assert drawing.description and rendered(sweep_paper(found, System.SI), "html")
 
 
 def codes(found: Sweep) -> list[str]:

@@ -38,7 +38,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--csv", action="store_true", help="print the figures as CSV")
     for kind in ("html", "pdf", "svg"):
         parser.add_argument(f"--{kind}", type=Path, metavar="FILE", help=f"write the picture as {kind.upper()}")
-    parser.add_argument("--large", action="store_true", help="of the picture: in large type, for the back of a room")
+    parser.add_argument("--large", action="store_true", help="of the SVG: large type, for the back of a room")
     parser.add_argument("--replace", action="store_true", help="replace files that are there already")
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter", help="size of the page")
     add_output(parser)
@@ -78,7 +78,7 @@ def _write(found: Sweep, options: argparse.Namespace, system: System) -> None:
 
     files = {kind: file for kind in ("html", "pdf") if (file := getattr(options, kind)) is not None}
     if files:
-        paper = sweep_paper(found, system, large=options.large)
+        paper = sweep_paper(found, system)
         write(paper, files, size=options.paper, replace=options.replace, keep=[Path(options.job)], written=print_path)  # type: ignore[arg-type]
     if options.svg:
         if options.svg.suffix.lower() != ".svg" or (options.svg.exists() and not options.replace):

@@ -12,7 +12,7 @@ from ventsize.report.wording import say_all
 from ventsize.report.wording.sweeps import WHY_UNSURE
 from ventsize.studies.sweeps import Sweep
 
-WIDE, LARGE = (468.0, 270.0), (300.0, 210.0)  # pt; the smaller drawing has the larger type on a screen
+WIDE, LARGE = (468.0, 270.0), (320.0, 300.0)  # pt; alone on a screen the smaller one has the larger type
 
 
 def sweep_drawing(sweep: Sweep, system: System, *, large: bool = False) -> Drawing:
@@ -49,13 +49,13 @@ def sweep_drawing(sweep: Sweep, system: System, *, large: bool = False) -> Drawi
     )
 
 
-def sweep_paper(sweep: Sweep, system: System, *, large: bool = False) -> Paper:
+def sweep_paper(sweep: Sweep, system: System) -> Paper:
     """The picture with what to notice and what it leaves out."""
-    return Paper(title=title_of(sweep), blocks=tuple(_blocks(sweep, system, large=large)))
+    return Paper(title=title_of(sweep), blocks=tuple(_blocks(sweep, system)))
 
 
-def _blocks(sweep: Sweep, system: System, *, large: bool) -> Iterator[Block]:
-    yield Figure(sweep_drawing(sweep, system, large=large))
+def _blocks(sweep: Sweep, system: System) -> Iterator[Block]:
+    yield Figure(sweep_drawing(sweep, system))
     if sweep.unsure is not None:
         yield Paragraph(f"{WHY_UNSURE[0].upper()}{WHY_UNSURE[1:]}.", small=True)
     yield Heading("What to notice")

@@ -15,7 +15,10 @@ _ROW = 15.0
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """A line of a chart. limit: drawn as one not to be crossed; marked: with a dot at every point; letter: at its end."""
+    """A line of a chart. limit: drawn as one not to be crossed; marked: with a dot at every point.
+
+    letter: written at it: at the end of a straight line, above the middle of any other.
+    """
 
     name: str
     points: tuple[Point, ...]
@@ -74,7 +77,8 @@ def line_chart(
         points = tuple(place(point) for point in one.points)
         marks.append(Line(points, role))
         if one.letter:
-            marks.append(Words(points[-1][0] + 2, points[-1][1] + 3, one.letter, 9.0))
+            x, y = points[-1] if len(points) == 2 else points[len(points) // 2]
+            marks.append(Words(x + 2, y + (3 if len(points) == 2 else -3), one.letter, 9.0))
         if one.marked:
             marks += [Dot(x, y, 2.6, role) for x, y in points]
     for (one, role), x, row in legend:
