@@ -75,18 +75,18 @@ async def test_a_cold_day_is_answered_as_typed() -> None:
 
 
 async def test_cooling_is_switched_for_the_whole_job() -> None:
-    """One key turns it on in the job: the verdict is figured anew, and undo takes it back."""
+    """It is on unless the job says otherwise; one key turns it off in the job, and on again."""
     async with running(scenario("simple-pass"), size=LARGE) as (app, pilot):
         session = app.screen.session
-        assert not session.check.cooling
+        assert session.check.cooling
         screen = await asked(app, pilot, "along")
-        await pilot.press("o")
-        await until(pilot, lambda: screen.study.cooling)
-        assert session.data["cooling"] is True and session.check.cooling
         assert "cooling in the job is on" in as_text(app)
         await pilot.press("o")
         await until(pilot, lambda: not screen.study.cooling)
-        assert not session.check.cooling
+        assert session.data["cooling"] is False and not session.check.cooling
+        await pilot.press("o")
+        await until(pilot, lambda: screen.study.cooling)
+        assert "cooling" not in session.data and session.check.cooling
 
 
 async def test_along_steps_through_runs_rates_and_pictures() -> None:
