@@ -332,7 +332,9 @@ CHECKOVER: dict[str, Severity] = {
 }
 """Of the check-over: what a job tells of its rules."""
 
-CODES: dict[str, Severity] = {**TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **APPLIANCE, **FIELD, **SWEEP, **CHECKOVER}
+CODES: dict[str, Severity] = {
+    **TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **APPLIANCE, **FIELD, **SWEEP, **CHECKOVER
+}  # fmt: skip
 
 
 def severity_of(code: str) -> Severity:
