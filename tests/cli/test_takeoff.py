@@ -58,7 +58,10 @@ def test_exit_statuses(capsys: pytest.CaptureFixture[str], few: str) -> None:
 
 
 def test_text_fits_the_terminal(capsys: pytest.CaptureFixture[str], few: str) -> None:
-    """78 columns, since a screen of 80 has two around a text; a missing price is written out, and the total says that it is the least."""
+    """78 columns, since a screen of 80 has two around a text.
+
+    A missing price is written out, and the total says that it is the least.
+    """
     main(["takeoff", JOB, "--prices", few])
     text = capsys.readouterr().out
     assert max(map(len, text.splitlines())) <= 78
