@@ -74,7 +74,8 @@ def furnace(name: str = "furnace", kbtu: float = 80, **more: Any) -> Data:
 def asked(table: Data, *runs: Data, site: Data | None = None, plant: list[Data] | None = None, **more: Any) -> Answer:
     """The naive answer."""
     job: Data = {"title": "By hand", "site": {"altitude": "500 ft"} if site is None else site}
-    job.update(appliance=plant or [furnace()], run=list(runs), **more)
+    piped = any(run["carries"] == "combustion air" for run in runs)
+    job.update(appliance=plant or [furnace(air="pipe" if piped else "room")], run=list(runs), **more)
     return judge(job, {"t.toml": table})
 
 

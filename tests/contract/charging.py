@@ -1,4 +1,7 @@
-"""What a table charges for a way: deductions, elbows, what an allowance includes. Standard library only."""
+"""What a table charges for a way: deductions, elbows, what an allowance includes. Standard library only.
+
+A joint is a group of its own, so that begun pairs and odd 45s are counted in each run and at each joint.
+"""
 
 from __future__ import annotations
 
@@ -36,33 +39,27 @@ def charge(page: Page, groups: list[Group], row: Row) -> Charge:
     """The equivalent length by a row of the table; in an elbow-count row the straight length and what is deducted."""
     free = included(page, groups, row.included) if row.kind != "elbows" else set()
     result = Charge([], [])
-    pairs: dict[str, list[Piece]] = {}
     for group in groups:
-        if "pairs over the way" not in page.eased:
-            _pairs(page, pairs, result)
+        pairs: dict[str, list[Piece]] = {}
         for piece in group.pieces:
-            between = group.joint and piece.kind == "size change" and not page.together
-            if between and "size changes between runs cost in runs together" in page.eased:
-                continue
             if piece.is_pipe:
                 result.items.append((piece.length * page.counts_as.get(piece.material, 1.0), piece.sizes))
-            elif id(piece) in free or _counted_only(page, piece, row):
+            elif id(piece) in free:
                 continue
             elif piece.charged is not None:
-                if row.kind != "elbows" or "given length only where deducted" not in page.eased:
-                    result.items.append((piece.charged, piece.sizes))
+                result.items.append((piece.charged, piece.sizes))
+            elif row.kind == "elbows" and _other_rows(page) and weight(page, piece) > 0.0:
+                continue  # counted; its deduction is for the other rows
             elif _per_two(page.deductions.get(piece.name)) is not None:
                 pairs.setdefault(piece.name, []).append(piece)
             else:
                 _fitting(page, piece, row, result)
-    _pairs(page, pairs, result)
+        _pairs(page, pairs, result)
     return result
 
 
-def _counted_only(page: Page, piece: Piece, row: Row) -> bool:
-    """Whether an elbow is only counted, its deduction being for the plain rows of the table."""
-    mixed = row.kind == "elbows" and any(other.kind == "plain" for other in page.rows)
-    return mixed and "elbows deducted in plain rows only" in page.eased and weight(page, piece) > 0.0
+def _other_rows(page: Page) -> bool:
+    return any(row.kind != "elbows" for row in page.rows)
 
 
 def _per_two(entry: Any) -> float | None:
@@ -74,36 +71,28 @@ def _pairs(page: Page, pairs: dict[str, list[Piece]], result: Charge) -> None:
         each = _per_two(page.deductions[name]) or 0.0
         sizes = tuple(distinct([size for piece in pieces for size in piece.sizes]))
         result.items.append((math.ceil(len(pieces) / 2) * each, sizes))
-    pairs.clear()
 
 
 def _fitting(page: Page, piece: Piece, row: Row, result: Charge) -> None:
     figure = deduction(page, piece)
-    named = piece.name in page.deductions
-    if row.kind == "elbows" and "no figure for this size" in page.eased and not piece.is_end:
-        named = False
-    if figure is None and not named:
-        ends = any(page.kinds[name] in ("terminal", "entrance") for name in page.deductions)
-        if row.kind == "elbows":
-            if "an end that counts as elbows is no charge" not in page.eased:
-                ends = ends or any(page.kinds[name] in ("terminal", "entrance") for name in page.elbows_each)
-            silent = not (piece.is_end and ends and piece.name not in page.elbows_each)
-        else:
-            silent = not ends if piece.implied else not page.deductions
-        if row.kind == "pressure" and "pressure rows deduct nothing" in page.eased:
-            silent = True
-        if silent:
-            return
-    if figure is None:
-        result.missing.append(piece.name)
-    else:
+    if figure is not None:
         result.items.append((figure, piece.sizes))
+    elif row.kind != "pressure" and (piece.name in page.deductions or not _costs_nothing(page, piece, row)):
+        result.missing.append(piece.name)
+
+
+def _costs_nothing(page: Page, piece: Piece, row: Row) -> bool:
+    """Whether a fitting that the table does not deduct is in its lengths."""
+    ends = any(page.kinds[name] in ("terminal", "entrance") for name in page.deductions)
+    if row.kind == "elbows":
+        return not (piece.is_end and ends and piece.name not in page.elbows_each)
+    return not ends if piece.implied and piece.is_end else not page.deductions
 
 
 def deduction(page: Page, piece: Piece) -> float | None:
     """The table's figure for a fitting [m]: at a change of size the larger; None where it has none."""
     found = _named(page, piece.name, piece)
-    if found is None or piece.also is None or "size change by the gas" in page.eased:
+    if found is None or piece.also is None:
         return found
     return max(found, _named(page, piece.also, piece) or 0.0)
 
@@ -119,7 +108,7 @@ def _named(page: Page, name: str, piece: Piece) -> float | None:
     figures = []
     for size in piece.sizes:
         found = [length(value) for key, value in entry.items() if same(length(key), size)]
-        if not found and "one figure is enough at a change of size" not in page.eased:
+        if not found:
             return None
         figures += found
     return max(figures, default=None)
@@ -129,8 +118,7 @@ def weight(page: Page, piece: Piece) -> float:
     """How many 90s a fitting counts as, a half for 45 degrees or less."""
     if piece.name in page.elbows_each:
         return page.elbows_each[piece.name]
-    turns = piece.kind == "elbow" or piece.is_end or (piece.kind == "tee" and "tees are no elbows" not in page.eased)
-    if not turns or piece.angle <= 0:
+    if not (piece.kind in ("elbow", "tee") or piece.is_end) or piece.angle <= 0:
         return 0.0
     return 0.5 if piece.angle <= 45.0 + 1e-6 else 1.0
 
@@ -147,18 +135,37 @@ def elbow_count(page: Page, groups: list[Group]) -> int:
 
 
 def included(page: Page, groups: list[Group], number: int) -> set[int]:
-    """The elbows that an allowance includes, by identity: the first along the way."""
+    """The elbows that an allowance includes, by identity: the first along the way; the first that does not fit ends it.
+
+    Runs together: the cheapest of both pipes, which both begin at the appliance.
+    """
     left, free = float(number), set()
-    for group in groups:
-        elbows = [piece for piece in group.pieces if piece.kind == "elbow"]
-        if group.counted:
-            elbows.sort(key=lambda piece: deduction(page, piece) or 0.0)
-        for piece in elbows:
-            counts = weight(page, piece)
-            if counts > left + 1e-9:
-                if "a later elbow may still be included" in page.eased:
-                    continue
-                return free
-            left -= counts
-            free.add(id(piece))
+    for piece in _in_order(page, groups):
+        counts = weight(page, piece)
+        if counts > left + 1e-9:
+            break
+        left -= counts
+        free.add(id(piece))
     return free
+
+
+def _in_order(page: Page, groups: list[Group]) -> list[Piece]:
+    def cheapest_first(pieces: list[Piece]) -> list[Piece]:
+        return sorted(pieces, key=lambda piece: _cost(page, piece))
+
+    found = [[one for one in group.pieces if one.kind == "elbow" and weight(page, one) > 0] for group in groups]
+    if page.together:
+        return cheapest_first([piece for pieces in found for piece in pieces])
+    return [
+        piece
+        for group, pieces in zip(groups, found, strict=True)
+        for piece in (cheapest_first(pieces) if group.counted else pieces)
+    ]
+
+
+def _cost(page: Page, piece: Piece) -> float:
+    """What one elbow takes by itself [m]: of a pair a half; without a word on it, no end of it."""
+    figure = deduction(page, piece)
+    if figure is None:
+        return math.inf
+    return figure / 2 if _per_two(page.deductions.get(piece.name)) is not None else figure

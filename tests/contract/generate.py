@@ -159,6 +159,13 @@ def _pipe(d: Draw, heading: str | None, flue: bool) -> Data:
     return piece
 
 
+def _of_its_own_size(d: Draw, pieces: list[Data], size: str, sizes: tuple[str, ...]) -> tuple[list[Data], str]:
+    """A pipe or a fitting that says its own size, with no change of size listed before it, and the size at the end."""
+    place = d.rng.randrange(1, len(pieces))
+    other = d.rng.choice([one for one in sizes if one != size])
+    return [*pieces[:place], {**pieces[place], "size": other}, *pieces[place + 1 :]], other
+
+
 def _grown(d: Draw, pieces: list[Data], size: str, sizes: tuple[str, ...]) -> tuple[list[Data], str]:
     """Pieces with a change of size among them now and then, and the size at their outer end."""
     place = d.rng.randrange(1, len(pieces) + 1)
@@ -213,12 +220,15 @@ def _run(
     first = size
     if outer != "outdoors" and d.chance(0.3):
         del pieces[-1]["heading"]
-    heading = pieces[-1].get("heading")
+    heading, own_size = pieces[-1].get("heading"), False
     if d.chance(0.15):
         pieces, size = _grown(d, pieces, size, SIZES[1:] if flexible else SIZES)
+    elif d.chance(0.03) and len(pieces) > 1:
+        pieces, size = _of_its_own_size(d, pieces, size, SIZES[1:] if flexible else SIZES)
+        own_size = True
     if end is not None:
         pieces.insert(len(pieces) if not d.chance(0.003) else 0, {"fitting": end})
-    if d.chance(0.3):
+    if d.chance(0.3) and not own_size:
         run["between"] = [outer, inner]
         pieces, first = _reversed(pieces, first)
         run["size"] = first
@@ -329,7 +339,7 @@ def _air(d: Draw, shape: str) -> None:
             _branches(d, shape if d.chance(0.6) or shape == "tree" else "single", "combustion air", "air", more)
     for one in d.job["appliance"]:
         if way == "room" or (way == "pipe" and d.chance(0.3)):
-            one["air"] = "room" if way == "room" else "pipe"
+            one["air"] = "room" if way == "room" or d.chance(0.02) else "pipe"
         elif way == "lost":
             one["air"] = "pipe"
     if way == "named room":

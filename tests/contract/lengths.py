@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from typing import Any
 
@@ -12,11 +11,12 @@ from tests.contract.page import Case, Miss, Page, Row, lookup
 from tests.contract.reading import AIR, FLUE, HAIR, Run, same
 from tests.contract.ways import Fault, Figures, Leg
 
+Pairs = list[tuple[Page, Row]]
+
 
 class Lengths:
     """What a way comes to by its tables. The attributes are those of a job that has been read."""
 
-    eased: frozenset[str]
     faults: list[Fault]
     figures: dict[str, Figures]
     pressures: dict[str, float]
@@ -43,17 +43,18 @@ class Lengths:
         """The ways of both gases."""
         return [way for ways in self.ways.values() for several in ways.values() for way in several]
 
-    def _rows(self, leg: Leg, run: Run) -> dict[float, list[tuple[Page, Row]]]:
-        """The rows by size of one run of a way, as part of it; a miss becomes a fault."""
+    def ends_of(self, leg: Leg) -> tuple[str, ...] | None:
+        """The listed ends of a way; of a part that does not reach outdoors those of its ways out."""
+        reaching = [leg] if leg.runs[-1].outer == "outdoors" else self.every_way()
+        ends = [way.end for way in reaching if leg.runs[-1].name in way.names]
+        return None if None in ends else tuple(end for end in ends if end is not None)
+
+    def rows(self, leg: Leg, run: Run) -> dict[float, Pairs] | None:
+        """The rows by size of one run of a way; None after a miss, which becomes a fault."""
         page = self.pages[run.name]
-        found: dict[float, list[tuple[Page, Row]]] = {}
-        if page is None or self.altitude is None:
-            return found
-        others = self.others_of(Leg((), (run,)))
-        end = leg.end
-        if end is None and "an end for every part" in self.eased and leg.runs[-1].outer != "outdoors":
-            ways = [way for way in self.every_way() if run in way.runs]
-            end = ways[0].end if ways else None
+        if page is None or run.carries not in page.applies:
+            return None
+        found: dict[float, Pairs] = {}
         for size in run.sizes:
             case = Case(
                 size,
@@ -61,90 +62,103 @@ class Lengths:
                 self.altitude,
                 run.input,
                 self.two_pipes(Leg((), (run,))),
-                end,
+                self.ends_of(leg),
                 tuple(piece.material for piece in leg.pieces),
-                tuple(size for other in others for run in other.runs for size in run.sizes),
+                tuple(size for other in self.others_of(Leg((), (run,))) for one in other.runs for size in one.sizes),
             )
             try:
                 found[size] = [(page, row) for row in lookup(page, case)]
             except Miss as miss:
                 self.fault(miss.verdict, miss.reason, leg.names)
-        return found
+        return found if len(found) == len(run.sizes) else None
 
-    def _length(self, legs: list[Leg]) -> None:
-        """Compare a way, or two that count together, with the allowances of its runs."""
+    def compare(self, legs: list[Leg]) -> None:
+        """Compare a way, or two that count together, with the allowances of its runs, once all of it is looked up."""
         names = tuple(name for leg in legs for name in leg.names)
-        by_size: dict[float, list[tuple[Page, Row]]] = {}
-        wanted = 0
-        for leg in legs:
-            for run in leg.runs:
-                wanted += len(run.sizes)
-                for size, rows in self._rows(leg, run).items():
-                    by_size.setdefault(size, []).extend(rows)
-        every = [pair for rows in by_size.values() for pair in rows]
-        if not every:
+        found = [self.rows(leg, run) for leg in legs for run in leg.runs]
+        by_size: dict[float, Pairs] = {}
+        for size, pairs in ((size, pairs) for rows in found if rows is not None for size, pairs in rows.items()):
+            known = by_size.setdefault(size, [])
+            known += [pair for pair in pairs if pair not in known]
+        if not by_size or None in found:
             return
-        if len(names) == 1:
-            self._pressures(every, names[0])
-        shares = any(page.shares for page, _ in every)
-        judged = [self._judged(page, row, legs, names) for page, row in every]
+        every = [pair for pairs in by_size.values() for pair in pairs]
         self._minimum(legs, every, names)
-        if shares and len(by_size) > 1:
-            self._shares(by_size, legs, names)
-        elif self._longer(every, judged):
+        if len({(page.file, run.input) for page, run in self._judged_by(legs)}) > 1:
+            self._shortest(legs, every, names)
+            return
+        groups = [group for leg in legs for group in leg.groups]
+        judged = [self._judged(page, row, groups, names) for page, row in every]
+        if every[0][0].shares and len(by_size) > 1:
+            self._shares(by_size, groups, names)
+        elif any(one is not None and one[0] > one[1] + HAIR for one in judged):
             self.fault("over", "length", names)
-        whole = len(legs) == 1 and legs[0].runs[-1].outer == "outdoors" and legs[0].runs[0].inner in self.appliances
-        if len(every) == 1 == wanted and judged[0] is not None and whole and not self._missing(names):
+        if len(names) == 1 and legs[0].runs[-1].outer == "outdoors" and legs[0].runs[0].inner in self.appliances:
+            self._note(every, judged, names)
+
+    def _note(self, every: Pairs, judged: list[tuple[float, float] | None], names: tuple[str, ...]) -> None:
+        """Keep the figures of a run that is a whole way, and the least pressure that its rows allow."""
+        for page, row in every:
+            if row.kind == "pressure":
+                allowed = row.pressure * self._factor(page, row)
+                self.pressures[names[0]] = min(allowed, self.pressures.get(names[0], allowed))
+        if len(every) == 1 and judged[0] is not None and Fault("incomplete", "no deduction", names) not in self.faults:
             row = every[0][1]
             self.figures[names[0]] = Figures(judged[0][0], judged[0][1], row.minimum or None, row.number)
 
-    def _missing(self, names: tuple[str, ...]) -> bool:
-        """Whether a deduction is missing on a way."""
-        return Fault("incomplete", "no deduction", names) in self.faults
+    def _judged_by(self, legs: list[Leg]) -> list[tuple[Page, Run]]:
+        found = [(self.pages[run.name], run) for leg in legs for run in leg.runs]
+        return [(page, run) for page, run in found if page is not None]
 
-    def _longer(self, rows: list[tuple[Page, Row]], judged: list[tuple[float, float] | None]) -> bool:
-        """Whether a way is longer than a row allows, or by one table than the row of another allows."""
-        found = [(page.file, one) for (page, _), one in zip(rows, judged, strict=True) if one is not None]
-        return any(
-            equivalent > allowable + HAIR
-            for number, (file, (equivalent, _)) in enumerate(found)
-            for place, (other, (_, allowable)) in enumerate(found)
-            if place == number or (file != other and "each run by its own table" not in self.eased)
-        )
-
-    def _pressures(self, rows: list[tuple[Page, Row]], name: str) -> None:
-        """Keep the least pressure that the rows of a whole run allow."""
-        for page, row in rows:
-            if row.kind == "pressure":
-                allowed = row.pressure * self._factor(page, row)
-                self.pressures[name] = min(allowed, self.pressures.get(name, allowed))
-
-    def _groups(self, legs: list[Leg]) -> list[Group]:
-        return [group for leg in legs for group in leg.groups]
-
-    def _judged(self, page: Page, row: Row, legs: list[Leg], names: tuple[str, ...]) -> tuple[float, float] | None:
+    def _judged(self, page: Page, row: Row, groups: list[Group], names: tuple[str, ...]) -> tuple[float, float] | None:
         """Equivalent and allowable length by a row; None where the row gives no length, which is then a fault."""
-        ordered = [legs] if "included in each run" in self.eased else list(itertools.permutations(legs))
-        charges = [charge(page, self._groups(list(order)), row) for order in ordered]
-        if "included in each run" in self.eased:
-            each = [charge(page, self._groups([leg]), row) for leg in legs]
-            charges[0].items = [item for one in each for item in one.items]
-        if any(one.missing for one in charges):
+        charged = charge(page, groups, row)
+        if charged.missing:
             self.fault("incomplete", "no deduction", names)
-        allowable = self._allowable(page, row, legs, names)
-        return None if allowable is None else (max(one.total for one in charges), allowable)
+        allowable = self._allowable(page, row, groups, names)
+        return None if allowable is None else (charged.total, allowable)
 
-    def _allowable(self, page: Page, row: Row, legs: list[Leg], names: tuple[str, ...]) -> float | None:
+    def _shortest(self, legs: list[Leg], every: Pairs, names: tuple[str, ...]) -> None:
+        """A way over several inputs or tables: each table counts its own runs, and the shortest allowance holds.
+
+        Elbows are included once, by the first table on the way out.
+        """
+        groups = [group for leg in legs for group in leg.groups]
+        owners = [run for leg in legs for run in leg.owners]
+        total, limit = 0.0, math.inf
+        files = list(dict.fromkeys(page.file for page, _ in self._judged_by(legs)))
+        for file in files:
+            mine = [group for group, run in zip(groups, owners, strict=True) if self._file(run) == file]
+            lengths = [0.0]
+            for page, row in every:
+                if page.file != file:
+                    continue
+                charged = charge(page, mine, row if file == files[0] else row.including_none())
+                if charged.missing:
+                    self.fault("incomplete", "no deduction", names)
+                lengths.append(charged.total)
+                if row.kind != "pressure":
+                    allowable = self._allowable(page, row, groups, names)
+                    limit = min(limit, math.inf if allowable is None else allowable)
+            total += max(lengths)
+        if total > limit + HAIR:
+            self.fault("over", "length", names)
+
+    def _file(self, run: Run) -> str:
+        page = self.pages[run.name]
+        return "" if page is None else page.file
+
+    def _allowable(self, page: Page, row: Row, groups: list[Group], names: tuple[str, ...]) -> float | None:
         if row.kind == "pressure":
             return None
         place = 0
         if row.kind == "elbows":
-            place = max(0, elbow_count(page, self._groups(legs)) - row.first)
+            place = max(0, elbow_count(page, groups) - row.first)
             if place >= len(row.lengths):
                 self.fault("over", "too many elbows", names)
                 return None
         value = row.lengths[place]
-        if value is None:
+        if value is None or self._factor(page, row) <= 0.0:
             self.fault("over", "not permitted", names)
             return None
         return value * self._factor(page, row)
@@ -157,42 +171,33 @@ class Lengths:
         steps = math.ceil(max(0.0, self.altitude - above) / per - 1e-7)
         return max(0.0, 1.0 - steps * less)
 
-    def _minimum(self, legs: list[Leg], rows: list[tuple[Page, Row]], names: tuple[str, ...]) -> None:
-        """Minimum lengths are of whole ways."""
+    def _minimum(self, legs: list[Leg], rows: Pairs, names: tuple[str, ...]) -> None:
+        """Minimum lengths are of whole ways, of straight pipe as it stands, and of each of two pipes."""
         if any(leg.runs[-1].outer != "outdoors" or leg.runs[0].inner not in self.appliances for leg in legs):
             return
-        minimum = max(row.minimum for _, row in rows)
-        lengths = [straight(leg.pieces) for leg in legs]
-        if "minimum by equivalent length" in self.eased:
-            lengths = [max(charge(page, list(leg.groups), row).total for page, row in rows) for leg in legs]
-        if "minimum of the sum" in self.eased:
-            lengths = [sum(lengths)]
-        if min(lengths) < minimum - HAIR:
+        if min(straight(leg.pieces) for leg in legs) < max(row.minimum for _, row in rows) - HAIR:
             self.fault("short", "minimum", names)
 
-    def _shares(self, by_size: dict[float, list[tuple[Page, Row]]], legs: list[Leg], names: tuple[str, ...]) -> None:
-        """Each size's equivalent length over its own allowance, added up, is at most 1."""
-        if any(row.kind == "pressure" for rows in by_size.values() for _, row in rows):
-            return
-        allowances: dict[float, float] = {}
-        for size, pairs in by_size.items():
-            found = [self._allowable(page, row, legs, names) for page, row in pairs]
-            if any(value is None for value in found):
-                return
-            allowances[size] = min(value for value in found if value is not None)
-        charges = [charge(page, self._groups(legs), row) for rows in by_size.values() for page, row in rows]
-        total = max(self._share(one.items, allowances) for one in charges)
-        if total > 1.0 + HAIR / max(HAIR, min(allowances.values())):
-            self.fault("over", "shares", names)
+    def _shares(self, by_size: dict[float, Pairs], groups: list[Group], names: tuple[str, ...]) -> None:
+        """Each size's equivalent length over its own allowance, added up, is at most 1.
 
-    def _share(self, items: list[tuple[float, tuple[float, ...]]], allowances: dict[float, float]) -> float:
-        """What these lengths come to as shares of the allowances of their sizes."""
+        By the row of each size that allows least; a change of size is in the size with the shorter allowance.
+        """
+        least: dict[float, tuple[float, Page, Row]] = {}
+        for size, pairs in by_size.items():
+            for page, row in pairs:
+                if row.kind == "pressure":
+                    return
+                allowable = self._allowable(page, row, groups, names)
+                if allowable is None:
+                    return
+                if size not in least or allowable < least[size][0]:
+                    least[size] = (allowable, page, row)
         total = 0.0
-        for value, sizes in items:
-            mine = [allowances[size] for size in allowances if any(same(size, one) for one in sizes)]
-            mine = mine or list(allowances.values())
-            if "own share" in self.eased:
-                mine = [allowances[size] for size in allowances if same(size, sizes[-1])] or mine
-            if value:
-                total += value / min(mine) if min(mine) > 0.0 else math.inf
-        return total
+        for size, (allowable, page, row) in least.items():
+            for value, sizes in charge(page, groups, row).items:
+                owner = min((one for one in least if any(same(one, at) for at in sizes)), key=lambda one: least[one][0])
+                if owner == size and value:
+                    total += value / allowable
+        if total > 1.0 + HAIR / max(HAIR, min(allowable for allowable, _, _ in least.values())):
+            self.fault("over", "shares", names)

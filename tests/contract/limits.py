@@ -20,10 +20,11 @@ def straight(pieces: list[Piece]) -> float:
     return sum(piece.length for piece in pieces if piece.is_pipe)
 
 
-def limit_faults(page: Page, leg: Leg, others: list[Leg], two: bool | str | None, eased: frozenset[str]) -> Found:
+def limit_faults(page: Page, leg: Leg, others: list[Leg], two: bool | str | None) -> Found:
     """The table's limits, of a whole way."""
     limits, pieces = page.limits, leg.pieces
-    if "most_elbows" in limits and _elbows(pieces, eased) > limits["most_elbows"]:
+    beside = max((_elbows(other.pieces) for other in others), default=0) if page.together else 0
+    if "most_elbows" in limits and _elbows(pieces) + beside > limits["most_elbows"]:
         yield "over", "most_elbows"
     pipes = [piece for piece in pieces if piece.is_pipe]
     unknown = sum(piece.length for piece in pipes if piece.heading is None and piece.rise is None)
@@ -31,37 +32,34 @@ def limit_faults(page: Page, leg: Leg, others: list[Leg], two: bool | str | None
         known = sum(p.length for p in pipes if not _vertical(p) and not (p.heading is None and p.rise is None))
         yield from _compared(known, unknown, length(limits["longest_level"]), "longest_level")
     if "longest_rise" in limits:
-        known = _rising(pipes, eased)
-        if leg.runs[0].carries == AIR and "air goes up as listed outward" not in eased:
-            known = max(known, _rising(pipes, eased, -1))
+        known = sum(_rising(run.pieces, run.carries) for run in leg.runs)
         yield from _compared(known, unknown, length(limits["longest_rise"]), "longest_rise")
     pairing = "longest_difference" in limits or limits.get("same_size", False)
     if pairing and two is None and not others:
         yield "incomplete", "air not said and a limit asks"
     for other in others:
-        yield from _pair(page, leg, other, eased)
+        yield from _pair(page, leg, other)
 
 
-def _elbows(pieces: list[Piece], eased: frozenset[str]) -> int:
-    tees = "tees are no elbows" not in eased
-    return sum(
-        piece.angle > 30.0 + 1e-6 and (piece.kind == "elbow" or piece.is_end or (tees and piece.kind == "tee"))
-        for piece in pieces
-    )
+def _elbows(pieces: list[Piece]) -> int:
+    return sum(piece.angle > 30.0 + 1e-6 and (piece.kind in ("elbow", "tee") or piece.is_end) for piece in pieces)
 
 
 def _vertical(piece: Piece) -> bool:
     return piece.heading in ("up", "down")
 
 
-def _rising(pipes: list[Piece], eased: frozenset[str], way: int = 1) -> float:
-    up = "up" if way > 0 else "down"
-    pitch = "pitch is no rise" not in eased
-    return sum(
-        piece.length
-        for piece in pipes
-        if piece.heading == up or (pitch and not _vertical(piece) and (piece.rise or 0.0) * way > 0.0)
+def _rising(pieces: list[Piece], carries: str) -> float:
+    """Pipe of a run that goes up outward, a sloped one as a whole; of an air run that, or what goes up inward."""
+    up, down = (
+        sum(
+            p.length
+            for p in pieces
+            if p.is_pipe and (p.heading == word or (not _vertical(p) and sign * (p.rise or 0.0) > 0))
+        )
+        for word, sign in (("up", 1), ("down", -1))
     )
+    return max(up, down) if carries == AIR else up
 
 
 def _compared(known: float, unknown: float, limit: float, name: str) -> Found:
@@ -71,20 +69,17 @@ def _compared(known: float, unknown: float, limit: float, name: str) -> Found:
         yield "incomplete", f"{name} not known"
 
 
-def _pair(page: Page, leg: Leg, other: Leg, eased: frozenset[str]) -> Found:
+def _pair(page: Page, leg: Leg, other: Leg) -> Found:
     if "longest_difference" in page.limits:
         difference = abs(straight(leg.pieces) - straight(other.pieces))
         if difference > length(page.limits["longest_difference"]) + HAIR:
             yield "over", "longest_difference"
-    if page.limits.get("same_size", False):
-        one = distinct([size for run in leg.runs for size in run.sizes])
-        two = distinct([size for run in other.runs for size in run.sizes])
-        equal = len(one) == len(two) and all(any(same(size, match) for match in two) for size in one)
-        if not equal or (len(one) > 1 and "mixed sizes may be the same" not in eased):
-            yield "over", "same_size"
+    sizes = distinct([size for run in (*leg.runs, *other.runs) for size in run.sizes])
+    if page.limits.get("same_size", False) and len(sizes) > 1:
+        yield "over", "same_size"
 
 
-def exposed_faults(page: Page, leg: Leg, design: float | None, eased: frozenset[str]) -> Found:
+def exposed_faults(page: Page, leg: Leg, design: float | None) -> Found:
     """Pipe of a flue way in unheated space or outdoors, by the table's rows for it."""
     if not page.exposed or leg.runs[0].carries != FLUE:
         return
@@ -95,22 +90,15 @@ def exposed_faults(page: Page, leg: Leg, design: float | None, eased: frozenset[
     if cold and design is None:
         yield "incomplete", "coldest day not said"
     if cold and design is not None:
-        yield from _cold_faults(page, cold, design, eased)
+        yield from _cold_faults(page, cold, design)
 
 
-def _cold_faults(page: Page, cold: list[Piece], design: float, eased: frozenset[str]) -> Found:
-    rows: dict[int, float] = {}
-    for piece in cold:
-        row = _exposed_row(page.exposed, piece, design)
-        if row is None:
-            yield "not covered", "exposed"
-            return
-        rows[row] = rows.get(row, 0.0) + piece.length
-    if "exposed size by size" in eased:
-        over = any(total > page.exposed[row].allowable + HAIR for row, total in rows.items())
-    else:
-        over = sum(rows.values()) > min(page.exposed[row].allowable for row in rows) + HAIR
-    if over:
+def _cold_faults(page: Page, cold: list[Piece], design: float) -> Found:
+    rows = [_exposed_row(page.exposed, piece, design) for piece in cold]
+    known = [page.exposed[row].allowable for row in rows if row is not None]
+    if len(known) < len(rows):
+        yield "not covered", "exposed"
+    elif sum(piece.length for piece in cold) > min(known) + HAIR:
         yield "over", "exposed"
 
 

@@ -4,8 +4,26 @@
 (trap, pressure rows, envelope, low spots, pressure at an idle collar) is left open: the program may be stricter
 there, but where this says not within, a `within` of the program is false.
 
-Where the contract can be read in two ways the stricter one is taken; `readings` lists them. The caller may ease one
-by name, to see whether a difference comes from it.
+Readings taken where the contract leaves one open, the stricter unless said:
+
+- an input is that of a row within 1e-7 of it; a size that of a row within a hundredth of an inch
+- any row of the size and altitude that names ends asks for the end; a part that does not reach outdoors has the ends
+  of its ways out (else nobody could answer)
+- a way has the materials of all its runs; nothing is compared before all of a way is looked up, and of the two rows
+  around an input each is compared with the elbows it includes
+- a room answers where the air comes from, but not on a table that counts runs together; there vent and air go by one
+  table; most_elbows is of both pipes, elbows included are the cheapest of both, and each reaches the minimum, by
+  straight pipe as it stands
+- the turns of a way are made by its elbows and joints: a tee's branch 90 degrees, a wye's 45; what turns is an elbow
+- begun pairs and odd 45s are counted in each run, and at each joint by itself
+- two names of a change of size between runs: the dearer; a change of size needs both figures
+- a sloped pipe goes up as a whole; an air pipe goes up by the larger of what does so outward and inward, run by run
+- an elbow that does not fit ends what is included; `table_length` is added in every kind of row
+- exposed pipe adds up against the least of its rows; vent and air of the same size are of one size throughout
+- not the stricter, by the letter: an elbow counted in an elbow-count row is not deducted there where the table has
+  other rows ("deducts"); an end in elbows_each alone is no charge; pressure rows deduct nothing, since the loss holds
+  each fitting; each run of a way is counted by its own table, and the shortest allowance holds; a run
+  that names no table goes by the only one listed that applies to it
 """
 
 from __future__ import annotations
@@ -51,18 +69,19 @@ class Answer:
     error: str | None = None
 
 
-def judge(job: Data, tables: dict[str, Data], eased: frozenset[str] = frozenset()) -> Answer:
+def judge(job: Data, tables: dict[str, Data]) -> Answer:
     """The answer for a job and the tables it names."""
     try:
-        return _Judge(job, tables, eased).answer()
+        return _Judge(job, tables).answer()
     except Bad as bad:
         return Answer("error", [Fault("error", str(bad))], error=str(bad))
 
 
 class _Judge(Lengths):
-    def __init__(self, job: Data, tables: dict[str, Data], eased: frozenset[str]) -> None:
-        self.job, self.eased, self.faults = job, eased, list[Fault]()
-        self.catalog: Catalog = catalog_of(job, tables)
+    def __init__(self, job: Data, tables: dict[str, Data]) -> None:
+        self.job, self.faults = job, list[Fault]()
+        used = {*job.get("tables", []), *(run["table"] for run in job["run"] if "table" in run)}
+        self.catalog: Catalog = catalog_of(job, {name: tables[name] for name in used if name in tables})
         self.appliances = {one["name"]: one for one in job["appliance"]}
         self.inputs = {
             name: max(amount(rate["input"], "power") for rate in one["rate"]) for name, one in self.appliances.items()
@@ -71,7 +90,7 @@ class _Judge(Lengths):
         site = job.get("site", {})
         self.altitude = length(site["altitude"]) if "altitude" in site else None
         self.design = temperature(site["design_outdoor"]) if "design_outdoor" in site else None
-        runs = [read_run(one, self.catalog, eased) for one in job["run"]]
+        runs = [read_run(one, self.catalog) for one in job["run"]]
         apart(runs, set(self.appliances))
         self.ways: dict[str, dict[str, list[Leg]]] = {}
         self.runs: dict[str, Run] = {}
@@ -85,19 +104,23 @@ class _Judge(Lengths):
                 for run in {run.name: run for leg in legs for run in leg.runs}.values():
                     run.serves.append(name)
                     run.input += self.inputs[name]
-        self.pages: dict[str, Page | None] = {name: self._page(run, tables, job) for name, run in self.runs.items()}
+        self.pages: dict[str, Page | None] = self._pages(tables)
         self.figures: dict[str, Figures] = {}
         self.pressures: dict[str, float] = {}
 
-    def _page(self, run: Run, tables: dict[str, Data], job: Data) -> Page | None:
-        file = run.table
-        if file is None and len(job.get("tables", [])) == 1:
-            file = job["tables"][0]
-        if file is None:
-            return None
-        if file not in tables:
+    def _pages(self, tables: dict[str, Data]) -> dict[str, Page | None]:
+        """The table of each run."""
+        listed = self.job.get("tables", [])
+        named = dict.fromkeys([*listed, *(run.table for run in self.runs.values() if run.table is not None)])
+        if any(file not in tables for file in named):
             raise Bad("unknown table")
-        return read_page(file, tables[file], self.catalog, job.get("confirmed", []), self.eased)
+        read = {file: read_page(file, tables[file], self.catalog, self.job.get("confirmed", [])) for file in named}
+        found = {}
+        for name, run in self.runs.items():
+            fit = [file for file in listed if run.carries in read[file].applies]
+            file = run.table if run.table is not None else fit[0] if len(fit) == 1 else None
+            found[name] = None if file is None else read[file]
+        return found
 
     def _way(self, names: list[str]) -> Leg:
         """The runs of a way with the joints between them."""
@@ -144,6 +167,12 @@ class _Judge(Lengths):
         one = self.appliances[name]
         if one.get("air") == "pipe" and name not in self.ways[AIR]:
             self.fault("incomplete", "air pipe not entered")
+        if one.get("air") == "room" and name in self.ways[AIR]:
+            self.fault("incomplete", "air pipe entered, and the room said")
+        for carries in (FLUE, AIR):
+            several = self.ways[carries].get(name, [])
+            if len(several) > 1:
+                self.fault("not covered", "gas divides", tuple(run for leg in several for run in leg.names))
         if name not in self.ways[FLUE]:
             self.fault("incomplete", "no way out")
             return
@@ -173,6 +202,9 @@ class _Judge(Lengths):
     def _run(self, run: Run) -> None:
         """What is asked of each run by itself."""
         page = self.pages[run.name]
+        pipes = [piece for piece in run.pieces if piece.is_pipe]
+        if not pipes or any(piece.length <= 0.0 for piece in pipes):
+            self.fault("incomplete", "length not said", (run.name,))
         if _cannot_turn(list(run.pieces)):
             self.fault("incomplete", "turn", (run.name,))
         if any(same(size, odd) for p in run.pieces for odd in self.catalog.odd.get(p.material, ()) for size in p.sizes):
@@ -189,49 +221,43 @@ class _Judge(Lengths):
         if not whole:
             part = Leg((Group(tuple(run.pieces), counted=run.counted),), (run,))
             if page.together:
-                self._rows(part, run)
+                self.rows(part, run)
             else:
-                self._length([part])
+                self.compare([part])
 
     def _whole(self, leg: Leg) -> None:
         """What is asked of a way out as one run."""
-        if len(leg.runs) > 1 and "turns within a run" not in self.eased and _cannot_turn(leg.pieces):
+        if len(leg.runs) > 1 and _cannot_turn(leg.pieces):
             self.fault("incomplete", "turn at a joint", leg.names)
         two = self.two_pipes(leg)
         pages = [page for page in {run.name: self.pages[run.name] for run in leg.runs}.values() if page is not None]
         if any(page.together for page in pages):
-            self._together(leg, two)
+            self._together(leg)
         elif len(pages) == len(leg.runs):
-            self._length([leg])
+            self.compare([leg])
         others = self.others_of(leg)
         done = []
         for page in pages:
             if page.file in done:
                 continue
             done.append(page.file)
-            for verdict, reason in limit_faults(page, leg, others, two, self.eased):
+            for verdict, reason in limit_faults(page, leg, others, two):
                 self.fault(verdict, reason, leg.names)
             if leg.runs[0].carries == FLUE:
-                for verdict, reason in exposed_faults(page, leg, self.design, self.eased):
+                for verdict, reason in exposed_faults(page, leg, self.design):
                     self.fault(verdict, reason, leg.names)
 
-    def _together(self, leg: Leg, two: bool | str | None) -> None:
+    def _together(self, leg: Leg) -> None:
         """A way on a table that counts runs together, with the way of the other pipe."""
         served = leg.runs[0].serves[0]
-        room = any(served in one.get("appliances", []) for one in self.job.get("room", []))
-        said = two is not None and not (
-            room and "air" not in self.appliances[served] and "a room answers for runs together" not in self.eased
-        )
-        if not said and served not in self.ways[AIR]:
+        if "air" not in self.appliances[served] and served not in self.ways[AIR]:
             self.fault("incomplete", "air not said on runs together", leg.names)
-        for other in self.others_of(leg):
-            files = {page.file if page else None for page in (self.pages[run.name] for run in (*leg.runs, *other.runs))}
-            if len(files) > 1 and "air by its own table" not in self.eased:
-                self.fault("incomplete", "runs together by two tables", (*leg.names, *other.names))
-            first, second = (leg, other) if leg.runs[0].carries == FLUE else (other, leg)
-            self._length([first, second])
-        if not self.others_of(leg):
-            self._length([leg])
+        for other in self.others_of(leg) or [None]:
+            legs = [leg] if other is None else [leg, other] if leg.runs[0].carries == FLUE else [other, leg]
+            pages = [self.pages[run.name] for one in legs for run in one.runs]
+            if len({None if page is None else page.file for page in pages}) > 1:
+                self.fault("incomplete", "runs together by two tables", leg.names)
+            self.compare(legs)
 
 
 def _excess_air(job: Data) -> None:

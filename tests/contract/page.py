@@ -1,7 +1,6 @@
 """The naive reading's allowance table: its rows, which of them holds for a case, and what it charges for a way.
 
-Standard library only, as `reading.py`. Where two readings are possible the name of the reading stands in quotes; the
-stricter is taken unless the caller names it as eased (`naive.READINGS` says what each is).
+Standard library only, as `reading.py`.
 """
 
 from __future__ import annotations
@@ -9,7 +8,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from tests.contract.reading import (
     AIR,
@@ -57,6 +56,10 @@ class Row:
     air_size: float | None
     pressure: float = 0.0
 
+    def including_none(self) -> Row:
+        """The same row with no elbows included."""
+        return replace(self, included=0)
+
     @property
     def said(self) -> int:
         """How many conditions it names."""
@@ -65,17 +68,17 @@ class Row:
 
 @dataclass(frozen=True)
 class Case:
-    """What rows are judged for. two: True, False, None (not said) or 'mixed'. end: the listed one, None if none is.
+    """What rows are judged for. two: True, False, None (not said) or 'mixed'. ends: None where one is not listed.
 
     others: sizes of the other pipe; None where not known.
     """
 
     size: float
     carries: str
-    altitude: float
+    altitude: float | None
     input: float
     two: bool | str | None
-    end: str | None
+    ends: tuple[str, ...] | None
     materials: tuple[str, ...]
     others: tuple[float, ...] | None
 
@@ -108,10 +111,9 @@ class Page:
     exposed: list[Exposed]
     kinds: dict[str, str]  # of fittings, by name
     confirmed: list[str]
-    eased: frozenset[str] = field(default_factory=frozenset)
 
 
-def read_page(file: str, data: Data, catalog: Catalog, confirmed: list[str], eased: frozenset[str]) -> Page:
+def read_page(file: str, data: Data, catalog: Catalog, confirmed: list[str]) -> Page:
     """A table; Bad where it names what nothing explains, or answers one case twice."""
     factor = data.get("altitude_factor")
     limits = dict(data.get("limits", {}))
@@ -137,7 +139,6 @@ def read_page(file: str, data: Data, catalog: Catalog, confirmed: list[str], eas
         ],
         {name: record.kind for name, record in catalog.fittings.items()},
         confirmed,
-        eased,
     )
     _names(page, catalog)
     _twice(page)
@@ -181,25 +182,21 @@ def same_input(one: float, other: float) -> bool:
 
 
 def _twice(page: Page) -> None:
-    """'two rows anywhere': two rows that could both hold for one case, and name equally many conditions."""
-    if "two rows anywhere" in page.eased:
-        return
-    for one, other in itertools.combinations(page.rows, 2):
-        if not (same_input(one.input, other.input) and same(one.size, other.size)):
-            continue
-        if _said(page, one) == _said(page, other) and _bands_meet(page, one, other) and _compatible(one, other):
-            raise Bad("two rows for one case")
+    """Two rows that could both hold for one case, and name equally many conditions; a band is none of these."""
+    alike: dict[tuple[int, int], list[Row]] = {}
+    for row in page.rows:
+        alike.setdefault((round(row.input), round(row.size / HAIR)), []).append(row)
+    for rows in alike.values():
+        for one, other in itertools.combinations(rows, 2):
+            if one.said == other.said and _bands_meet(one, other) and _compatible(one, other):
+                raise Bad("two rows for one case")
 
 
-def _said(page: Page, row: Row) -> int:
-    return row.said + (row.band is not None if "band is a condition" in page.eased else 0)
-
-
-def _bands_meet(page: Page, one: Row, other: Row) -> bool:
+def _bands_meet(one: Row, other: Row) -> bool:
     if one.band is None or other.band is None:
         return True
     low, high = max(one.band[0], other.band[0]), min(one.band[1], other.band[1])
-    return low < high - HAIR or (in_band(page, one, low) and in_band(page, other, low))
+    return low < high - HAIR or (_in_band([one, other], one, low) and _in_band([one, other], other, low))
 
 
 def _compatible(one: Row, other: Row) -> bool:
@@ -210,17 +207,13 @@ def _compatible(one: Row, other: Row) -> bool:
     return len(pipes) < 2 and ends and materials and air
 
 
-def in_band(page: Page, row: Row, altitude: float) -> bool:
-    """Closed below; closed above unless another row of that size starts there."""
+def _in_band(rows: list[Row], row: Row, altitude: float) -> bool:
+    """Closed below; closed above unless another of these rows for one size starts there."""
     if row.band is None:
         return True
     low, high = row.band
     if abs(altitude - high) < HAIR:
-        starts = any(
-            other is not row and other.band and same(other.size, row.size) and abs(other.band[0] - high) < HAIR
-            for other in page.rows
-        )
-        return not starts and altitude > low - HAIR
+        return not any(other.band and abs(other.band[0] - high) < HAIR for other in rows)
     return low - HAIR < altitude < high
 
 
@@ -229,18 +222,22 @@ def lookup(page: Page, case: Case) -> list[Row]:
     sized = [row for row in page.rows if same(case.size, _own_size(row, case.carries))]
     if not sized:
         raise Miss("not covered", "size")
-    banded = [row for row in sized if in_band(page, row, case.altitude)]
+    if case.altitude is None:
+        raise Miss("incomplete", "altitude missing")
+    altitude = case.altitude
+    banded = [row for row in sized if _in_band(sized, row, altitude)]
     if not banded:
         raise Miss("not covered", "altitude")
-    asked = [row for row in banded if row.ends is not None] if case.end is None else []
+    if case.ends is None and any(row.ends is not None for row in banded):
+        raise Miss("incomplete", "end not listed")
     found = {_outcome(page, banded, world) for world in _worlds(case, banded)}
-    if len(found) > 1 or (asked and "any open row asks" not in page.eased):
+    if len(found) > 1:
         raise Miss("incomplete", "not said which row")
     answer = found.pop()
     if isinstance(answer, str):
-        raise Bad(answer) if answer == "two rows for one case" else Miss("not covered", answer)
+        raise Miss("not covered", answer)
     rows = [page.rows[number - 1] for number in answer]
-    high = case.altitude > HIGH + HAIR and any(row.band is None for row in rows) and page.factor is None
+    high = altitude > HIGH + HAIR and any(row.band is None for row in rows) and page.factor is None
     if high and HOLDS_HIGH not in page.confirmed:
         raise Miss("incomplete", "altitude not confirmed")
     return rows
@@ -251,48 +248,38 @@ def _own_size(row: Row, carries: str) -> float:
 
 
 def _worlds(case: Case, rows: list[Row]) -> Iterator[Case]:
-    """The case with what the job does not say filled in, each way it could be."""
-    ends = {name for row in rows for name in row.ends or ()} if case.end is None else set()
-    for end in [case.end] if case.end is not None else [*sorted(ends), "another end"]:
-        if case.two is not None:
-            yield replace(case, end=end)
-            continue
-        yield replace(case, end=end, two=False, others=())
-        for size in [*(row.air_size for row in rows if row.air_size is not None), 1e3]:
-            yield replace(case, end=end, two=True, others=(size,))
+    """The case with one pipe or two where the job does not say, each way it could be."""
+    if case.two is not None:
+        yield case
+        return
+    yield replace(case, two=False, others=())
+    for size in [*(row.air_size for row in rows if row.air_size is not None), 1e3]:
+        yield replace(case, two=True, others=(size,))
 
 
 def _outcome(page: Page, rows: list[Row], case: Case) -> tuple[int, ...] | str:
     applying = [row for row in rows if _applies(row, case)]
     exact = [row for row in applying if same_input(row.input, case.input)]
-    try:
-        if exact:
-            return (_best(page, exact),)
-        pool = rows if "exact input of this size" in page.eased else page.rows
-        if any(same_input(row.input, case.input) for row in pool):
-            return "conditions"
-        below = [row for row in applying if row.input < case.input]
-        above = [row for row in applying if row.input > case.input]
-        if not below or not above:
-            return "conditions" if not applying else "input"
-        nearest = max(row.input for row in below), min(row.input for row in above)
-        return tuple(_best(page, [row for row in applying if same_input(row.input, figure)]) for figure in nearest)
-    except Bad as bad:
-        return str(bad)
+    if exact:
+        return (_best(exact),)
+    if any(same_input(row.input, case.input) for row in page.rows):
+        return "conditions"  # rows for exactly this input, of whatever size or band, forbid their neighbors
+    below = [row for row in applying if row.input < case.input]
+    above = [row for row in applying if row.input > case.input]
+    if not below or not above:
+        return "conditions" if not applying else "input"
+    nearest = max(row.input for row in below), min(row.input for row in above)
+    return tuple(_best([row for row in applying if same_input(row.input, figure)]) for figure in nearest)
 
 
-def _best(page: Page, rows: list[Row]) -> int:
-    most = max(_said(page, row) for row in rows)
-    best = [row for row in rows if _said(page, row) == most]
-    if len(best) > 1:
-        raise Bad("two rows for one case")
-    return best[0].number
+def _best(rows: list[Row]) -> int:
+    return max(rows, key=lambda row: row.said).number
 
 
 def _applies(row: Row, case: Case) -> bool:
     if row.pipes is not None and case.two != (row.pipes == "two"):
         return False
-    if row.ends is not None and case.end not in row.ends:
+    if row.ends is not None and not set(case.ends or ()) <= set(row.ends):
         return False
     if row.materials is not None and not set(case.materials) <= set(row.materials):
         return False

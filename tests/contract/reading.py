@@ -11,7 +11,7 @@ import re
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -46,6 +46,7 @@ class Beyond(Exception):
     """The naive reading has no answer here, and the job is not to be compared."""
 
 
+@lru_cache(maxsize=4096)
 def amount(text: Any, kind: str) -> float:
     """A quantity in SI, such as '12 ft 6 in', '2 1/2 in', '80 kBtu/h'."""
     if isinstance(text, (int, float)) and kind == "share":
@@ -219,12 +220,12 @@ def distinct(sizes: list[float]) -> list[float]:
     return found
 
 
-def read_run(data: Data, catalog: Catalog, eased: frozenset[str] = frozenset()) -> Run:
+def read_run(data: Data, catalog: Catalog) -> Run:
     """A run in the order its file has it; `turned` puts it outward."""
     if data["material"] not in catalog.limits:
         raise Bad("unknown material")
     counted = "pieces" not in data
-    pieces = _counted(data, catalog) if counted else _listed(data, catalog, eased)
+    pieces = _counted(data, catalog) if counted else _listed(data, catalog)
     first, second = data["between"]
     run = Run(
         data["name"],
@@ -266,20 +267,25 @@ def _counted(data: Data, catalog: Catalog) -> list[Piece]:
     return pieces if data["between"][1] == "outdoors" else pieces[::-1]
 
 
-def _listed(data: Data, catalog: Catalog, eased: frozenset[str]) -> list[Piece]:
-    size, usual = length(data["size"]), data["material"]
-    pieces = []
+def _listed(data: Data, catalog: Catalog) -> list[Piece]:
+    """A size holds from its piece on; a material is that piece's own. A change of size nobody lists is there."""
+    size = length(data["size"])
+    pieces: list[Piece] = []
     for one in data["pieces"]:
-        material = one.get("material", usual)
-        usual = material if "material from here on" in eased else usual
+        material, before = one.get("material", data["material"]), size
         if material not in catalog.limits:
             raise Bad("unknown material")
+        size = length(one["size"]) if "size" in one else size
+        changes = "fitting" in one and catalog.fitting(one["fitting"]).kind == "size change"
+        if not same(size, before) and not changes:
+            name = "increaser" if size > before else "reducer"
+            pieces.append(Piece(name, "size change", (before, size), material))
         if "pipe" in one:
             pieces.append(
                 Piece(
                     "pipe",
                     "pipe",
-                    (length(one["size"]) if "size" in one else size,),
+                    (size,),
                     material,
                     length(one["pipe"]),
                     heading=one.get("heading"),
@@ -289,9 +295,8 @@ def _listed(data: Data, catalog: Catalog, eased: frozenset[str]) -> list[Piece]:
                 )
             )
             continue
-        record, before = catalog.fitting(one["fitting"]), size
-        size = length(one["size"]) if "size" in one else size
-        sizes = (size,) if same(size, before) else (before, size)
+        record = catalog.fitting(one["fitting"])
+        sizes = (before, size) if changes else (size,)
         charged = length(one["table_length"]) if "table_length" in one else None
         turn = _turn(one["fitting"], record)
         pieces.append(Piece(one["fitting"], record.kind, sizes, material, angle=turn, charged=charged))

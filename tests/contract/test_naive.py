@@ -192,7 +192,7 @@ def test_never_the_neighbours_of_a_row_for_exactly_this_input() -> None:
     assert came_to(asked(page(rows), vent(9, "terminal-open"))) == ("not covered", {"conditions"})
     rows[1] = row(30, ends=["terminal-open"])
     assert asked(page(rows), vent(30, "terminal-open")).verdict == "within"
-    assert came_to(asked(page(rows), vent(30))) == ("incomplete", {"not said which row"})
+    assert came_to(asked(page(rows), vent(30))) == ("incomplete", {"end not listed"})
 
 
 def test_the_row_that_says_more_wins() -> None:

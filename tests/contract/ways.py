@@ -42,6 +42,14 @@ class Leg:
         return [piece for group in self.groups for piece in group.pieces]
 
     @property
+    def owners(self) -> list[Run]:
+        """The run that each group belongs to: a joint to the run behind it."""
+        places = [place for place, group in enumerate(self.groups) if not group.joint]
+        return [
+            self.runs[min(sum(at < place for at in places), len(self.runs) - 1)] for place in range(len(self.groups))
+        ]
+
+    @property
     def names(self) -> tuple[str, ...]:
         """Of the runs."""
         return tuple(run.name for run in self.runs)

@@ -28,14 +28,11 @@ def judged(
     missing = list(dict.fromkeys(finding for c in comparisons for finding in c.charges.missing))
     minima = [c.row.minimum for c in comparisons if c.row.minimum is not None]
     pressures = [c.pressure for c in comparisons if c.pressure is not None]
-    if missing:
-        about = [Outcome(condition="fittings-in-table", state="not known", because=finding) for finding in missing]
-        length_so_far = _length(governing)
-        about += [length_so_far] if length_so_far.state == "not met" else []  # what is missing only adds to it
-    else:
-        least = max(comparisons, key=lambda comparison: comparison.shortfall)
-        within = _shares_kept(added_up, governing) if added_up else _length(governing)
-        about = [met("fittings-in-table", "fittings-in-table", {}), within, _least(least)]
+    about = [Outcome(condition="fittings-in-table", state="not known", because=finding) for finding in missing]
+    within = _shares_kept(added_up, governing) if added_up else _length(governing)
+    about += [] if missing else [met("fittings-in-table", "fittings-in-table", {})]
+    about += [within] if within.state == "not met" or not missing else []  # what is missing only adds to it
+    about.append(_least(max(comparisons, key=lambda comparison: comparison.shortfall)))
     turns, most = sum(run.turns for run in case.counted), case.table.limits.most_elbows
     too_many = most is not None and turns > most
     allowed = None if too_many else _allowed(governing, added_up)

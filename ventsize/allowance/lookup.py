@@ -19,7 +19,7 @@ from ventsize.allowance.exposed import EXPOSED, exposed_allowed
 from ventsize.allowance.limits import elbows_allowed, limit_conditions, limits_kept
 from ventsize.allowance.model import EACH_RUN, AllowanceTable, Row, by_size
 from ventsize.allowance.question import Question, distinct, met, not_met
-from ventsize.finding import Finding, Outcome, Value, Where, length, power
+from ventsize.finding import Finding, Outcome, Value, Where, deciding, length, power
 from ventsize.jobfile.job import Carries
 
 
@@ -92,16 +92,19 @@ def _rows_answer(case: Question) -> Iterator[Outcome]:
     if case.site.altitude is None:
         yield Outcome(condition="altitude-in-table", state="not known", because=Finding("altitude-missing"))
         return
+    refused: list[Outcome] = []
     for run in case.counted:
         for size in run.sizes:
             chosen = choose(
                 case.table, cases[run.carries], size=size, label=case.label(size), input=case.input,
                 altitude=case.site.altitude,
             )  # fmt: skip
-            if chosen.refused is not None:
-                yield chosen.refused
-                return
+            refused += [] if chosen.refused is None else [chosen.refused]
             case.read.extend((size, row) for row in chosen.rows if (size, row) not in case.read)
+    worst = deciding(refused)
+    if worst is not None:
+        yield worst
+        return
     yield from _found(case, case.site.altitude)
 
 

@@ -40,11 +40,12 @@ def several_tables(parts: Sequence[Part], ends: Collection[str], *, every_part: 
     """
     whole = [run for part in parts for run in part.counted]
     limits = [outcome for part in parts for outcome in _limits(part, whole)]
-    if every_part and all(part.answer.rows for part in parts):
-        of_length = _length(parts, whole, ends)
+    refused = [outcome for part in parts if not part.answer.rows for outcome in part.answer.outcomes]
+    if refused or not every_part:
+        unknown = Outcome(condition=WAY, state="not known", because=Finding("way-length-unknown"))
+        worst = deciding([*refused, unknown, *limits])
     else:
-        of_length = Outcome(condition=WAY, state="not known", because=Finding("way-length-unknown"))
-    worst = deciding([of_length, *limits])
+        worst = deciding([*_length(parts, whole, ends), *limits])
     assert worst is not None
     return worst
 
@@ -56,7 +57,7 @@ def _limits(part: Part, whole: Sequence[Counted]) -> Iterator[Outcome]:
         yield exposed_allowed(part.table, whole, part.site)
 
 
-def _length(parts: Sequence[Part], whole: Sequence[Counted], ends: Collection[str]) -> Outcome:
+def _length(parts: Sequence[Part], whole: Sequence[Counted], ends: Collection[str]) -> Iterator[Outcome]:
     by_table: dict[int, list[Part]] = {}
     for part in parts:
         by_table.setdefault(id(part.table), []).append(part)
@@ -66,8 +67,8 @@ def _length(parts: Sequence[Part], whole: Sequence[Counted], ends: Collection[st
         rows = dict.fromkeys(row for part in alike for row in part.answer.rows)
         found = [_compare(alike[0], row if number == 0 else _including_none(row), runs, ends) for row in rows]
         missing = next((finding for one in found for finding in one.charges.missing), None)
-        if missing is not None:
-            return Outcome(condition=WAY, state="not known", because=missing)
+        if missing is not None:  # what is missing only adds to the length
+            yield Outcome(condition=WAY, state="not known", because=missing)
         total += max((one.compared for one in found), default=0.0)
         minima += [row.minimum for row in rows if row.minimum is not None]
         for one in found:
@@ -75,9 +76,10 @@ def _length(parts: Sequence[Part], whole: Sequence[Counted], ends: Collection[st
                 continue
             here = _allowed(one, alike[0].table, whole)
             if here is None:
-                return _not_met(Finding("way-not-permitted", Where(), {"label": one.row.label}), "over")
-            allowed.append(here)
-    return _held(total, min(allowed, default=math.inf), max(minima), whole)
+                yield _not_met(Finding("way-not-permitted", Where(), {"label": one.row.label}), "over")
+            else:
+                allowed.append(here)
+    yield _held(total, min(allowed, default=math.inf), max(minima), whole)
 
 
 def _including_none(row: Row) -> Row:
