@@ -519,6 +519,21 @@ def test_overrides_are_shown():
     assert "length-from-job" in noted(answer)
 
 
+def test_what_is_over_or_short_is_so_whatever_a_deduction_would_add():
+    """One tee that the table has no word for: 91 ft of 90, and 2 ft of at least 5, are settled without it."""
+    read = table(row("90 ft", minimum="5 ft"), deductions='elbow-45 = "1 ft"')
+    odd = fitting("tee-branch")
+    assert [ask(read, run(feet, odd)).verdict for feet in (91, 89, 2)] == ["over", "incomplete", "short"]
+
+
+def test_the_worst_of_what_several_sizes_lack_settles():
+    """2 in asks for the end; 4 in is not in the table at this altitude."""
+    low = row("90 ft", size="4 in", band=("0 ft", "100 ft"))
+    read = table(row("40 ft", size="2 in") + 'ends = ["terminal-screened"]\n', low)
+    answer = ask(read, run({2: 10, 4: 10}))
+    assert answer.verdict == "not covered"
+
+
 def test_margin_is_said():
     """Over and short come with how much."""
     for feet, expected, name, margin in (

@@ -111,3 +111,54 @@ def _pairs_of_pipes(count: int) -> Data:
         for number in range(count) for end in "AB"
     ]  # fmt: skip
     return data
+
+
+def test_a_way_is_not_covered_where_a_part_of_it_is_not() -> None:
+    """Two inputs, so two look-ups: the branch's input stands in no row, and the way says so."""
+    data = _joined("tee")
+    data["appliance"][0]["rate"][0]["input"] = "30 kBtu/h"
+    found = checked(data, _table(tee_through="1 ft", tee_branch="3 ft"))
+    (way,) = [one for one in found.conditions if one.condition == "way-allowed" and one.run == "va"]
+    assert (way.verdict, way.because.code) == ("not covered", "input-not-in-table")
+
+
+@pytest.mark.parametrize(("feet", "verdict"), [(80, "over"), (60, "incomplete")])
+def test_a_way_is_over_whatever_is_missing(feet: int, verdict: str) -> None:
+    """10 ft of a branch and 80 or 60 ft on: 93 of 90 ft with the tee, and an elbow without a word."""
+    data = _joined("tee")
+    data["run"][2]["pieces"] = [pipe(feet), {"fitting": "elbow-22"}, END]
+    assert checked(data, _table(tee_through="3 ft", tee_branch="3 ft")).verdict == verdict
+
+
+def test_a_way_has_the_materials_of_all_its_runs() -> None:
+    """A branch of CPVC into a common vent of PVC, on rows for one of them each: looked up apart each finds its row."""
+    data = _joined("tee")
+    for leg in data["run"]:
+        leg["material"] = "cpvc-40" if leg["name"] != "v" else "pvc-40"
+    table = _table(tee_through="1 ft", tee_branch="3 ft")
+    mixed = {**table, "row": [{**row, "materials": ["cpvc-40", "pvc-40"]} for row in table["row"]]}
+    assert checked(data, mixed).verdict == "within"
+    of_each = {"40 kBtu/h": ["cpvc-40"], "80 kBtu/h": ["pvc-40"]}
+    apart = {**table, "row": [{**row, "materials": of_each[row["input"]]} for row in table["row"]]}
+    found = checked(data, apart)
+    assert found.verdict == "not covered"
+    assert [one.because.code for one in found.conditions if one.condition == "way-allowed"][0] == "no-row-for-case"
+
+
+def test_what_a_table_adds_up_is_all_judged_by_it() -> None:
+    """Two furnaces on one vent, each with an air pipe of its own by no table: the sum has a part nobody counts."""
+    data = _joined("tee")
+    for name in ("furnace", "other"):
+        data["run"].append(run(f"air of {name}", name, "outdoors", pipe(5), END, carries="combustion air"))
+        del data["run"][-1]["table"]
+    found = checked(data, {**_table(tee_through="1 ft", tee_branch="3 ft"), "counts": "runs together"})
+    apart = {one.run for one in found.conditions if one.because.code == "counted-apart"}
+    assert apart == {"va", "vb", "v"}
+
+
+def test_a_pressure_row_asks_for_no_deduction() -> None:
+    """The loss holds each fitting: an elbow with a figure for another size only is no question there."""
+    table = deepcopy(TABLE)
+    table["deductions"]["elbow-90-long"] = {"6 in": "3 ft"}
+    table["row"] = [{"input": "80 kBtu/h", "size": "3 in", "allowable_pressure": "3 in w.c."}]
+    assert checked(job(), table).verdict == "within"

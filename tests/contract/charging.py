@@ -92,9 +92,10 @@ def _costs_nothing(page: Page, piece: Piece, row: Row) -> bool:
 def deduction(page: Page, piece: Piece) -> float | None:
     """The table's figure for a fitting [m]: at a change of size the larger; None where it has none."""
     found = _named(page, piece.name, piece)
-    if found is None or piece.also is None:
+    if found is None or piece.also is None or piece.also not in page.deductions:
         return found
-    return max(found, _named(page, piece.also, piece) or 0.0)
+    other = _named(page, piece.also, piece)
+    return None if other is None else max(found, other)
 
 
 def _named(page: Page, name: str, piece: Piece) -> float | None:

@@ -77,7 +77,7 @@ def _appliance(d: Draw, index: int) -> Data:
     high = d.rng.choice(inputs) if not d.chance(0.005) else 3000
     text = f"{high} kBtu/h"
     if d.chance(0.1):
-        text = d.rng.choice((f"{high},000 Btu/h", f"{high} MBH", f"{high * 0.29307107017222:.13g} kW"))
+        text = d.rng.choice((f"{high * 1000:,} Btu/h", f"{high} MBH", f"{high * 0.29307107017222:.13g} kW"))
     rates = [{"name": "high", "input": text, "excess_air": 0.35, "flue_temperature": "110 degF"}]
     if d.chance(0.04):
         del rates[0]["excess_air"]

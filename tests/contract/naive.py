@@ -35,7 +35,7 @@ from dataclasses import dataclass, field
 from tests.contract.charging import Group
 from tests.contract.lengths import Lengths
 from tests.contract.limits import exposed_faults, limit_faults
-from tests.contract.page import Page, read_page
+from tests.contract.page import Page, names_known, read_page
 from tests.contract.reading import (
     AIR,
     FLUE,
@@ -120,6 +120,8 @@ class _Judge(Lengths):
             fit = [file for file in listed if run.carries in read[file].applies]
             file = run.table if run.table is not None else fit[0] if len(fit) == 1 else None
             found[name] = None if file is None else read[file]
+            if file is not None:
+                names_known(read[file], self.catalog)
         return found
 
     def _way(self, names: list[str]) -> Leg:
@@ -154,6 +156,7 @@ class _Judge(Lengths):
             self._appliance(name)
         for run in self.runs.values():
             self._run(run)
+        self._parts_together()
         for carries in (FLUE, AIR):
             for leg in itertools.chain.from_iterable(self.ways[carries].values()):
                 self._whole(leg)
@@ -220,10 +223,22 @@ class _Judge(Lengths):
         whole = any(leg.runs == (run,) for leg in self.every_way())
         if not whole:
             part = Leg((Group(tuple(run.pieces), counted=run.counted),), (run,))
-            if page.together:
-                self.rows(part, run)
-            else:
+            if not page.together:
                 self.compare([part])
+
+    def _parts_together(self) -> None:
+        """Runs that one table counts together and that serve the same appliances, as parts of their ways."""
+        found: dict[tuple[str, ...], list[Run]] = {}
+        for run in self.runs.values():
+            page = self.pages[run.name]
+            if page is not None and page.together:
+                found.setdefault((page.file, *sorted(run.serves)), []).append(run)
+        for runs in found.values():
+            gases = [[run for run in runs if run.carries == carries] for carries in (FLUE, AIR)]
+            legs = [
+                Leg(tuple(Group(tuple(run.pieces), counted=run.counted) for run in of), tuple(of)) for of in gases if of
+            ]
+            self.compare(legs)
 
     def _whole(self, leg: Leg) -> None:
         """What is asked of a way out as one run."""
@@ -252,11 +267,17 @@ class _Judge(Lengths):
         served = leg.runs[0].serves[0]
         if "air" not in self.appliances[served] and served not in self.ways[AIR]:
             self.fault("incomplete", "air not said on runs together", leg.names)
-        for other in self.others_of(leg) or [None]:
-            legs = [leg] if other is None else [leg, other] if leg.runs[0].carries == FLUE else [other, leg]
-            pages = [self.pages[run.name] for one in legs for run in one.runs]
-            if len({None if page is None else page.file for page in pages}) > 1:
+        for other in self.others_of(leg) or [Leg((), ())]:
+            legs = [one for one in (leg, other) if one.runs]
+            pages = [(self.pages[run.name], run) for one in legs for run in one.runs]
+            counting = [page for page, run in pages if page is not None and page.together]
+            apart = [
+                page for page, run in pages if any(one is not page and run.carries in one.applies for one in counting)
+            ]
+            if apart:
                 self.fault("incomplete", "runs together by two tables", leg.names)
+            if len({id(page) for page, _ in pages}) > 1:
+                legs = [leg]
             self.compare(legs)
 
 

@@ -114,7 +114,7 @@ class Page:
 
 
 def read_page(file: str, data: Data, catalog: Catalog, confirmed: list[str]) -> Page:
-    """A table; Bad where it names what nothing explains, or answers one case twice."""
+    """A table; Bad where it answers one case twice."""
     factor = data.get("altitude_factor")
     limits = dict(data.get("limits", {}))
     if "most_elbows" in data:
@@ -140,7 +140,6 @@ def read_page(file: str, data: Data, catalog: Catalog, confirmed: list[str]) -> 
         {name: record.kind for name, record in catalog.fittings.items()},
         confirmed,
     )
-    _names(page, catalog)
     _twice(page)
     return page
 
@@ -169,7 +168,8 @@ def _row(number: int, data: Data) -> Row:
     )
 
 
-def _names(page: Page, catalog: Catalog) -> None:
+def names_known(page: Page, catalog: Catalog) -> None:
+    """Bad where a table names what nothing explains: an error where a job is judged by it."""
     fittings = [*page.deductions, *page.elbows_each, *(name for row in page.rows for name in row.ends or ())]
     materials = [*page.counts_as, *(name for row in page.rows for name in row.materials or ())]
     if any(name not in catalog.fittings for name in fittings) or any(name not in catalog.limits for name in materials):

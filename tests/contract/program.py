@@ -1,10 +1,7 @@
-"""The program's answer for a job, by the way the command line takes: files in a folder, `check --json`."""
+"""The program's answer for a job, from files in a folder, as the object that `check --json` writes."""
 
 from __future__ import annotations
 
-import argparse
-import contextlib
-import io
 import json
 import shutil
 import tempfile
@@ -43,6 +40,8 @@ def _inline(value: Any) -> str:
         return "{ " + ", ".join(f"{_key(name)} = {_inline(one)}" for name, one in value.items()) + " }"
     if isinstance(value, list):
         return "[" + ", ".join(_inline(one) for one in value) + "]"
+    if isinstance(value, str) and '"' not in value:
+        return f'"{value}"'
     return json.dumps(value, ensure_ascii=False)
 
 
@@ -58,23 +57,21 @@ class Program:
         shutil.rmtree(self.folder, ignore_errors=True)
 
     def answer(self, job: Data, tables: dict[str, Data]) -> Data:
-        """The JSON of `check --json`; for files that cannot be read {"verdict": "error", "text": …}."""
-        from ventsize.cli.check import prepare, run
+        """The object of `check --json`; for files that cannot be read {"verdict": "error", "text": …}."""
+        from ventsize.check.inputs import read_inputs
+        from ventsize.check.verdict import check
+        from ventsize.jobfile.problems import InputError
+        from ventsize.quantity import System
+        from ventsize.report.check_json import as_object
 
         for name, table in tables.items():
             (self.folder / name).write_text(toml(table), encoding="utf-8")
         path = self.folder / "job.toml"
         path.write_text(toml(job), encoding="utf-8")
-        parser = argparse.ArgumentParser()
-        prepare(parser)
-        options = parser.parse_args([str(path), "--json"])
-        out, errors = io.StringIO(), io.StringIO()
         try:
-            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(errors):
-                status = run(options)
-            answer: Data = (
-                {"verdict": "error", "text": errors.getvalue()} if status == 2 else json.loads(out.getvalue())
-            )
+            answer: Data = dict(as_object(check(read_inputs(path)), System.US))
+        except InputError as error:
+            answer = {"verdict": "error", "text": str(error)}
         except Exception as error:  # whatever it is, it is the answer to report
             frame = traceback.extract_tb(error.__traceback__)[-1]
             answer = {"verdict": "crash", "text": f"{type(error).__name__} in {Path(frame.filename).name} {frame.name}"}

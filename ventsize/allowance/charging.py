@@ -147,7 +147,9 @@ class _Walk:
 
     def _fitting(self, fitting: CountedFitting, count: int) -> None:
         listed = fitting.name in self._table.deductions
-        if fitting.table_length is not None:
+        if self._row.by_pressure and fitting.name != UNDESCRIBED:
+            self._free(fitting.name, count)  # the loss that is compared holds each fitting
+        elif fitting.table_length is not None:
             self.charges.append(Charge(fitting.name, fitting.sizes, count, fitting.table_length, "override"))
         elif self._is_counted(fitting):
             if self._is_wordless_end(fitting):
@@ -178,8 +180,6 @@ class _Walk:
         """Whether a fitting the table has no word for is in its lengths."""
         if fitting.name == UNDESCRIBED:
             return False
-        if self._row.by_pressure:
-            return True
         if self._row.counts_elbows:
             return not self._is_wordless_end(fitting)
         return not self._table.deducts and fitting.kind in IN_THE_LENGTHS

@@ -196,7 +196,7 @@ def _size_change(joint: str, sizes: tuple[float, float], before: Run, table: All
     names = ("increaser", "reducer") if grows else ("reducer", "increaser")
     found = [CountedFitting(name=name, kind=SIZE_CHANGE, sizes=sizes, where=Where(joint=joint)) for name in names]
     if all(one.name in table.deductions for one in found):
-        return max(found, key=lambda one: cost_of_one(table, one) or 0.0)
+        return max(found, key=lambda one: math.inf if (each := cost_of_one(table, one)) is None else each)
     return found[0]
 
 

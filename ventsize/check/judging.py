@@ -103,8 +103,8 @@ class Judged:
         if len(asked) == 1 and all(part.answer is not None for part in parts):
             return self._look_up(parts[0], self._counted(way.runs, way)).decides
         judged = [
-            Part(self._table(part), self._counted([run for run in way.runs if run in part.runs], way), part.answer,
-                 self.around.site(self._table(part), part.serves))
+            Part(self._table(part), self._counted([run for run in way.runs if run in part.runs], way),
+                 self._answer_on(way, part, part.answer), self.around.site(self._table(part), part.serves))
             for part in parts if part.answer is not None
         ]  # fmt: skip
         return several_tables(judged, _ends_known(self.inputs), every_part=len(judged) == len(parts))
@@ -128,6 +128,17 @@ class Judged:
                 alone = counted(run, table, outward=outward)
                 found.append(replace(alone, fittings=(*alone.fittings, *joints.get(run.name, ()))))
         return found
+
+    def _answer_on(self, way: Way, part: Judgement, answer: TableAnswer) -> TableAnswer:
+        """What the table of a part says of it as a part of this way, which has the materials of all its runs."""
+        if not any(row.holds_for.materials or row.holds_for.ends for row in self._table(part).rows):
+            return answer
+        what = []
+        for path in way.paths:
+            made = frozenset().union(*(counted(run).materials for run in path))
+            last = counted(path[-1]).ends
+            what += [replace(counted(run), materials=made, ends=last) for run in path if run in part.runs]
+        return self._look_up(part, what)
 
     def _look_up(self, part: Judgement, what: Sequence[Counted]) -> TableAnswer:
         assert part.table_file is not None
@@ -168,27 +179,32 @@ def judge(
         answer = None if file is None else _remembered(inputs, file, total, runs, around, serves, answers)
         judgement = Judgement(
             runs=tuple(runs), serves=serves, input=total, table_file=file, answer=answer, no_table=why,
-            apart=_counted_apart(inputs, file, runs, [r for r in served if served[r] == serves]),
+            apart=_counted_apart(inputs, file, [r for r in served if set(served[r]) & set(serves)], chosen),
         )  # fmt: skip
         found.update({run.name: judgement for run in runs})
 
-    def counts_both(run: Run) -> bool:
+    def together_by(run: Run) -> str | None:
         name = found[run.name].table_file
-        return name is not None and inputs.tables[name].counts == RUNS_TOGETHER
+        return name if name is not None and inputs.tables[name].counts == RUNS_TOGETHER else None
 
-    out = ways_out(inputs.graph, counted_together=counts_both)
+    out = ways_out(inputs.graph, together=together_by)
     return Judged(inputs=inputs, of=found, ways=out.ways, cut=out.cut, around=around)
 
 
-def _counted_apart(inputs: Inputs, file: str | None, runs: Sequence[Run], alike: Sequence[str]) -> tuple[str, ...]:
+def _counted_apart(
+    inputs: Inputs,
+    file: str | None,
+    beside: Sequence[str],
+    chosen: Mapping[str, tuple[str | None, Finding | None]],
+) -> tuple[str, ...]:
     """Runs that a table counts together with these, and something else judges; by name.
 
-    alike: names of the runs that serve the same appliances.
+    beside: names of the runs that serve an appliance of these; chosen: the table of each run.
     """
     if file is None or inputs.tables[file].counts != RUNS_TOGETHER:
         return ()
-    table, counted_here = inputs.tables[file], {run.name for run in runs}
-    others = (inputs.graph.runs[name] for name in alike if name not in counted_here)
+    table = inputs.tables[file]
+    others = (inputs.graph.runs[name] for name in beside if chosen[name][0] != file)
     return tuple(run.name for run in others if run.carries in table.applies_to)
 
 

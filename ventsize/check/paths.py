@@ -42,10 +42,10 @@ class WaysOut:
     cut: frozenset[str] = frozenset()
 
 
-def ways_out(graph: VentGraph, *, counted_together: Callable[[Run], bool]) -> WaysOut:
-    """The ways out of a job.
+def ways_out(graph: VentGraph, *, together: Callable[[Run], str | None]) -> WaysOut:
+    """The ways out of a job: a vent's with an air pipe's where one table judges all of both and counts them together.
 
-    counted_together: whether the table of a run counts vent and air against one allowance.
+    together: the table of a run, where it counts vent and air against one allowance; else None.
     """
     if all(OUTDOORS in (run.start, run.end) for run in graph.runs.values()):
         return WaysOut()
@@ -54,10 +54,10 @@ def ways_out(graph: VentGraph, *, counted_together: Callable[[Run], bool]) -> Wa
     cut: set[str] = set()
     for appliance in graph.appliances:
         vents, airs = (list(graph.ways_out(appliance, net)) for net in nets)
-        together = any(counted_together(run) for path in (*vents, *airs) for run in path)
-        pairs: Iterator[tuple[Path, ...]] = (
-            itertools.product(vents, airs) if together and vents and airs else ((path,) for path in (*vents, *airs))
-        )
+        tables = {together(run) for path in (*vents, *airs) for run in path}
+        pairs: Iterator[tuple[Path, ...]] = ((path,) for path in (*vents, *airs))
+        if vents and airs and len(tables) == 1 and None not in tables:
+            pairs = itertools.product(vents, airs)
         taken = list(itertools.islice(pairs, 2 * MOST_WAYS))
         if max(len(vents), len(airs)) > MOST_WAYS or next(pairs, None) is not None:
             cut.add(appliance)
