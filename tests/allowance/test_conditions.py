@@ -107,6 +107,13 @@ def test_an_end_not_said_is_asked_for_by_any_row_of_the_size_and_altitude() -> N
     assert chosen(rows(row("50 ft"), high), case(ends=None)) == (1,)
 
 
+def test_a_pair_of_sizes_holds_for_no_vent_of_appliances_of_both_kinds() -> None:
+    """One appliance has an air pipe of 3 in, the other takes its air from the room."""
+    paired = rows('air_size = "3 in"')
+    assert chosen(paired, case("two", other=(3,))) == (1,)
+    assert chosen(paired, case("both", other=(3,))) == ("not met", "no-row-for-case")
+
+
 def test_conditions_before_input() -> None:
     """Rows of exactly this input that do not hold are never answered by their neighbors."""
     parts = [row("60 ft", input="60 kBtu/h"), row("50 ft") + 'pipes = "two"\n', row("30 ft", input="100 kBtu/h")]

@@ -16,6 +16,7 @@ from ventsize.allowance.reading import table_from_data
 from ventsize.check.inputs import prepare
 from ventsize.check.result import JobCheck
 from ventsize.check.variants import Variants
+from ventsize.check.verdict import check
 from ventsize.jobfile.job import FittingPiece, job_from_data
 
 END: Data = {"fitting": "terminal-open"}
@@ -162,3 +163,37 @@ def test_a_pressure_row_asks_for_no_deduction() -> None:
     table["deductions"]["elbow-90-long"] = {"6 in": "3 ft"}
     table["row"] = [{"input": "80 kBtu/h", "size": "3 in", "allowable_pressure": "3 in w.c."}]
     assert checked(job(), table).verdict == "within"
+
+
+def test_a_limit_holds_for_runs_that_no_table_judges_too() -> None:
+    """Two elbows in the run by the table, one in a run by none, and two are permitted: over, whatever is missing."""
+    elbow: Data = {"fitting": "elbow-90-long"}
+    data = _in_two([pipe(5), elbow, elbow], [pipe(5), elbow])
+    del data["run"][1]["table"]
+    found = checked(data, {**TABLE, "limits": {"most_elbows": 2}})
+    assert (found.verdict, because(found)) == ("over", "too-many-elbows")
+
+
+def test_a_limit_on_cold_pipe_holds_for_runs_by_another_table_too() -> None:
+    """The common vent's page limits pipe in the cold to 10 ft; the branch, by another page, runs 15 ft in the attic."""
+    exposed = [{"size": "3 in", "outdoor": "-10 degF", "insulation": "0 in", "allowable": "10 ft"}]
+    for feet, verdict in ((15, "over"), (10, "within")):
+        data = _in_two([pipe(feet, surroundings="attic")], [pipe(5, surroundings="heated space")])
+        data["run"][0]["table"] = "other.toml"
+        data["site"]["design_outdoor"] = "0 degF"
+        read = job_from_data(data, file="test.toml")
+        tables = {
+            name: table_from_data({**TABLE, **more}, file=name)
+            for name, more in (("table.toml", {"exposed": exposed}), ("other.toml", {}))
+        }
+        assert check(prepare(read, file="test.toml", tables=tables)).verdict == verdict
+
+
+def test_an_end_that_counts_as_an_elbow_has_a_word() -> None:
+    """An open end nobody lists counts as one elbow by the page, which deducts for another end: 50 ft with one."""
+    table = deepcopy(TABLE)
+    table["deductions"] = {"terminal-screened": "3 ft"}
+    row = {"input": "80 kBtu/h", "size": "3 in", "allowable_by_elbows": ["60 ft", "50 ft"]}
+    counted = {**table, "row": [row], "elbows_each": {"terminal-open": 1}}
+    assert [checked(job([pipe(feet)]), counted).verdict for feet in (50, 51)] == ["within", "over"]
+    assert checked(job([pipe(50)]), {**table, "row": [row]}).verdict == "incomplete"

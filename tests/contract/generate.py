@@ -333,12 +333,15 @@ def _air(d: Draw, shape: str) -> None:
         same = str(flue["size"]) if d.chance(0.7) and str(flue["size"]) in SIZES else d.rng.choice(SIZES)
         if shape == "tree" and d.chance(0.5):
             for index, one in enumerate(d.job["appliance"]):
+                if index and d.chance(0.15):
+                    one["air"] = "room"
+                    continue
                 _run(d, f"air {index + 1}", "combustion air", one["name"], "outdoors", same, d.rng.randint(4, 50))
         else:
             more = {"feet": d.rng.randint(4, 50), "size": same}
             _branches(d, shape if d.chance(0.6) or shape == "tree" else "single", "combustion air", "air", more)
     for one in d.job["appliance"]:
-        if way == "room" or (way == "pipe" and d.chance(0.3)):
+        if way == "room" or (way == "pipe" and "air" not in one and d.chance(0.3)):
             one["air"] = "room" if way == "room" or d.chance(0.02) else "pipe"
         elif way == "lost":
             one["air"] = "pipe"

@@ -55,16 +55,18 @@ class Lengths:
         if page is None or run.carries not in page.applies:
             return None
         found: dict[float, Pairs] = {}
+        two = self.two_pipes(Leg((), (run,)))
+        others = [one for other in self.others_of(Leg((), (run,))) for one in other.runs]
         for size in run.sizes:
             case = Case(
                 size,
                 run.carries,
                 self.altitude,
                 run.input,
-                self.two_pipes(Leg((), (run,))),
+                two,
                 self.ends_of(leg),
                 tuple(piece.material for piece in leg.pieces),
-                tuple(size for other in self.others_of(Leg((), (run,))) for one in other.runs for size in one.sizes),
+                None if not others and two is not False else tuple(size for one in others for size in one.sizes),
             )
             try:
                 found[size] = [(page, row) for row in lookup(page, case)]
@@ -102,7 +104,12 @@ class Lengths:
             if row.kind == "pressure":
                 allowed = row.pressure * self._factor(page, row)
                 self.pressures[names[0]] = min(allowed, self.pressures.get(names[0], allowed))
-        if len(every) == 1 and judged[0] is not None and Fault("incomplete", "no deduction", names) not in self.faults:
+        if (
+            len(every) == 1
+            and not every[0][0].together
+            and judged[0] is not None
+            and Fault("incomplete", "no deduction", names) not in self.faults
+        ):
             row = every[0][1]
             self.figures[names[0]] = Figures(judged[0][0], judged[0][1], row.minimum or None, row.number)
 

@@ -20,10 +20,10 @@ def straight(pieces: list[Piece]) -> float:
     return sum(piece.length for piece in pieces if piece.is_pipe)
 
 
-def limit_faults(page: Page, leg: Leg, others: list[Leg], two: bool | str | None) -> Found:
-    """The table's limits, of a whole way."""
+def limit_faults(page: Page, leg: Leg, others: list[Leg], two: bool | str | None, paired: list[Leg]) -> Found:
+    """The table's limits, of a whole way. paired: the others that the table counts together with it."""
     limits, pieces = page.limits, leg.pieces
-    beside = max((_elbows(other.pieces) for other in others), default=0) if page.together else 0
+    beside = max((_elbows(other.pieces) for other in paired), default=0)
     if "most_elbows" in limits and _elbows(pieces) + beside > limits["most_elbows"]:
         yield "over", "most_elbows"
     pipes = [piece for piece in pieces if piece.is_pipe]

@@ -256,7 +256,11 @@ class _Judge(Lengths):
             if page.file in done:
                 continue
             done.append(page.file)
-            for verdict, reason in limit_faults(page, leg, others, two):
+            paired = [
+                other for other in others
+                if page.together and all(self.pages[run.name] is page for run in (*leg.runs, *other.runs))
+            ]  # fmt: skip
+            for verdict, reason in limit_faults(page, leg, others, two, paired):
                 self.fault(verdict, reason, leg.names)
             if leg.runs[0].carries == FLUE:
                 for verdict, reason in exposed_faults(page, leg, self.design):

@@ -248,13 +248,11 @@ def _own_size(row: Row, carries: str) -> float:
 
 
 def _worlds(case: Case, rows: list[Row]) -> Iterator[Case]:
-    """The case with one pipe or two where the job does not say, each way it could be."""
-    if case.two is not None:
-        yield case
-        return
-    yield replace(case, two=False, others=())
-    for size in [*(row.air_size for row in rows if row.air_size is not None), 1e3]:
-        yield replace(case, two=True, others=(size,))
+    """The case with one pipe or two and the other's size, where the job does not say, each way it could be."""
+    for two in (True, False) if case.two is None else (case.two,):
+        sizes = [row.size if case.carries == AIR else row.air_size for row in rows if row.air_size is not None]
+        for size in [*sizes, 1e3] if two is not False and case.others is None else [None]:
+            yield replace(case, two=two, others=case.others if size is None else (size,))
 
 
 def _outcome(page: Page, rows: list[Row], case: Case) -> tuple[int, ...] | str:

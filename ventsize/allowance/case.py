@@ -102,7 +102,7 @@ class RowCase:
         if air_size is None:
             return "met"
         wanted = row.size if self.carries == COMBUSTION_AIR else air_size
-        if self.pipes == ONE_PIPE:
+        if self.pipes in (ONE_PIPE, BOTH_KINDS):
             return "not met"
         if self.other_sizes is None:
             return "not known"

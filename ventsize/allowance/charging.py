@@ -203,7 +203,8 @@ class _Walk:
         if not run.reaches_outdoors or self._row.by_pressure:
             return None
         ends = [one for one in run.present if one.kind in (TERMINAL, ENTRANCE)]
-        if any(not end.implied or end.name in self._table.deductions for end in ends):
+        named = {*self._table.deductions, *(self._table.elbows_each if self._row.counts_elbows else ())}
+        if any(not end.implied or end.name in named for end in ends):
             return None
         charged = charged_ends(self._table, self._ends)
         if not ends and not any(self._table.deductions[name].largest > SAME_LENGTH for name in charged):

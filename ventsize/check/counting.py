@@ -36,11 +36,14 @@ ROUNDING = 1e-6  # m; of a rise that is the whole length
 HEATED = "heated space"
 
 
-def counted(run: Run, table: AllowanceTable | None = None, *, outward: bool | None = None) -> Counted:
+def counted(
+    run: Run, table: AllowanceTable | None = None, *, outward: bool | None = None, exposed: bool = False
+) -> Counted:
     """What of a run a table counts.
 
     table: for what only some tables ask: the order of elbows, how pipe lies, what it runs through
     outward: whether the run is listed from the appliance on; None to tell by its ends
+    exposed: whether another table on its way limits pipe in the cold
     """
     lengths: dict[tuple[float, str, str], list[float]] = {}
     pieces: dict[_Key, list[tuple[int, Piece]]] = {}
@@ -57,7 +60,7 @@ def counted(run: Run, table: AllowanceTable | None = None, *, outward: bool | No
             pieces.setdefault((piece.name, _sizes(piece), piece.table_length), []).append((place, piece))
     ordered = table is not None and not run.counted and any(row.elbows_included for row in table.rows)
     level, rising, unsaid = (0.0, 0.0, 0.0) if table is None else _lie(run, walk is run.pieces)
-    cold, cold_unsaid = _cold(run) if table is not None and table.exposed else ((), 0.0)
+    cold, cold_unsaid = _cold(run) if exposed or (table is not None and table.exposed) else ((), 0.0)
     return Counted(
         name=run.name,
         carries=run.carries,

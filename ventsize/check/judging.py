@@ -107,7 +107,14 @@ class Judged:
                  self._answer_on(way, part, part.answer), self.around.site(self._table(part), part.serves))
             for part in parts if part.answer is not None
         ]  # fmt: skip
-        return several_tables(judged, _ends_known(self.inputs), every_part=len(judged) == len(parts))
+        known = [run for part in parts if part.answer is not None for run in part.runs]
+        without = [counted(run, judged[0].table, exposed=self._limits_cold(way)) for run in way.runs
+                   if judged and run not in known]  # fmt: skip
+        return several_tables(judged, _ends_known(self.inputs), without_table=without)
+
+    def _limits_cold(self, way: Way) -> bool:
+        """Whether a table of a way limits pipe in the cold."""
+        return any(self._table(part).exposed for part in self.judgements(way) if part.table_file is not None)
 
     def _table(self, part: Judgement) -> AllowanceTable:
         return self.inputs.tables[part.table_file or ""]
@@ -125,13 +132,14 @@ class Judged:
                 outward = (
                     run.start == inner if inner else run.end == OUTDOORS or run.start in self.inputs.graph.appliances
                 )
-                alone = counted(run, table, outward=outward)
+                alone = counted(run, table, outward=outward, exposed=self._limits_cold(way))
                 found.append(replace(alone, fittings=(*alone.fittings, *joints.get(run.name, ()))))
         return found
 
     def _answer_on(self, way: Way, part: Judgement, answer: TableAnswer) -> TableAnswer:
         """What the table of a part says of it as a part of this way, which has the materials of all its runs."""
-        if not any(row.holds_for.materials or row.holds_for.ends for row in self._table(part).rows):
+        asks = any(row.holds_for.materials or row.holds_for.ends for row in self._table(part).rows)
+        if not asks and all(run.name in way.names for run in part.runs):
             return answer
         what = []
         for path in way.paths:

@@ -30,18 +30,18 @@ class Part:
     site: Site
 
 
-def several_tables(parts: Sequence[Part], ends: Collection[str], *, every_part: bool) -> Outcome:
+def several_tables(parts: Sequence[Part], ends: Collection[str], *, without_table: Sequence[Counted]) -> Outcome:
     """The outcome that settles a whole way.
 
     Each table counts its own runs, the elbows that it includes once; the sum is held against the shortest of what the
     rows read allow for the whole way, and each table's limits hold for all of it.
 
-    ends: terminals and entrances, by name. every_part: whether every run of the way has a table
+    ends: terminals and entrances, by name. without_table: runs of the way that no table judges
     """
-    whole = [run for part in parts for run in part.counted]
+    whole = [*(run for part in parts for run in part.counted), *without_table]
     limits = [outcome for part in parts for outcome in _limits(part, whole)]
     refused = [outcome for part in parts if not part.answer.rows for outcome in part.answer.outcomes]
-    if refused or not every_part:
+    if refused or without_table:
         unknown = Outcome(condition=WAY, state="not known", because=Finding("way-length-unknown"))
         worst = deciding([*refused, unknown, *limits])
     else:
