@@ -74,7 +74,7 @@ def test_a_change_of_size_between_runs_goes_by_the_dearer_name_at_its_sizes() ->
         assert checked(_in_two([pipe(10)], [pipe(feet)], size="4 in"), table).verdict == verdict
 
 
-def test_a_wye_makes_no_pair_with_an_elbow_of_arun() -> None:
+def test_a_wye_makes_no_pair_with_an_elbow_of_a_run() -> None:
     """A 45 in the branch, one behind the wye, and the wye: three begun pairs, so three elbows."""
     data = _joined("wye")
     for leg in data["run"][1:]:

@@ -44,8 +44,8 @@ def charge(page: Page, groups: list[Group], row: Row) -> Charge:
         for piece in group.pieces:
             if piece.is_pipe:
                 result.items.append((piece.length * page.counts_as.get(piece.material, 1.0), piece.sizes))
-            elif id(piece) in free:
-                continue
+            elif id(piece) in free or row.kind == "pressure":
+                continue  # the loss that is compared holds each fitting
             elif piece.charged is not None:
                 result.items.append((piece.charged, piece.sizes))
             elif row.kind == "elbows" and _other_rows(page) and weight(page, piece) > 0.0:
@@ -77,7 +77,7 @@ def _fitting(page: Page, piece: Piece, row: Row, result: Charge) -> None:
     figure = deduction(page, piece)
     if figure is not None:
         result.items.append((figure, piece.sizes))
-    elif row.kind != "pressure" and (piece.name in page.deductions or not _costs_nothing(page, piece, row)):
+    elif piece.name in page.deductions or not _costs_nothing(page, piece, row):
         result.missing.append(piece.name)
 
 
