@@ -1,0 +1,48 @@
+"""Conditions of a run beside the table, each on both sides: its own water, the speed of the gas, the bore."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.check.jobs import Data, checked, job
+from ventsize.check.result import JobCheck
+
+END: Data = {"fitting": "terminal-open"}
+
+
+def state(found: JobCheck, condition: str) -> tuple[str, str, str]:
+    """State, verdict and reason of a condition of the one run."""
+    (one,) = [outcome for outcome in found.conditions if outcome.condition == condition]
+    return one.state, one.verdict, one.because.code
+
+
+@pytest.mark.parametrize(
+    ("rise", "drain", "comes_to"),
+    [
+        ("-4 in", False, ("not met", "unsafe", "water-closes-pipe")),  # 4 in deep in a bore of about 2 in
+        ("-4 in", True, ("met", "within", "no-water-seal")),
+        ("-1 in", False, ("met", "within", "no-water-seal")),  # narrows it: a doubt
+    ],
+)
+def test_a_low_spot_that_its_own_water_closes(rise: str, drain: bool, comes_to: tuple[str, str, str]) -> None:
+    """Down into a sag and up again by an inch more, in 2 in pipe."""
+    pieces = [{"pipe": "5 ft", "rise": rise, "drain": drain}, {"pipe": "5 ft", "rise": "5 in"}, END]
+    found = checked(job(pieces, size="2 in"))
+    assert state(found, "no-water-seal") == comes_to
+    assert found.verdict == comes_to[1]
+
+
+@pytest.mark.parametrize(("input", "comes_to"), [("80 kBtu/h", "met"), ("4000 kBtu/h", "not known")])
+def test_gas_faster_than_the_calculation_holds_for(input: str, comes_to: str) -> None:
+    """4,000,000 Btu/h through 2 in: some 1.5 m3/s in 20 cm2, beyond Mach 0.3."""
+    found = state(checked(job(input=input, size="2 in")), "inside-envelope")
+    assert found[0] == comes_to and (comes_to == "met" or found[2] in ("too-fast", "loss-too-large"))
+
+
+@pytest.mark.parametrize(("outside", "comes_to"), [("3.5 in", "inside-envelope"), ("8 in", "bore-not-of-size")])
+def test_a_bore_that_is_not_that_of_its_size(outside: str, comes_to: str) -> None:
+    """3 in pipe of 3.1 in bore, and of 7.6 in, which is more than twice its name."""
+    data = job(material="mine")
+    size = {"nominal": "3 in", "outside": outside, "wall": "0.2 in"}
+    data["pipe"] = [{"name": "mine", "source": "invented", "roughness": "0.0015 mm", "sizes": [size]}]
+    assert state(checked(data), "inside-envelope")[2] == comes_to
