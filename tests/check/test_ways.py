@@ -197,3 +197,14 @@ def test_an_end_that_counts_as_an_elbow_has_a_word() -> None:
     counted = {**table, "row": [row], "elbows_each": {"terminal-open": 1}}
     assert [checked(job([pipe(feet)]), counted).verdict for feet in (50, 51)] == ["within", "over"]
     assert checked(job([pipe(50)]), {**table, "row": [row]}).verdict == "incomplete"
+
+
+def test_a_tee_at_a_change_of_size_goes_by_the_larger_figure() -> None:
+    """Branches of 3 in into a tee of 4 in: 67 ft in 3 in, so 10 + 67 + 10 and the reducer at 3 ft: 90."""
+    data = _joined("tee")
+    data["run"][2]["size"] = "4 in"
+    table = _table(tee_through="0 ft")
+    for large, verdict in (("67 ft", "within"), ("68 ft", "over"), (None, "incomplete")):
+        figures = {"4 in": "1 ft", **({"3 in": large} if large else {})}
+        table["deductions"]["tee-branch"] = figures
+        assert checked(data, table).verdict == verdict

@@ -54,7 +54,7 @@ def _tuned_limits(d: Draw, page: Data) -> None:
     if cold and "exposed" in page:
         value = sum(length(one["pipe"]) for one in cold) / FT + beside
         for row in page["exposed"]:
-            row["allowable"] = d.feet(max(0.0, value))
+            row["allowable"] = d.feet(max(1 / 12, value))
 
 
 def _set(d: Draw, row: Data, feet: float, before: float) -> None:

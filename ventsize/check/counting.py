@@ -178,19 +178,21 @@ def counted_joints(way: Path, *, graph: VentGraph, table: AllowanceTable) -> dic
 
 def _at_joint(joint: str, before: Run, after: Run, graph: VentGraph, table: AllowanceTable) -> Iterator[CountedFitting]:
     sizes = (before.section_at(joint).nominal, after.section_at(joint).nominal)
+    at: tuple[float, ...] = sizes[1:]
     if not same_size(*sizes):
+        at = sizes  # what stands at a change of size goes by the larger of two figures
         yield _size_change(joint, sizes, before, table)
     if len(graph.runs_at(joint)) == 2:
         return
     junction = graph.junctions.get(joint)
     if junction is None:
-        yield CountedFitting(name=UNDESCRIBED, kind=TEE, sizes=sizes[1:], where=Where(joint=joint))
+        yield CountedFitting(name=UNDESCRIBED, kind=TEE, sizes=at, where=Where(joint=joint))
         return
     in_line = before.name in junction.in_line and after.name in junction.in_line
     names = _AT_A_JOINT[junction.fitting, in_line]
     name = next((name for name in names if name in table.deductions or name in table.elbows_each), names[0])
     angle = None if in_line else BRANCH_ANGLE[junction.fitting]
-    yield CountedFitting(name=name, kind=TEE, sizes=sizes[1:], angle_degrees=angle, where=Where(joint=joint))
+    yield CountedFitting(name=name, kind=TEE, sizes=at, angle_degrees=angle, where=Where(joint=joint))
 
 
 def _size_change(joint: str, sizes: tuple[float, float], before: Run, table: AllowanceTable) -> CountedFitting:
