@@ -58,14 +58,10 @@ def test_exit_statuses(capsys: pytest.CaptureFixture[str], few: str) -> None:
 
 
 def test_text_fits_the_terminal(capsys: pytest.CaptureFixture[str], few: str) -> None:
-<<<<<<< HEAD
     """78 columns, since a screen of 80 has two around a text.
 
     A missing price is written out, and the total says that it is the least.
     """
-=======
-    """78 columns: a screen of 80 has two around a text. A missing price is written out; the total is the least."""
->>>>>>> e9c9e63 (An order that makes no difference is tried at one temperature)
     main(["takeoff", JOB, "--prices", few])
     text = capsys.readouterr().out
     assert max(map(len, text.splitlines())) <= 78
