@@ -1,10 +1,12 @@
-"""What every test of the screens has: waiting for what is going on, and not a moment longer."""
+"""What every test of the screens has: waiting for what is going on, and not a moment longer; styles read once."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
+from textual.css.stylesheet import Stylesheet
 
 from tests.tui.waiting import until_quiet
 
@@ -15,4 +17,24 @@ def no_idle_waits() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("textual.app.wait_for_idle", until_quiet)
         patch.setattr("textual.pilot.wait_for_idle", until_quiet)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def styles_read_once() -> Iterator[None]:
+    """Each app reads the same style sheets three times as it starts: here what was read is kept from app to app.
+
+    Kept by the text and the colors of the theme, which is all that a rule follows from.
+    """
+    read: dict[Any, Any] = {}
+    original = Stylesheet._parse_rules
+
+    def kept(sheet: Stylesheet, css: str, read_from: Any, *more: Any, **named: Any) -> Any:
+        key = (css, read_from, more, *sorted(named.items()), frozenset(sheet._variables.items()))
+        if key not in read:
+            read[key] = original(sheet, css, read_from, *more, **named)
+        return read[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Stylesheet, "_parse_rules", kept)
         yield
