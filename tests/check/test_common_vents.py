@@ -68,7 +68,7 @@ def test_the_faster_stream_pulls_the_slower() -> None:
     Crane TP-410, converging flow at 90 degrees: C [1 + q2 - 2 (1 - q)2] with C = 0.9 (1 - q), q the branch's share.
     What the joint takes or gives is in doubt by 35 % of it, published coefficients being 40 % apart.
     """
-    data = two_furnaces()
+    data = {**two_furnaces(), "cooling": False}
     data["appliance"][0]["rate"][0]["input"] = "90 kBtu/h"
     data["appliance"][1]["rate"][0]["input"] = "10 kBtu/h"
     found = by_name(checked(data, table_of_two(single=LONG, common=LONG)))
@@ -85,9 +85,20 @@ def test_the_faster_stream_pulls_the_slower() -> None:
 # The furnace that is off
 
 
+@pytest.mark.parametrize(("said", "verdict"), [(True, "within"), (False, "unsafe"), (None, "incomplete")])
+def test_what_keeps_flue_gas_out_of_a_furnace_that_is_off(said: bool | None, verdict: str) -> None:
+    """Level pipe: each collar is under pressure while the other fires. Nobody having said what stops it is no pass."""
+    data = two_furnaces()
+    for appliance in data["appliance"]:
+        del appliance["backflow_prevented"]
+        if said is not None:
+            appliance["backflow_prevented"] = said
+    assert checked(data, table_of_two(single=LONG, common=LONG)).verdict == verdict
+
+
 def test_a_common_vent_is_judged_without_the_help_of_draft() -> None:
     """30 ft straight up: at the joint it stands at what the common vent loses, less the velocity pressure there."""
-    found = checked(two_furnaces(common=30, heading="up"))
+    found = checked({**two_furnaces(common=30, heading="up"), "cooling": False})
     flow = by_name(found)["v"].worst.flow
     (vent,) = common_vents(found.runs)
     assert vent.pressure == pytest.approx(flow.pressure_drop - flow.pieces[0].at.dynamic_pressure, rel=1e-9)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.check.jobs import checked, job
+from tests.check.jobs import TABLE, checked, job
 from ventsize.flow.envelope import Envelope, envelope, speed_of_sound
 from ventsize.flow.stream import Stream
 from ventsize.gas.mixture import DRY_AIR
@@ -38,6 +38,19 @@ def test_velocity_and_mach_grow_with_the_input() -> None:
     assert fast.velocity == pytest.approx(10 * ordinary.velocity, rel=0.02)
     assert fast.fast and fast.holds
     assert faster.too_fast and not faster.holds
+
+
+@pytest.mark.parametrize(("share", "verdict"), [(0.98, "within"), (1.02, "incomplete")])
+def test_gas_too_near_the_speed_of_sound_is_no_pass(share: float, verdict: str) -> None:
+    """1 ft of pipe at 98 and 102 % of the input that gives Mach 0.3; it loses less than a tenth of the pressure."""
+    at_limit = 80.0 * 0.3 / of_job("80 kBtu/h", feet=1).mach
+    pieces = [{"pipe": "1 ft", "heading": "up"}, {"fitting": "terminal-open"}]
+    table = {**TABLE, "row": [{"input": f"{share * at_limit} kBtu/h", "size": "3 in", "allowable": "90 ft"}]}
+    found = checked(job(pieces, input=f"{share * at_limit} kBtu/h"), table)
+    (outcome,) = [one for one in found.runs[0].outcomes if one.condition == "inside-envelope"]
+    assert not envelope(found.runs[0].rates[0].flow).loses_too_much
+    assert outcome.because.code == ("inside-envelope" if share < 1 else "too-fast")
+    assert found.verdict == verdict
 
 
 def test_a_loss_of_a_tenth_of_the_pressure_has_no_answer() -> None:
