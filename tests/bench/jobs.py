@@ -46,6 +46,7 @@ allowable = "400 ft"
 JOB = """
 title = "Benchmark {number}"
 tables = ["bench-table.toml"]
+cooling = false
 
 [site]
 altitude = "1200 ft"

@@ -30,7 +30,7 @@ WORDS: dict[str, tuple[str, ...]] = {
 }
 """Every verb with the switch, and a question to ask it; JOB and FILE are put in."""
 
-BESIDE_THE_FLOW = {"headroom", "checkover", "options", "repairs", "lesson"}
+BESIDE_THE_FLOW = {"headroom", "checkover", "options", "repairs", "lesson", "proposal"}
 """They go by the table, where the calculation does not bring another answer about; a lesson is plain already."""
 
 WITHOUT = {

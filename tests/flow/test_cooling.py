@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.check.jobs import checked, job, pipe
 from tests.words import codes
 from ventsize.catalog.library import load_catalog
 from ventsize.check.inputs import Inputs, prepare, read_inputs
@@ -283,3 +284,14 @@ def test_gas_that_goes_round_is_said() -> None:
     assert "gas-circulates" in codes(checked)
     assert checked.verdict != "within"
     assert "outdoor-air-enters-vent" in codes(two_ways_checked(("outdoors", "outdoors")))
+
+
+@pytest.mark.parametrize("kbtu", [105, 109, 112, 113])
+def test_a_last_step_that_rounds_short_is_the_last(kbtu: int) -> None:
+    """Four inputs at which the last step ended a rounding before the end of the pipe, and none came after it."""
+    pieces = [pipe(6.083333), pipe(18.666667), pipe(21.833333), {"fitting": "terminal-open"}]
+    data = job(pieces, input=f"{kbtu} kBtu/h", material="trial")
+    size = {"nominal": "3 in", "outside": "3.5 in", "wall": "0.229 in", "bore": "3.042 in"}
+    data["pipe"] = [{"name": "trial", "source": "Invented for tests", "roughness": "0 mm", "sizes": [size]}]
+    flow = checked(data).runs[0].rates[0].flow
+    assert flow.cooling is not None and flow.cooling.streams[-1].temperature < flow.cooling.streams[0].temperature

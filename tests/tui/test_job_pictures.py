@@ -31,7 +31,7 @@ STATES: Sequence[tuple[str, Sequence[str], Sequence[str]]] = (
     ("verdict-working", ("O",), ("heat of a mole of fuel",)),
     ("joints", ("f3", "a", "text:joint", "enter"), ("Where runs meet", "Straight through")),
     ("rate", ("f3", "down", "enter"), ("Air given as", "80,000 Btu/h")),
-    ("cautions", ("f6",), ("This is an estimate",)),
+    ("cautions", ("f6",), ("cools, or the air warms",)),
     ("route", ("f7",), ("Plan", "Scale")),
     ("beside", ("v", "V"), ("The open variants", "Enter goes on with one")),
     ("unsaved", ("text:5", "enter", "escape"), ("Save and close (s)",)),

@@ -116,16 +116,17 @@ class Stretch:
         step = min(self.length, LONGEST_STEP / steepest if steepest else self.length)
         for _ in range(MOST_STEPS):
             at = self._places[-1]
-            if self.length - at <= step * (1.0 + 1e-9):
+            last = self.length - at <= step * (1.0 + 1e-9)
+            if last:
                 step = self.length - at
             end, error = self._step(here, step)
             if error > 1.0 and step > SHORTEST * self.length:
                 step *= max(0.2, 0.9 * error ** (-1.0 / 3.0))
                 continue
-            here = self._arrive(at + step, end)
-            if at + step >= self.length:
+            here = self._arrive(self.length if last else at + step, end)  # at + step may be short by a rounding
+            if last:
                 return
-            step = min(step * min(4.0, 0.9 * max(error, 1e-3) ** (-1.0 / 3.0)), self.length - at - step)
+            step *= min(4.0, 0.9 * max(error, 1e-3) ** (-1.0 / 3.0))
         raise ArithmeticError("the steps along a pipe came to no end")
 
     def _by_grid(self, here: _Stage, grid: Sequence[float]) -> bool:

@@ -161,7 +161,7 @@ TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "A combustion analyser, after ten minutes at the highest rate.", "excess air 35 %",
     ),
     "settings_units": FieldHelp("The units that results are shown in. Any unit may be typed.", "Your own choice."),
-    "settings_theme": FieldHelp("Colours. Nothing is told by colour alone.", "Your own choice."),
+    "settings_theme": FieldHelp("Colors. Nothing is told by color alone.", "Your own choice."),
     "settings_characters": FieldHelp(
         "Plain ASCII for terminals that show boxes or question marks in place of signs.", "Your own choice."
     ),
