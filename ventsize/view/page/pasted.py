@@ -5,6 +5,7 @@ Nothing is shifted to make it fit: a line with more or fewer cells than its head
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
@@ -202,13 +203,13 @@ def _body(lines: Sequence[Cells]) -> Iterator[Cells]:
 
 def _columns(waiting: list[Cells], body: list[Cells], reader: _Reader) -> _Columns | None:
     """What the heads before a body say; None where they say nothing."""
-    width = max(map(len, body))
     across_lines = [line for line in waiting if sum(map(is_value, line)) >= 1 and not _is_note(line)]
     words = [line for line in waiting if line not in across_lines]
     labels_line = next((line for line in reversed(words) if len([c for c in line if c]) > 1), None)
     if not across_lines:
-        return _listed(labels_line, words, reader, width) if labels_line else None
+        return _listed(labels_line, words, reader, _width(body, labels_line)) if labels_line else None
     last = across_lines[-1]
+    width = _width(body, last)
     figures = [cell for cell in last if is_value(cell)]
     count = width - len(figures) if len(last) < width or not any(last) else _first_figure(last)
     if count < 1:
@@ -230,6 +231,17 @@ def _columns(waiting: list[Cells], body: list[Cells], reader: _Reader) -> _Colum
     spare = [" ".join(line) for line in words if not any(head_of(cell).kinds for cell in line)]
     reader.left_out += [text.strip() for text in spare if text.strip()]
     return found
+
+
+def _width(body: list[Cells], heads: Cells) -> int:
+    """How many cells the lines of a block have: as many as its heads where those begin with a label and a line agrees.
+
+    Else as most lines have. One line with a cell too many must not shift all the others under wrong heads.
+    """
+    counted = Counter(map(len, body))
+    if len(heads) in counted and not is_value(heads[0]):
+        return len(heads)
+    return max(counted, key=lambda width: (counted[width], width))
 
 
 def _is_note(line: Cells) -> bool:
