@@ -249,7 +249,7 @@ def targets() -> Iterator[Target]:
     yield Target("visits", (visits,), _changed_toml, read_visits)
     yield Target("quantity", ("3 in",), lambda *given: changing.quantity(given[-1]), read_quantity, share=2)
     yield Target("paste", ("3 in",), lambda *given: changing.cells(given[-1]), paste)
-    yield Target("verb", jobs, _changed_toml, run_verb, most_seconds=20.0)  # studies work longer than checks
+    yield Target("verb", jobs, _changed_toml, run_verb, most_seconds=45.0)  # the gas of a loop cools
 
 
 __all__ = ["Refused", "Target", "targets"]
