@@ -15,7 +15,7 @@ from ventsize.allowance.counted import ColdPipe, Counted, CountedFitting
 from ventsize.allowance.elbows import elbows_of
 from ventsize.allowance.exposed import exposed_allowed
 from ventsize.allowance.limits import elbows_allowed, limits_kept
-from ventsize.allowance.model import AllowanceTable, AltitudeFactor
+from ventsize.allowance.model import AllowanceTable, AltitudeFactor, Deduction
 from ventsize.allowance.names import unknown_names
 from ventsize.allowance.reading import table_from_text
 from ventsize.finding import Outcome
@@ -211,6 +211,15 @@ def test_in_a_counted_run_the_cheapest_are_included() -> None:
     charges = charges_of(INCLUDED.rows[0], INCLUDED, [more], ())
     assert charges.total == pytest.approx(8 * FOOT)
     assert charges.free == {"elbow-45": 1, "elbow-90-long": 1}
+
+
+def test_of_elbows_that_cost_alike_the_whole_ones_are_included() -> None:
+    """Two 90s and two 22½s of 2 ft each, two included: the 90s, so that 4 ft are left and not 2."""
+    page = replace(INCLUDED, deductions={name: Deduction(length=2 * FOOT) for name in ("elbow-90-short", "elbow-22")})
+    eighths = fitting("elbow-22", 2)
+    for fittings in ((fitting("elbow-90-short", 2), eighths), (eighths, fitting("elbow-90-short", 2))):
+        charges = charges_of(page.rows[0], page, [run(10, *fittings, outdoors=False)], ())
+        assert charges.total == pytest.approx(4 * FOOT)
 
 
 def test_an_included_elbow_needs_no_deduction() -> None:

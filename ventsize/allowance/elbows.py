@@ -88,7 +88,7 @@ def _in_order(table: AllowanceTable, runs: Sequence[Counted], cost: Cost) -> Ite
     """Elbows one by one, the first to be included first."""
     if table.counts == RUNS_TOGETHER:  # one allowance for two pipes, which both begin at the appliance
         every = [item for number, run in enumerate(runs) for item in _elbows(table, number, run)]
-        yield from _cheapest_first(every, cost)
+        yield from _cheapest_first(table, every, cost)
         return
     for number, run in enumerate(runs):
         elbows = _elbows(table, number, run)
@@ -96,7 +96,7 @@ def _in_order(table: AllowanceTable, runs: Sequence[Counted], cost: Cost) -> Ite
             placed = [(place, which, fitting) for which, fitting in elbows for place in fitting.order]
             yield from ((which, fitting) for _, which, fitting in sorted(placed, key=lambda item: item[0]))
         else:
-            yield from _cheapest_first(elbows, cost)
+            yield from _cheapest_first(table, elbows, cost)
 
 
 def _elbows(table: AllowanceTable, number: int, run: Counted) -> list[tuple[Which, CountedFitting]]:
@@ -108,11 +108,14 @@ def _elbows(table: AllowanceTable, number: int, run: Counted) -> list[tuple[Whic
 
 
 def _cheapest_first(
-    elbows: Sequence[tuple[Which, CountedFitting]], cost: Cost
+    table: AllowanceTable, elbows: Sequence[tuple[Which, CountedFitting]], cost: Cost
 ) -> Iterator[tuple[Which, CountedFitting]]:
-    def each(item: tuple[Which, CountedFitting]) -> float:
-        length = cost(item[1])
-        return math.inf if length is None else length
+    """Of two with the same deduction the one that counts as more elbows, so that no more is saved than must be."""
+
+    def each(item: tuple[Which, CountedFitting]) -> tuple[float, int]:
+        length, pair = cost(item[1]), Tally()
+        pair.add(table, item[1], 2)
+        return (math.inf if length is None else length), -pair.count
 
     for which, fitting in sorted(elbows, key=each):
         for _ in range(fitting.count):
