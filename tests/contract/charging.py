@@ -48,7 +48,7 @@ def charge(page: Page, groups: list[Group], row: Row) -> Charge:
                 continue  # the loss that is compared holds each fitting
             elif piece.charged is not None:
                 result.items.append((piece.charged, piece.sizes))
-            elif row.kind == "elbows" and _other_rows(page) and weight(page, piece) > 0.0:
+            elif row.kind == "elbows" and _other_rows(page) and weight(page, piece) > 0.0 and _has_word(page, piece):
                 continue  # counted; its deduction is for the other rows
             elif _per_two(page.deductions.get(piece.name)) is not None:
                 pairs.setdefault(piece.name, []).append(piece)
@@ -56,6 +56,11 @@ def charge(page: Page, groups: list[Group], row: Row) -> Charge:
                 _fitting(page, piece, row, result)
         _pairs(page, pairs, result)
     return result
+
+
+def _has_word(page: Page, piece: Piece) -> bool:
+    """Whether the page says anything of an end; of other fittings that is not asked."""
+    return not piece.is_end or piece.name in page.deductions or piece.name in page.elbows_each
 
 
 def _other_rows(page: Page) -> bool:
@@ -99,6 +104,8 @@ def deduction(page: Page, piece: Piece) -> float | None:
 
 
 def _named(page: Page, name: str, piece: Piece) -> float | None:
+    if name == "wye-through" and name not in {**page.deductions, **page.elbows_each}:
+        name = "wye"  # a page that knows one wye means it both ways
     entry = page.deductions.get(name)
     if entry is None:
         return None
