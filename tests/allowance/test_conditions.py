@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -18,6 +19,7 @@ from ventsize.allowance.limits import elbows_allowed, limits_kept
 from ventsize.allowance.model import AllowanceTable, AltitudeFactor, Deduction
 from ventsize.allowance.names import unknown_names
 from ventsize.allowance.reading import table_from_text
+from ventsize.allowance.shares import SizeShare
 from ventsize.finding import Outcome
 
 
@@ -484,3 +486,10 @@ def test_names_that_nothing_explains() -> None:
         ("row 1, ends", "fitting", "roof-kit"), ("row 1, materials", "material", "pvc-4"),
     ]  # fmt: skip
     assert "elbow-90-long" in found[0].expected and "flexible-liner" in found[1].expected
+
+
+def test_a_size_that_is_not_permitted_is_no_share_of_nothing() -> None:
+    """A reducer at the end of a run brings in a size of 0 ft: where its row permits none, all is over."""
+    row = INCLUDED.rows[0]
+    assert SizeShare(row, 0.0, None).used == math.inf
+    assert SizeShare(row, 0.0, 0.0).used == 0.0 and SizeShare(row, 1.0, 2.0).used == 0.5

@@ -22,6 +22,8 @@ class SizeShare:
     @property
     def used(self) -> float:
         """Share of its allowance [-]; infinity where none is permitted."""
+        if self.allowable is None:  # not permitted, however short
+            return math.inf
         if self.length <= 0.0:
             return 0.0
         return math.inf if not self.allowable else self.length / self.allowable
