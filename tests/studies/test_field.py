@@ -11,7 +11,7 @@ from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_rea
 from ventsize.jobfile.job import job_from_data
 from ventsize.quantity import System
 from ventsize.report.field import accuracy_of, band_of, readable, title_of
-from ventsize.studies.field import SettingSpot, rates_of, spots, stands
+from ventsize.studies.field import SettingSpot, judged, rates_of, spots
 
 
 def test_what_can_be_read_follows_from_the_job() -> None:
@@ -48,7 +48,7 @@ def test_every_reading_offered_can_be_judged() -> None:
     for name in ("simple-pass", "long-run-adaptive", "common-vent", "second-visit"):
         inputs = scenario(name)
         for spot in spots(inputs, rates_of(inputs)[0]):
-            found = stands(inputs, spot, spot.typical)
+            found = judged(inputs, spot, spot.typical)[0]
             if found is None:
                 continue
             if found.kind == "carbon_monoxide":
@@ -57,7 +57,7 @@ def test_every_reading_offered_can_be_judged() -> None:
             if found.expected is None:
                 assert found.verdict == "not compared" and found.because and not band_of(found, System.US)
                 continue
-            again = stands(inputs, spot, found.expected)
+            again = judged(inputs, spot, found.expected)[0]
             assert again is not None and again.verdict == "expected"
             assert band_of(found, System.US)
 
@@ -67,13 +67,13 @@ def test_a_setting_is_typed_once_and_kept_with_the_appliance() -> None:
     inputs = scenario("simple-pass")
     data = parse_toml((SCENARIOS / "simple-pass.toml").read_text(), file="")
     switch, setting = (spot for spot in spots(inputs, "high") if "switch" in spot.place)
-    before = stands(inputs, switch, 300.0)
+    before = judged(inputs, switch, 300.0)[0]
     assert before is not None and before.verdict == "not compared"
     assert before.because is not None and before.because.code == "no-switch-setting"
     data = setting.put(data, "0.85 in w.c.", "now")
     assert data["appliance"][0]["rate"][0]["switch_opens"] == setting.kept(data) == "0.85 in w.c."
     job = prepare(job_from_data(data, file="job"), file="job", beside=SCENARIOS)
-    verdicts = [stands(job, switch, inches * 249.089) for inches in (0.83, 0.9, 1.3)]
+    verdicts = [judged(job, switch, inches * 249.089)[0] for inches in (0.83, 0.9, 1.3)]
     assert [one.verdict for one in verdicts if one] == ["low", "marginal", "expected"]
     assert band_of(verdicts[0], System.US) == "0.950 in w.c. or more" if verdicts[0] else False
     low = next(spot for spot in spots(job, "low") if isinstance(spot, SettingSpot))
@@ -137,6 +137,6 @@ def test_the_accuracy_of_a_thermometer_is_a_difference() -> None:
     """Two kelvin are 3.6 °F, not a temperature near absolute zero."""
     inputs = scenario("simple-pass")
     spot = next(one for one in spots(inputs, "high") if one.kind == "temperature")
-    found = stands(inputs, spot, 316.0)
+    found = judged(inputs, spot, 316.0)[0]
     assert found is not None and found.accuracy == 2.0
     assert accuracy_of(found, System.US) == "3.6 °F" and accuracy_of(found, System.SI) == "2 K"

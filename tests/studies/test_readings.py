@@ -14,7 +14,7 @@ from ventsize.finding import Amount, Finding
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
 from ventsize.report.readings import render
-from ventsize.studies.field import spots, stands
+from ventsize.studies.field import judged, spots
 from ventsize.studies.readings import readings
 from ventsize.studies.readings.narrow import narrow_k, puddle_k
 from ventsize.studies.readings.result import ReadingFound
@@ -256,7 +256,7 @@ def test_the_page_at_the_appliance_and_the_study_show_one_band() -> None:
     inputs = inputs_of(data_of(LONG), taken)
     spot = next(one for one in spots(inputs, "high") if (one.place, one.kind) == ("collar", "pressure"))
     value = inputs.job.readings[0].value
-    assert stands(inputs, spot, value) == readings(inputs).readings[0]
+    assert judged(inputs, spot, value)[0] == readings(inputs).readings[0]
 
 
 def test_the_manometers_zero_is_taken_off_every_pressure() -> None:

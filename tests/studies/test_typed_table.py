@@ -89,6 +89,12 @@ def test_a_fault_has_its_place(data: dict[str, Any], path: tuple[str | int, ...]
     assert [fault.path for fault in (*found.faults, *(one for row in found.rows[1:] for one in row.faults))] == [path]
 
 
+def test_that_no_row_is_typed_yet_is_no_fault_of_the_table() -> None:
+    """Nothing is wrong with it so far, and it cannot be used."""
+    found = look_over(table(), CATALOG)
+    assert not found.faults and not found.rows and not found.usable
+
+
 def test_a_table_without_deductions_says_what_that_means() -> None:
     """It is usable for straight pipe only, and the sentence says what becomes of other runs."""
     found = look_over(table(row()), CATALOG)

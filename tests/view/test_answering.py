@@ -43,9 +43,13 @@ def page(**changed: Any) -> Data:
 COMMON = two_furnaces(common=10)
 for one in COMMON["appliance"]:
     del one["backflow_prevented"]
+TWO_PIPES = job()
+TWO_PIPES["run"].append({**TWO_PIPES["run"][0], "name": "air", "carries": "combustion air"})
+TWO_PIPES["appliance"][0]["air"] = "room"
 CASES: dict[str, tuple[Data, Data, int]] = {
     "air-not-said": (job(), page(counts="runs together"), 2),
     "air-run-missing": ({**job(), "appliance": [{**job()["appliance"][0], "air": "pipe"}]}, page(), 1),
+    "air-contradicts": (TWO_PIPES, page(), 1),
     "backflow-not-known": (COMMON, table_of_two(single={"allowable": "90 ft"}, common={"allowable": "90 ft"}), 2),
     "footnotes-open": (job(), page(confirm=["Terminals on one wall.", "No liner."]), 2),
     "altitude-not-confirmed": (job(altitude="3000 ft"), {**page(), "row": [

@@ -123,8 +123,8 @@ class Stretch:
             if error > 1.0 and step > SHORTEST * self.length:
                 step *= max(0.2, 0.9 * error ** (-1.0 / 3.0))
                 continue
-            here = self._arrive(self.length if last else at + step, end)  # at + step may be short by a rounding
-            if last:
+            here = self._arrive(at + step, end)
+            if last:  # at + step may be short of the length by a rounding
                 return
             step *= min(4.0, 0.9 * max(error, 1e-3) ** (-1.0 / 3.0))
         raise ArithmeticError("the steps along a pipe came to no end")

@@ -214,17 +214,12 @@ def _setting_beside(inputs: Inputs, switch: Spot, appliance: str) -> SettingSpot
     return SettingSpot(place=SETTING, rate=switch.rate, kind="pressure", appliance=switch.appliance, path=path)
 
 
-def stands(inputs: Inputs, spot: Spot, value: float) -> ReadingFound | None:
-    """How a value read stands beside what it should be; None for what is no reading. Raises InputError as `readings`.
-
-    What was kept of the same reading beside its value (how cold it was, how exact the instrument is, what the switch
-    is set to) goes with it. value: [Pa], [K] or [-].
-    """
-    return judged(inputs, spot, value)[0]
-
-
 def judged(inputs: Inputs, spot: Spot, value: float) -> tuple[ReadingFound | None, tuple[Finding, ...]]:
-    """The same, and what says to shut the appliance off at once. Raises InputError as `readings` does."""
+    """How a value read compares with what it should be, and what says to shut the appliance off at once.
+
+    The first is None for what is no reading. What was kept of the same reading beside its value (how cold it was, how
+    exact the instrument is) goes with it. value: [Pa], [K] or [-]. Raises InputError as `readings` does.
+    """
     if isinstance(spot, SettingSpot):
         return None, ()
     kept = next((one for one in inputs.job.readings if spot.is_of(inputs, one)), None)

@@ -37,7 +37,7 @@ def open_question(check: JobCheck, data: Data, *, tables: Mapping[str, Any]) -> 
     for outcome in check.conditions:
         ways = _ANSWERS.get(outcome.because.code)
         place = _place(data, outcome.because)
-        if outcome.state == "not known" and ways is not None and place is not None:
+        if ways is not None and place is not None:
             answers = tuple(ways(_Asked(data, outcome.because, place, tables)))
             if answers:
                 return OpenQuestion(outcome.because, answers)

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator, Sequence
 
 from ventsize.quantity import System
 from ventsize.report.class_words import sketch_lines, table_lines
 from ventsize.report.exercises import words
-from ventsize.report.paper.as_csv import harmless
 from ventsize.report.text_parts import WIDTH, head, sentences, wrapped
 from ventsize.studies.exercises import Exercise, Sheet
 
@@ -100,11 +97,3 @@ def grid(sheets: Sequence[Sheet], names: Sequence[str]) -> tuple[list[str], list
                  for at, asked in enumerate(exercise.asked)}  # fmt: skip
         rows.append([name or str(sheet.student), *(found.get(column, "") for column in columns)])
     return ["student", *columns], rows
-
-
-def grid_csv(sheets: Sequence[Sheet], names: Sequence[str]) -> str:
-    """The grid as CSV."""
-    heads, rows = grid(sheets, names)
-    out = io.StringIO()
-    csv.writer(out, lineterminator="\r\n").writerows([heads, *([harmless(cell) for cell in row] for row in rows)])
-    return out.getvalue()
