@@ -7,14 +7,14 @@ from pathlib import Path
 from tests.tui.screens import running, scenario, until, verdict
 from ventsize.catalog.folders import shipped_table
 from ventsize.finding import CODES
-from ventsize.tui.job.completing import KEYS, open_footnotes
+from ventsize.view.answering import OPEN, open_footnotes
 
 NOTES = ("Terminals on one wall.", "No screen on the air pipe.")
 
 
 def test_every_code_is_one() -> None:
     """A key for a code that is not there would never be shown."""
-    assert set(KEYS) <= set(CODES)
+    assert set(OPEN) <= set(CODES)
 
 
 async def test_footnotes_are_confirmed_by_keys(tmp_path: Path) -> None:

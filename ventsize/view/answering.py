@@ -1,4 +1,7 @@
-"""The question that keeps a job from a pass, and the answers it may have: each is the job with that answer in it."""
+"""The questions that keep a job from a pass: the key that leads to where each is answered, and the answers it may have.
+
+Each answer is the job with that answer in it.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,7 @@ from typing import Any
 
 from ventsize.check.climate import WORDS as SURROUNDINGS
 from ventsize.check.result import JobCheck
-from ventsize.finding import Finding
+from ventsize.finding import Finding, Outcome
 from ventsize.jobfile.editing import Data, insert_pieces, items, names_of, pieces_of, put, value_at
 from ventsize.jobfile.job import OUTDOORS
 
@@ -35,13 +38,29 @@ def open_question(check: JobCheck, data: Data, *, tables: Mapping[str, Any]) -> 
     data: the job that was checked. tables: the allowance tables it names, for the ends their rows hold for.
     """
     for outcome in check.conditions:
-        ways = _ANSWERS.get(outcome.because.code)
+        _, ways = OPEN.get(outcome.because.code, ("", None))
         place = _place(data, outcome.because)
         if ways is not None and place is not None:
             answers = tuple(ways(_Asked(data, outcome.because, place, tables)))
             if answers:
                 return OpenQuestion(outcome.because, answers)
     return None
+
+
+def key_to_complete(outcome: Outcome) -> str:
+    """In words; empty where the table itself would have to say more, or nothing is missing."""
+    key, _ = OPEN.get(outcome.because.code, ("", None))
+    return f"To complete it: {key}." if key and outcome.state == "not known" else ""
+
+
+def open_footnotes(check: JobCheck) -> tuple[str, ...]:
+    """What of the tables somebody still has to confirm for this job, word for word."""
+    return tuple(dict.fromkeys(text for outcome in check.conditions for text in _to_confirm(outcome.because)))
+
+
+def confirmed(data: Data, text: str) -> Data:
+    """The job with one more footnote seen to hold."""
+    return put(data, ("confirmed",), [*value_at(data, ("confirmed",), []), text])
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,11 +97,17 @@ def _backflow(asked: _Asked) -> Iterator[Answer]:
     yield asked.answer("Nothing keeps flue gas out of it while it is off", "backflow_prevented", False)
 
 
-def _confirmed(asked: _Asked) -> Iterator[Answer]:
-    left = asked.question.values.get("footnotes", (asked.question.values.get("text"),))
-    for text in left if isinstance(left, tuple) else ():
-        confirmed = [*value_at(asked.data, ("confirmed",), []), text]
-        yield Answer(f"Seen to be so: {text}", put(asked.data, ("confirmed",), confirmed))
+def _to_confirm(question: Finding) -> tuple[str, ...]:
+    if question.code == "altitude-not-confirmed":
+        return (str(question.values["text"]),)
+    left = question.values["footnotes"] if question.code == "footnotes-open" else ()
+    assert isinstance(left, tuple)
+    return tuple(map(str, left))
+
+
+def _footnotes(asked: _Asked) -> Iterator[Answer]:
+    for text in _to_confirm(asked.question):
+        yield Answer(f"Seen to be so: {text}", confirmed(asked.data, text))
 
 
 def _surroundings(asked: _Asked) -> Iterator[Answer]:
@@ -119,8 +144,27 @@ def _with_end(data: Data, place: tuple[str | int, ...], end: str) -> Data:
     return insert_pieces(data, run, 0 if first else len(pieces_of(data, run)), [{"fitting": end}])
 
 
-_ANSWERS: Mapping[str, Callable[[_Asked], Iterator[Answer]]] = {
-    "air-not-said": _air, "air-run-missing": _air, "air-contradicts": _air, "backflow-not-known": _backflow,
-    "footnotes-open": _confirmed, "altitude-not-confirmed": _confirmed, "surroundings-not-said": _surroundings,
-    "several-tables-apply": _table, "case-not-said": _case,
-}  # fmt: skip
+_SITE, _APPLIANCE, _PIECES = "F4, the site", "F3, the appliance", "F2, the pieces of the run"
+_LINE, _LAY_OUT, _CONFIRM = "F2, the run's own line", "W, which lays the run out", "F, which confirms footnotes"
+OPEN: Mapping[str, tuple[str, Callable[[_Asked], Iterator[Answer]] | None]] = {
+    "air-contradicts": (_APPLIANCE, _air),
+    "air-not-said": (_APPLIANCE, _air),
+    "air-run-missing": ("N, which adds the air pipe", _air),
+    "altitude-missing": (_SITE, None),
+    "altitude-not-confirmed": (_CONFIRM, _footnotes),
+    "backflow-not-known": (_APPLIANCE, _backflow),
+    "case-not-said": (_APPLIANCE, _case),
+    "counted-apart": (_LINE, None),
+    "design-outdoor-missing": (_SITE, None),
+    "footnotes-open": (_CONFIRM, _footnotes),
+    "level-not-laid-out": (_LAY_OUT, None),
+    "level-not-said": (_PIECES, None),
+    "no-table-named": (_LINE, None),
+    "pipe-without-length": (_PIECES, None),
+    "rise-not-laid-out": (_LAY_OUT, None),
+    "rise-not-said": (_PIECES, None),
+    "several-tables-apply": ("", _table),
+    "surroundings-not-said": (_PIECES, _surroundings),
+    "turn-not-made": (_PIECES, None),
+}
+"""By the code of the evidence: the key of the job's screen and what it is, and the answers a choice can give."""

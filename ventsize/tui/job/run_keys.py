@@ -6,15 +6,15 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
-from ventsize.jobfile.editing import EditError, put, value_at, variant
+from ventsize.jobfile.editing import EditError, value_at, variant
 from ventsize.tui.job import edits
 from ventsize.tui.job.base import JobBase
-from ventsize.tui.job.completing import open_footnotes
 from ventsize.tui.job.session import Session
 from ventsize.tui.job.walking import ASKED, Walk
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.verdict_line import VerdictLine
+from ventsize.view.answering import confirmed, open_footnotes
 
 MOST_VARIANTS = 4
 
@@ -51,8 +51,7 @@ class RunKeys(JobBase):
             if word != "holds":
                 return
             data = self.session.data
-            confirmed = [*value_at(data, ("confirmed",), []), left[0]]
-            await self.edit("confirm a footnote", lambda: put(data, ("confirmed",), confirmed), said="confirmed")
+            await self.edit("confirm a footnote", lambda: confirmed(data, left[0]), said="confirmed")
             if len(left) > 1:
                 await self.action_footnotes()
 

@@ -199,7 +199,7 @@ class OptionsScreen(EditingScreen):
 
     def _lines(self, option: Any) -> Sequence[str]:
         from ventsize.report.wording import reason
-        from ventsize.tui.job.completing import key_to_complete
+        from ventsize.view.answering import key_to_complete
 
         lines = [
             option_words(option),
