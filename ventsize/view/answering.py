@@ -73,7 +73,12 @@ class _Asked:
     tables: Mapping[str, Any]
 
     def answer(self, label: str, key: str, value: object) -> Answer:
-        return Answer(label, put(self.data, (*self.place, key), value))
+        return self.named(label, put(self.data, (*self.place, key), value))
+
+    def named(self, label: str, data: Data) -> Answer:
+        """With what it is about: nobody is to answer for the other of two appliances."""
+        name = self.question.where.appliance or self.question.where.run
+        return Answer(f"{name}: {label}" if name else label, data)
 
 
 def _place(data: Data, question: Finding) -> tuple[str | int, ...] | None:
@@ -87,14 +92,14 @@ def _place(data: Data, question: Finding) -> tuple[str | int, ...] | None:
 
 def _air(asked: _Asked) -> Iterator[Answer]:
     if asked.question.code != "air-contradicts":
-        yield asked.answer("Air comes from the room the appliance stands in", "air", "room")
+        yield asked.answer("air comes from the room it stands in", "air", "room")
     if asked.question.code != "air-run-missing":
-        yield asked.answer("Air comes through a pipe", "air", "pipe")
+        yield asked.answer("air comes through a pipe", "air", "pipe")
 
 
 def _backflow(asked: _Asked) -> Iterator[Answer]:
-    yield asked.answer("Something keeps flue gas out of it while it is off", "backflow_prevented", True)
-    yield asked.answer("Nothing keeps flue gas out of it while it is off", "backflow_prevented", False)
+    yield asked.answer("something keeps flue gas out of it while it is off", "backflow_prevented", True)
+    yield asked.answer("nothing keeps flue gas out of it while it is off", "backflow_prevented", False)
 
 
 def _to_confirm(question: Finding) -> tuple[str, ...]:
@@ -112,12 +117,12 @@ def _footnotes(asked: _Asked) -> Iterator[Answer]:
 
 def _surroundings(asked: _Asked) -> Iterator[Answer]:
     for where in SURROUNDINGS:
-        yield asked.answer(f"Its pipe runs through: {where}", "surroundings", where)
+        yield asked.answer(f"runs through {where}", "surroundings", where)
 
 
 def _table(asked: _Asked) -> Iterator[Answer]:
     for name in value_at(asked.data, ("tables",), []):
-        yield asked.answer(f"The page for this run: {name}", "table", name)
+        yield asked.answer(f"goes by the table {name}", "table", name)
 
 
 def _case(asked: _Asked) -> Iterator[Answer]:
@@ -128,11 +133,11 @@ def _case(asked: _Asked) -> Iterator[Answer]:
         table = asked.tables.get(asked.question.where.table or "")
         named = [end for row in table.rows for end in row.holds_for.ends] if table is not None else []
         for end in dict.fromkeys([*named, "terminal-open"]):
-            yield Answer(f"The pipe ends outdoors in: {end}", _with_end(asked.data, asked.place, end))
+            yield asked.named(f"ends outdoors in {end}", _with_end(asked.data, asked.place, end))
     elif "pipes" in unknown:
         for number, appliance in enumerate(items(asked.data, ("appliance",))):
             if appliance.get("air") is None:
-                label = f"One pipe: {appliance.get('name')} takes its air from the room"
+                label = f"{appliance.get('name')}: air comes from the room it stands in"
                 yield Answer(label, put(asked.data, ("appliance", number, "air"), "room"))
 
 
