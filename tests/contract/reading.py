@@ -35,7 +35,7 @@ UNITS = {
     "share": {"%": 0.01},
     "angle": {"deg": 1.0, "°": 1.0},
 }
-_PART = re.compile(r"(-?)((?:[\d,]*\.?\d+)(?:\s+\d+)?(?:/\d+)?)\s*([^\d\s.\-][^\d]*)")
+_PART = re.compile(r"(-?)((?:[\d,]*\.?\d+(?:e[+-]?\d+)?)(?:\s+\d+)?(?:/\d+)?)\s*([^\d\s.\-][^\d]*)")
 
 
 class Bad(Exception):

@@ -14,7 +14,15 @@ from tests.contract.reading import amount, length, temperature
 
 
 @pytest.mark.parametrize(
-    ("text", "feet"), [("12 ft 6 in", 12.5), ("2 1/2 in", 2.5 / 12), ("1,200 ft", 1200), ("-3 ft", -3), ("3.048 m", 10)]
+    ("text", "feet"),
+    [
+        ("12 ft 6 in", 12.5),
+        ("2 1/2 in", 2.5 / 12),
+        ("1,200 ft", 1200),
+        ("-3 ft", -3),
+        ("3.048 m", 10),
+        ("1e-05 ft", 1e-5),
+    ],
 )
 def test_lengths(text: str, feet: float) -> None:
     """As people write them."""

@@ -58,6 +58,9 @@ def _tuned_limits(d: Draw, page: Data) -> None:
 
 
 def _set(d: Draw, row: Data, feet: float, before: float) -> None:
+    """Set what a row allows, without a minimum that it no longer allows."""
+    if length(row.get("minimum", "0 ft")) / FT > feet:
+        del row["minimum"]
     if "allowable" in row:
         row["allowable"] = d.feet(feet)
         return
