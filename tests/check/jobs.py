@@ -70,11 +70,13 @@ def job(pieces: list[Data] | None = None, *, runs: list[Data] | None = None, **c
     }
 
 
-def checked(data: Data, table: Data | None = None) -> JobCheck:
-    """The check of a job; every table it names is the one of the tests."""
+def checked(data: Data, table: Data | None = None, **others: Data) -> JobCheck:
+    """The check of a job; every table it names is the one of the tests, but for `others`, by name without '.toml'."""
     read = job_from_data(data, file="test.toml")
     names = {run.table for run in read.runs if run.table} | set(read.tables)
-    tables = {name: table_from_data(table or TABLE, file=name) for name in names}
+    tables = {
+        name: table_from_data(others.get(name.removesuffix(".toml"), table or TABLE), file=name) for name in names
+    }
     return check(prepare(read, file="test.toml", tables=tables))
 
 

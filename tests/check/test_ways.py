@@ -16,7 +16,6 @@ from ventsize.allowance.reading import table_from_data
 from ventsize.check.inputs import prepare
 from ventsize.check.result import JobCheck
 from ventsize.check.variants import Variants
-from ventsize.check.verdict import check
 from ventsize.jobfile.job import FittingPiece, job_from_data
 
 END: Data = {"fitting": "terminal-open"}
@@ -181,12 +180,7 @@ def test_a_limit_on_cold_pipe_holds_for_runs_by_another_table_too() -> None:
         data = _in_two([pipe(feet, surroundings="attic")], [pipe(5, surroundings="heated space")])
         data["run"][0]["table"] = "other.toml"
         data["site"]["design_outdoor"] = "0 degF"
-        read = job_from_data(data, file="test.toml")
-        tables = {
-            name: table_from_data({**TABLE, **more}, file=name)
-            for name, more in (("table.toml", {"exposed": exposed}), ("other.toml", {}))
-        }
-        assert check(prepare(read, file="test.toml", tables=tables)).verdict == verdict
+        assert checked(data, {**TABLE, "exposed": exposed}, other=TABLE).verdict == verdict
 
 
 def test_an_end_that_counts_as_an_elbow_has_a_word() -> None:
@@ -208,3 +202,17 @@ def test_a_tee_at_a_change_of_size_goes_by_the_larger_figure() -> None:
         figures = {"4 in": "1 ft", **({"3 in": large} if large else {})}
         table["deductions"]["tee-branch"] = figures
         assert checked(data, table).verdict == verdict
+
+
+@pytest.mark.parametrize(("feet", "verdict"), [(10, "incomplete"), (3, "short")])
+def test_an_air_pipe_is_short_by_its_own_length(feet: int, verdict: str) -> None:
+    """At least 8 ft: the vent has 5 ft and 6, the latter by another page, the air pipe, counted with the 5 ft, 10 or 3.
+
+    That another page judges a part of what this one adds up leaves it incomplete all the same.
+    """
+    data = _in_two([pipe(5)], [pipe(6)])
+    data["run"][1]["table"] = "other.toml"
+    data["run"].append(run("air", "furnace", "outdoors", pipe(feet), END, carries="combustion air"))
+    rows = [{**row, "minimum": "8 ft"} for row in TABLE["row"]]
+    found = checked(data, {**TABLE, "row": rows, "counts": "runs together"}, other=TABLE)
+    assert found.verdict == verdict

@@ -81,10 +81,13 @@ class Judged:
 
     def outcomes(self, run: Run) -> list[Outcome]:
         """Every condition of a run that tables judge: its own, and that of each whole way out through it."""
-        own = self.of[run.name].outcomes(run)
-        ways = ways_using(run, self.ways)
-        if ways:  # one part of the way may well be shorter than the least length of all of it
+        part, ways = self.of[run.name], ways_using(run, self.ways)
+        own = part.outcomes(run)
+        if any(ways_using(one, self.ways) for one in part.runs):  # parts may be shorter than the least of all their way
             own = [outcome for outcome in own if outcome.condition != LEAST_LENGTH]
+            if not ways:  # it is a whole way, counted with parts of another
+                where, alone = Where(table=part.table_file, run=run.name), self._look_up(part, [counted(run)])
+                own += [_placed(one, where) for one in alone.outcomes if one.condition == LEAST_LENGTH]
         return [*own, *(self._way_outcome(way, run) for way in ways)]
 
     def judgements(self, way: Way) -> list[Judgement]:
@@ -98,10 +101,9 @@ class Judged:
 
     def way(self, way: Way) -> Outcome:
         """The verdict on all runs of a way out together: the outcome that settles it."""
-        parts = self.judgements(way)
-        asked = {(id(self._table(part)), part.input) for part in parts if part.answer is not None}
-        if len(asked) == 1 and all(part.answer is not None for part in parts):
-            return self._look_up(parts[0], self._counted(way.runs, way)).decides
+        parts, whole = self.judgements(way), self._as_one(way)
+        if whole is not None:
+            return whole.decides
         judged = [
             Part(self._table(part), self._counted([run for run in way.runs if run in part.runs], way),
                  self._answer_on(way, part, part.answer), self.around.site(self._table(part), part.serves))
@@ -111,6 +113,22 @@ class Judged:
         without = [counted(run, judged[0].table, exposed=self._limits_cold(way)) for run in way.runs
                    if judged and run not in known]  # fmt: skip
         return several_tables(judged, _ends_known(self.inputs), without_table=without)
+
+    def _as_one(self, way: Way) -> TableAnswer | None:
+        """What one table says of all of a way; None where it takes several look-ups, or has runs by no table."""
+        parts = self.judgements(way)
+        asked = {None if part.answer is None else (id(self._table(part)), part.input) for part in parts}
+        return None if None in asked or len(asked) > 1 else self._look_up(parts[0], self._counted(way.runs, way))
+
+    def pressures(self, way: Way) -> list[float]:
+        """What rows that give a pressure allow on a way, looked up as a whole and part by part [Pa]."""
+        parts = [(part, part.answer) for part in self.judgements(way) if part.answer is not None]
+        if not any(row.by_pressure for part, _ in parts for row in self._table(part).rows):
+            return []
+        answers = [self._as_one(way), *(answer for _, answer in parts)]
+        answers += [self._answer_on(way, part, answer) for part, answer in parts]
+        found = (answer.allowable_pressure for answer in answers if answer is not None)
+        return [pressure for pressure in found if pressure is not None]
 
     def _limits_cold(self, way: Way) -> bool:
         """Whether a table of a way limits pipe in the cold."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from ventsize.allowance.answer import PRESSURE
 from ventsize.check.judging import Judged
@@ -18,18 +19,15 @@ def pressure_allowed(judged: Judged, run: Run, rates: Sequence[RateFlow]) -> Ite
 
     A run that is part of a way is judged with all of the way. Draft counts only where it hinders.
     """
-    answer = judged.of[run.name].answer
-    if answer is None or answer.allowable_pressure is None:
-        return
-    ways = ways_using(run, judged.ways)
-    together = [way.runs for way in ways] or [judged.of[run.name].runs]
     rate = max(rates, key=lambda one: one.runs[run.name].stream.mass_flow)
-    for runs in together:
-        limits = [judged.of[one.name].answer for one in runs]
-        given = [each.allowable_pressure for each in limits if each is not None]
-        limit = min(one for one in given if one is not None)
-        way = tuple(one.name for one in runs) if ways else None
-        yield _outcome(runs, rate, limit, Where(run=run.name, rate=rate.firing.name, way=way))
+    where = Where(run=run.name, rate=rate.firing.name)
+    ways = ways_using(run, judged.ways)
+    for way in ways:
+        if limits := judged.pressures(way):
+            yield _outcome(way.runs, rate, min(limits), replace(where, way=way.names))
+    answer = judged.of[run.name].answer
+    if not ways and answer is not None and answer.allowable_pressure is not None:
+        yield _outcome(judged.of[run.name].runs, rate, answer.allowable_pressure, where)
 
 
 def _outcome(runs: Sequence[Run], rate: RateFlow, limit: float, where: Where) -> Outcome:
