@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.check.jobs import Data, checked, job
+from tests.check.jobs import Data, checked, job, pipe, run
 from ventsize.check.result import JobCheck
 
 END: Data = {"fitting": "terminal-open"}
@@ -30,6 +30,21 @@ def test_a_low_spot_that_its_own_water_closes(rise: str, drain: bool, comes_to: 
     found = checked(job(pieces, size="2 in"))
     assert state(found, "no-water-seal") == comes_to
     assert found.verdict == comes_to[1]
+
+
+@pytest.mark.parametrize("counted_first", [True, False])
+def test_a_low_spot_beside_a_counted_run(counted_first: bool) -> None:
+    """Down 2 ft and up again: how the rest of the way lies, which nobody knows, makes that no better."""
+    elbow: Data = {"fitting": "elbow-90-long"}
+    sag = [pipe(3, "up"), elbow, pipe(1, "east"), elbow, pipe(2, "down"), elbow, pipe(1, "east"), elbow, pipe(2, "up")]
+    ends = [("furnace", "J"), ("J", "outdoors")][:: 1 if counted_first else -1]
+    counted = run("counted", *ends[0], straight="5 ft")
+    del counted["pieces"]
+    found = checked(job(runs=[counted, run("laid out", *ends[1], *sag)]))
+    assert {(one.run, one.because.code) for one in found.conditions if one.condition == "no-water-seal"} == {
+        ("laid out", "water-closes-pipe"), ("counted", "fall-not-known"),
+    }  # fmt: skip
+    assert found.verdict == "unsafe"
 
 
 @pytest.mark.parametrize(("input", "comes_to"), [("80 kBtu/h", "met"), ("4000 kBtu/h", "not known")])

@@ -165,7 +165,7 @@ def _walked(runs: Sequence[Run], appliances: Sequence[str]) -> Iterator[tuple[Ru
 def low_spots(runs: Sequence[Run], appliances: Sequence[str]) -> tuple[LowSpot, ...]:
     """Every place where a path stops falling and starts to rise, walked away from the appliance.
 
-    runs: those of the path that are laid out, from the appliance outwards.
+    runs: those of the path, from the appliance outwards; nobody knows how a counted one lies.
     """
     found: list[LowSpot] = []
     distance = elevation = 0.0
@@ -174,6 +174,10 @@ def low_spots(runs: Sequence[Run], appliances: Sequence[str]) -> tuple[LowSpot, 
     drained = False
     path: list[tuple[float, float, float, float]] = []  # from that crest on: length, ends and bore of each pipe
     for run, piece, rise in _walked(runs, appliances):
+        if run.counted:
+            distance += piece.length
+            bottom = None
+            continue
         if rise < -LEVEL:
             if bottom is None:
                 highest, drained = elevation, False
