@@ -172,7 +172,9 @@ def _in_order(page: Page, groups: list[Group]) -> list[Piece]:
 
 
 def _cost(page: Page, piece: Piece) -> float:
-    """What one elbow takes by itself [m]: of a pair a half; without a word on it, no end of it."""
+    """What one elbow takes by itself [m]: of a pair a half; without a word on it, no end of it; the job's own first."""
+    if piece.charged is not None:
+        return piece.charged
     figure = deduction(page, piece)
     if figure is None:
         return math.inf

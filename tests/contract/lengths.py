@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from abc import ABC, abstractmethod
 from typing import Any
 
 from tests.contract.charging import Group, charge, elbow_count
@@ -14,7 +15,7 @@ from tests.contract.ways import Fault, Figures, Leg
 Pairs = list[tuple[Page, Row]]
 
 
-class Lengths:
+class Lengths(ABC):
     """What a way comes to by its tables. The attributes are those of a job that has been read."""
 
     faults: list[Fault]
@@ -29,9 +30,9 @@ class Lengths:
         """Note what keeps the job from being within."""
         self.faults.append(Fault(verdict, reason, runs))
 
+    @abstractmethod
     def two_pipes(self, leg: Leg) -> bool | str | None:
         """Whether the appliances of a way have an air pipe: True, False, None where one does not say, or 'mixed'."""
-        raise NotImplementedError
 
     def others_of(self, leg: Leg) -> list[Leg]:
         """The ways of the other pipe of the appliances of this way."""
@@ -91,8 +92,9 @@ class Lengths:
             return
         groups = [group for leg in legs for group in leg.groups]
         judged = [self._judged(page, row, groups, names) for page, row in every]
-        if every[0][0].shares and len(by_size) > 1:
-            self._shares(by_size, groups, names)
+        lengths = {size: pairs for size, pairs in by_size.items() if any(row.kind != "pressure" for _, row in pairs)}
+        if every[0][0].shares and len(lengths) > 1:
+            self._shares(lengths, groups, names)
         elif any(one is not None and one[0] > one[1] + HAIR for one in judged):
             self.fault("over", "length", names)
         if len(names) == 1 and legs[0].runs[-1].outer == "outdoors" and legs[0].runs[0].inner in self.appliances:
@@ -133,13 +135,16 @@ class Lengths:
         groups = [group for leg in legs for group in leg.groups]
         owners = [run for leg in legs for run in leg.owners]
         total, limit = 0.0, math.inf
+        plain = any(row.kind == "plain" for _, row in every)
         files = list(dict.fromkeys(page.file for page, _ in self._judged_by(legs)))
         for file in files:
             mine = [group for group, run in zip(groups, owners, strict=True) if self._file(run) == file]
             lengths = [0.0]
-            for page, row in every:
-                if page.file != file:
-                    continue
+            rows = [(page, row) for page, row in every if page.file == file]
+            fittings = any(not piece.is_pipe for group in mine for piece in group.pieces)
+            if plain and fittings and all(row.kind != "plain" for _, row in rows):
+                self.fault("incomplete", "fittings that count as no length", names)
+            for page, row in rows:
                 charged = charge(page, mine, row if file == files[0] else row.including_none())
                 if charged.missing:
                     self.fault("incomplete", "no deduction", names)
@@ -188,23 +193,28 @@ class Lengths:
     def _shares(self, by_size: dict[float, Pairs], groups: list[Group], names: tuple[str, ...]) -> None:
         """Each size's equivalent length over its own allowance, added up, is at most 1.
 
-        By the row of each size that allows least; a change of size is in the size with the shorter allowance.
+        By the row of each size of which most is used; a change of size is in the size with the shorter allowance.
         """
-        least: dict[float, tuple[float, Page, Row]] = {}
-        for size, pairs in by_size.items():
-            for page, row in pairs:
-                if row.kind == "pressure":
-                    return
-                allowable = self._allowable(page, row, groups, names)
-                if allowable is None:
-                    return
-                if size not in least or allowable < least[size][0]:
-                    least[size] = (allowable, page, row)
+        found: dict[float, list[tuple[float, Page, Row]]] = {}
+        for size, (page, row) in ((size, pair) for size, pairs in by_size.items() for pair in pairs):
+            if row.kind == "pressure":
+                continue
+            allowable = self._allowable(page, row, groups, names)
+            if allowable is None:
+                return
+            found.setdefault(size, []).append((allowable, page, row))
+        least = {size: min(allowable for allowable, _, _ in each) for size, each in found.items()}
         total = 0.0
-        for size, (allowable, page, row) in least.items():
-            for value, sizes in charge(page, groups, row).items:
-                owner = min((one for one in least if any(same(one, at) for at in sizes)), key=lambda one: least[one][0])
-                if owner == size and value:
-                    total += value / allowable
-        if total > 1.0 + HAIR / max(HAIR, min(allowable for allowable, _, _ in least.values())):
+        for size, each in found.items():
+            used = [
+                sum(value for value, at in charge(page, groups, row).items if _owner(least, at) == size) / allowable
+                for allowable, page, row in each
+            ]
+            total += max(used)
+        if total > 1.0 + HAIR / max(HAIR, min(least.values())):
             self.fault("over", "shares", names)
+
+
+def _owner(least: dict[float, float], sizes: tuple[float, ...]) -> float | None:
+    """The size of those of a piece, if any, that has the shortest allowance."""
+    return min((one for one in least if any(same(one, at) for at in sizes)), key=lambda one: least[one], default=None)

@@ -35,7 +35,7 @@ def limit_faults(page: Page, leg: Leg, others: list[Leg], two: bool | str | None
         known = sum(_rising(run.pieces, run.carries) for run in leg.runs)
         yield from _compared(known, unknown, length(limits["longest_rise"]), "longest_rise")
     pairing = "longest_difference" in limits or limits.get("same_size", False)
-    if pairing and two is None and not others:
+    if pairing and two is None:
         yield "incomplete", "air not said and a limit asks"
     for other in others:
         yield from _pair(page, leg, other)

@@ -106,7 +106,9 @@ class RowCase:
             return "not met"
         if self.other_sizes is None:
             return "not known"
-        return "met" if self.other_sizes and all(same_size(size, wanted) for size in self.other_sizes) else "not met"
+        if not self.other_sizes or not all(same_size(size, wanted) for size in self.other_sizes):
+            return "not met"
+        return "not known" if self.pipes is None else "met"  # of several appliances, one may have one pipe
 
     def completions(self, rows: tuple[Row, ...]) -> Iterator[RowCase]:
         """The case with what is not known filled in, each way that any of these rows could tell apart."""

@@ -71,7 +71,9 @@ def charges_of(row: Row, table: AllowanceTable, runs: Sequence[Counted], ends: C
 
 
 def cost_of_one(table: AllowanceTable, fitting: CountedFitting) -> float | None:
-    """What the table deducts for one of a fitting [m]; None where it does not say."""
+    """What one of a fitting takes, by the job or else by the table [m]; None where neither says."""
+    if fitting.table_length is not None:
+        return fitting.table_length
     deduction = table.deductions.get(fitting.name)
     each = None if deduction is None else deduction_at(deduction, fitting)
     return each / 2 if each is not None and deduction is not None and deduction.per_two else each

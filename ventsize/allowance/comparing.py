@@ -52,17 +52,17 @@ class Comparison:
         """Length lacking to the row's minimum [m]; minus infinity where it states none."""
         return -math.inf if self.row.minimum is None else self.row.minimum - self.straight
 
-    def length_in(self, size: float, shared: Collection[float], runs: Sequence[Counted]) -> float:
+    def length_in(self, size: float, stricter: Collection[float], runs: Sequence[Counted]) -> float:
         """What of the length compared is in pipe of a nominal size [m].
 
-        shared: sizes whose changes of size belong to this one, the row with the shorter allowance
+        stricter: sizes of shorter allowance, to which their changes of size belong
         """
         pipe = (part.length for run in runs for part in run.straight_by_size if same_size(part.size, size))
         return math.fsum(pipe) + math.fsum(
             charge.total
             for charge in self.charges.charges
             if any(same_size(one, size) for one in charge.sizes)
-            and all(same_size(one, size) or any(same_size(one, other) for other in shared) for one in charge.sizes)
+            and not any(same_size(one, other) for one in charge.sizes for other in stricter)
         )
 
 
@@ -110,18 +110,14 @@ def permitted(row: Row, share: float) -> Iterator[tuple[int, float]]:
 
 
 def shares(by_size: Sequence[tuple[float, Sequence[Comparison]]], runs: Sequence[Counted]) -> list[SizeShare]:
-    """Each size's length over its own allowance; of two rows around the input the one that leaves less.
+    """Each size's length over its own allowance; of two rows around the input the one of which more is used.
 
     A change of size belongs to the size with the shorter allowance.
     """
-    strictest = [(size, min(found, key=_allowed)) for size, found in by_size]
-    ordered = sorted(strictest, key=lambda item: _allowed(item[1]))
-    found = []
-    for at, (size, comparison) in enumerate(ordered):
-        longer = [other for other, _ in ordered[at + 1 :]]
-        found.append(SizeShare(comparison.row, comparison.length_in(size, longer, runs), comparison.allowable))
+    found: list[SizeShare] = []
+    stricter: list[float] = []
+    for size, comparisons in sorted(by_size, key=lambda item: min(one.allowable or 0.0 for one in item[1])):
+        each = [SizeShare(one.row, one.length_in(size, stricter, runs), one.allowable) for one in comparisons]
+        found.append(max(each, key=lambda one: (one.used, -(one.allowable or 0.0))))
+        stricter.append(size)
     return found
-
-
-def _allowed(comparison: Comparison) -> float:
-    return comparison.allowable or 0.0

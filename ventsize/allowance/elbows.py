@@ -61,7 +61,7 @@ Which = tuple[int, int]
 """A fitting by the place of its run, and its place in that run's list."""
 
 Cost = Callable[[CountedFitting], "float | None"]
-"""What the table deducts for one of a fitting [m]; None where it does not say."""
+"""What one of a fitting takes, by the job or else by the table [m]; None where neither says."""
 
 
 def included_elbows(table: AllowanceTable, runs: Sequence[Counted], *, allowed: int, cost: Cost) -> dict[Which, int]:
@@ -110,7 +110,7 @@ def _elbows(table: AllowanceTable, number: int, run: Counted) -> list[tuple[Whic
 def _cheapest_first(
     table: AllowanceTable, elbows: Sequence[tuple[Which, CountedFitting]], cost: Cost
 ) -> Iterator[tuple[Which, CountedFitting]]:
-    """Of two with the same deduction the one that counts as more elbows, so that no more is saved than must be."""
+    """Of two that take the same length the one that counts as more elbows, so that no more is saved than must be."""
 
     def each(item: tuple[Which, CountedFitting]) -> tuple[float, int]:
         length, pair = cost(item[1]), Tally()

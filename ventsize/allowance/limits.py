@@ -89,12 +89,13 @@ def _difference(most: float, site: Site) -> Outcome:
     values: dict[str, Value] = {"most": length(most)}
     if site.pipes == ONE_PIPE:
         return _outcome(DIFFERENCE, "met", "one-pipe", {})
-    if site.difference is None:
+    if site.difference is not None:
+        values["found"] = length(site.difference)
+        if site.difference > most + SAME_LENGTH:
+            beyond = length(site.difference - most)
+            return _outcome(DIFFERENCE, "not met", "difference-over", {**values, "beyond": beyond})
+    if site.difference is None or site.pipes is None:
         return _outcome(DIFFERENCE, "not known", "other-pipe-not-known", {})
-    values["found"] = length(site.difference)
-    if site.difference > most + SAME_LENGTH:
-        beyond = length(site.difference - most)
-        return _outcome(DIFFERENCE, "not met", "difference-over", {**values, "beyond": beyond})
     return _outcome(DIFFERENCE, "met", "difference-within", values)
 
 
@@ -103,7 +104,8 @@ def _alike(site: Site) -> Outcome:
     if site.pipes == ONE_PIPE:
         return _outcome(SIZES, "met", "one-pipe", {})
     vent, air = site.sizes.get(FLUE_GAS, ()), site.sizes.get(COMBUSTION_AIR, ())
-    if not vent or not air:
+    if vent and air and not all(same_size(size, vent[0]) for size in (*vent, *air)):
+        return _outcome(SIZES, "not met", "sizes-differ", {})
+    if not vent or not air or site.pipes is None:
         return _outcome(SIZES, "not known", "other-pipe-not-known", {})
-    alike = all(same_size(size, vent[0]) for size in (*vent, *air))
-    return _outcome(SIZES, "met" if alike else "not met", "sizes-alike" if alike else "sizes-differ", {})
+    return _outcome(SIZES, "met", "sizes-alike", {})

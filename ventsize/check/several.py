@@ -62,11 +62,14 @@ def _length(parts: Sequence[Part], whole: Sequence[Counted], ends: Collection[st
     for part in parts:
         by_table.setdefault(id(part.table), []).append(part)
     total, allowed, minima = 0.0, [], [0.0]
+    plain = any(row.allowable is not None for part in parts for row in part.answer.rows)
     for number, alike in enumerate(by_table.values()):
         runs = [run for part in alike for run in part.counted]
         rows = dict.fromkeys(row for part in alike for row in part.answer.rows)
         found = [_compare(alike[0], row if number == 0 else _including_none(row), runs, ends) for row in rows]
         missing = next((finding for one in found for finding in one.charges.missing), None)
+        if plain and all(row.allowable is None for row in rows) and any(run.present for run in runs):
+            missing = missing or Finding("way-length-unknown")  # fittings that count as no length in rows of this kind
         if missing is not None:  # what is missing only adds to the length
             yield Outcome(condition=WAY, state="not known", because=missing)
         total += max((one.compared for one in found), default=0.0)

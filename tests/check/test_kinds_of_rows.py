@@ -1,0 +1,111 @@
+"""Rows of several kinds for one pipe, or on one way; and what a job does not say of one of several appliances.
+
+Expected lengths by hand from the tables.
+"""
+
+from __future__ import annotations
+
+from copy import deepcopy
+
+import pytest
+
+from tests.check.jobs import TABLE, Data, checked, job, pipe, run, two_furnaces
+from tests.words import because
+
+END: Data = {"fitting": "terminal-open"}
+ELBOW: Data = {"fitting": "elbow-90-long"}
+
+
+def _row(input: str = "80 kBtu/h", size: str = "3 in", **more: object) -> Data:
+    return {"input": input, "size": size, **more}
+
+
+def _page(*rows: Data, deductions: Data | None = None, **more: object) -> Data:
+    """The table of the tests with other rows."""
+    return {**TABLE, "deductions": {**TABLE["deductions"], **(deductions or {})}, "row": list(rows), **more}
+
+
+@pytest.mark.parametrize(("pressure", "verdict"), [("3 in w.c.", "within"), ("0.001 in w.c.", "over")])
+def test_a_pressure_that_only_the_whole_way_is_looked_up_at(pressure: str, verdict: str) -> None:
+    """Each run has a row of lengths for its own material; the row for both together gives a pressure."""
+    ends: Data = {"ends": ["terminal-open"]}
+    table = _page(
+        _row(allowable="90 ft", materials=["pvc-40"], **ends),
+        _row(allowable="90 ft", materials=["cpvc-40"], **ends),
+        _row(allowable_pressure=pressure, materials=["pvc-40", "cpvc-40"]),
+    )
+    runs = [run("v1", "furnace", "J", pipe(10)), run("v2", "J", "outdoors", pipe(10), END, material="cpvc-40")]
+    assert checked(job(runs=runs), table).verdict == verdict
+
+
+@pytest.mark.parametrize(("feet", "verdict"), [(10, "within"), (15, "over")])
+def test_shares_go_by_the_row_of_which_more_is_used(feet: int, verdict: str) -> None:
+    """At 3 in 20 + 10 and two elbows at 8 ft: 46 of 60 ft, and 30 of 40 by count. With 15 ft: 51 of 50 ft by that row.
+
+    The row by count allows the shorter length, 40 ft, and less of it is used: 35 of 40.
+    """
+    table = _page(
+        _row("60 kBtu/h", allowable_by_elbows=["60 ft", "50 ft", "40 ft"]),
+        _row("100 kBtu/h", allowable="50 ft"),
+        _row("60 kBtu/h", "4 in", allowable="200 ft"), _row("100 kBtu/h", "4 in", allowable="200 ft"),
+        deductions={"elbow-90-long": "8 ft", "increaser": "0 ft"}, mixed_sizes="shares",
+    )  # fmt: skip
+    pieces = [pipe(20), ELBOW, pipe(feet), ELBOW, {"fitting": "increaser", "size": "4 in"}, pipe(2), END]
+    assert checked(job(pieces), table).verdict == verdict
+
+
+@pytest.mark.parametrize(("each", "verdict"), [("1 ft", "within"), ("2 ft", "over")])
+def test_a_change_to_a_size_without_a_length_counts_in_the_other(each: str, verdict: str) -> None:
+    """1 of 20 ft in 2 in and 18 of 20 in 3 in: 19, and the increaser to 4 in, of which a row gives a pressure."""
+    table = _page(
+        _row(size="2 in", allowable="20 ft"), _row(allowable="20 ft"),
+        _row(size="4 in", allowable_pressure="3 in w.c."),
+        deductions={"increaser": {"2 in": "0 ft", "3 in": "0 ft", "4 in": each}}, mixed_sizes="shares",
+    )  # fmt: skip
+    to_3, to_4 = ({"fitting": "increaser", "size": size} for size in ("3 in", "4 in"))
+    assert checked(job([pipe(1), to_3, pipe(18), to_4, pipe(5), END], size="2 in"), table).verdict == verdict
+
+
+@pytest.mark.parametrize("row", [{"allowable_pressure": "3 in w.c."}, {"allowable_by_elbows": ["90 ft"] * 12}])
+def test_fittings_that_are_no_length_by_their_own_page_are_none_by_another(row: Data) -> None:
+    """10 ft and nine elbows, then 10 ft on a page of 30 ft, by which nine elbows would be 27: nobody adds them up."""
+    other = {**_page(_row(**row)), "deductions": {}}
+    for elbows, feet, verdict in ((9, 10, "incomplete"), (9, 21, "over"), (0, 10, "within")):
+        first = run("v1", "furnace", "J", pipe(10), *[ELBOW] * elbows, table="other.toml")
+        data = job(runs=[first, run("v2", "J", "outdoors", pipe(feet), END)])
+        found = checked(data, _page(_row(allowable="30 ft")), other=other)
+        assert found.verdict == verdict
+        assert verdict != "incomplete" or because(found) == "way-length-unknown"
+
+
+@pytest.mark.parametrize(("allowable", "verdict"), [("55 ft", "within"), ("54 ft", "over")])
+def test_the_length_that_a_job_gives_an_elbow_decides_which_is_included(allowable: str, verdict: str) -> None:
+    """20 + 5 ft; a long elbow that takes 30 by the job, a short one at 5, of which the cheaper is included: 55 ft."""
+    data = job(runs=[
+        run("vent", "furnace", "outdoors", pipe(20), {**ELBOW, "table_length": "30 ft"}, END),
+        run("air", "furnace", "outdoors", pipe(5), {"fitting": "elbow-90-short"}, END, carries="combustion air"),
+    ])  # fmt: skip
+    table = _page(_row(allowable=allowable, elbows_included=1), counts="runs together")
+    assert checked(data, table).verdict == verdict
+
+
+@pytest.mark.parametrize(("more", "of_row"), [
+    ({"limits": {"same_size": True}}, {}), ({"limits": {"longest_difference": "20 ft"}}, {}),
+    ({}, {"air_size": "3 in"}),
+])  # fmt: skip
+@pytest.mark.parametrize("air", ["pipe", "room", None])
+def test_what_one_of_two_appliances_does_not_say_is_not_known(more: Data, of_row: Data, air: str | None) -> None:
+    """One furnace has an air pipe of 3 in; of the other's air nobody knows. Only the common vent's page asks."""
+    data = two_furnaces()
+    for name in ("furnace", "other")[: 2 if air == "pipe" else 1]:
+        data["run"].append(run(f"air of {name}", name, "outdoors", pipe(5), END, carries="combustion air"))
+    if air:
+        data["appliance"][1]["air"] = air
+    for one in data["run"]:
+        one["table"] = "table.toml" if one["name"] == "v" else "other.toml"
+    rows = [_row(input, allowable="90 ft") for input in ("40 kBtu/h", "80 kBtu/h")]
+    plain = _page(*rows, deductions={"tee-through": "1 ft", "tee-branch": "3 ft"})
+    asks = {**deepcopy(plain), **more, "row": [{**row, **of_row} for row in rows]}
+    of_room = "not covered" if of_row else "within"  # a row for an air pipe is for none of them then
+    wanted = {"pipe": "within", "room": of_room, None: "incomplete"}[air]
+    assert checked(data, asks, other=plain).verdict == wanted
