@@ -50,18 +50,18 @@ from ventsize.jobfile.fields import (
 )
 from ventsize.jobfile.job import Carries
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.quantity import Dimension, parse
+from ventsize.quantity import Dimension, Unusable, parse
 
 
 def _check_size(text: str) -> str:
     if parse(text, Dimension.LENGTH) <= 0:
-        raise ValueError("a size must be more than zero")
+        raise Unusable("a size must be more than zero")
     return text
 
 
 def _check_names(names: tuple[str, ...]) -> tuple[str, ...]:
     if not names:
-        raise ValueError("no name is listed, so that the row never holds; expected one name or more")
+        raise Unusable("no name is listed, so that the row never holds", "one name or more")
     return names
 
 

@@ -9,7 +9,7 @@ from typing import Annotated, Any
 from pydantic import AfterValidator, BeforeValidator, PlainValidator
 
 from ventsize.jobfile.fields import TEXT, Expected, Positive, read_quantity
-from ventsize.quantity import Dimension
+from ventsize.quantity import Dimension, Unusable
 
 Fault = tuple[str, str, str]  # place, problem, expected
 
@@ -31,13 +31,13 @@ def _nominal(value: Any) -> Nominal:
         return value
     length = read_quantity(value, Dimension.LENGTH)
     if length <= 0:
-        raise ValueError("it must be more than zero")
+        raise Unusable("it must be more than zero")
     return Nominal(length, " ".join(value.split()))
 
 
 def _written(value: str) -> str:
     if not value.strip():
-        raise ValueError("it is empty; expected text that says something")
+        raise Unusable("it is empty", "text that says something")
     return " ".join(value.split())
 
 

@@ -26,6 +26,7 @@ from pydantic_core import CoreSchema, InitErrorDetails, PydanticCustomError, cor
 from ventsize.jobfile.bounds import LARGEST_FILE, bounded, refuse_early
 from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
+from ventsize.quantity import Unusable
 
 MOST_FAULTS = 200  # of one file that are put into words; of the others it is said how many there are
 MOST_COUNTED = 2_000  # of those others; beyond it they are no longer looked for
@@ -334,8 +335,8 @@ def _problem(fault: Any, data: Any, *, file: str, place: str) -> Problem:
     if "problem" in context:
         return Problem(file, where, context["problem"], context["expected"], path)
     if fault["type"] == "value_error":
-        problem, _, expected = str(context["error"]).partition("; expected ")
-        return Problem(file, where, problem, expected, path)
+        error: Unusable = context["error"]
+        return Problem(file, where, error.problem, error.expected, path)
     found = _short(fault["input"])
     if fault["type"] == "not_a_table":
         return Problem(file, where, f"{found} is not a table of keys", "a table such as { name = 'value' }", path)

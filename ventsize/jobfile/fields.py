@@ -13,7 +13,7 @@ from typing import Annotated, Any
 from pydantic import AfterValidator, BeforeValidator
 
 from ventsize import quantity
-from ventsize.quantity import Dimension, System, show
+from ventsize.quantity import Dimension, System, Unusable, show
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ def _within_reach(value: float, dimension: Dimension, typed: Any) -> float:
     if abs(value) > most:
         style = "altitude" if dimension is Dimension.LENGTH else None
         limit = " or ".join(dict.fromkeys(show(most, dimension, system, style=style) for system in System))
-        raise ValueError(f"{typed!r:.40} is more than can be reckoned with; expected no more than {limit}")
+        raise Unusable(f"{typed!r:.40} is more than can be reckoned with", f"no more than {limit}")
     return value
 
 
@@ -73,7 +73,7 @@ def read_quantity(value: Any, dimension: Dimension, *, signed: bool = False) -> 
 def _reader(dimension: Dimension, expected: str, *, signed: bool) -> Callable[[Any], float]:
     def read(value: Any) -> float:
         if isinstance(value, bool) or not isinstance(value, str):
-            raise ValueError(f"{value!r:.40} is not text with a unit; expected {expected}")
+            raise Unusable(f"{value!r:.40} is not text with a unit", expected)
         return _within_reach(quantity.parse(value, dimension, signed=signed), dimension, value)
 
     return read
@@ -86,40 +86,40 @@ def _quantity(dimension: Dimension, expected: str, *, signed: bool = False) -> t
 def _fraction(value: Any) -> float:
     """A share as a bare number (0.35) or as text ("35 %")."""
     if isinstance(value, bool) or not isinstance(value, (int, float, str)):
-        raise ValueError(f"{value!r:.40} is not a number; expected a share such as 0.35 or '35 %'")
+        raise Unusable(f"{value!r:.40} is not a number", "a share such as 0.35 or '35 %'")
     share = quantity.parse(value, Dimension.FRACTION) if isinstance(value, str) else _finite(value)
     return _within_reach(share, Dimension.FRACTION, value)
 
 
 def _finite(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise ValueError(f"{value!r:.40} is not a number; expected a number such as 0.9")
+        raise Unusable(f"{value!r:.40} is not a number", "a number such as 0.9")
     try:
         number = float(value)
     except OverflowError:
         number = math.inf
     if not math.isfinite(number):
-        raise ValueError(f"{value!r:.40} is not a finite number; expected a number such as 0.9")
+        raise Unusable(f"{value!r:.40} is not a finite number", "a number such as 0.9")
     if abs(number) > MOST_NUMBER:
-        raise ValueError(f"{value!r:.40} is more than can be reckoned with; expected no more than {MOST_NUMBER:,.0f}")
+        raise Unusable(f"{value!r:.40} is more than can be reckoned with", f"no more than {MOST_NUMBER:,.0f}")
     return number
 
 
 def _positive(value: float) -> float:
     if value <= 0:
-        raise ValueError("it is zero or less; expected more than zero")
+        raise Unusable("it is zero or less", "more than zero")
     return value
 
 
 def _burning(value: float) -> float:
     if value < LEAST_INPUT:
-        raise ValueError("it is less than any appliance burns; expected an input such as '80,000 Btu/h' or '24 kW'")
+        raise Unusable("it is less than any appliance burns", "an input such as '80,000 Btu/h' or '24 kW'")
     return value
 
 
 def _not_negative(value: float) -> float:
     if value < 0:
-        raise ValueError(f"{value:g} is below zero; expected zero or more")
+        raise Unusable(f"{value:g} is below zero", "zero or more")
     return value
 
 

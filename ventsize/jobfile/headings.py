@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
+from ventsize.quantity import Unusable
+
 DIRECTION = {
     "up": (0, 0, 1),
     "down": (0, 0, -1),
@@ -27,9 +29,9 @@ def rise_of(*, length: float, heading: str | None, rise: float | None) -> float:
     if rise is None:
         return vertical or 0.0
     if abs(rise) > length + 1e-9:
-        raise ValueError("it rises further than it is long; expected a rise no more than the pipe's length")
+        raise Unusable("it rises further than it is long", "a rise no more than the pipe's length")
     if vertical is not None and not math.isclose(vertical, rise, abs_tol=1e-6):
-        raise ValueError(f"it heads {heading} and its rise says otherwise; expected only one of the two")
+        raise Unusable(f"it heads {heading} and its rise says otherwise", "only one of the two")
     return rise
 
 

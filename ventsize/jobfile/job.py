@@ -35,6 +35,7 @@ from ventsize.jobfile.problems import Problem
 from ventsize.jobfile.reading import Reading, Seen, reading_faults
 from ventsize.jobfile.room import Room, room_faults
 from ventsize.jobfile.ticks import Tick, tick_faults
+from ventsize.quantity import Unusable
 
 OUTDOORS = "outdoors"
 _MOST_EXCESS_AIR = 10.0  # ten times the air it needs; a bare 35 for 35 % is far above
@@ -170,7 +171,7 @@ class FittingPiece:
 def _one_kind(piece: Any) -> Any:
     if isinstance(piece, Mapping) and ("pipe" in piece) == ("fitting" in piece):
         both = "both a pipe and a fitting" if "pipe" in piece else "neither a pipe nor a fitting"
-        raise ValueError(f"it is {both}; expected one of pipe = '3 ft' and fitting = 'elbow-45'")
+        raise Unusable(f"it is {both}", "one of pipe = '3 ft' and fitting = 'elbow-45'")
     return piece
 
 

@@ -19,21 +19,22 @@ from pydantic import BeforeValidator
 
 from ventsize.jobfile.document import rare_record
 from ventsize.jobfile.fields import Expected, Text
+from ventsize.quantity import Unusable
 
 EARLIEST = datetime.date(1970, 1, 1)
 
 
 def _date(value: Any) -> datetime.date:
     if isinstance(value, datetime.datetime) or not isinstance(value, datetime.date):
-        raise ValueError(f"{value!r:.40} is not a date; expected a date without quotes such as 2026-11-20")
+        raise Unusable(f"{value!r:.40} is not a date", "a date without quotes such as 2026-11-20")
     if value < EARLIEST:
-        raise ValueError(f"{value} is too early; expected a date such as 2026-11-20")
+        raise Unusable(f"{value} is too early", "a date such as 2026-11-20")
     return value
 
 
 def _yes_or_no(value: Any) -> bool:
     if not isinstance(value, bool):
-        raise ValueError(f"{value!r:.40} is neither; expected true or false, without quotes")
+        raise Unusable(f"{value!r:.40} is neither", "true or false, without quotes")
     return value
 
 

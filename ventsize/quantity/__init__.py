@@ -6,7 +6,7 @@ Everything between is plain SI floats.
 
 from ventsize.quantity.bare import is_bare, with_feet, with_unit
 from ventsize.quantity.dimensions import Dimension, System, examples
-from ventsize.quantity.errors import QuantityError
+from ventsize.quantity.errors import QuantityError, Unusable
 from ventsize.quantity.reading import parse, parse_number_or_text
 from ventsize.quantity.rounding import rounded_up
 from ventsize.quantity.showing import (
@@ -29,6 +29,7 @@ __all__ = [
     "Dimension",
     "QuantityError",
     "System",
+    "Unusable",
     "display_unit",
     "display_value",
     "examples",

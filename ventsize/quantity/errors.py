@@ -5,17 +5,21 @@ from __future__ import annotations
 _SHOWN = 40
 
 
-class QuantityError(ValueError):
-    """A text that is not the quantity asked for; `str()` is one clear sentence.
+class Unusable(ValueError):
+    """A value that cannot be used; `str()` is one clear sentence.
 
     Attributes: `problem`, what was typed and what is wrong with it; `expected`, what would be right,
     with an example. The sentence joins the two.
     """
 
-    def __init__(self, problem: str, expected: str) -> None:
-        super().__init__(f"{problem}; expected {expected}")
+    def __init__(self, problem: str, expected: str = "") -> None:
+        super().__init__(f"{problem}; expected {expected}" if expected else problem)
         self.problem = problem
         self.expected = expected
+
+
+class QuantityError(Unusable):
+    """A text that is not the quantity asked for."""
 
 
 class Refusal(Exception):

@@ -94,8 +94,7 @@ def check_over(inputs: Inputs, *, checked: JobCheck | None = None, rules: CheckO
             try:
                 items.append(_item(asked, ticks.get((rule.name, place.name))))
             except QuantityError as error:
-                problem, _, expected = str(error).partition("; expected ")
-                faults.append(Problem(inputs.file, f"checked, {rule.name}, value", problem, expected))
+                faults.append(Problem(inputs.file, f"checked, {rule.name}, value", error.problem, error.expected))
     if faults:
         raise InputError(faults)
     return CheckOver(

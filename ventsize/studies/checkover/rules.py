@@ -15,7 +15,7 @@ from ventsize.jobfile.document import nearest, read_toml, record, validate
 from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.ticks import YesOrNo
-from ventsize.quantity import Dimension, QuantityError, parse
+from ventsize.quantity import Dimension, QuantityError, Unusable, parse
 
 FILE_NAME = "check-over.toml"
 LOCAL_FILES = "check-over-*.toml"
@@ -79,9 +79,7 @@ def _limit(value: Any) -> Any:
         return dict(value)
     if isinstance(value, list | tuple) and value and all(map(_is_step, value)):
         return tuple((step[0], step[1]) for step in value)
-    raise ValueError(
-        f"{value!r:.40} is no limit; expected '12 in', or {{ pvc-40 = '4 ft' }}, or [['50,000 Btu/h', '9 in'], …]"
-    )
+    raise Unusable(f"{value!r:.40} is no limit", "'12 in', or { pvc-40 = '4 ft' }, or [['50,000 Btu/h', '9 in'], …]")
 
 
 def _is_step(step: Any) -> bool:
@@ -242,8 +240,7 @@ def _limit_faults(rule: Rule, limit: Any) -> Iterator[tuple[str, str]]:
                 yield "its inputs do not rise from step to step", "the smallest input first"
         values = [rule.read(text) for text in texts]
     except QuantityError as error:
-        problem, _, wanted = str(error).partition("; expected ")
-        yield problem, wanted
+        yield error.problem, error.expected
         return
     if rule.measure != "temperature" and min(values) <= 0:
         yield "a limit of zero asks for nothing", "a limit above zero"

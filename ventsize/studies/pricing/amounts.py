@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
+from ventsize.quantity import Unusable
+
 MOST = Decimal(1_000_000)  # of one price; more is a slip
 MOST_SHARE = Decimal(5)  # 500 %
 
@@ -18,7 +20,7 @@ _SYMBOLS = {
     "¥": ("JPY", "CNY"),
 }
 
-_EXPECTED = "expected one such as '4.35'"
+_EXPECTED = "one such as '4.35'"
 
 
 def read_amount(text: str, *, comma_is_point: bool = False) -> tuple[Decimal, str]:
@@ -29,22 +31,22 @@ def read_amount(text: str, *, comma_is_point: bool = False) -> tuple[Decimal, st
     """
     shown = repr(text)[:42]
     if text.lstrip("' \t").startswith("="):
-        raise ValueError(f"{shown} is a formula; expected the number itself")
+        raise Unusable(f"{shown} is a formula", "the number itself")
     found = _AMOUNT.fullmatch(_SPACES.sub("", text))
     if found is None:
         if re.fullmatch(r"\D{0,8}[-(−].*\d.*", text.strip()):
-            raise ValueError(f"{shown} cannot be; expected zero or more")
-        raise ValueError(f"{shown} is not a number; {_EXPECTED}")
+            raise Unusable(f"{shown} cannot be", "zero or more")
+        raise Unusable(f"{shown} is not a number", _EXPECTED)
     number = _number(found["number"], comma_is_point, shown)
     if number >= MOST:
-        raise ValueError(f"{shown} cannot be the price of one; expected less than {MOST:,}")
+        raise Unusable(f"{shown} cannot be the price of one", f"less than {MOST:,}")
     return number, (found["before"] or found["after"] or "").strip(". ")
 
 
 def _number(text: str, comma_is_point: bool, shown: str) -> Decimal:
     """The number in it, whichever of comma and point groups thousands."""
     if comma_is_point and re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", text):
-        raise ValueError(f"{shown} may be thousands or a fraction; expected it with its cents, such as 1234.00")
+        raise Unusable(f"{shown} may be thousands or a fraction", "it with its cents, such as 1234.00")
     if "," in text:
         if re.fullmatch(r"[1-9]\d{0,2}(,\d{3})+(\.\d+)?", text):  # 1,234.50
             text = text.replace(",", "")
@@ -53,7 +55,7 @@ def _number(text: str, comma_is_point: bool, shown: str) -> Decimal:
         elif re.fullmatch(r"[1-9]\d{0,2}(\.\d{3})+,\d+", text):  # 1.234,50
             text = text.replace(".", "").replace(",", ".")
     if not re.fullmatch(r"\d+(\.\d*)?|\.\d+", text):
-        raise ValueError(f"{shown} is not a number; {_EXPECTED}")
+        raise Unusable(f"{shown} is not a number", _EXPECTED)
     return Decimal(text)
 
 
@@ -61,10 +63,10 @@ def read_share(text: str) -> Decimal:
     """A share such as `8.25 %`. Raises ValueError without the sign, so that 15 is never taken for 1500 %."""
     found = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*%", text.strip())
     if found is None:
-        raise ValueError(f"{text!r:.40} is not a share; expected one such as '15 %'")
+        raise Unusable(f"{text!r:.40} is not a share", "one such as '15 %'")
     share = Decimal(found[1].replace(",", ".")) / 100
     if share > MOST_SHARE:
-        raise ValueError(f"{text!r:.40} cannot be; expected no more than 500 %")
+        raise Unusable(f"{text!r:.40} cannot be", "no more than 500 %")
     return share
 
 

@@ -15,7 +15,7 @@ from ventsize.catalog.records import NOMINAL_TOLERANCE, same_size
 from ventsize.finding import Finding
 from ventsize.jobfile.document import record
 from ventsize.jobfile.fields import Expected, PositiveLength
-from ventsize.quantity import Dimension
+from ventsize.quantity import Dimension, Unusable
 from ventsize.studies.pricing.amounts import read_amount, read_share
 from ventsize.studies.takeoff.tally import Item, Takeoff
 
@@ -27,7 +27,7 @@ def _price(value: Any) -> Decimal:
     if isinstance(value, Decimal):
         return value
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
-        raise ValueError(f"{value!r:.40} is not a number; expected one such as '4.35'")
+        raise Unusable(f"{value!r:.40} is not a number", "one such as '4.35'")
     return read_amount(str(value))[0]
 
 
@@ -35,13 +35,13 @@ def _hours(value: Any) -> Decimal:
     if isinstance(value, Decimal):
         return value
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
-        raise ValueError(f"{value!r:.40} is not a number; expected one such as '0.25'")
+        raise Unusable(f"{value!r:.40} is not a number", "one such as '0.25'")
     try:
         number = Decimal(str(value).strip().replace(",", "."))
     except InvalidOperation:
-        raise ValueError(f"{value!r:.40} is not a number; expected one such as '0.25'") from None
+        raise Unusable(f"{value!r:.40} is not a number", "one such as '0.25'") from None
     if not number.is_finite() or not 0 <= number <= _MOST_HOURS:
-        raise ValueError(f"{value!r:.40} cannot be; expected hours for one, zero or more, up to {_MOST_HOURS:,}")
+        raise Unusable(f"{value!r:.40} cannot be", f"hours for one, zero or more, up to {_MOST_HOURS:,}")
     return number
 
 
@@ -54,7 +54,7 @@ def _share(value: Any) -> Decimal:
 def _pack(value: Any) -> int:
     text = str(value).strip()
     if isinstance(value, bool) or not text.isdecimal() or not 1 <= int(text[:9]) <= 10_000:
-        raise ValueError(f"{value!r:.40} cannot be; expected how many there are in a pack, such as 25")
+        raise Unusable(f"{value!r:.40} cannot be", "how many there are in a pack, such as 25")
     return int(text)
 
 
@@ -62,7 +62,7 @@ def _sizes(value: Any) -> tuple[float, ...]:
     if isinstance(value, tuple):
         return value
     if not isinstance(value, str):
-        raise ValueError(f"{value!r:.40} is not a size in quotes; expected one such as '3 in' or '4 in x 3 in'")
+        raise Unusable(f"{value!r:.40} is not a size in quotes", "one such as '3 in' or '4 in x 3 in'")
     return tuple(quantity.parse(part, Dimension.LENGTH) for part in value.split(" x "))
 
 
