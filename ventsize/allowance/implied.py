@@ -18,7 +18,7 @@ from ventsize.catalog.library import Catalog
 from ventsize.finding import Finding
 from ventsize.flow.fittings import local_loss
 from ventsize.flow.pieces import SectionFlow, section_flow
-from ventsize.flow.stream import Stream
+from ventsize.flow.stream import Stream, flue_stream
 from ventsize.gas.atmosphere import ambient_pressure
 from ventsize.gas.flue import flue_gas
 from ventsize.gas.mixture import humid_air
@@ -137,7 +137,5 @@ class _Usual:
                 pressure=ambient,
                 air=humid_air(relative_humidity=0.0, temperature=AIR_TEMPERATURE, pressure=ambient),
             )
-            self._streams[altitude] = Stream(
-                mass_flow=gas.flue_mass_flow, mixture=gas.mixture, temperature=gas.temperature, pressure=ambient
-            )
+            self._streams[altitude] = flue_stream(gas)
         return self._streams[altitude]

@@ -12,7 +12,7 @@ from ventsize.check.inputs import Inputs
 from ventsize.flow.cooling import Climate
 from ventsize.flow.doubt import Doubts, Ranges, ranges_of
 from ventsize.flow.solve import Firing
-from ventsize.flow.stream import Stream
+from ventsize.flow.stream import Stream, flue_stream
 from ventsize.gas.atmosphere import ambient_pressure
 from ventsize.gas.combustion import excess_air_from_carbon_dioxide, excess_air_from_oxygen, gross_over_net
 from ventsize.gas.constants import FREEZING
@@ -213,7 +213,7 @@ def _firing(appliances: tuple[ApplianceGas, ...], chosen: Chosen, name: str, aro
     return Firing(
         name=name,
         rates={a.name: rate.name if rate else None for a, rate in zip(appliances, chosen, strict=True)},
-        flue={key: _flue_stream(gas) for key, (_, gas) in on.items()},
+        flue={key: flue_stream(gas) for key, (_, gas) in on.items()},
         air={key: replace(outdoors, mass_flow=gas.air_mass_flow) for key, (_, gas) in on.items()},
         outdoors=outdoors,
         flue_doubts=flue_doubts,
@@ -228,7 +228,3 @@ def _doubts(gases: Sequence[FlueGas], ranges: Ranges) -> tuple[Doubts, Doubts]:
     flue = max(gas.air_mass_flow / gas.flue_mass_flow / (1.0 + gas.excess_air) for gas in gases)
     warmth = CONDENSING if any(gas.condensate > 0.0 for gas in gases) else DRY
     return Doubts(ranges=ranges, per_air=flue, per_kelvin=warmth), Doubts(ranges=ranges, per_air=per_air)
-
-
-def _flue_stream(gas: FlueGas) -> Stream:
-    return Stream(mass_flow=gas.flue_mass_flow, mixture=gas.mixture, temperature=gas.temperature, pressure=gas.pressure)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from ventsize.gas import mixture as gas
 from ventsize.gas.condensation import dew_point, saturate, temperature_with_condensation
+from ventsize.gas.flue import FlueGas
 from ventsize.gas.mixture import Mixture
 
 
@@ -35,6 +36,13 @@ class Stream:
     def volume_flow(self) -> float:
         """Actual volume flow [m³/s]."""
         return self.mass_flow / self.density
+
+
+def flue_stream(flue: FlueGas) -> Stream:
+    """Flue gas as it leaves the appliance."""
+    return Stream(
+        mass_flow=flue.flue_mass_flow, mixture=flue.mixture, temperature=flue.temperature, pressure=flue.pressure
+    )
 
 
 def mix_streams(streams: Sequence[Stream]) -> Stream:

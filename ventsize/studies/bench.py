@@ -119,7 +119,7 @@ def set_up(
     described = [a for a in inputs.job.appliances if a.inducer is not None]
     if not described:
         raise InputError(Problem(inputs.file, "", "no appliance has an inducer described", NO_INDUCER))
-    chosen = _by_name(described, appliance, "appliance", inputs)
+    chosen = _by_name(described, appliance, inputs)
     highest = max(chosen.rates, key=lambda r: r.input).name
     at = rate or highest
     if at not in [r.name for r in chosen.rates]:
@@ -141,13 +141,13 @@ def set_up(
     )
 
 
-def _by_name(appliances: list[Appliance], name: str | None, what: str, inputs: Inputs) -> Appliance:
+def _by_name(appliances: list[Appliance], name: str | None, inputs: Inputs) -> Appliance:
     if name is None:
         return appliances[0]
     found = next((a for a in appliances if a.name == name), None)
     if found is None:
         known = [a.name for a in appliances]
-        raise InputError(Problem(inputs.file, "", f"no {what} '{name}' has an inducer", nearest(name, known)))
+        raise InputError(Problem(inputs.file, "", f"no appliance '{name}' has an inducer", nearest(name, known)))
     return found
 
 

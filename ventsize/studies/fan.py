@@ -18,13 +18,14 @@ from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
 from ventsize.finding import Finding, Where, pressure, share
 from ventsize.flow.solve import Firing, RateFlow, solve
-from ventsize.flow.stream import Stream
+from ventsize.flow.stream import Stream, flue_stream
 from ventsize.gas.atmosphere import ambient_pressure
 from ventsize.gas.flue import flue_gas
 from ventsize.gas.mixture import DRY_AIR, density
 from ventsize.jobfile.job import Appliance
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run.graph import VentGraph
+from ventsize.run.model import Run
 from ventsize.studies.fan_curve import Curve, curve_through
 
 MOST_EXCESS_AIR = 5.0
@@ -111,9 +112,14 @@ class FanCase:
         return self._typed.switch_closes or self.opens
 
     @property
-    def vent(self) -> str | None:
-        """The name of the vent at its collar."""
-        return next((r.name for r in self.inputs.graph.runs_at(self.name) if r.carries == "flue gas"), None)
+    def vent(self) -> Run | None:
+        """The vent at its collar."""
+        return next((run for run in self.inputs.graph.runs_at(self.name) if run.carries == "flue gas"), None)
+
+    @property
+    def set_speed(self) -> float:
+        """The share of top speed at which one of fixed speed turns [-]."""
+        return self.inducer.speeds.get(self.rate, 1.0)
 
     @property
     def stated_air(self) -> float:
@@ -145,8 +151,7 @@ class FanCase:
 
         def surplus(excess_air: float) -> float:
             draw = self.draw(excess_air)
-            curve = self.curve(draw.stream.density).at_speed(speed)
-            return curve.head(min(max(draw.stream.volume_flow, curve.least), curve.most)) - draw.head
+            return self.curve(draw.stream.density).at_speed(speed).head_near(draw.stream.volume_flow) - draw.head
 
         curve = self.curve(self.stated.density).at_speed(speed)
         lowest, highest = (self.stream(air)[0].volume_flow for air in (0.0, MOST_EXCESS_AIR))
@@ -190,10 +195,7 @@ class FanCase:
             pressure=gas.pressure,
             air=gas.air,
         )
-        stream = Stream(
-            mass_flow=made.flue_mass_flow, mixture=made.mixture, temperature=made.temperature, pressure=made.pressure
-        )
-        return stream, made.air_mass_flow
+        return flue_stream(made), made.air_mass_flow
 
     def _drop(self, stream: Stream) -> float:
         """Across the heat exchanger: with the square of the mass flow, over the density [Pa]."""
@@ -233,7 +235,7 @@ class FanCase:
         points = self.inducer.curve
         if self.inducer.curve_pressure != "static" or self.vent is None:
             return points
-        bore = self.inputs.graph.runs[self.vent].section_at(self.name).bore
+        bore = self.vent.section_at(self.name).bore
         dynamic = 0.5 * (self._test_density or self.stated.density) / (math.pi / 4.0 * bore * bore) ** 2
         return tuple((flow, head + dynamic * flow * flow) for flow, head in points)
 

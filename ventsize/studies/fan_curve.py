@@ -30,6 +30,10 @@ class Curve:
         """The highest flow of the curve [m³/s]."""
         return self.points[-1][0]
 
+    def head_near(self, flow: float) -> float:
+        """Head at a flow [m³/s], or at the end of the curve that is nearest to it [Pa]."""
+        return self.head(min(max(flow, self.least), self.most))
+
     def at_speed(self, speed: float) -> Curve:
         """The curve at a share of top speed [-], by the affinity laws."""
         return Curve(
@@ -52,8 +56,7 @@ class Curve:
         fastest = FASTEST if self.least == 0.0 else min(FASTEST, flow / self.least)
 
         def surplus(speed: float) -> float:
-            reached = min(max(flow / speed, self.least), self.most)
-            return speed**2 * self.head(reached) - head
+            return speed**2 * self.head_near(flow / speed) - head
 
         if slowest >= fastest or surplus(slowest) > 0.0 or surplus(fastest) < 0.0:
             return None

@@ -105,8 +105,7 @@ def _answer(case: FanCase) -> InducerRate:
     curve = case.curve(draw.stream.density)
     speed = case.speed
     top = curve.head(flow) if curve.least <= flow <= curve.most else None
-    run = None if case.vent is None else case.inputs.graph.runs[case.vent]
-    fixed = case.at_speed(case.inducer.speeds.get(case.rate, 1.0))
+    fixed = case.at_speed(case.set_speed)
     return InducerRate(
         appliance=case.name,
         rate=case.firing.name,
@@ -123,7 +122,7 @@ def _answer(case: FanCase) -> InducerRate:
         at_top_speed=top,
         speed=speed,
         left=None if speed is None else 1.0 - speed,
-        vent_length=run.straight_length if run else 0.0,
+        vent_length=case.vent.straight_length if case.vent else 0.0,
         runs_out_at=None if top is None else _runs_out_at(case, draw, top),
         fixed=fixed,
         point=case.adapting() if case.inducer.adaptive else fixed,
@@ -134,7 +133,7 @@ def _answer(case: FanCase) -> InducerRate:
 
 def _runs_out_at(case: FanCase, draw: Draw, top: float) -> float | None:
     """Straight length of the vent at which head at top speed is just what is needed [m]; the secant method."""
-    run = None if case.vent is None else case.inputs.graph.runs[case.vent]
+    run = case.vent
     if run is None or run.straight_length == 0.0:
         return None
     air_flow = case.stream(case.sought[0])[1]

@@ -124,7 +124,7 @@ class _Sequence:
             return
         yield self._purged("start-purge", first, max(first.closes, first.inducer.switch[first.rate]))
         for case in self.cases:
-            point = case.adapting() if case.inducer.adaptive else case.at_speed(case.inducer.speeds.get(case.rate, 1.0))
+            point = case.adapting() if case.inducer.adaptive else case.at_speed(case.set_speed)
             if point.burns and case.inducer.adaptive:
                 self.learned[case.rate] = point.speed
             code = "start-learns" if case.inducer.adaptive else "start-burns"
@@ -150,7 +150,7 @@ class _Sequence:
             speed = case.curve(draw.stream.density).speed_for(flow=draw.stream.volume_flow, head=draw.head)
             reached = speed is not None and speed <= 1.0
         else:
-            speed = case.inducer.speeds.get(case.rate, 1.0)
+            speed = case.set_speed
             draw = _purge_at(case, speed)
             reached = draw.drop >= case.closes * (1.0 - CLOSED)
         speed = 1.0 if speed is None else min(speed, 1.0)
@@ -178,7 +178,7 @@ def _purge_at(case: FanCase, speed: float) -> Draw:
 
     def surplus(drop: float) -> float:
         draw = _purge(case, drop)
-        return curve.head(min(max(draw.stream.volume_flow, curve.least), curve.most)) - draw.head
+        return curve.head_near(draw.stream.volume_flow) - draw.head
 
     low, high = LEAST_DROP, curve.head(curve.least)
     if surplus(low) <= 0.0:
