@@ -7,7 +7,7 @@ import re
 import pytest
 
 from ventsize.finding import CODES, Finding, Outcome, Verdict, deciding, verdict
-from ventsize.finding.codes import APPLIANCE, CHECK, CHECKOVER, FIELD, FLOW, PAGE, RUN, STUDY, SWEEP, TABLE
+from ventsize.finding.codes import APPLIANCE, CHECK, CHECKOVER, FIELD, FLOW, PAGE, ROOM, RUN, STUDY, SWEEP, TABLE
 from ventsize.report.wording import WORDS
 
 
@@ -16,7 +16,7 @@ def test_every_code_has_words_and_nothing_else_has() -> None:
 
 
 def test_no_code_is_registered_twice() -> None:
-    sections = (TABLE, PAGE, RUN, FLOW, CHECK, STUDY, APPLIANCE, FIELD, SWEEP, CHECKOVER)
+    sections = (TABLE, PAGE, RUN, FLOW, CHECK, STUDY, APPLIANCE, FIELD, SWEEP, CHECKOVER, ROOM)
     assert sum(map(len, sections)) == len(CODES)
 
 

@@ -332,8 +332,29 @@ CHECKOVER: dict[str, Severity] = {
 }
 """Of the check-over: what a job tells of its rules."""
 
+ROOM: dict[str, Severity] = {
+    **_of(
+        "evidence",
+        """
+        blown-in-too-little connector-size-missing infiltration-missing infiltration-too-low no-air-blown-in
+        no-opening no-opening-large no-opening-large-at opening-at-bottom opening-place-missing opening-top-missing
+        openings-too-few-large openings-too-small room-beside-has-appliances two-openings-needed volume-too-small
+        """,
+    ),
+    **_of("doubt", "enough-from-memory fans-may-turn-flue"),
+    **_of(
+        "note",
+        """
+        air-in-no-room air-piped appliance-not-category-one blown-in-for-fans category-missing category-other
+        direct-vent-left-out fan-interlock fans-take-air infiltration-at-most infiltration-not-given no-fan-listed
+        openings-for-all-input openings-permanent room-code-decides
+        """,
+    ),
+}
+"""Of room air: why air does not count or is not enough, and what an answer rests on."""
+
 CODES: dict[str, Severity] = {
-    **TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **APPLIANCE, **FIELD, **SWEEP, **CHECKOVER
+    **TABLE, **PAGE, **RUN, **FLOW, **CHECK, **STUDY, **APPLIANCE, **FIELD, **SWEEP, **CHECKOVER, **ROOM
 }  # fmt: skip
 
 

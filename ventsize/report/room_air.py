@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import asdict
 from typing import Any
 
+from ventsize.finding import Finding
 from ventsize.quantity import Dimension, System, show, show_power
 from ventsize.report.text_parts import head, indented, sentences, table
+from ventsize.report.wording import say
 from ventsize.studies.room_air import RoomAir, RoomAirStudy
 from ventsize.studies.room_air.cures import Cure
 from ventsize.studies.room_air.fans import Fans
@@ -27,9 +28,22 @@ def _lines(study: RoomAirStudy, system: System) -> Iterator[str]:
         if number:
             yield ""
         yield from _room(room, system)
-    yield from sentences("Cautions", [*(c for room in study.rooms for c in room.cautions), *study.cautions])
+    yield from sentences("Cautions", _cautions(study, system))
     rules = (f"{source}: {_status(status)}" for source, status in study.rules)
     yield from sentences("Rules", [study.source, *rules])
+
+
+def _cautions(study: RoomAirStudy, system: System) -> Iterator[str]:
+    for caution in (*(c for room in study.rooms for c in room.cautions), *study.cautions):
+        yield say(caution, system)
+
+
+def _why(provision: Provision, system: System) -> str:
+    """Why a provision is not enough; a room beside is named."""
+    return "; ".join(
+        (f"{reason.values['room']}: " if "room" in reason.values else "") + say(reason, system)
+        for reason in provision.reasons
+    )
 
 
 def _status(status: str) -> str:
@@ -44,7 +58,7 @@ def _room(room: RoomAir, system: System) -> Iterator[str]:
     columns = (("air", 48), ("needs", 15), ("has", 15))
     rows = [(p.name, _amount(p.needed, p, system), _amount(p.present, p, system)) for p in room.provisions]
     yield from table(columns, rows)
-    yield from sentences("Why", [f"{p.name}: {p.reason}" for p in room.provisions if p.reason])
+    yield from sentences("Why", [f"{p.name}: {_why(p, system)}" for p in room.provisions if p.reasons])
     if room.fans is not None:
         yield from sentences("Air that fans take out", fan_sentences(room.fans, system))
     yield from sentences("Any one of these would do", [_cure(cure, room, system) for cure in room.cures])
@@ -56,35 +70,39 @@ def _figures(room: RoomAir, system: System) -> Iterator[str]:
     yield f"input {show_power(room.power, system)} ({parts})"
     for method in room.methods:
         volume = "" if method.volume is None else show(method.volume, Dimension.VOLUME, system)
-        why = f"not used: {method.why_not}" if method.why_not else "governs" if method.name == room.governing else ""
+        why = "governs" if method.name == room.governing else ""
+        if method.why_not is not None:
+            why = f"not used: {say(method.why_not, system)}"
         yield f"{method.name} method: {', '.join(part for part in (volume, why) if part)}"
     for one in room.beside:
-        counts = "counted" if one.counts else f"not counted: {one.reason}"
+        counts = f"not counted: {say(one.reason, system)}" if one.reason else "counted"
         yield f"{one.room}: {show(one.volume, Dimension.VOLUME, system)}, {counts}"
     if room.missing:
         yield f"missing: {show(room.missing, Dimension.VOLUME, system)} of volume"
 
 
-def summary(study: RoomAirStudy, system: System) -> str:
-    """The answer as sentences of any length, for a screen to wrap."""
-    return "\n".join(line for room in study.rooms for line in (*_summary(room, system), "")) + "\n".join(
-        f"- {caution}" for caution in (*(c for room in study.rooms for c in room.cautions), *study.cautions)
-    )
+def summary(study: RoomAirStudy, system: System, *, mark: str = "- ") -> Iterator[str]:
+    """The answer as sentences of any length, an empty one between rooms; mark: what those of a list begin with."""
+    for number, room in enumerate(study.rooms):
+        if number:
+            yield ""
+        yield from _summary(room, system, mark)
+    yield from (f"{mark}{caution}" for caution in _cautions(study, system))
 
 
-def _summary(room: RoomAir, system: System) -> Iterator[str]:
+def _summary(room: RoomAir, system: System, mark: str) -> Iterator[str]:
     yield f"{room.name}: {room.verdict}"
     yield from _figures(room, system)
     for p in room.provisions:
         sign = {True: "✓", False: "✗", None: "▲"}[p.enough]
         text = f"{sign} {p.name}: needs {_amount(p.needed, p, system)}, has {_amount(p.present, p, system)}"
-        yield f"{text}; {p.reason}" if p.reason else text
+        yield f"{text}; {_why(p, system)}" if p.reasons else text
     if room.fans is not None:
         yield "Air that fans take out"
-        yield from (f"- {sentence}" for sentence in fan_sentences(room.fans, system))
+        yield from (f"{mark}{sentence}" for sentence in fan_sentences(room.fans, system))
     if room.cures:
         yield "Any one of these would do"
-        yield from (f"- {_cure(cure, room, system)}" for cure in room.cures)
+        yield from (f"{mark}{_cure(cure, room, system)}" for cure in room.cures)
 
 
 def shortly(room: RoomAir, system: System) -> str:
@@ -144,7 +162,7 @@ def as_object(study: RoomAirStudy) -> dict[str, Any]:
         "rooms": [_room_object(room) for room in study.rooms],
         "source": study.source,
         "rules": [{"source": source, "status": status} for source, status in study.rules],
-        "cautions": list(study.cautions),
+        "cautions": [say(caution, System.US) for caution in study.cautions],
     }
 
 
@@ -161,26 +179,36 @@ def _room_object(room: RoomAir) -> dict[str, Any]:
         "share_of_openings_outdoors": room.factor,
         "governing": room.governing,
         "methods": [
-            {"name": m.name, "volume_m3": m.volume, "why_not": m.why_not, "source": m.source, "status": m.status}
+            {"name": m.name, "volume_m3": m.volume, "why_not": _said(m.why_not), "source": m.source, "status": m.status}
             for m in room.methods
         ],
         "beside": [
-            {"name": one.room, "volume_m3": one.volume, "counts": one.counts, "reason": one.reason}
+            {"name": one.room, "volume_m3": one.volume, "counts": one.counts, "reason": _said(one.reason)}
             for one in room.beside
         ],
         "provisions": [_provision_object(provision) for provision in room.provisions],
         "fans": None if room.fans is None else _fans_object(room.fans),
         "cures": [_cure_object(cure, room) for cure in room.cures],
-        "cautions": list(room.cautions),
+        "cautions": [say(caution, System.US) for caution in room.cautions],
     }
+
+
+def _said(finding: Finding | None) -> str:
+    return "" if finding is None else say(finding, System.US)
 
 
 def _provision_object(provision: Provision) -> dict[str, Any]:
     unit = _UNITS[provision.measure]
-    made = asdict(provision)
-    made[f"needed_{unit}"] = made.pop("needed")
-    made[f"present_{unit}"] = made.pop("present")
-    return made
+    return {
+        "name": provision.name,
+        "measure": provision.measure,
+        "enough": provision.enough,
+        "reason": _why(provision, System.US),
+        "source": provision.source,
+        "status": provision.status,
+        f"needed_{unit}": provision.needed,
+        f"present_{unit}": provision.present,
+    }
 
 
 def _fans_object(fans: Fans) -> dict[str, Any]:

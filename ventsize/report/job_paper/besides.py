@@ -27,8 +27,7 @@ def beside_pages(material: Material) -> Iterator[Block]:
     """Room air where the job describes rooms; the check-over where something of it was ticked off."""
     if material.rooms is not None:
         yield Heading("Air from the room")
-        lines = [line.removeprefix("- ") for line in summary(material.rooms, material.system).splitlines()]
-        yield Bullets(tuple(line for line in lines if line.strip()))
+        yield Bullets(tuple(filter(None, summary(material.rooms, material.system, mark=""))))
     if material.over is not None:
         yield from _check_over(material)
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from ventsize.finding import Amount, Finding, Outcome, Value, Where
 from ventsize.quantity import System, show
-from ventsize.report.wording import appliance, check, checkover, field, flow, page, run, study, sweeps, table
+from ventsize.report.wording import appliance, check, checkover, field, flow, page, room, run, study, sweeps, table
 from ventsize.report.wording.check import ALWAYS
 
 if TYPE_CHECKING:
@@ -30,6 +30,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     **field.WORDS,
     **sweeps.WORDS,
     **checkover.WORDS,
+    **room.WORDS,
 }
 
 

@@ -1,7 +1,7 @@
 """The check-over: what a careful installer would verify, against what the job tells and what has been ticked off.
 
-The rules are data (`checkover_rules`), asked of every place of a job where they apply (`checkover_places`). What the
-job tells is checked (`checkover_told`); what it does not is still to be looked at or measured, until it is ticked off
+The rules are data (`rules`), asked of every place of a job where they apply (`places`). What the
+job tells is checked (`told`); what it does not is still to be looked at or measured, until it is ticked off
 under [[checked]]. A tick never overrules what the job itself says is not so.
 """
 

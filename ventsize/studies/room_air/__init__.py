@@ -1,6 +1,6 @@
 """Room air: whether a room gives its appliances the air they take, how much is missing, and what cures it.
 
-The rules, with their sources, are those of `room_rules`; what counts as an opening is in `room_openings`.
+The rules, with their sources, are those of `rules`; what counts as an opening is in `openings`.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import fsum
 
 from ventsize.check.inputs import Inputs
+from ventsize.finding import Finding
 from ventsize.jobfile.job import Job
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.room import Room, RoomBeside
@@ -23,11 +24,11 @@ ENOUGH, SHORT, UNKNOWN = "enough", "not enough", "cannot be told"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VolumeMethod:
-    """A way of figuring the volume [m³]; why_not: why it may not be used here, or ""."""
+    """A way of figuring the volume [m³]; why_not: why it may not be used here."""
 
     name: str
     volume: float | None
-    why_not: str
+    why_not: Finding | None
     source: str
     status: str
 
@@ -56,7 +57,7 @@ class RoomAir:
     cures: tuple[Cure, ...]
     smallest: str | None
     fans: Fans | None
-    cautions: tuple[str, ...]
+    cautions: tuple[Finding, ...]
 
     @property
     def power(self) -> float:
@@ -79,7 +80,7 @@ class RoomAirStudy:
     rooms: tuple[RoomAir, ...]
     source: str
     rules: tuple[tuple[str, str], ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Finding, ...]
 
     @property
     def enough(self) -> bool:
@@ -144,7 +145,7 @@ def _room(room: Room, job: Job, rules: RoomRules) -> RoomAir:
 def _lent(room: Room, beside: RoomBeside, job: Job, rules: RoomRules, power: float) -> Lent:
     """What a room beside lends. Appliances of its own take from the same air: it is then not for this room alone."""
     if any(other.name == beside.name for other in job.rooms):
-        reason = "it has appliances of its own; describe both as one room"
+        reason = Finding("room-beside-has-appliances")
         return Lent(room=beside.name, volume=beside.volume, counts=None, reason=reason, busy=True)
     return lent(room, beside, rules, power)
 
@@ -155,14 +156,14 @@ def _methods(room: Room, rules: RoomRules, *, fan: float, natural: float) -> Ite
     yield VolumeMethod(
         name="standard",
         volume=rules.standard_volume(fan + natural),
-        why_not=f"infiltration is known to be below {least * 3600:.2f} air changes per hour" if barred else "",
+        why_not=Finding("infiltration-too-low", values={"least": least * 3600}) if barred else None,
         source=rules.volume.source,
         status=rules.volume.status,
     )
     yield VolumeMethod(
         name="known infiltration",
         volume=None if rate is None else rules.infiltration_volume(fan=fan, natural=natural, air_changes=rate),
-        why_not="the infiltration is not given" if rate is None else "",
+        why_not=Finding("infiltration-missing") if rate is None else None,
         source=rules.infiltration.source,
         status=rules.infiltration.status,
     )
@@ -171,16 +172,19 @@ def _methods(room: Room, rules: RoomRules, *, fan: float, natural: float) -> Ite
 def _by_volume(beside: tuple[Lent, ...], counted: float, required: float, method: VolumeMethod) -> Provision:
     enough: bool | None = counted >= required * (1 - 1e-9)
     maybe = [one for one in beside if one.counts is None]
-    reason = "" if enough else "the volume is too small"
+    reasons: tuple[Finding, ...] = () if enough else (Finding("volume-too-small"),)
     if not enough and maybe and counted + fsum(one.volume for one in maybe) >= required:
-        enough, reason = None, "; ".join(f"{one.room}: {one.reason}" for one in maybe)
+        enough = None
+        reasons = tuple(
+            Finding(one.reason.code, values={**one.reason.values, "room": one.room}) for one in maybe if one.reason
+        )
     return Provision(
         name="air from indoors",
         measure="volume",
         needed=required,
         present=counted,
         enough=enough,
-        reason=reason,
+        reasons=reasons,
         source=method.source,
         status=method.status,
     )
@@ -194,61 +198,50 @@ def _verdict(provisions: tuple[Provision, ...]) -> str:
 
 def _cautions(
     room: Room, job: Job, rules: RoomRules, provisions: tuple[Provision, ...], fans: Fans | None, *, natural: float
-) -> Iterator[str]:
-    where = f"room '{room.name}'"
+) -> Iterator[Finding]:
+    named = {"room": room.name}
     enough = [provision for provision in provisions if provision.enough]
     if enough and all(provision.status == "from memory" for provision in enough):
-        yield f"{where}: that it is enough rests on a figure from memory: check it before use"
+        yield Finding("enough-from-memory", values=named)
     if fans is None:
-        yield f"{where}: no fan or dryer is listed that takes air out; if there is one, it competes for this air"
+        yield Finding("no-fan-listed", values=named)
     else:
-        names = ", ".join(fans.names)
-        yield f"{where}: {names} takes air out as well; with all of it running, measure whether flues still draw"
+        yield Finding("fans-take-air", values={**named, "fans": ", ".join(fans.names)})
         if natural and fans.hard:
-            yield f"{where}: it may pull hard enough to turn a flue of natural draft round"
-        yield f"{where}: air blown in is figured to make up for {names} as well"
+            yield Finding("fans-may-turn-flue", values=named)
+        yield Finding("blown-in-for-fans", values={**named, "fans": ", ".join(fans.names)})
     yield from _category_cautions(room, job)
-    yield from _infiltration_cautions(room, rules)
-    if room.supply is not None:
-        yield f"{where}: the fan that blows air in must be interlocked with every appliance"
-
-
-CLAUSE = "(NFPA 54 9.3.1, from memory)"
-
-
-def _category_cautions(room: Room, job: Job) -> Iterator[str]:
-    """Whom the rule is for: draft hoods and Category I; direct vent takes nothing, for the rest the maker decides."""
-    where = f"room '{room.name}'"
-    for appliance in job.appliances:
-        if appliance.name in room.appliances and _has_air_pipe(job, appliance.name):
-            yield f"{where}: {appliance.name} has a combustion-air pipe: direct vent, left out of this room {CLAUSE}"
-        elif appliance.name in room.appliances:
-            yield f"{where}: {appliance.name} is no Category I: its maker says what air it needs from a room {CLAUSE}"
-    for other in room.others:
-        if other.draft == "direct":
-            yield f"{where}: {other.name} is direct vent, left out of this room {CLAUSE}"
-        elif other.category is None:
-            yield f"{where}: the category of {other.name} is not given; the rule is for Category I only {CLAUSE}"
-        elif other.category != "I":
-            yield f"{where}: {other.name} is Category {other.category}: its maker says what air it needs {CLAUSE}"
-
-
-def _infiltration_cautions(room: Room, rules: RoomRules) -> Iterator[str]:
-    where, greatest = f"room '{room.name}'", rules.infiltration.greatest
+    greatest = rules.infiltration.greatest
     if room.infiltration is None:
-        yield f"{where}: the infiltration is not given; in a house built tight the standard method may not be used"
+        yield Finding("infiltration-not-given", values=named)
     elif room.infiltration > greatest:
-        yield f"{where}: no more than {greatest * 3600:.2f} air changes per hour may be used, and are"
+        yield Finding("infiltration-at-most", values={**named, "greatest": greatest * 3600})
+    if room.supply is not None:
+        yield Finding("fan-interlock", values=named)
 
 
-def _job_cautions(job: Job) -> Iterator[str]:
+def _category_cautions(room: Room, job: Job) -> Iterator[Finding]:
+    """Whom the rule is for: draft hoods and Category I; direct vent takes nothing, for the rest the maker decides."""
+    for appliance in job.appliances:
+        if appliance.name in room.appliances:
+            code = "air-piped" if _has_air_pipe(job, appliance.name) else "appliance-not-category-one"
+            yield Finding(code, values={"room": room.name, "name": appliance.name})
+    for other in room.others:
+        values = {"room": room.name, "name": other.name}
+        if other.draft == "direct":
+            yield Finding("direct-vent-left-out", values=values)
+        elif other.category is None:
+            yield Finding("category-missing", values=values)
+        elif other.category != "I":
+            yield Finding("category-other", values={**values, "category": other.category})
+
+
+def _job_cautions(job: Job) -> Iterator[Finding]:
     named = {name for room in job.rooms for name in room.appliances}
     for appliance in job.appliances:
         if appliance.name not in named and not _has_air_pipe(job, appliance.name):
-            yield f"{appliance.name} has no combustion-air pipe, and no room names it"
-    yield "openings are permanent, without dampers, and no less than 3 in either way; input is not reduced for altitude"
-    yield "openings indoors are for the input of all appliances in the room, not only for what its volume lacks"
-    yield "which code and edition is in force is for you to say; the local code and the maker decide"
+            yield Finding("air-in-no-room", values={"name": appliance.name})
+    yield from map(Finding, ("openings-permanent", "openings-for-all-input", "room-code-decides"))
 
 
 def _has_air_pipe(job: Job, name: str) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import fsum, pi
 
+from ventsize.finding import Finding
 from ventsize.jobfile.room import OUTDOORS, Opening, Room, RoomBeside
 from ventsize.studies.room_air.rules import AreaRule, RoomRules
 
@@ -17,7 +18,7 @@ class Provision:
     """One way in which a room can have its air, and whether it has it.
 
     measure: "volume" [m³], "area" of each opening [m²] or "flow" [m³/s]; needed, present: None where not known.
-    enough: None where it cannot be told; reason says why not, or what is missing.
+    enough: None where it cannot be told; reasons: why not, or what is missing.
     """
 
     name: str
@@ -25,7 +26,7 @@ class Provision:
     needed: float | None
     present: float | None
     enough: bool | None
-    reason: str
+    reasons: tuple[Finding, ...]
     source: str
     status: str
 
@@ -34,13 +35,13 @@ class Provision:
 class Lent:
     """A room beside: its volume [m³], and whether its openings let it count (None: cannot be told).
 
-    busy: whether it has appliances of its own.
+    reason: why not. busy: whether it has appliances of its own.
     """
 
     room: str
     volume: float
     counts: bool | None
-    reason: str
+    reason: Finding | None
     busy: bool = False
 
 
@@ -56,25 +57,27 @@ def lent(room: Room, beside: RoomBeside, rules: RoomRules, power: float) -> Lent
     openings = [opening for opening in room.openings if opening.to == beside.name]
     if beside.storey == "other":
         counts: bool | None = fsum(free_area(o, rules) for o in openings) >= rules.other_storey.needed(power) * _ALMOST
-        reason = "" if counts else "its openings together are too small" if openings else "it has no opening"
+        reason = None if counts else Finding("openings-too-small" if openings else "no-opening")
     else:
         counts, reason = _pair(openings, rules, lambda _: rules.same_storey.needed(power))
     return Lent(room=beside.name, volume=beside.volume, counts=counts, reason=reason)
 
 
-def _pair(openings: Sequence[Opening], rules: RoomRules, needed: Callable[[Opening], float]) -> tuple[bool | None, str]:
+def _pair(
+    openings: Sequence[Opening], rules: RoomRules, needed: Callable[[Opening], float]
+) -> tuple[bool | None, Finding | None]:
     """Whether two of the openings are large enough, one at the top and one at the bottom of the room."""
     if len(openings) < 2:
-        return False, "two openings are asked for" if openings else "it has no opening"
+        return False, Finding("two-openings-needed" if openings else "no-opening")
     at = [opening.at for opening in openings if free_area(opening, rules) >= needed(opening) * _ALMOST]
     if len(at) < 2:
-        return False, "fewer than two of its openings are large enough"
-    missing = [place for place in ("top", "bottom") if place not in at]
+        return False, Finding("openings-too-few-large")
+    missing = tuple(place for place in ("top", "bottom") if place not in at)
     if not missing:
-        return True, ""
+        return True, None
     if len(missing) <= at.count(None):
-        return None, f"no opening is said to be at the {' or the '.join(missing)} (at = '{missing[0]}')"
-    return False, f"no opening at the {missing[0]} is large enough"
+        return None, Finding("opening-place-missing", values={"places": missing})
+    return False, Finding("no-opening-large-at", values={"place": missing[0]})
 
 
 def outdoors(
@@ -101,7 +104,7 @@ def outdoors(
         needed=rule.needed(power, factor=factor),
         present=widest[1] if len(widest) > 1 else 0.0,
         enough=enough,
-        reason=reason,
+        reasons=() if reason is None else (reason,),
         source=rule.source if factor == 1.0 else f"{rule.source}; {rules.combination.source}",
         status=rule.status if factor == 1.0 else rules.combination.status,
     )
@@ -122,22 +125,22 @@ def _one(openings: Iterable[Opening], rules: RoomRules, needed: float | None) ->
     present = max((area for area, _ in areas), default=0.0)
     large = [at for area, at in areas if needed is None or area >= needed * _ALMOST]
     enough: bool | None = False
-    reason = "it has no opening" if not areas else "no opening is large enough"
+    code = "no-opening-large" if areas else "no-opening"
     if large and needed is None:
-        enough, reason = None, "the size of a vent connector is not given"
+        enough, code = None, "connector-size-missing"
     elif "top" in large:
-        enough, reason = True, ""
+        enough = True
     elif None in large:
-        enough, reason = None, "the opening is not said to be at the top (at = 'top')"
+        enough, code = None, "opening-top-missing"
     elif large:
-        reason = "the opening is at the bottom"
+        code = "opening-at-bottom"
     return Provision(
         name="one opening outdoors",
         measure="area",
         needed=needed,
         present=present,
         enough=enough,
-        reason=reason,
+        reasons=() if enough else (Finding(code),),
         source=rules.single.source,
         status=rules.single.status,
     )
@@ -153,7 +156,7 @@ def blown_in(room: Room, rules: RoomRules, power: float) -> Provision:
         needed=needed,
         present=room.supply or 0.0,
         enough=enough,
-        reason="" if enough else "no fan blows air in" if not room.supply else "the fan blows in too little",
+        reasons=() if enough else (Finding("blown-in-too-little" if room.supply else "no-air-blown-in"),),
         source=rules.supply.source,
         status=rules.supply.status,
     )

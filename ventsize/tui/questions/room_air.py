@@ -126,7 +126,7 @@ class RoomAirScreen(Screen[None]):
             self.study = room_air(session.inputs)
         except InputError as error:
             return str(error.problems[0])
-        self.answer = summary(self.study, session.system)
+        self.answer = "\n".join(summary(self.study, session.system))
         return ""
 
     def _shortly(self, room: Any) -> str:
