@@ -92,7 +92,7 @@ def _only(rate: RateFlow, name: str) -> bool:
 def low_spots_of(graph: VentGraph) -> tuple[LowSpot, ...]:
     """Every low spot of the vents, along each way out; one that several ways share once."""
     found = [spot for path in vent_paths(graph) for spot in low_spots(path, graph.appliances)]
-    return tuple({(spot.run, spot.piece, spot.place): spot for spot in found}.values())
+    return tuple({(spot.run, spot.piece): spot for spot in found}.values())
 
 
 def run_checks(judged: Judged, rates: Sequence[RateFlow], spots: Sequence[LowSpot]) -> tuple[RunCheck, ...]:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
+from ventsize.finding import Where
 from ventsize.quantity import (
     Dimension,
     System,
@@ -16,9 +18,9 @@ from ventsize.quantity import (
 )
 from ventsize.report.chart import Line, Point, line_chart
 from ventsize.report.text_parts import WIDTH, head, indented, sentences, table
-from ventsize.report.wording import say_all
-from ventsize.run.slope import RunSlope
-from ventsize.studies.condensate import Condensate
+from ventsize.report.wording import place_of, say_all
+from ventsize.run.slope import LowSpot, PieceSlope, RunSlope
+from ventsize.studies.condensate import Condensate, TrapRate
 
 CHART_HEIGHT = 10
 
@@ -61,7 +63,7 @@ def figures(study: Condensate, system: System) -> Iterator[str]:
     columns = (("pipe, away from the appliance", 30), ("length", 11), ("rises", 11), ("needs*", 11), ("", 12))
     rows = [
         (
-            p.place,
+            _pipe(p),
             show_length(p.length, system),
             show_length(p.rise, system) if p.known else "not given",
             show_length(p.needed, system),
@@ -76,15 +78,21 @@ def figures(study: Condensate, system: System) -> Iterator[str]:
         seal = "not given" if trap.seal is None else show_length(trap.seal, system)
         needs = show_length(trap.seal_needed, system)
         pressure = show_pressure(max(trap.static_pressure, trap.without_draft), system)
-        yield f"  trap at {trap.place}, {trap.rate}: {pressure}, needs {needs}, has {seal}"
+        yield f"  trap at {_drain(trap)}, {trap.where.rate}: {pressure}, needs {needs}, has {seal}"
     if study.traps:
         yield "  (against the room where the job states its pressure, else still air outdoors)"
     for spot in study.fillings:
-        what = "closed by water" if spot.closes else "full"
-        text = (
-            f"low spot at {spot.place}, {spot.rate}: {what} after {spot.time / 3600.0:.2g} h of firing at the soonest"
-        )
-        yield from indented(f"{text}, if all the water of its run stays there", "  ", "    ")
+        what = "closed by water" if spot.spot.blocks else "full"
+        text = f"low spot at {_pipe(spot.spot)}, {spot.rate}: {what} after {spot.time / 3600.0:.2g} h of firing"
+        yield from indented(f"{text} at the soonest, if all the water of its run stays there", "  ", "    ")
+
+
+def _pipe(at: PieceSlope | LowSpot) -> str:
+    return place_of(Where(run=at.run, piece=at.piece))
+
+
+def _drain(trap: TrapRate) -> str:
+    return trap.where.appliance or f"drain at {place_of(replace(trap.where, rate=None))}"
 
 
 def _lines(study: Condensate, system: System) -> Iterator[str]:
@@ -128,7 +136,7 @@ def as_object(study: Condensate) -> dict[str, Any]:
                 "runs_out": run.runs_out,
                 "pieces": [
                     {
-                        "place": p.place,
+                        "place": _pipe(p),
                         "distance_m": p.distance,
                         "elevation_m": p.elevation,
                         "length_m": p.length,
@@ -141,7 +149,7 @@ def as_object(study: Condensate) -> dict[str, Any]:
                 ],
                 "low_spots": [
                     {
-                        "place": s.place,
+                        "place": _pipe(s),
                         "distance_m": s.distance,
                         "depth_m": s.depth,
                         "drained": s.drained,
@@ -154,8 +162,8 @@ def as_object(study: Condensate) -> dict[str, Any]:
         ],
         "traps": [
             {
-                "rate": t.rate,
-                "place": t.place,
+                "rate": t.where.rate,
+                "place": _drain(t),
                 "static_pressure_Pa": t.static_pressure,
                 "static_pressure_without_draft_Pa": t.without_draft,
                 "seal_needed_m": t.seal_needed,
@@ -165,7 +173,8 @@ def as_object(study: Condensate) -> dict[str, Any]:
             for t in study.traps
         ],
         "fillings": [
-            {"place": f.place, "rate": f.rate, "closes_the_pipe": f.closes, "time_s": f.time} for f in study.fillings
+            {"place": _pipe(f.spot), "rate": f.rate, "closes_the_pipe": f.spot.blocks, "time_s": f.time}
+            for f in study.fillings
         ],
         "findings": list(say_all(study.findings, System.US)),
         "cautions": list(say_all(study.cautions, System.US)),

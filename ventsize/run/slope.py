@@ -24,7 +24,7 @@ class PieceSlope:
     enough: whether it falls back to the appliance steeply enough; None where the job does not say how it lies.
     """
 
-    place: str
+    run: str
     piece: int | None
     distance: float
     elevation: float
@@ -58,7 +58,6 @@ class LowSpot:
     volume: of the water that closes it, or that is there when it flows on [m³].
     """
 
-    place: str
     run: str
     piece: int | None
     bore: float
@@ -123,7 +122,7 @@ def run_slope(run: Run, appliances: Sequence[str]) -> RunSlope:
         flat = math.sqrt(max(piece.length**2 - rise**2, 0.0))
         pieces.append(
             PieceSlope(
-                place=piece.place,
+                run=run.name,
                 piece=piece.number,
                 distance=distance,
                 elevation=elevation,
@@ -194,11 +193,10 @@ def low_spots(runs: Sequence[Run], appliances: Sequence[str]) -> tuple[LowSpot, 
         elevation += rise
         if rise > LEVEL and bottom is not None:
             depth = min(highest, elevation) - bottom[0]
-            if found and found[-1].place == bottom[2].place:
+            if found and (found[-1].run, found[-1].piece) == (bottom[3].name, bottom[2].number):
                 found.pop()  # the same sag, whose far side rises on
             found.append(
                 LowSpot(
-                    place=bottom[2].place,
                     run=bottom[3].name,
                     piece=bottom[2].number,
                     bore=bottom[2].section.bore,

@@ -14,7 +14,7 @@ from ventsize.finding import Finding, Value, Where, length
 from ventsize.flow.pieces import PieceFlow
 from ventsize.flow.solve import RunFlow
 from ventsize.jobfile.job import OUTDOORS
-from ventsize.run.slope import LEVEL, RunSlope, run_slope
+from ventsize.run.slope import LEVEL, LowSpot, RunSlope, run_slope
 
 WATER_DENSITY = 998.0  # kg/m³, at 20 °C
 TRAPS = "trap-"  # codes of findings about a trap: they go by the job's own check, cooled or not
@@ -48,8 +48,7 @@ class TrapRate:
     no seal depth is given, or no flow was found. blown: whether it is more than the seal holds at all.
     """
 
-    rate: str
-    place: str
+    where: Where
     static_pressure: float
     without_draft: float
     seal_needed: float
@@ -62,9 +61,8 @@ class TrapRate:
 class Filling:
     """How long a low spot without a drain takes to fill at one rate, at the soonest: with all its run's water [s]."""
 
-    place: str
+    spot: LowSpot
     rate: str
-    closes: bool
     time: float
 
 
@@ -133,7 +131,7 @@ def _fillings(slopes: Sequence[RunSlope], waters: Sequence[RateWater]) -> Iterat
             arriving = dict(water.runs).get(spot.run, 0.0)
             if arriving > 0.0:
                 time = spot.volume * WATER_DENSITY / arriving
-                yield Filling(place=spot.place, rate=water.rate, closes=spot.blocks, time=time)
+                yield Filling(spot=spot, rate=water.rate, time=time)
 
 
 def _vented(appliance: str, vents: Sequence[RunCheck]) -> bool:
@@ -162,7 +160,7 @@ def _traps(seals: Mapping[str, float | None], checked: JobCheck) -> Iterator[Tra
             continue
         for appliance in seals:
             for pressure in collar_pressures([run], appliance):
-                yield _trap(pressure, appliance, seals[appliance])
+                yield _trap(pressure, Where(appliance=appliance, rate=pressure.rate), seals[appliance])
         for rate in run.rates:
             for number, piece in enumerate(run.run.pieces):
                 if piece.drain:
@@ -172,13 +170,12 @@ def _traps(seals: Mapping[str, float | None], checked: JobCheck) -> Iterator[Tra
                         unhelped=static_along(rate.flow, number, helped=False),
                         settled=rate.flow.settled,
                     )
-                    yield _trap(pressure, f"drain at {piece.place}", None)
+                    yield _trap(pressure, Where(run=run.run.name, piece=piece.number, rate=pressure.rate), None)
 
 
-def _trap(pressure: DrainPressure, place: str, seal: float | None) -> TrapRate:
+def _trap(pressure: DrainPressure, where: Where, seal: float | None) -> TrapRate:
     return TrapRate(
-        rate=pressure.rate,
-        place=place,
+        where=where,
         static_pressure=pressure.helped,
         without_draft=pressure.unhelped,
         seal_needed=pressure.water + TRAP_MARGIN,

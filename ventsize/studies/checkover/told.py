@@ -153,11 +153,11 @@ def _slope(asked: Asked) -> Said:
     dimension = Dimension.SLOPE
     wrong = [piece for piece in pieces if piece.falls(limit) is False]
     if wrong:
-        said = tuple(_fall(piece, check) for piece in wrong)
+        said = tuple(_fall(piece) for piece in wrong)
         return Said(met=False, said=said, value=least, limit=limit, dimension=dimension)
     if check.run.counted:
         return Said(met=None, said=_one("not-laid-out"), limit=limit, dimension=dimension)
-    untold = tuple(_number(piece, check) for piece in pieces if not piece.known)
+    untold = tuple(f"piece {piece.piece}" for piece in pieces if not piece.known)
     if untold:
         said = _one("piece-without-rise", pieces=untold)
         return Said(met=None, said=said, value=least, limit=limit, dimension=dimension)
@@ -167,12 +167,8 @@ def _slope(asked: Asked) -> Said:
     return Said(met=True, said=said, value=least, limit=limit, dimension=dimension)
 
 
-def _number(piece: PieceSlope, check: RunCheck) -> str:
-    return piece.place.removeprefix(f"run '{check.run.name}', ")
-
-
-def _fall(piece: PieceSlope, check: RunCheck) -> Finding:
-    named = {"piece": _number(piece, check)}
+def _fall(piece: PieceSlope) -> Finding:
+    named = {"piece": f"piece {piece.piece}"}
     if not piece.lies:
         return Finding("piece-drops-away", values=named)
     if abs(piece.rise) <= LEVEL:
@@ -188,7 +184,9 @@ def _low_spots(asked: Asked) -> Said:
     found = run_slope(check.run, asked.inputs.graph.appliances)
     dry = [spot for spot in found.low_spots if not spot.drained]
     if dry:
-        said = tuple(Finding("spot-without-drain", values={"at": s.place, "depth": length(s.depth)}) for s in dry)
+        said = tuple(
+            Finding("spot-without-drain", values={"at": f"piece {s.piece}", "depth": length(s.depth)}) for s in dry
+        )
         return Said(met=False, said=said)
     return Said(met=True if found.known else None, said=_one("spots-drained" if found.known else "lie-not-given"))
 

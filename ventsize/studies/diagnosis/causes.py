@@ -86,20 +86,14 @@ def part_of(run: Run, first: int, last: int | None = None, *, whole: bool = Fals
     return Part(
         run=run.name,
         counted=run.counted,
-        first=_number(one.place),
-        last=_number(other.place),
+        first=one.number,
+        last=other.number,
         name=one.name,
         last_name=other.name,
         pipe=one.is_pipe,
         whole=whole,
         behind=behind,
     )
-
-
-def _number(place: str) -> int | None:
-    """The number of a piece in its run, from 1; None where it has none."""
-    number = place.rpartition(" ")[2]
-    return int(number) if number.isdigit() else None
 
 
 def _narrow(run: Run, number: int, kind: CauseKind, form: Form, *, at_end: bool = False) -> Suspect:

@@ -45,7 +45,7 @@ def possible(conditions: Conditions, read: Sequence[Tap]) -> list[Tap]:
             if _same(tap) not in known:
                 known.add(_same(tap))
                 found.append(tap)
-    return sorted(found, key=lambda tap: tap.place.startswith("after piece"))
+    return sorted(found, key=lambda tap: tap.piece != "")
 
 
 def _same(tap: Tap) -> tuple[object, ...]:
@@ -82,8 +82,8 @@ def _taps(conditions: Conditions, rate: str, outdoor: float | None, setting: flo
             yield from at(place, kind, appliance)
     for run in inputs.graph.runs.values():
         if not run.counted and run.carries in (FLUE, AIR):
-            for number in dict.fromkeys(piece.place.rpartition(" ")[2] for piece in run.pieces):
-                if number.isdigit():
+            for number in dict.fromkeys(piece.number for piece in run.pieces):
+                if number is not None:
                     yield from at(f"after piece {number}", "pressure", appliances[0], run.name)
         elif OUTDOORS in (run.start, run.end):
             yield from at("terminal", "pressure", appliances[0], run.name)

@@ -155,9 +155,8 @@ class OptionsScreen(EditingScreen):
         others = self._others or (not found.acceptable and not self.looking)
         share = found.looked_at / search.total if search.total else 1.0
         head = {"looking": f"{bar(share, 10):<10} ", "stopped": "STOPPED  "}.get(self._state, "")
-        of = f" of {search.total:,}" if self._state else ""
         shown = "Not within, nearest first" if others else BY[self._order]
-        self.say(f"{head}{shown}: {summary(found).replace(' options looked at', f'{of} looked at', 1)}")
+        self.say(f"{head}{shown}: {summary(found, of=search.total if self._state else None)}")
         rows = self.query_one(Rows)
         at = rows.current.key if rows.current is not None and rows.row else None
         listed = [self._row(option) for option in (found.misses if others else found.acceptable)]

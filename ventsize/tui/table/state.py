@@ -60,7 +60,7 @@ def _why(found: TypedTable) -> str:
     if not found.rows:
         said.append("no row is typed in (F2)")
     count = len(said) + max(0, len(wrong) - 1) + max(0, len(found.faults) - 1)
-    return f"{said[0]}.{_more(count)}".replace("..", ".")
+    return f"{said[0]}{'' if said[0][-1:] == '.' else '.'}{_more(count)}"
 
 
 def _more(count: int) -> str:
