@@ -21,7 +21,8 @@ from tests.bench.outcome import Outcome
 from ventsize.check.appliances import appliance_gases, firings, surroundings
 from ventsize.check.inputs import Inputs, read_inputs
 from ventsize.check.verdict import check
-from ventsize.flow.solve import Firing, solve
+from ventsize.flow.rate_flow import Firing
+from ventsize.flow.solve import solve
 from ventsize.run.model import Piece
 
 AT_MOST_BARE = 10.0

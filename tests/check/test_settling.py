@@ -12,7 +12,7 @@ from ventsize.allowance.reading import table_from_data
 from ventsize.check import verdict as verdicts
 from ventsize.check.inputs import prepare
 from ventsize.check.judging import Answers, judge
-from ventsize.flow.solve import RateFlow
+from ventsize.flow.rate_flow import RateFlow
 from ventsize.jobfile.job import job_from_data
 
 END: Data = {"fitting": "terminal-open"}
@@ -55,8 +55,8 @@ def test_one_rate_without_a_settled_flow_leaves_a_run_incomplete(monkeypatch: py
     """A flow that was found at one rate says nothing of the other."""
     solve = verdicts.solve
 
-    def one_unsettled(graph: Any, firing: Any) -> RateFlow:
-        found = solve(graph, firing)
+    def one_unsettled(graph: Any, firing: Any, **followed: Any) -> RateFlow:
+        found = solve(graph, firing, **followed)
         if firing.name != "low":
             return found
         return replace(found, runs={name: replace(flow, settled=False) for name, flow in found.runs.items()})

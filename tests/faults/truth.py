@@ -11,7 +11,8 @@ from scipy.optimize import brentq
 
 from ventsize.check.appliances import appliance_gases, firings, surroundings
 from ventsize.check.inputs import Inputs
-from ventsize.flow.solve import Firing, RateFlow, RunFlow, solve
+from ventsize.flow.rate_flow import Firing, RateFlow, RunFlow
+from ventsize.flow.solve import solve
 from ventsize.flow.stream import Stream
 from ventsize.gas.flue import FlueGas, flue_gas
 from ventsize.gas.mixture import humid_air

@@ -8,7 +8,7 @@ from typing import Any
 
 from tests.faults.truth import Hidden, Truth
 from ventsize.check.inputs import Inputs, prepare
-from ventsize.flow.solve import RateFlow, RunFlow
+from ventsize.flow.rate_flow import RateFlow, RunFlow
 from ventsize.gas.combustion import gross_heat
 from ventsize.jobfile.job import job_from_data
 from ventsize.jobfile.reading import ROOM

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import networkx as nx
 
 from ventsize.catalog.records import FittingRecord, PipeRecord, PipeSize
-from ventsize.flow.solve import Firing
+from ventsize.flow.rate_flow import Firing
 from ventsize.flow.stream import Stream
 from ventsize.gas.mixture import DRY_AIR
 from ventsize.jobfile.job import OUTDOORS

@@ -13,7 +13,7 @@ from ventsize.check.rate import RunRate
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
 from ventsize.flow.network import node_of
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.flow.stream import Stream
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError

@@ -25,7 +25,7 @@ from ventsize.flow.doubt import (
 )
 from ventsize.flow.friction import friction_factor
 from ventsize.flow.pieces import SectionFlow
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 
 NOTHING = Ranges(
     length=0.0, tape=0.0, input=0.0, excess_air=0.0, flue_temperature=0.0,

@@ -17,7 +17,8 @@ import pytest
 
 from tests.flow.grids import BORES, ROUGHNESS, Grid, firing, node, random_grid, stream, vent_graph
 from ventsize.flow.ends import Ends
-from ventsize.flow.solve import RateFlow, solve
+from ventsize.flow.rate_flow import RateFlow
+from ventsize.flow.solve import solve
 from ventsize.jobfile.job import OUTDOORS
 
 GRAVITY = 9.80665

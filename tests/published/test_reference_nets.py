@@ -9,7 +9,8 @@ import pytest
 
 from tests.flow.grids import FITTING, INCH, stream
 from ventsize.catalog.records import PipeRecord, PipeSize
-from ventsize.flow.solve import Firing, RateFlow, solve
+from ventsize.flow.rate_flow import Firing, RateFlow
+from ventsize.flow.solve import solve
 from ventsize.flow.stream import Stream
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import VentGraph

@@ -13,7 +13,7 @@ import pytest
 
 from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 
 TRUTHS, SEED = 1_000, 20261129
 JOBS = [("old-two-inch-run", "vent"), ("simple-pass", "air"), ("two-sizes", "vent"), ("second-visit", "vent"),

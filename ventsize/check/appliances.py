@@ -11,7 +11,7 @@ from ventsize.check.ends import Boundary, boundary
 from ventsize.check.inputs import Inputs
 from ventsize.flow.cooling import Climate
 from ventsize.flow.doubt import Doubts, Ranges, ranges_of
-from ventsize.flow.solve import Firing
+from ventsize.flow.rate_flow import Firing
 from ventsize.flow.stream import Stream, flue_stream
 from ventsize.gas.atmosphere import ambient_pressure
 from ventsize.gas.combustion import excess_air_from_carbon_dioxide, excess_air_from_oxygen, gross_over_net

@@ -10,8 +10,8 @@ from typing import Literal
 from ventsize.allowance.case import BOTH_KINDS, Site
 from ventsize.allowance.model import ONE_PIPE, TWO_PIPES, AllowanceTable, Pipes
 from ventsize.check.inputs import Inputs
-from ventsize.check.paths import Path, paths_of
 from ventsize.jobfile.job import OUTDOORS, Carries
+from ventsize.run.graph import paths_out
 from ventsize.run.model import Run
 
 Kind = Pipes | Literal["both"] | None
@@ -25,7 +25,6 @@ class Around:
         self._inputs = inputs
         self._confirmed = frozenset(" ".join(text.split()) for text in inputs.job.confirmed)
         self._pipes: dict[tuple[str, ...], Kind] = {}
-        self._ways: dict[tuple[str, Carries], tuple[Path, ...]] = {}
 
     def site(self, table: AllowanceTable, serves: tuple[str, ...]) -> Site:
         """What is around the runs that serve these appliances."""
@@ -44,7 +43,7 @@ class Around:
         """The runs by which its gas reaches the outdoors: itself where it does."""
         if OUTDOORS in (run.start, run.end):
             return (run,)
-        ways = (way for name in serves for way in self._ways_of(name, run.carries))
+        ways = (way for name in serves for way in paths_out(self._inputs.graph, name, run.carries))
         found = {way[-1].name: way[-1] for way in ways if any(part.name == run.name for part in way)}
         return tuple(found.values())
 
@@ -65,15 +64,9 @@ class Around:
             return ONE_PIPE if any(name in room.appliances for room in job.rooms) else None
         return TWO_PIPES if stated == "pipe" else ONE_PIPE
 
-    def _ways_of(self, appliance: str, carries: Carries) -> tuple[Path, ...]:
-        key = (appliance, carries)
-        if key not in self._ways:
-            self._ways[key] = tuple(paths_of(self._inputs.graph, appliance, carries))
-        return self._ways[key]
-
     def _sizes(self, serves: tuple[str, ...], carries: Carries) -> tuple[float, ...]:
         """Nominal sizes of every run on the ways of these appliances [m]."""
-        runs = {run.name: run for name in serves for way in self._ways_of(name, carries) for run in way}
+        runs = {run.name: run for name in serves for way in paths_out(self._inputs.graph, name, carries) for run in way}
         sections = (section for run in runs.values() for piece in run.pieces for section in (piece.before, piece.after))
         return tuple(sorted({section.nominal for section in sections}))
 
@@ -82,9 +75,8 @@ class Around:
         return max((abs(vent - air) for name in serves for vent, air in self._pairs(name)), default=None)
 
     def _pairs(self, name: str) -> Iterator[tuple[float, float]]:
-        vents, airs = (
-            [math.fsum(run.straight_length for run in way) for way in self._ways_of(name, kind)] for kind in KINDS
-        )  # fmt: skip
+        ways = (paths_out(self._inputs.graph, name, kind) for kind in KINDS)
+        vents, airs = ([math.fsum(run.straight_length for run in way) for way in found] for found in ways)
         yield from itertools.product(vents, airs)
 
 

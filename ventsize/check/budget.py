@@ -19,7 +19,7 @@ from ventsize.check.paths import ways_using
 from ventsize.check.rate import counted_pressure, length_at
 from ventsize.flow.fittings import local_loss
 from ventsize.flow.pieces import SectionFlow
-from ventsize.flow.solve import RateFlow, RunFlow
+from ventsize.flow.rate_flow import RateFlow, RunFlow
 from ventsize.run.model import Piece, Run, Section
 
 USUAL_ELBOW = "elbow-90-long"  # of a combination, where the run has no elbow of its own (contract)

@@ -29,7 +29,7 @@ from ventsize.finding import (
     temperature,
 )
 from ventsize.flow.envelope import MOST_MACH, envelope
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.jobfile.job import Appliance
 from ventsize.run.graph import MOST_WAYS
 from ventsize.run.model import Run, Section

@@ -29,7 +29,7 @@ from ventsize.finding import (
     temperature,
     velocity,
 )
-from ventsize.flow.solve import RateFlow
+from ventsize.flow.rate_flow import RateFlow
 from ventsize.gas.derating import derated_inputs
 from ventsize.run.close_elbows import close_elbows
 from ventsize.run.slope import LowSpot

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from ventsize.jobfile.job import OUTDOORS
-from ventsize.run.graph import KINDS, MOST_WAYS, VentGraph
+from ventsize.run.graph import KINDS, MOST_WAYS, VentGraph, paths_out
 from ventsize.run.model import Run
 
 Path = tuple[Run, ...]
@@ -49,11 +49,10 @@ def ways_out(graph: VentGraph, *, together: Callable[[Run], str | None]) -> Ways
     """
     if all(OUTDOORS in (run.start, run.end) for run in graph.runs.values()):
         return WaysOut()
-    nets = [graph.of_kind(carries) for carries in KINDS]
     found: list[Way] = []
     cut: set[str] = set()
     for appliance in graph.appliances:
-        vents, airs = (list(graph.ways_out(appliance, net)) for net in nets)
+        vents, airs = (paths_out(graph, appliance, carries) for carries in KINDS)
         tables = {together(run) for path in (*vents, *airs) for run in path}
         pairs: Iterator[tuple[Path, ...]] = ((path,) for path in (*vents, *airs))
         if vents and airs and len(tables) == 1 and None not in tables:
@@ -67,13 +66,7 @@ def ways_out(graph: VentGraph, *, together: Callable[[Run], str | None]) -> Ways
 
 def vent_paths(graph: VentGraph) -> tuple[Path, ...]:
     """The vent's way from every appliance to the open air, appliance first, of one run or several."""
-    net = graph.of_kind("flue gas")
-    return tuple(path for appliance in graph.appliances for path in graph.ways_out(appliance, net))
-
-
-def paths_of(graph: VentGraph, appliance: str, carries: str) -> Iterator[Path]:
-    """The ways of one gas from an appliance to the open air, appliance first, of one run or several."""
-    yield from graph.ways_out(appliance, graph.of_kind(carries))
+    return tuple(path for name in graph.appliances for path in paths_out(graph, name, "flue gas"))
 
 
 def ways_using(run: Run, ways: Sequence[Way]) -> tuple[Way, ...]:

@@ -10,7 +10,7 @@ from ventsize.allowance.answer import PRESSURE
 from ventsize.check.judging import Judged
 from ventsize.check.paths import ways_using
 from ventsize.finding import Finding, Outcome, Value, Where, pressure
-from ventsize.flow.solve import RateFlow
+from ventsize.flow.rate_flow import RateFlow
 from ventsize.run.model import Run
 
 

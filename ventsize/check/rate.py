@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ventsize.flow.pieces import SectionFlow
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

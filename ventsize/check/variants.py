@@ -25,7 +25,8 @@ from ventsize.check.verdict import (
     settles_job,
 )
 from ventsize.finding import Finding, Outcome, Verdict, Where
-from ventsize.flow.solve import RateFlow, RunFlow, solve, sum_up
+from ventsize.flow.rate_flow import RateFlow, RunFlow, sum_up
+from ventsize.flow.solve import solve
 from ventsize.jobfile import job as typed
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError

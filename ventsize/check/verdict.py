@@ -26,7 +26,8 @@ from ventsize.check.rate import RunRate, counted_pressure
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.traps import worst_collar_pressure
 from ventsize.finding import Outcome, deciding
-from ventsize.flow.solve import RateFlow, solve
+from ventsize.flow.rate_flow import RateFlow
+from ventsize.flow.solve import Followed, solve
 from ventsize.run.graph import VentGraph
 from ventsize.run.model import Run, Section
 from ventsize.run.slope import LowSpot, low_spots
@@ -44,7 +45,8 @@ def check(inputs: Inputs, *, cooling: bool | None = None) -> JobCheck:
     cools = inputs.job.cooling if cooling is None else cooling
     weather = job_climate(inputs, around) if cools else None
     fired = firings(appliances, around, weather.climate if weather else None)
-    rates = tuple(solve(inputs.graph, firing) for firing in fired)
+    followed: Followed = {}
+    rates = tuple(solve(inputs.graph, firing, followed=followed) for firing in fired)
     served = {run.name: served_by(run, rates, inputs) for run in inputs.graph.runs.values()}
     judged = judge(inputs, served=served, highest=highest_inputs(appliances))
     spots = low_spots_of(inputs.graph)

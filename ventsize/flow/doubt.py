@@ -19,7 +19,7 @@ from ventsize.jobfile.job import Uncertainty
 
 if TYPE_CHECKING:
     from ventsize.flow.pieces import PieceFlow, SectionFlow
-    from ventsize.flow.solve import RunFlow
+    from ventsize.flow.rate_flow import RunFlow
     from ventsize.run.model import Section
 
 Cause = Literal[

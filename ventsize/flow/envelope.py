@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.flow.stream import Stream
 from ventsize.gas.components import GAS_CONSTANT
 from ventsize.gas.mixture import heat_capacity, molar_mass

@@ -17,7 +17,7 @@ import networkx as nx
 
 from ventsize.flow.stream import Stream, mix_streams
 from ventsize.gas.mixture import with_water
-from ventsize.run.graph import Node, VentGraph, is_outdoors, node_of
+from ventsize.run.graph import Node, VentGraph, is_outdoors, net_of, node_of
 from ventsize.run.model import Run
 
 _ROUNDING = 1e-12  # of a flow; a smaller difference is none
@@ -32,7 +32,7 @@ Leaves = Callable[[str, Stream], Stream]
 @lru_cache(maxsize=64)
 def nets(graph: VentGraph, carries: str) -> tuple[nx.MultiGraph, ...]:
     """The nets of one kind of gas. Worked out once for a graph, since every rate asks again."""
-    whole = graph.of_kind(carries)
+    whole = net_of(graph, carries)
     parts = list(nx.connected_components(whole))
     return (whole,) if len(parts) == 1 else tuple(whole.subgraph(nodes).copy() for nodes in parts)
 

@@ -14,7 +14,7 @@ from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import node_of
 
 if TYPE_CHECKING:
-    from ventsize.flow.solve import RunFlow
+    from ventsize.flow.rate_flow import RunFlow
 
 LEAST_PART, MOST_PART = 0.1, 2.0  # of the way to the next flow that is gone
 

@@ -7,203 +7,59 @@ run carries follows from that (`network`), what it loses from what it carries (`
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
-from typing import NamedTuple
+from dataclasses import replace
 
 import networkx as nx
 
 from ventsize.finding import Finding
 from ventsize.flow import friction, network
 from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
-from ventsize.flow.doubt import LAYOUT, Doubts, range_of, run_terms, share_within
-from ventsize.flow.ends import CALM, Ends
-from ventsize.flow.meeting import LegLoss, meeting_losses
-from ventsize.flow.pieces import FrictionLaw, PieceFlow, RunWalk, SectionFlow
+from ventsize.flow.meeting import meeting_losses
+from ventsize.flow.pieces import FrictionLaw, RunWalk
+from ventsize.flow.rate_flow import Firing, Levels, RateFlow, RunFlow, sum_up
 from ventsize.flow.settling import loop_findings, next_part, unclosed
 from ventsize.flow.stream import Stream
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import KINDS, Node, VentGraph, is_outdoors
-from ventsize.run.model import Run, Section
+from ventsize.run.model import Run
 
 MOST_ROUNDS = 60  # of finding the flow and what gas it carries
 MOST_IN_VAIN = 5  # rounds one after the other in which no flow is found at all
 CLOSED = 1e-9  # of the largest pressure along a run; what may be left over around a loop
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Firing:
-    """Which appliances fire, and how: one firing rate, or a named combination of them.
-
-    rates: each appliance's rate by name, None where it is off.
-    flue, air: each firing appliance's stream of flue gas and of combustion air.
-    outdoors: the air outside, at rest.
-    climate: what pipes run through, where gas is to cool on its way; None for one temperature in each run.
-    flue_doubts, air_doubts: how far what is stated of the flue gas and of the combustion air may be off.
-    ends: wind at the ends outdoors, and the room, as far as the job states them.
-    """
-
-    name: str
-    rates: Mapping[str, str | None]
-    flue: Mapping[str, Stream]
-    air: Mapping[str, Stream]
-    outdoors: Stream
-    climate: Climate | None = None
-    flue_doubts: Doubts = Doubts()
-    air_doubts: Doubts = Doubts()
-    ends: Ends = CALM
+Followed = dict[tuple[str, bool, Stream], RunCooling]
+"""How streams cooled along the runs of a graph in one climate, by run, direction and stream."""
 
 
-class Levels(NamedTuple):
-    """Total pressures at a run's start and end against still air outdoors at their level [Pa].
-
-    windy: with the wind that is stated at the ends outdoors; calm: without. unhelped: with the help of draft left
-    out, as on a mild day; where the gas has several ways, with the flows as they are.
-    """
-
-    windy: tuple[float, float] = (0.0, 0.0)
-    windy_unhelped: tuple[float, float] = (0.0, 0.0)
-    calm: tuple[float, float] = (0.0, 0.0)
-    calm_unhelped: tuple[float, float] = (0.0, 0.0)
-
-
-LEVEL = Levels()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RunFlow:
-    """One run with its stream.
-
-    forward: whether the gas moves the way the run is walked.
-    pressure_drop: loss of total pressure, ends and junctions included, buoyancy not [Pa].
-    doubts: how far the stream may be off; with those of pipe and fittings they make the low and the high.
-    draft: buoyancy along the run, positive where it helps the gas along [Pa].
-    levels: total pressures at the run's two joints against still air outdoors at their level [Pa].
-    room: pressure of the room, against the same [Pa]; None where the job does not state it.
-    settled: False where the flow was sought and not found; nothing here then holds.
-    divided: whether the gas has another way beside this run: a pipe in parallel, or another opening.
-    """
-
-    run: Run
-    stream: Stream
-    forward: bool
-    pieces: tuple[PieceFlow, ...]
-    junctions: tuple[LegLoss, ...]
-    pressure_drop: float
-    doubts: Doubts
-    draft: float
-    walk: RunWalk
-    levels: Levels = LEVEL
-    room: float | None = None
-    settled: bool = True
-    divided: bool = False
-    _off: list[float] = field(default_factory=list, init=False, repr=False, compare=False)
-
-    @property
-    def pressure_drop_low(self) -> float:
-        """The low end of the range that holds nine in ten truths; never above the pressure drop [Pa]."""
-        return self.pressure_drop - self._range()[0]
-
-    @property
-    def pressure_drop_high(self) -> float:
-        """The high end of that range; never below the pressure drop [Pa]."""
-        return self.pressure_drop + self._range()[1]
-
-    @property
-    def layout_range(self) -> tuple[float, float]:
-        """The loss, low and high, as far as lengths, counts, fittings and joints leave it open [Pa].
-
-        For comparing with straight pipe in the same flow, of which bore, friction and gas are in doubt alike.
-        """
-        below, above = self._range()[2:]
-        return self.pressure_drop - below, self.pressure_drop + above
-
-    def share_within(self, pressure: float) -> float:
-        """The share of truths that lose no more than a pressure, as `layout_range` has them [-]."""
-        layout = [term for term in run_terms(self, self.doubts) if term.cause in LAYOUT]
-        return share_within(layout, pressure - self.pressure_drop)
-
-    def _range(self) -> list[float]:
-        # Worked out once it is asked for: of ten thousand variants a second, hardly any is.
-        if not self._off:
-            terms = run_terms(self, self.doubts)
-            self._off.extend((*range_of(terms), *range_of(term for term in terms if term.cause in LAYOUT)))
-        return self._off
-
-    def at(self, section: Section) -> SectionFlow:
-        """The run's stream in a section, be it one of the run's own or another."""
-        return self.walk.at(section)
-
-    @property
-    def start_pressure(self) -> float:
-        """Total pressure where the run starts, with wind as it is stated [Pa]."""
-        return self.levels.windy[0]
-
-    @property
-    def end_pressure(self) -> float:
-        """Total pressure where the run ends, with wind as it is stated [Pa]."""
-        return self.levels.windy[1]
-
-    def total_pressure(self, joint: str, *, helped: bool = True, calm: bool = False) -> float:
-        """Total pressure against still air outdoors at one of the run's joints [Pa].
-
-        helped: with the help of draft, or without it as on a mild day; calm: without the wind that is stated.
-        """
-        levels = self.levels
-        if calm:
-            at = levels.calm if helped else levels.calm_unhelped
-        else:
-            at = levels.windy if helped else levels.windy_unhelped
-        return at[0] if joint == self.run.start else at[1]
-
-    def static_pressure(self, joint: str, *, helped: bool = True, calm: bool = False) -> float:
-        """What a manometer shows at one of the run's joints against still air outdoors [Pa]; see `total_pressure`."""
-        return self.total_pressure(joint, helped=helped, calm=calm) - self.walk.at_joint(joint).dynamic_pressure
-
-    def static_pressure_to_room(self, joint: str, *, helped: bool = True) -> float:
-        """The same against the room, wind and room as they are stated: against outdoors where the room is not [Pa]."""
-        return self.static_pressure(joint, helped=helped) - (self.room or 0.0)
-
-    @property
-    def cooling(self) -> RunCooling | None:
-        """How the gas cools on its way; None where it is figured at one temperature."""
-        return self.walk.cooling
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RateFlow:
-    """Every run of a job at one firing rate (or combination)."""
-
-    firing: Firing
-    runs: Mapping[str, RunFlow]
-    findings: tuple[Finding, ...]
-
-
-def solve(graph: VentGraph, firing: Firing) -> RateFlow:
+def solve(graph: VentGraph, firing: Firing, *, followed: Followed | None = None) -> RateFlow:
     """The flow in every run at one firing rate.
 
     Where it does not settle, in a net with loops, the runs of that net say so.
+
+    followed: of other rates of the same graph and climate, and then of this one too; a run that carries the same at
+    several rates is followed once.
     """
     flows: dict[str, RunFlow] = {}
     findings: list[Finding] = []
     for carries in KINDS:
         for net in network.nets(graph, carries):
-            part, about = _solved(graph, net, firing, carries)
+            part, about = _solved(graph, net, firing, carries, {} if followed is None else followed)
             flows.update(part)
             findings += about
     return RateFlow(firing=firing, runs={name: flows[name] for name in graph.runs}, findings=tuple(findings))
 
 
 def _solved(
-    graph: VentGraph, net: nx.MultiGraph, firing: Firing, carries: str
+    graph: VentGraph, net: nx.MultiGraph, firing: Firing, carries: str, followed: Followed
 ) -> tuple[dict[str, RunFlow], tuple[Finding, ...]]:
     """The flow in a net, with what it would be in still air; see `RunFlow.levels`."""
-    windy = _Net(graph, net, firing, carries)
+    windy = _Net(graph, net, firing, carries, followed)
     flows, said = windy.solved()
     if not windy.wind_across():
         return flows, said
-    still = _Net(graph, net, replace(firing, ends=replace(firing.ends, wind={})), carries).solved()[0]
+    still = _Net(graph, net, replace(firing, ends=replace(firing.ends, wind={})), carries, followed).solved()[0]
     found = {
         name: replace(
             flow,
@@ -218,7 +74,7 @@ def _solved(
 class _Net:
     """One net of runs at one firing rate."""
 
-    def __init__(self, graph: VentGraph, net: nx.MultiGraph, firing: Firing, carries: str) -> None:
+    def __init__(self, graph: VentGraph, net: nx.MultiGraph, firing: Firing, carries: str, followed: Followed) -> None:
         self._graph = graph
         self._net = net
         self._firing = firing
@@ -229,6 +85,7 @@ class _Net:
         self._wind = {name: wind.get(name, 0.0) * _outdoor_end(run) for name, run in self._runs.items()}
         self._still: Mapping[str, float] = {}
         self._cooled: dict[str, RunCooling] = {}
+        self._followed = followed
         self._streams: dict[str, Stream] = {}
         self._sources: dict[Node, Stream] = {n: firing.outdoors for n in net if is_outdoors(n)}
         self._idle = firing.outdoors
@@ -274,11 +131,14 @@ class _Net:
             forward, known = flows[name] > 0.0, self._cooled.get(name)
             if known is not None and known.forward is not forward:
                 known = None
+            if known is None:
+                known = self._followed.get((name, forward, stream))
             if known is None or known.inlet != stream:
                 grid = None if known is None else known.grid
-                self._cooled[name] = cool_run(
-                    self._runs[name], stream=stream, forward=forward, climate=climate, grid=grid
-                )
+                known = cool_run(self._runs[name], stream=stream, forward=forward, climate=climate, grid=grid)
+                if grid is None:
+                    self._followed[name, forward, stream] = known
+            self._cooled[name] = known
             return self._cooled[name].outlet
 
         return leaves
@@ -388,20 +248,3 @@ class _Net:
 def _outdoor_end(run: Run) -> float:
     """1 for a run that ends outdoors, -1 for one that starts there, 0 for others."""
     return float((run.end == OUTDOORS) - (run.start == OUTDOORS))
-
-
-def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ...], doubts: Doubts) -> RunFlow:
-    """A run's losses put together; its pressures are still to be found."""
-    pieces = walk.pieces()
-    extra = math.fsum([junction.pressure_drop for junction in junctions])
-    return RunFlow(
-        run=run,
-        stream=stream,
-        forward=walk.forward,
-        pieces=pieces,
-        junctions=junctions,
-        pressure_drop=math.fsum([piece.pressure_drop for piece in pieces]) + extra,
-        doubts=doubts,
-        draft=math.fsum([piece.draft for piece in pieces]),
-        walk=walk,
-    )

@@ -8,7 +8,7 @@ from ventsize.check.rate import RunRate
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.flow.meeting import LegLoss
 from ventsize.flow.pieces import PieceFlow
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.quantity import System
 from ventsize.report.check_objects import (
     ApplianceObject,

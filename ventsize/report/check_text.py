@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from ventsize.allowance.answer import TableAnswer
 from ventsize.check.rate import RunRate
 from ventsize.check.result import JobCheck, RunCheck
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.quantity import (
     Dimension,
     System,

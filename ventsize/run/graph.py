@@ -10,6 +10,7 @@ import itertools
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import networkx as nx
 
@@ -40,35 +41,37 @@ class VentGraph:
     junctions: Mapping[str, typed.Joint]
     appliances: tuple[str, ...]
 
-    def of_kind(self, carries: str) -> nx.MultiGraph:
-        """The graph of the runs that carry one kind of gas; edges are keyed by the run's name."""
-        graph = nx.MultiGraph()
-        for run in self.runs.values():
-            if run.carries == carries:
-                graph.add_edge(node_of(run, run.start), node_of(run, run.end), key=run.name)
-        return graph
-
-    def ways_out(self, appliance: str, net: nx.MultiGraph) -> Iterator[tuple[Run, ...]]:
-        """The ways of one gas from an appliance to the open air, appliance first: at most one more than MOST_WAYS.
-
-        net: the graph of the runs that carry it
-        """
-        if appliance not in net:
-            return
-        openings = [node for node in net if is_outdoors(node)]
-        for way in itertools.islice(nx.all_simple_edge_paths(net, appliance, openings), MOST_WAYS + 1):
-            yield tuple(self.runs[key] for *_, key in way)
-
     def every_way(self) -> Iterator[tuple[Run, ...]]:
         """The ways of both gases from every appliance that lead through several runs."""
         if all(typed.OUTDOORS in (run.start, run.end) for run in self.runs.values()):
             return
-        for net, appliance in itertools.product(map(self.of_kind, KINDS), self.appliances):
-            yield from (way for way in self.ways_out(appliance, net) if len(way) > 1)
+        for carries, appliance in itertools.product(KINDS, self.appliances):
+            yield from (way for way in paths_out(self, appliance, carries) if len(way) > 1)
 
     def runs_at(self, joint: str) -> tuple[Run, ...]:
         """The runs that meet at a joint."""
         return tuple(run for run in self.runs.values() if joint in (run.start, run.end))
+
+
+@lru_cache(maxsize=32)
+def net_of(graph: VentGraph, carries: str) -> nx.MultiGraph:
+    """The runs that carry one kind of gas, not to be changed; edges are keyed by the run's name."""
+    net = nx.MultiGraph()
+    for run in graph.runs.values():
+        if run.carries == carries:
+            net.add_edge(node_of(run, run.start), node_of(run, run.end), key=run.name)
+    return net
+
+
+@lru_cache(maxsize=128)
+def paths_out(graph: VentGraph, appliance: str, carries: str) -> tuple[tuple[Run, ...], ...]:
+    """The ways of one gas from an appliance to the open air, appliance first: at most one more than MOST_WAYS."""
+    net = net_of(graph, carries)
+    if appliance not in net:
+        return ()
+    openings = [node for node in net if is_outdoors(node)]
+    ways = itertools.islice(nx.all_simple_edge_paths(net, appliance, openings), MOST_WAYS + 1)
+    return tuple(tuple(graph.runs[key] for *_, key in way) for way in ways)
 
 
 def node_of(run: Run, joint: str) -> Node:
@@ -179,7 +182,7 @@ def _collars_joined(graph: VentGraph) -> list[Fault]:
 
 
 def _connection_faults(graph: VentGraph, carries: str) -> list[Fault]:
-    net = graph.of_kind(carries)
+    net = net_of(graph, carries)
     found: list[Fault] = []
     for nodes in nx.connected_components(net):
         names = ", ".join(sorted(f"'{key}'" for *_, key in net.edges(nodes, keys=True)))

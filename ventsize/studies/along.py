@@ -8,7 +8,7 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.verdict import check
 from ventsize.finding import Finding
 from ventsize.flow.cooling import Point
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.jobfile.job import OUTDOORS
 
 Place = tuple[float, float]

@@ -12,7 +12,7 @@ from ventsize.check.traps import TRAP_MARGIN, DrainPressure, collar_pressures
 from ventsize.check.verdict import check
 from ventsize.finding import Finding, Value, Where, length
 from ventsize.flow.pieces import PieceFlow
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.slope import LEVEL, LowSpot, RunSlope, run_slope
 

@@ -17,7 +17,8 @@ from ventsize.check.appliances import ApplianceGas, RateGas, Surroundings, appli
 from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
 from ventsize.finding import Finding, Where, pressure, share
-from ventsize.flow.solve import Firing, RateFlow, solve
+from ventsize.flow.rate_flow import Firing, RateFlow
+from ventsize.flow.solve import solve
 from ventsize.flow.stream import Stream, flue_stream
 from ventsize.gas.atmosphere import ambient_pressure
 from ventsize.gas.flue import flue_gas

@@ -10,7 +10,7 @@ from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import check
 from ventsize.finding import Finding, Where, share
 from ventsize.flow.cooling import Point, RunCooling
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.gas.constants import FREEZING
 from ventsize.gas.water import saturation_pressure, saturation_temperature
 from ventsize.jobfile.job import OUTDOORS

@@ -9,7 +9,7 @@ from fluids.numerics import brenth
 
 from ventsize.check.inputs import Inputs
 from ventsize.flow.cooling import Climate, RunCooling, cool_run
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.jobfile.job import Insulation
 from ventsize.run.graph import VentGraph
 from ventsize.run.model import Run

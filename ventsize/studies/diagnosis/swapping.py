@@ -10,7 +10,7 @@ import numpy as np
 from ventsize.catalog.records import PipeRecord, PipeSize
 from ventsize.flow.fittings import local_loss
 from ventsize.flow.pieces import SectionFlow, section_flow
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.run.model import Piece, Run, Section
 from ventsize.studies.readings.case import Case
 from ventsize.studies.readings.model import Swap

@@ -16,7 +16,7 @@ from ventsize.check.appliances import surroundings
 from ventsize.check.budget import gradient_of
 from ventsize.finding import Finding
 from ventsize.flow.pieces import PieceFlow, section_flow
-from ventsize.flow.solve import RateFlow, RunFlow
+from ventsize.flow.rate_flow import RateFlow, RunFlow
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Run, Section
 from ventsize.studies.readings.conditions import Conditions

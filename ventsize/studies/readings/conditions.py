@@ -10,7 +10,8 @@ from ventsize.check.appliances import appliance_gases, firings, surroundings
 from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
 from ventsize.finding import Finding, Where
-from ventsize.flow.solve import Firing, RateFlow, solve
+from ventsize.flow.rate_flow import Firing, RateFlow
+from ventsize.flow.solve import solve
 from ventsize.jobfile.inducer import Inducer
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.fan_curve import Curve, curve_through

@@ -6,7 +6,7 @@ import math
 
 from ventsize.check.appliances import surroundings
 from ventsize.finding import Finding
-from ventsize.flow.solve import RateFlow, RunFlow
+from ventsize.flow.rate_flow import RateFlow, RunFlow
 from ventsize.gas.combustion import gross_heat
 from ventsize.gas.components import GAS_CONSTANT
 from ventsize.jobfile.job import OUTDOORS

@@ -16,7 +16,8 @@ from ventsize.check.appliances import appliance_gases, firings, surroundings
 from ventsize.check.inputs import Inputs
 from ventsize.check.verdict import check
 from ventsize.flow.doubt import CAUSES, LAYOUT, Cause
-from ventsize.flow.solve import RunFlow, solve
+from ventsize.flow.rate_flow import RunFlow
+from ventsize.flow.solve import solve
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.uncertainty.ranges import Ranges, ranges_of
 from ventsize.studies.uncertainty.sampling import STEP_AIR, STEP_TEMPERATURE, draw, drops_of

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from ventsize.flow.doubt import CAUSES, FRICTION_LAW, JOINT, MISCOUNTED, STIRRED, Cause, Ranges, most_turning
 from ventsize.flow.friction import LAMINAR_LIMIT, TURBULENT_LIMIT, friction_factor
 from ventsize.flow.pieces import PieceFlow
-from ventsize.flow.solve import RunFlow
+from ventsize.flow.rate_flow import RunFlow
 from ventsize.flow.stream import Stream
 from ventsize.run.model import Section
 
