@@ -35,7 +35,7 @@ def test_sheets_are_right_and_no_two_alike(system: System, level: int) -> None:
     seen = set()
     for topic in TOPICS:
         for seed in range(SEEDS):
-            text = mark(sheet(seed=seed, topic=topic, level=level, system=system))
+            text = mark(sheet(seed=seed, topic=topic, level=level, units=system))
             body = text.split("\n", 1)[1]
             assert body not in seen
             seen.add(body)
@@ -43,10 +43,10 @@ def test_sheets_are_right_and_no_two_alike(system: System, level: int) -> None:
 
 def test_the_same_seed_gives_the_same_sheet_and_each_student_another() -> None:
     """A sheet is known by its number; the class cannot copy from the neighbor."""
-    one = sheet(seed=7, level=2, system=System.US)
-    again = sheet(seed=7, level=2, system=System.US)
+    one = sheet(seed=7, level=2, units=System.US)
+    again = sheet(seed=7, level=2, units=System.US)
     assert sheet_text(one) == sheet_text(again) and key_text(one) == key_text(again)
-    texts = {sheet_text(sheet(seed=7, level=2, student=student, system=System.US)) for student in range(1, 13)}
+    texts = {sheet_text(sheet(seed=7, level=2, student=student, units=System.US)) for student in range(1, 13)}
     assert len(texts) == 12
 
 
@@ -54,7 +54,7 @@ def test_the_same_seed_gives_the_same_sheet_and_each_student_another() -> None:
 def test_what_must_not_be_mixed_up_is_on_every_mixed_sheet(level: int) -> None:
     """A problem that the table decides, one it does not cover, and one that only a calculation decides."""
     for seed in range(20):
-        asked = asked_of(sheet(seed=seed, level=level, system=System.US))
+        asked = asked_of(sheet(seed=seed, level=level, units=System.US))
         choices = {one.choice for one in asked}
         assert choices & {"within", "over", "short"}
         assert choices & {"not covered", "incomplete"}
@@ -64,14 +64,14 @@ def test_what_must_not_be_mixed_up_is_on_every_mixed_sheet(level: int) -> None:
 def test_the_sheet_does_not_tell_its_answers() -> None:
     """No result of the key stands among the givens or in the story."""
     for seed in range(20):
-        for exercise in sheet(seed=seed, level=3, system=System.SI).exercises:
+        for exercise in sheet(seed=seed, level=3, units=System.SI).exercises:
             symbols = {given.symbol for given in exercise.givens}
             assert not symbols & {one.answer.symbol for one in exercise.asked if one.answer is not None}
 
 
 def test_marking_finds_a_wrong_answer(monkeypatch: pytest.MonkeyPatch) -> None:
     """The marking of these tests would see a key that is off by more than its tolerance."""
-    made = sheet(seed=1, topic="pressure", level=2, system=System.US)
+    made = sheet(seed=1, topic="pressure", level=2, units=System.US)
     text = key_text(made)
     found = re.search(r"right from ([\d.]+) to ([\d.]+)", text)
     assert found is not None
@@ -84,7 +84,7 @@ def test_marking_finds_a_wrong_answer(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.parametrize("hidden", ["h = ", "V[fuel] = "])
 def test_marking_misses_what_is_not_printed(hidden: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """A given or a formula left out of the print cannot be made up by the reader."""
-    made = sheet(seed=1, topic="combustion", level=1, system=System.US)
+    made = sheet(seed=1, topic="combustion", level=1, units=System.US)
     text = sheet_text(made)
     assert f"     {hidden}" in text
     cut = re.sub(rf"\n     {re.escape(hidden)}[^\n]*", "", text, count=1)
@@ -106,7 +106,7 @@ def test_levels_differ_in_thinking() -> None:
     codes = {level: set() for level in LEVELS}  # type: ignore[var-annotated]
     for level in LEVELS:
         for seed in range(8):
-            for exercise in sheet(seed=seed, level=level, exercises=12, system=System.US).exercises:
+            for exercise in sheet(seed=seed, level=level, exercises=12, units=System.US).exercises:
                 if exercise.topic not in ("table", "verdict"):
                     codes[level].add(exercise.code)
                     if level == 1:
@@ -116,12 +116,12 @@ def test_levels_differ_in_thinking() -> None:
 
 def test_the_grid_has_every_answer_of_every_student() -> None:
     """A row a student, by name where there is one; what stands there is what the key says, to three digits."""
-    sheets = [sheet(seed=5, level=2, student=student, system=System.US) for student in (1, 2, 3)]
+    sheets = [sheet(seed=5, level=2, student=student, units=System.US) for student in (1, 2, 3)]
     heads, rows = grid(sheets, ["Ann", "", "Cy"])
     assert [row[0] for row in rows] == ["Ann", "2", "Cy"]
     for made, row in zip(sheets, rows, strict=True):
         assert sum(cell != "" for cell in row[1:]) == len(asked_of(made)) and len(row) == len(heads)
-    many = [sheet(seed=5, level=3, student=student, system=System.US) for student in range(1, 31)]
+    many = [sheet(seed=5, level=3, student=student, units=System.US) for student in range(1, 31)]
     assert len(PdfReader(io.BytesIO(rendered(answers_paper(many, [""] * 30), "pdf"))).pages) == 1
 
 
@@ -137,12 +137,12 @@ def test_the_grid_has_every_answer_of_every_student() -> None:
 def test_what_there_is_not_is_said(asked: dict[str, int | str], said: str) -> None:
     """A sentence names what is expected."""
     with pytest.raises(ValueError, match=said):
-        sheet(seed=1, system=System.US, **asked)  # type: ignore[arg-type]
+        sheet(seed=1, units=System.US, **asked)  # type: ignore[arg-type]
 
 
 def test_papers_of_a_class() -> None:
     """Each student's sheet begins a page; the key can be kept apart; nothing is fetched from elsewhere."""
-    sheets = [sheet(seed=2, level=1, student=student, system=System.US) for student in (1, 2)]
+    sheets = [sheet(seed=2, level=1, student=student, units=System.US) for student in (1, 2)]
     page = rendered(sheets_paper(sheets, ["", ""]), "html").decode()
     assert "student 1" in page and "student 2" in page and "right from" not in page
     assert "<svg" in page and not re.search(r"(?:src|href)=[\"']https?:", page)

@@ -56,7 +56,7 @@ def _run(options: argparse.Namespace) -> int:
                 level=options.level,
                 student=student,
                 exercises=options.exercises,
-                system=System(options.units),
+                units=System(options.units),
             )
             for student in range(1, options.students + 1)
         ]

@@ -340,8 +340,7 @@ def _problem(fault: Any, data: Any, *, file: str, place: str) -> Problem:
     found = _short(fault["input"])
     if fault["type"] == "not_a_table":
         return Problem(file, where, f"{found} is not a table of keys", "a table such as { name = 'value' }", path)
-    told = _EXPECTED.get(fault["type"])
-    expected = told.format(**context) if told else fault["msg"].removeprefix("Input should be ")
+    expected = _EXPECTED.get(fault["type"], "another value").format(**context)
     return Problem(file, where, f"{found} cannot be used here", expected, path)
 
 
@@ -349,10 +348,15 @@ _EXPECTED = {
     "string_type": "text in quotes",
     "tuple_type": "a list in square brackets",
     "dict_type": "a table such as {{ name = 2 }}",
+    "literal_error": "{expected}",
     "missing": "one value more",
     "too_long": "no more than {max_length} values",
+    "too_short": "{min_length} values or more",
     "int_type": "a whole number",
+    "int_parsing": "a whole number",
+    "int_from_float": "a whole number",
     "bool_type": "true or false",
+    "bool_parsing": "true or false",
     "greater_than_equal": "{ge:,} or more",
     "less_than_equal": "no more than {le:,}",
 }

@@ -117,7 +117,7 @@ def _said(reading: ReadingFound, system: System) -> Iterator[str]:
 def at_least(reading: ReadingFound, system: System) -> str:
     """What a pressure across a switch should reach, without its unit."""
     assert reading.low is not None
-    return band_text(reading.kind, reading.low, reading.low, system).partition(" ")[0]
+    return _figure(reading.kind, reading.low, system)
 
 
 def surplus_text(surplus: Surplus, system: System) -> str:
@@ -172,11 +172,13 @@ def band_text(kind: Kind, low: float, high: float, system: System) -> str:
     """Two values of a kind without their unit: `0.118 to 0.196`."""
     if kind == "meter_seconds":
         return f"{low:.1f} to {high:.1f} s"
-    dimension = _DIMENSIONS[kind]
+    unit = "" if kind == "pressure" else f" {display_unit(_DIMENSIONS[kind], system)}"
+    return f"{_figure(kind, low, system)} to {_figure(kind, high, system)}{unit}"
+
+
+def _figure(kind: Kind, value: float, system: System) -> str:
     digits = {"pressure": 3 if system is System.US else 1}.get(kind, 1)
-    shown = [f"{display_value(value, dimension, system):z.{digits}f}" for value in (low, high)]
-    unit = "" if kind == "pressure" else f" {display_unit(dimension, system)}"
-    return f"{shown[0]} to {shown[1]}{unit}"
+    return f"{display_value(value, _DIMENSIONS[kind], system):z.{digits}f}"
 
 
 def as_object(study: ReadingsStudy, system: System) -> dict[str, Any]:

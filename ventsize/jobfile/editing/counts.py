@@ -80,8 +80,8 @@ def units_of(data: Data) -> System:
     return System.SI if 2 * sum(map(is_metric, lengths)) > len(lengths) else System.US
 
 
-def length_text(length: float, system: System) -> str:
+def length_text(length: float, typed_in: System) -> str:
     """A length [m] in the trade's style, or in millimeters where that style would round it."""
-    shown = show_length(length, system)
+    shown = show_length(length, typed_in)
     exact = abs(parse(shown, Dimension.LENGTH, signed=True) - length) <= _EXACT
     return shown if exact else f"{length * 1000:.6f}".rstrip("0").rstrip(".") + " mm"

@@ -69,13 +69,13 @@ def _take_feet(rest: list[Piece], placed: Piece) -> None:
     if feet <= _NONE:
         del rest[at]
         return
-    system = System.SI if is_metric(rest[at]["pipe"]) else System.US
-    made: dict[str, Any] = {"pipe": length_text(feet, system)}
+    typed_in = System.SI if is_metric(rest[at]["pipe"]) else System.US
+    made: dict[str, Any] = {"pipe": length_text(feet, typed_in)}
     if "rise" in rest[at]:
         rise = parse(rest[at]["rise"], Dimension.LENGTH, signed=True)
         rise -= rise_of(length=length, heading=placed.get("heading"), rise=None)
         if _NONE < abs(rise) <= feet:
-            made["rise"] = length_text(rise, system)
+            made["rise"] = length_text(rise, typed_in)
     rest[at] = made
 
 

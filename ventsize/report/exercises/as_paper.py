@@ -74,7 +74,7 @@ def _sheet(sheet: Sheet, name: str) -> Iterator[Block]:
     yield Callout("Invented for practice", (words.CAUTION,))
     yield Paragraph(words.HOW, small=True)
     for number, exercise in enumerate(sheet.exercises, start=1):
-        yield from _exercise(number, exercise, sheet.system)
+        yield from _exercise(number, exercise, sheet.units)
 
 
 def _exercise(number: int, exercise: Exercise, system: System) -> Iterator[Block]:
@@ -121,7 +121,7 @@ def _key(sheet: Sheet, name: str) -> Iterator[Block]:
     for number, exercise in enumerate(sheet.exercises, start=1):
         yield Heading(f"Exercise {number}. {words.TITLES[exercise.code]}", level=3)
         asked = enumerate(exercise.asked)
-        yield Facts(tuple((f"{words.letter(at)})", words.answer(one, sheet.system)) for at, one in asked))
-        lines = words.key_cells(exercise, sheet.system)
+        yield Facts(tuple((f"{words.letter(at)})", words.answer(one, sheet.units)) for at, one in asked))
+        lines = words.key_cells(exercise, sheet.units)
         if lines:
             yield Table(_KEY_COLUMNS, lines)

@@ -29,7 +29,7 @@ def _sheet(sheet: Sheet, name: str) -> Iterator[str]:
     yield from wrapped(words.HOW)
     for number, exercise in enumerate(sheet.exercises, start=1):
         yield ""
-        yield from _exercise(number, exercise, sheet.system)
+        yield from _exercise(number, exercise, sheet.units)
 
 
 def _exercise(number: int, exercise: Exercise, system: System) -> Iterator[str]:
@@ -77,8 +77,8 @@ def _key(sheet: Sheet, name: str) -> Iterator[str]:
         yield ""
         yield f"Exercise {number}. {words.TITLES[exercise.code]}"
         for place, asked in enumerate(exercise.asked):
-            yield from wrapped(f"   {words.letter(place)}) {words.answer(asked, sheet.system)}", "      ")
-        lines = words.key_cells(exercise, sheet.system)
+            yield from wrapped(f"   {words.letter(place)}) {words.answer(asked, sheet.units)}", "      ")
+        lines = words.key_cells(exercise, sheet.units)
         yield from ([""] if lines else [])
         for formula, with_numbers, gives in lines:
             yield from wrapped(f"     {formula} = {with_numbers} = {gives}", "       ")
@@ -92,7 +92,7 @@ def grid(sheets: Sequence[Sheet], names: Sequence[str]) -> tuple[list[str], list
                for at in range(max(len(one.exercises[number - 1].asked) for one in sheets))]  # fmt: skip
     rows = []
     for sheet, name in zip(sheets, names, strict=True):
-        found = {f"{number}{words.letter(at)}": words.short_answer(asked, sheet.system)
+        found = {f"{number}{words.letter(at)}": words.short_answer(asked, sheet.units)
                  for number, exercise in enumerate(sheet.exercises, start=1)
                  for at, asked in enumerate(exercise.asked)}  # fmt: skip
         rows.append([name or str(sheet.student), *(found.get(column, "") for column in columns)])

@@ -35,13 +35,13 @@ def apply_piping(data: Data, *, drop: Iterable[str] = (), add: Iterable[Data] = 
     return put(data, ("run",), [*kept, *add])
 
 
-def run_data(run: Run, *, catalog: Catalog, system: System) -> Data:
+def run_data(run: Run, *, catalog: Catalog, typed_in: System) -> Data:
     """A run written out anew, in these units."""
-    made: Data = _apply({"run": [{"name": run.name}]}, 0, None, run, catalog, system)["run"][0]
+    made: Data = _apply({"run": [{"name": run.name}]}, 0, None, run, catalog, typed_in)["run"][0]
     return made
 
 
-def _apply(data: Data, number: int, old: Run | None, new: Run, catalog: Catalog, system: System) -> Data:
+def _apply(data: Data, number: int, old: Run | None, new: Run, catalog: Catalog, typed_in: System) -> Data:
     at = ("run", number)
     labels = _labels(new, catalog)
     if old is None or new.size != old.size:
@@ -54,7 +54,7 @@ def _apply(data: Data, number: int, old: Run | None, new: Run, catalog: Catalog,
     for key, write in _WRITTEN.items():
         value = getattr(new, key)
         if old is None or value != getattr(old, key):
-            data = put(data, (*at, key), None if value is None else write(value, system))
+            data = put(data, (*at, key), None if value is None else write(value, typed_in))
     if new.pieces is None:
         return put(data, (*at, "pieces"), None)
     if old is not None and _same(new.pieces, old.pieces or ()):
@@ -62,7 +62,7 @@ def _apply(data: Data, number: int, old: Run | None, new: Run, catalog: Catalog,
     as_typed = {
         id(piece): typed for piece, typed in zip((old.pieces if old else None) or (), _typed(data, at), strict=False)
     }
-    pieces = [as_typed.get(id(piece)) or _piece(piece, labels, system) for piece in new.pieces]
+    pieces = [as_typed.get(id(piece)) or _piece(piece, labels, typed_in) for piece in new.pieces]
     return put(data, (*at, "pieces"), pieces)
 
 
@@ -86,24 +86,24 @@ def _labels(run: Run, catalog: Catalog) -> Any:
     return label
 
 
-def _piece(piece: PipePiece | FittingPiece, labels: Any, system: System) -> Data:
+def _piece(piece: PipePiece | FittingPiece, labels: Any, typed_in: System) -> Data:
     keys: tuple[str, ...] = ("pipe", "heading", "rise", "size", "material", "surroundings")
     if isinstance(piece, FittingPiece):
         keys = ("fitting", "size", "material", "k", "table_length")
     made: Data = {}
     if isinstance(piece, PipePiece) and piece.insulation is not None:
-        made["insulation"] = _insulation(piece.insulation, system)
+        made["insulation"] = _insulation(piece.insulation, typed_in)
     if piece.drain:
         made["drain"] = True
     for key in keys:
         value = getattr(piece, key)
         if value is not None:
-            made[key] = length_text(value, system) if key in _LENGTHS else labels(value) if key == "size" else value
+            made[key] = length_text(value, typed_in) if key in _LENGTHS else labels(value) if key == "size" else value
     return made
 
 
-def _insulation(insulation: Insulation, system: System) -> Data:
-    made: Data = {"thickness": length_text(insulation.thickness, system)}
+def _insulation(insulation: Insulation, typed_in: System) -> Data:
+    made: Data = {"thickness": length_text(insulation.thickness, typed_in)}
     if insulation.conductivity is not None:
         made["conductivity"] = f"{insulation.conductivity!r} W/(m K)"
     return made

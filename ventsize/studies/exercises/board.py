@@ -25,14 +25,14 @@ def evaluated(template: str, values: list[float]) -> float:
 class Board:
     """The givens and lines of an exercise; every number is worked out from those before it."""
 
-    def __init__(self, system: System) -> None:
-        self.system = system
+    def __init__(self, units: System) -> None:
+        self.units = units
         self.givens: list[Given] = []
         self.lines: list[Step] = []
 
     def rounded(self, value: float, kind: Kind) -> float:
         """A number to three digits of the unit it is written in [SI]."""
-        unit = unit_of(kind, self.system).factor
+        unit = unit_of(kind, self.units).factor
         return float(f"{value / unit:.{DIGITS}g}") * unit
 
     def given(self, name: str, symbol: str, value: float, kind: Kind = Kind.NUMBER) -> Given:

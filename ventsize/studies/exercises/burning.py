@@ -19,14 +19,14 @@ MORE_AIR = ((0.2, 0.5), (0.25, 0.6), (0.3, 0.8), (0.35, 0.9), (0.4, 1.0))
 
 def fuel_burnt(draws: Draws) -> Exercise:
     """Input and heat of the fuel give the fuel."""
-    board = Board(draws.system)
+    board = Board(draws.units)
     fuel, burnt = _fuel(draws, board)
     return _exercise(1, "fuel-burnt", fuel, board, board.ask(burnt, tolerance=ONE_STEP))
 
 
 def air_taken_in(draws: Draws) -> Exercise:
     """Fuel, the air it needs, and the excess give the air."""
-    board = Board(draws.system)
+    board = Board(draws.units)
     fuel, burnt = _fuel(draws, board)
     need = board.given(f"air that a volume of {fuel} needs", "a", _need(draws, fuel))
     excess = board.given("excess air, as a share", "e", draws.one_of((0.2, 0.25, 0.3, 0.35, 0.4, 0.5, 0.6)))
@@ -37,7 +37,7 @@ def air_taken_in(draws: Draws) -> Exercise:
 
 def two_settings(draws: Draws) -> Exercise:
     """What becomes of air and fuel when only the excess air is changed."""
-    board = Board(draws.system)
+    board = Board(draws.units)
     fuel = draws.one_of(FUELS)
     before, after = draws.one_of(MORE_AIR)
     low = board.given("excess air before, as a share", "e[1]", before)

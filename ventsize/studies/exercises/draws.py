@@ -102,10 +102,10 @@ class Drawn:
 class Draws:
     """Chance, in the units of a class."""
 
-    def __init__(self, seed: str, system: System) -> None:
+    def __init__(self, seed: str, units: System) -> None:
         self.random = Random(seed)
-        self.system = system
-        self.usual = _US if system is System.US else _SI
+        self.units = units
+        self.usual = _US if units is System.US else _SI
 
     def one_of(self, things: tuple[Any, ...]) -> Any:
         """One of them."""
@@ -129,7 +129,7 @@ class Draws:
 
     def length_of(self, least: float, most: float) -> float:
         """A round length between two [m]."""
-        unit = 0.3048 if self.system is System.US else 1.0
+        unit = 0.3048 if self.units is System.US else 1.0
         return self.random.randint(math.ceil(least / unit), int(most / unit)) * unit
 
     def length(self, value: float | None = None) -> str:

@@ -28,7 +28,7 @@ LIMITS = {System.US: (3.048, 4.064, 5.08, 6.096), System.SI: (3.0, 4.0, 5.0, 6.0
 
 def gas_speed(draws: Draws) -> Exercise:
     """Mass flow, density and area give the velocity."""
-    board, drawn = Board(draws.system), _drawn(draws)
+    board, drawn = Board(draws.units), _drawn(draws)
     area = board.given("area inside the pipe", "A", drawn.run.run.first_section.area, Kind.AREA)
     speed = _speed(board, _mass(board, drawn), _density(board, drawn), area)
     return _exercise(VELOCITY, 1, "velocity", board, board.ask(speed, tolerance=ONE_STEP))
@@ -36,7 +36,7 @@ def gas_speed(draws: Draws) -> Exercise:
 
 def reynolds_number(draws: Draws) -> Exercise:
     """Area, velocity and Reynolds number, and what they say of the flow."""
-    board, drawn = Board(draws.system), _drawn(draws, laminar=True)
+    board, drawn = Board(draws.units), _drawn(draws, laminar=True)
     mass, density, bore = _mass(board, drawn), _density(board, drawn), _bore(board, drawn)
     speed = _speed(board, mass, density, _area(board, bore))
     viscosity = board.given("viscosity", "µ", drawn.rate("high").flow.stream.viscosity, Kind.VISCOSITY)
@@ -48,14 +48,14 @@ def reynolds_number(draws: Draws) -> Exercise:
 
 def smallest_size(draws: Draws) -> Exercise:
     """Which of three sizes is the smallest that keeps the gas below a velocity."""
-    board, drawn = Board(draws.system), _drawn(draws)
+    board, drawn = Board(draws.units), _drawn(draws)
     mass, density = _mass(board, drawn), _density(board, drawn)
     sizes = draws.sizes(3)
     speeds = [
         _speed(board, mass, density, _area(board, _bore_of(board, bore, f"[{n}]", label), f"[{n}]"), f"[{n}]")
         for n, (label, bore) in enumerate(sizes, start=1)
     ]
-    limit = board.rounded(draws.one_of(LIMITS[draws.system]), Kind.VELOCITY)
+    limit = board.rounded(draws.one_of(LIMITS[draws.units]), Kind.VELOCITY)
     fit = [label for (label, _), speed in zip(sizes, speeds, strict=True) if speed.value <= limit]
     if not 1 <= len(fit) <= 2 or any(abs(speed.value / limit - 1.0) < 0.1 for speed in speeds):
         raise DrawAgain
@@ -67,7 +67,7 @@ def smallest_size(draws: Draws) -> Exercise:
 
 def straight_pipe(draws: Draws) -> Exercise:
     """Friction factor, length, bore and velocity pressure give the loss of a pipe."""
-    board, drawn = Board(draws.system), _drawn(draws)
+    board, drawn = Board(draws.units), _drawn(draws)
     at, pipe = _one(draws, drawn, "pipe")
     friction = board.given("friction factor", "f", pipe.at.friction_factor)
     loss = _pipe_loss(board, friction, board.given(f"length of piece {at}", "L", pipe.piece.length, Kind.LENGTH),
@@ -77,7 +77,7 @@ def straight_pipe(draws: Draws) -> Exercise:
 
 def friction_factor(draws: Draws) -> Exercise:
     """Laminar or turbulent decides the formula; its factor gives the loss of a pipe."""
-    board, drawn = Board(draws.system), _drawn(draws, laminar=True)
+    board, drawn = Board(draws.units), _drawn(draws, laminar=True)
     at, pipe = _one(draws, drawn, "pipe")
     section = pipe.piece.section
     reynolds = board.given("Reynolds number", "Re", pipe.at.reynolds)
@@ -98,7 +98,7 @@ def friction_factor(draws: Draws) -> Exercise:
 def low_fire(draws: Draws) -> Exercise:
     """The same pipe at low fire: what the loss comes down to."""
     share = draws.one_of((0.4, 0.5, 0.6, 0.65))
-    board, drawn = Board(draws.system), _drawn(draws, low=share)
+    board, drawn = Board(draws.units), _drawn(draws, low=share)
     at, pipe = _one(draws, drawn, "pipe")
     slow = drawn.rate("low").flow.pieces[at - 1]
     ratio = board.given("low fire, as a share of high fire", "s", share)
@@ -115,7 +115,7 @@ def low_fire(draws: Draws) -> Exercise:
 
 def elbow_loss(draws: Draws) -> Exercise:
     """A loss coefficient and a velocity pressure give the loss of an elbow."""
-    board, drawn = Board(draws.system), _drawn(draws)
+    board, drawn = Board(draws.units), _drawn(draws)
     at, elbow = _one(draws, drawn, "elbow")
     loss = board.line(f"pressure drop of piece {at}", "Δp", "{0} * {1}", _k(board, at, elbow), _pressure(board, elbow),
                       kind=Kind.PRESSURE)  # fmt: skip
@@ -124,7 +124,7 @@ def elbow_loss(draws: Draws) -> Exercise:
 
 def elbow_as_pipe(draws: Draws) -> Exercise:
     """How many feet of pipe an elbow is worth, and how many such elbows a length of pipe is worth."""
-    board, drawn = Board(draws.system), _drawn(draws)
+    board, drawn = Board(draws.units), _drawn(draws)
     at, elbow = _one(draws, drawn, "elbow")
     worth = _worth(board, _k(board, at, elbow), _bore(board, drawn), _friction(board, elbow))
     pipe = board.given("straight pipe that is given up", "L", draws.length_of(4.0, 12.0), Kind.LENGTH)
@@ -135,7 +135,7 @@ def elbow_as_pipe(draws: Draws) -> Exercise:
 
 def elbow_at_both_fires(draws: Draws) -> Exercise:
     """Whether an elbow is worth the same length at both fires."""
-    board, drawn = Board(draws.system), _drawn(draws, low=draws.one_of((0.5, 0.6, 0.65)))
+    board, drawn = Board(draws.units), _drawn(draws, low=draws.one_of((0.5, 0.6, 0.65)))
     at, _ = _one(draws, drawn, "elbow")
     bore, worths = _bore(board, drawn), {}
     for name in ("high", "low"):
@@ -154,7 +154,7 @@ def elbow_at_both_fires(draws: Draws) -> Exercise:
 
 def run_added_up(draws: Draws) -> Exercise:
     """The losses of the pieces add up."""
-    board, drawn = Board(draws.system), _drawn(draws)
+    board, drawn = Board(draws.units), _drawn(draws)
     parts = [board.given(f"pressure drop of piece {n}", f"Δp[{n}]", one.pressure_drop, Kind.PRESSURE)
              for n, one in enumerate(drawn.rate("high").flow.pieces, start=1)]  # fmt: skip
     total = _sum(board, parts, "pressure drop of the run")
@@ -168,7 +168,7 @@ def run_added_up(draws: Draws) -> Exercise:
 
 def run_from_the_pieces(draws: Draws) -> Exercise:
     """Coefficients of pipe and fittings, added up, times the velocity pressure; and what share the fittings have."""
-    board, drawn = Board(draws.system), _drawn(draws)
+    board, drawn = Board(draws.units), _drawn(draws)
     flow = drawn.rate("high").flow
     pipe = math.fsum(one.piece.length for one in flow.pieces if one.piece.is_pipe)
     friction, straight = _friction(board, flow.pieces[0]), board.given("straight pipe", "L", pipe, Kind.LENGTH)
@@ -186,7 +186,7 @@ def run_from_the_pieces(draws: Draws) -> Exercise:
 
 def room_for_more(draws: Draws) -> Exercise:
     """From a pressure that is allowed to the pipe and the elbows that may still be added."""
-    board, drawn = Board(draws.system), _drawn(draws)
+    board, drawn = Board(draws.units), _drawn(draws)
     rate = drawn.rate("high")
     at, elbow = _one(draws, drawn, "elbow")
     own = board.given("pressure drop of the run now", "Δp", rate.flow.pressure_drop, Kind.PRESSURE)

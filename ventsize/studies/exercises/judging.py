@@ -150,7 +150,7 @@ def only_calculation(level: int, draws: Draws) -> Exercise:
     more, less = (1, 0) if drops[1] > drops[0] else (0, 1)
     if drops[more] - drops[less] < 0.02 * drops[less]:
         raise DrawAgain
-    board = Board(draws.system)
+    board = Board(draws.units)
     pressure = board.given("velocity pressure in both", "q", first.rate("high").reference.dynamic_pressure,
                            Kind.PRESSURE)  # fmt: skip
     sums = [_elbow_sum(board, drawn, name) for drawn, name in ((first, "A"), (second, "B"))]

@@ -73,11 +73,11 @@ class Exercise:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """Exercises for one student. Everything in them is invented. system: the units of the class."""
+    """Exercises for one student. Everything in them is invented. units: the units of the class."""
 
     seed: int
     student: int
     topic: str
     level: int
-    system: System
+    units: System
     exercises: tuple[Exercise, ...]

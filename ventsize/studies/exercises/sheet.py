@@ -53,7 +53,7 @@ TOPICS = (MIXED, *dict.fromkeys(maker.topic for maker in MAKERS))
 
 
 def sheet(
-    *, seed: int, topic: str = MIXED, level: int = 1, student: int = 1, exercises: int = 6, system: System
+    *, seed: int, topic: str = MIXED, level: int = 1, student: int = 1, exercises: int = 6, units: System
 ) -> Sheet:
     """A sheet of exercises, always the same one for the same arguments.
 
@@ -71,10 +71,10 @@ def sheet(
     if student < 1:
         raise ValueError(f"there is no student {student}; expected 1 or more")
     makers = [maker for maker in MAKERS if maker.level == level and topic in (MIXED, maker.topic)]
-    name = f"{seed}/{topic}/{level}/{student}/{system.value}"
-    order = _order(makers, Draws(name, system), exercises)
-    made = tuple(_made(maker, f"{name}/{number}", system) for number, maker in enumerate(order))
-    return Sheet(seed=seed, student=student, topic=topic, level=level, system=system, exercises=made)
+    name = f"{seed}/{topic}/{level}/{student}/{units.value}"
+    order = _order(makers, Draws(name, units), exercises)
+    made = tuple(_made(maker, f"{name}/{number}", units) for number, maker in enumerate(order))
+    return Sheet(seed=seed, student=student, topic=topic, level=level, units=units, exercises=made)
 
 
 def _order(makers: list[Maker], draws: Draws, exercises: int) -> list[Maker]:
@@ -92,8 +92,8 @@ def _order(makers: list[Maker], draws: Draws, exercises: int) -> list[Maker]:
     return sorted(chosen, key=makers.index)
 
 
-def _made(maker: Maker, seed: str, system: System) -> Exercise:
-    draws = Draws(seed, system)
+def _made(maker: Maker, seed: str, units: System) -> Exercise:
+    draws = Draws(seed, units)
     for _ in range(_MOST_DRAWS):
         try:
             made = maker.make(draws)

@@ -137,7 +137,7 @@ class Search:
         base = next(base for base in self._bases if base.piping == option.piping)
         catalog = base.inputs.catalog
         added = {run.name: option.runs.get(run.name, run) for run in base.added}
-        new = [run_data(run, catalog=catalog, system=units_of(data)) for run in added.values()]
+        new = [run_data(run, catalog=catalog, typed_in=units_of(data)) for run in added.values()]
         data = apply_piping(data, drop=base.dropped, add=new)
         changed = {name: run for name, run in option.runs.items() if name not in added}
         return apply_runs(data, before=base.inputs.job, after=changed, catalog=catalog)

@@ -75,7 +75,7 @@ class ExercisesScreen(PictureScreen):
         from ventsize.studies.exercises import sheet
 
         students = asked.pop("students")
-        return [sheet(student=student, system=system, **asked) for student in range(1, students + 1)]
+        return [sheet(student=student, units=system, **asked) for student in range(1, students + 1)]
 
     def text(self) -> str:
         """The first sheet and its key."""
