@@ -10,6 +10,7 @@ from collections.abc import Iterator
 import pytest
 
 from ventsize.studies.takeoff import cutting
+from ventsize.studies.takeoff.couplings import joined
 from ventsize.studies.takeoff.cutting import CutPlan, cut_list
 
 MM = 1e-3
@@ -112,6 +113,52 @@ def test_small_ones_solved_by_trying_everything(seed: int) -> None:
     assert plan.number == number
     assert (plan.waste, plan.bought) == (pytest.approx(waste * MM, abs=1e-6), pytest.approx(bought * MM, abs=1e-6))
     assert made(plan) == Counter(round(p * MM, 6) for p in pieces)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_couplings_are_moved_only_for_fewer_lengths(seed: int) -> None:
+    """Each straight keeps its length and its couplings; the fewest stock lengths by trying where each may go."""
+    rng = random.Random(seed)
+    stock, kerf = 120, 0.0625
+    fixed = [rng.randint(20, 110) for _ in range(rng.randint(2, 4))]
+    long = [rng.randint(125, 200) for _ in range(rng.choice((1, 1, 2)))]
+    pieces = [*fixed, *(part for total in long for part in (stock, total - stock))]
+    plan, moved = joined(
+        [piece * INCH for piece in pieces],
+        range(len(fixed), len(pieces), 2),
+        plan_of=lambda lengths: cut_list(lengths, stocks=[stock * INCH], kerf=kerf * INCH, usable=12 * INCH),
+        stock=stock * INCH,
+        kerf=kerf * INCH,
+        least=12 * INCH,
+    )
+    assert moved[: len(fixed)] == [piece * INCH for piece in fixed]
+    for at, total in enumerate(long):
+        first, second = moved[len(fixed) + 2 * at :][:2]
+        assert first + second == pytest.approx(total * INCH) and min(first, second) >= 5 * INCH
+    choices = [[(first, total - first) for first in range(max(12, total - stock), total // 2 + 1)] for total in long]
+    least = min(fewest([*fixed, *itertools.chain(*pairs)], stock, kerf) for pairs in itertools.product(*choices))
+    assert plan.number <= fewest(pieces, stock, kerf) and plan.number <= least
+
+
+def fewest(pieces: list[int], stock: int, kerf: float) -> int:
+    """Stock lengths that the pieces take, each put into every one with room."""
+    best = len(pieces)
+
+    def put(index: int, rooms: list[float]) -> None:
+        nonlocal best
+        if len(rooms) >= best:
+            return
+        if index == len(pieces):
+            best = len(rooms)
+            return
+        each = ordered[index] + kerf
+        for place in {room: n for n, room in enumerate(rooms) if room >= each}.values():
+            put(index + 1, [*rooms[:place], rooms[place] - each, *rooms[place + 1 :]])
+        put(index + 1, [*rooms, stock + kerf - each])
+
+    ordered = sorted(pieces, reverse=True)
+    put(0, [])
+    return best
 
 
 def test_a_saw_cut_more_needs_a_length_more() -> None:

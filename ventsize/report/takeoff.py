@@ -88,7 +88,7 @@ def sums(cost: Cost) -> Iterator[tuple[str, str]]:
 
 def _cuts(cuts: PipeCuts, system: System) -> Iterator[str]:
     plan = cuts.plan
-    yield f"Cut list: {cuts.label} {cuts.material}, {plan.number} lengths, {proof(cuts)}"
+    yield f"Cut list: {cuts.label} {cuts.material}, {proof(cuts)}"
     yield "-" * WIDTH
     for bar in plan.bars:
         pieces = " + ".join(show_length(piece, system) for piece in bar.pieces)
@@ -120,11 +120,12 @@ def use_of(plan: CutPlan, system: System) -> str:
 
 
 def proof(cuts: PipeCuts) -> str:
-    """What is proven of a cut list."""
+    """How many stock lengths a cut list takes, and what is proven of it."""
     plan = cuts.plan
+    number = f"{plan.number} length{'s' * (plan.number != 1)}"
     if not plan.fewest:
-        return f"not proven the fewest (no plan has under {plan.least_number})"
-    return "the fewest" + (" and least waste" if plan.least_waste else "; least waste not proven")
+        return f"{number}, not proven the fewest (no plan has under {plan.least_number})"
+    return f"{number}, the fewest" + (" and least waste" if plan.least_waste else "; least waste not proven")
 
 
 def as_csv(takeoff: Takeoff, cost: Cost | None, system: System) -> str:

@@ -9,7 +9,7 @@ from ventsize.report.items import describe
 from ventsize.report.job_paper.material import Material
 from ventsize.report.money import reasons
 from ventsize.report.paper import Block, Bullets, Callout, Column, Heading, Paragraph, Table
-from ventsize.report.takeoff import rest_of, sums, use_of
+from ventsize.report.takeoff import proof, rest_of, sums, use_of
 from ventsize.report.wording import place_of, say
 from ventsize.studies.pricing.prices import Cost
 from ventsize.studies.takeoff.tally import PipeCuts, Takeoff
@@ -89,12 +89,7 @@ def _bars(cuts: PipeCuts, system: System) -> Table:
 
 
 def _said(cuts: PipeCuts, system: System) -> str:
-    plan = cuts.plan
-    if not plan.fewest:
-        proof = f"Not proven to be the fewest (no plan has under {plan.least_number})"
-    else:
-        proof = "The fewest lengths" + (", with the least waste" if plan.least_waste else "; least waste not proven")
-    return f"{plan.number} lengths. {proof}. {use_of(plan, system)}."
+    return f"{proof(cuts).capitalize()}. {use_of(cuts.plan, system)}."
 
 
 def _pieces(cuts: PipeCuts, system: System) -> Table:

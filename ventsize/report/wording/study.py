@@ -73,8 +73,8 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     ),
     "takeoff-sockets": "{material}: each length has a socket, and joins the next without a coupling",
     "takeoff-couplings": (
-        "a straight longer than stock is made of whole lengths and a rest; with its couplings elsewhere, or with "
-        "longer stock, fewer lengths may do"
+        "a straight longer than stock is made of whole lengths and a rest, or joined elsewhere where that saves a "
+        "length; longer stock takes fewer couplings"
     ),
     "takeoff-reach": (
         "{fitting} {size}: {length} from its center to the end of the pipe in it is taken off ({source})"

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from ventsize.catalog.records import FittingRecord
 from ventsize.finding import Finding, Value, Where
 from ventsize.finding import length as amount
 from ventsize.run.model import Piece, Run, Section
+from ventsize.studies.takeoff.couplings import joined
 from ventsize.studies.takeoff.cutting import CutPlan, cut_list, on_grid
 from ventsize.studies.takeoff.practice import Practice, Reach, Saw, Stock, Which
 from ventsize.studies.takeoff.tally import SMALL, Cut, PipeCuts, Tally
@@ -188,8 +190,8 @@ def _hung(tally: Tally, section: Section, length: float, *, vertical: bool) -> N
     tally.add("hanger", section, math.ceil(length / spacing - 1e-9))
 
 
-Plans = dict[tuple[object, ...], CutPlan]
-"""Cut lists by what was asked for."""
+Plans = dict[tuple[object, ...], tuple[CutPlan, list[float]]]
+"""Cut lists with the pieces in their order, by what was asked for."""
 
 
 def cut_lists(tally: Tally, *, seconds: float, plans: Plans | None = None) -> list[PipeCuts]:
@@ -203,29 +205,36 @@ def cut_lists(tally: Tally, *, seconds: float, plans: Plans | None = None) -> li
         section = tally.sections[pipe]
         stock = tally.practice.stock(section.material.name)
         assert stock is not None  # nothing is cut of a material without
-        saw = tally.practice.saw
-        lengths = sorted(cut.length for cut in cuts)
-        plan = _plan_of(lengths, stock, saw, known, seconds)
+        plan, lengths = _plan_of(cuts, stock, tally.practice.saw, known, seconds)
+        cuts = [replace(cut, length=length) for cut, length in zip(cuts, lengths, strict=True)]
         for bar in plan.bars:
             tally.add("pipe", section, bar.count, length=bar.stock)
         lists.append(PipeCuts(material=section.material.name, label=section.label, cuts=tuple(cuts), plan=plan))
     return lists
 
 
-def _plan_of(lengths: list[float], stock: Stock, saw: Saw, known: Plans, seconds: float) -> CutPlan:
+def _plan_of(cuts: list[Cut], stock: Stock, saw: Saw, known: Plans, seconds: float) -> tuple[CutPlan, list[float]]:
     """The best way to cut these. What is left of a length without its socket is of no use."""
     most, usable = (1, 2.0 * max(stock.lengths)) if stock.socketed else (None, saw.usable)
-    asked = (*lengths, None, *stock.lengths, None, saw.kerf, usable, most)
-    plan = known.get(asked)
-    if plan is None:
-        plan = cut_list(
+    lengths = [cut.length for cut in cuts]
+    places = [cut.where for cut in cuts]
+    coupled = [n for n, (a, b) in enumerate(pairwise(places)) if a == b and b not in places[n + 2 : n + 3]]
+    asked = (*lengths, None, *coupled, None, *stock.lengths, None, saw.kerf, usable, most)
+    if asked not in known:
+        known[asked] = joined(
             lengths,
-            stocks=stock.lengths,
+            [] if stock.socketed else coupled,
+            plan_of=lambda pieces: cut_list(
+                sorted(pieces),
+                stocks=stock.lengths,
+                kerf=saw.kerf,
+                usable=usable,
+                thinnest=saw.thinnest,
+                most=most,
+                seconds=seconds,
+            ),
+            stock=max(stock.lengths),
             kerf=saw.kerf,
-            usable=usable,
-            thinnest=saw.thinnest,
-            most=most,
-            seconds=seconds,
+            least=saw.usable,
         )
-        known[asked] = plan
-    return plan
+    return known[asked]

@@ -140,9 +140,8 @@ class TakeoffScreen(EditingScreen):
         width = max(40, self.query_one("#takeoff-parts").size.width - 4)
         lines = []
         for cuts in self._taken.cut_lists:
-            plan = cuts.plan
-            lines.append(f"{cuts.label} {cuts.material}: {plan.number} lengths, {proof(cuts)}")
-            lines.append(use_of(plan, self.session.system))
+            lines.append(f"{cuts.label} {cuts.material}: {proof(cuts)}")
+            lines.append(use_of(cuts.plan, self.session.system))
             lines += [*cut_bars(cuts, self.session.system, width=width), ""]
         if not lines:
             return ["No cut list: a counted run is only a total of feet, or no pipe is cut."]
