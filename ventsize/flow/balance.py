@@ -20,6 +20,7 @@ Array = NDArray[np.float64]
 _REACH = 1e-6  # of the flow through a joint, over which slopes are taken
 _AT_REST = 1e-9  # of the largest flow; what stands for it at a joint without any
 DENSE = 60  # runs; in nets of no more than that, sparse matrices cost more than they save
+_NEARER = 0.01  # of what a loop is off; nearer is no use while the gas is not yet that of these flows
 _EASY = (0.25, 1.0)  # shares of the junctions' losses that are solved for in turn where all at once does not go
 
 
@@ -48,7 +49,7 @@ class NetLosses:
         junction_share: float = 1.0,
     ) -> None:
         self._laws = RunLaws(runs, streams=streams, outside_density=outside_density)
-        self._added = added
+        self.added = added
         self._share = junction_share
         rows = {run.name: index for index, run in enumerate(runs)}
         by_name = {run.name: run for run in runs}
@@ -80,7 +81,7 @@ class NetLosses:
     def __call__(self, flows: Array) -> tuple[Array, Any]:
         """Losses [Pa] and the matrix of their slopes [Pa·s/kg], sparse where the net is large."""
         losses, diagonal = self._laws(flows)
-        losses = losses + self._added
+        losses = losses + self.added
         for row, sign, per_flow, widening, narrowing in self._changes:
             flow = flows[row]
             k = widening if sign * flow > 0.0 else narrowing
@@ -141,12 +142,14 @@ def balance(
             graph, runs, streams=streams, outside_density=outside_density, added=extra, junction_share=share
         )
 
-    if rises is not None:
-        extra = extra + np.array([rises[run.name] for run in runs]) - losses(1.0)(flows)[0]
     whole = losses(1.0)
     if rises is None:
-        flows = _spread_out(whole, flows, matrix)
-    found = close_loops(whole, start=flows, cycles=matrix)
+        found = close_loops(whole, start=_spread_out(whole, flows, matrix), cycles=matrix)
+    else:
+        now = np.array([rises[run.name] for run in runs])
+        laws, slopes = whole(flows)
+        extra = whole.added = extra + now - laws
+        found = close_loops(whole, start=flows, cycles=matrix, known=(now, slopes), part=_NEARER)
     if found.converged:
         return found
     flows = close_loops(losses(0.0), start=flows, cycles=matrix).flows
