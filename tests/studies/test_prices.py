@@ -12,10 +12,11 @@ import pytest
 from ventsize.catalog.folders import shipped_table
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
+from ventsize.report.money import misspelt
 from ventsize.report.takeoff import as_csv
 from ventsize.studies.pricing.amounts import read_amount
 from ventsize.studies.pricing.files import read_prices
-from ventsize.studies.pricing.own import keep_price, keep_prices, own_prices
+from ventsize.studies.pricing.own import TYPED, keep_price, keep_prices, own_prices
 from ventsize.studies.pricing.prices import Charge, PriceList, cost
 from ventsize.studies.takeoff.tally import Item, Takeoff
 
@@ -142,6 +143,12 @@ def test_toml_and_csv_say_the_same(tmp_path: Path) -> None:
         ("item,price,currency\npipe,2,USD\nelbow-45,2,CAD\n", "in CAD, and others are in USD"),
         ("item,price,currency\npipe,2,USD\npipe,3,USD\n", "two prices hold for the same thing"),
         ("item,price,size,currency\npipe,2,3,USD\n", "unit"),
+        ("item,price\npipe,2\nlabour,70\n", "perhaps 'labor'"),
+        ("item,price\npipe,2\nmarkup,5\n", "perhaps 'mark-up'"),
+        ("item,price\npipe,2\nlabor,70\nLabor,80\n", "there are two of 'labor'"),
+        ("item,price\npipe,2\ntax,7 %\ntax on everything,7 %\n", "there are two of 'tax'"),
+        ("item,price\npipe,2\ncharge: Trip,70\ncharge: Trip,80\n", "there are two of 'charge: Trip'"),
+        ("item|price\npipe|2\n", "there is no column 'item'"),
     ],
 )
 def test_lists_that_cannot_be_read(text: str, said: str, tmp_path: Path) -> None:
@@ -151,6 +158,25 @@ def test_lists_that_cannot_be_read(text: str, said: str, tmp_path: Path) -> None
         read_prices(path)
     assert said in str(fault.value) and str(path) in str(fault.value)
     assert len(str(fault.value).splitlines()) == 1
+
+
+def test_a_name_that_is_hardly_misspelt_is_told(tmp_path: Path) -> None:
+    """It has no price, and the total says at least; which name of the list may be meant is said."""
+    text = "item,price\nhangar,1\nelbow-90-lnog,2\nelbow-90-drain,3\ncement,4\n"
+    things = taken(item("hanger", 2), item("elbow-90-long", 2), item("elbow-45", 1), item("cement", 1))
+    found = cost(things, read_prices(written(tmp_path, text)))
+    assert found.at_least and len(found.without_price) == 3
+    assert misspelt(found) == [("hanger", "hangar"), ("elbow-90-long", "elbow-90-lnog")]
+
+
+@pytest.mark.parametrize("encoding", ["utf-8-sig", "cp1252", "utf-16"])
+def test_a_file_as_spreadsheets_save_it(encoding: str, tmp_path: Path) -> None:
+    """With their own letters, and the names of its rows in any case."""
+    path = tmp_path / "list.csv"
+    path.write_bytes("Item;Price\r\ncement;9,50 €\r\nLabor;70\r\nMark-up;15 %\r\n".encode(encoding))
+    found = read_prices(path)
+    assert (found.currency, found.labor, found.markup) == ("€", Decimal(70), Decimal("0.15"))
+    assert [price.price for price in found.prices] == [Decimal("9.50")]
 
 
 @pytest.mark.parametrize(
@@ -273,11 +299,16 @@ def test_a_price_typed_on_the_takeoff_is_kept(tmp_path: Path, monkeypatch: pytes
     assert (price := listed.price_of(thing)) and price.price == Decimal(15)
 
 
-def test_a_formula_never_leaves_as_one() -> None:
-    """Names that a spreadsheet would execute are text in the CSV, wherever they come from."""
+def test_a_formula_never_leaves_as_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Names that a spreadsheet would execute are text in the CSV, wherever they come from; so are kept prices."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
     evil = Item(what="=cmd()", material="+x", sizes=(3 * INCH,), label="@3 in", length=None, quantity=1)
     listed = PriceList(currency="=1+1", prices=(), charges=(Charge(name="=2+2", price=Decimal(1)),))
     rows = list(csv.reader(io.StringIO(as_csv(taken(evil), cost(taken(evil), listed), System.US))))
     cells = [cell for row in rows for cell in row]
     assert not [cell for cell in cells if cell[:1] in ("=", "+", "@", "\t")]
     assert cells.count("'=1+1") == 2
+    kept = keep_price(evil, Decimal(3))
+    assert (price := kept.price_of(evil)) and price.price == 3
+    cells = [cell for row in csv.reader(next(tmp_path.rglob(TYPED)).open(encoding="utf-8")) for cell in row]
+    assert not [cell for cell in cells if cell[:1] in ("=", "+", "@", "\t")]

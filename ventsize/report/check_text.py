@@ -11,6 +11,7 @@ from ventsize.allowance.answer import TableAnswer
 from ventsize.check.rate import RunRate
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.flow.rate_flow import RunFlow
+from ventsize.jobfile.letters import harmless
 from ventsize.quantity import (
     Dimension,
     System,
@@ -24,7 +25,6 @@ from ventsize.quantity import (
     show_velocity,
 )
 from ventsize.report.common_vent import common_vent_lines
-from ventsize.report.paper.as_csv import harmless
 from ventsize.report.text_parts import WIDTH, beside, indented, shortened, titled
 from ventsize.report.wording import cautions_of, reason, say
 

@@ -8,9 +8,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from ventsize.jobfile.letters import harmless
 from ventsize.quantity import System, show_feet
 from ventsize.report.money import cost_object, total_words
-from ventsize.report.paper.as_csv import harmless
 from ventsize.report.text_parts import indented, shortened
 from ventsize.studies.jobs_of_folder import JobLine
 

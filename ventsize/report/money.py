@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from difflib import get_close_matches
 from typing import Any
 
 from ventsize.quantity import System
@@ -50,6 +51,8 @@ def reasons(cost: Cost, system: System, *, most: int | None = None) -> list[str]
     shown = names if most is None else names[:most]
     more = f" and {len(names) - len(shown)} more" if len(names) > len(shown) else ""
     said = [f"price missing: {'; '.join(shown)}{more}"] if names else []
+    if most is None:
+        said += [f"the list has '{near}': if {name} is meant, name it so" for name, near in misspelt(cost)]
     if cost.labor_without_rate:
         said.append(f"labor of {cost.hours.normalize():f} hours not in it: an hour has no price")
     if cost.left_out:
@@ -57,6 +60,20 @@ def reasons(cost: Cost, system: System, *, most: int | None = None) -> list[str]
     if cost.lowest < cost.highest:
         said.append(f"{cost.lowest:,} to {cost.highest:,}: fitting lengths are estimated")
     return said
+
+
+def misspelt(cost: Cost) -> list[tuple[str, str]]:
+    """Things without a price, and names of the list that are nothing here and hardly differ from theirs."""
+    unused = {price.item for price in cost.prices.prices} - {line.item.what for line in cost.lines}
+    found = []
+    for name in dict.fromkeys(item.what for item in cost.without_price):
+        alike = [one for one in unused if abs(len(one) - len(name)) <= 2 and _digits(one) == _digits(name)]
+        found += [(name, near) for near in get_close_matches(name, alike, 1, 0.8)]
+    return found
+
+
+def _digits(text: str) -> str:
+    return "".join(filter(str.isdigit, text))
 
 
 def change_words(cost: ChangeCost, system: System) -> list[str]:

@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
+from ventsize.jobfile.letters import harmless
 from ventsize.quantity import System, show_length
 from ventsize.report.items import describe, size_of
 from ventsize.report.money import is_unknown, least, reasons
-from ventsize.report.paper.as_csv import harmless
 from ventsize.report.text_parts import WIDTH, indented
 from ventsize.report.wording import place_of, say
 from ventsize.studies.pricing.files import CHARGE, LABOR, MARKUP, TAX, TAX_ALL

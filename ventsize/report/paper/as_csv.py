@@ -4,12 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
-import re
 
-from ventsize.jobfile.letters import plain
+from ventsize.jobfile.letters import harmless
 from ventsize.report.paper.blocks import Facts, Heading, Paper, Table
-
-_HARMLESS = re.compile(r"[+-]?\d[\d,]*(\.\d+)?|-")  # a number, or the dash that stands for none
 
 
 def csv_text(paper: Paper) -> str:
@@ -32,11 +29,3 @@ def csv_text(paper: Paper) -> str:
                 writer.writerow([harmless(column.name) for column in block.columns])
                 writer.writerows([harmless(cell) for cell in row] for row in block.rows)
     return out.getvalue()
-
-
-def harmless(text: str) -> str:
-    """Text that a spreadsheet takes for text: one that begins like a formula gets an apostrophe before it."""
-    shown = plain(text)
-    if _HARMLESS.fullmatch(shown):
-        return shown
-    return f"'{shown}" if shown.lstrip()[:1] in tuple("=+-@") or shown[:1] == "\t" else shown

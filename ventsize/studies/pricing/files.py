@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Annotated
 
 from ventsize.catalog.properties import Written
-from ventsize.jobfile.document import nearest, parse_toml, read_text, record, validate
+from ventsize.jobfile.document import decoded, nearest, parse_toml, read_bytes, record, validate
 from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.pricing.amounts import read_amount, read_share, same_currency
@@ -23,6 +23,7 @@ IGNORED = ("quantity", "packs", "amount", "all hours")
 
 LABOR, MARKUP, TAX, TAX_ALL, CHARGE = "labor", "mark-up", "tax", "tax on everything", "charge: "
 """Items of a CSV row that are no thing to buy: the price of an hour, shares of the sum, and charges by their name."""
+_ROWS = (LABOR, MARKUP, TAX, TAX_ALL)
 
 Fault = tuple[str, str, str]
 
@@ -43,8 +44,21 @@ class _Typed:
 
 def read_prices(path: Path) -> PriceList:
     """A price list from a TOML or, by its ending, a CSV file. Raises InputError with every fault found."""
-    text, file = read_text(path), str(path)
+    text, file = text_of(path), str(path)
     return prices_from_csv(text, file) if path.suffix.lower() == ".csv" else _from_toml(text, file)
+
+
+def text_of(path: Path) -> str:
+    """The text of a price list; a CSV file may be as spreadsheets save it by themselves: Windows letters, or UTF-16."""
+    content = read_bytes(path)
+    if content.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return content.decode("utf-16", errors="replace")
+    try:
+        return decoded(content, file=str(path))
+    except InputError:
+        if path.suffix.lower() != ".csv":
+            raise
+        return content.decode("cp1252", errors="replace")
 
 
 def _from_toml(text: str, file: str) -> PriceList:
@@ -90,6 +104,7 @@ class _Rows:
     tax: Decimal | None = None
     tax_on: TaxOn = "materials"
     charges: list[Charge] = field(default_factory=list)
+    rows: dict[str, object] = field(default_factory=dict)
 
     def take(self, data: dict[str, str], place: str) -> None:
         """One row. Raises InputError, or ValueError with a sentence."""
@@ -99,23 +114,40 @@ class _Rows:
             raise InputError(Problem(self.file, f"{place}, item", "it is empty", "what the price is for"))
         if not typed:
             return  # a row of the takeoff that nobody filled in: the price is missing, which is said there
-        if item == MARKUP:
-            self.markup = read_share(typed)
-        elif item in (TAX, TAX_ALL):
-            self.tax, self.tax_on = read_share(typed), "everything" if item == TAX_ALL else "materials"
+        name = item.lower()
+        if name in (MARKUP, TAX, TAX_ALL):
+            share = read_share(typed)
+            self._once("tax" if name == TAX_ALL else name, (name, share))
+            if name == MARKUP:
+                self.markup = share
+            else:
+                self.tax, self.tax_on = share, "everything" if name == TAX_ALL else "materials"
         else:
             amount, sign = read_amount(typed, comma_is_point=self.comma_is_point)
             self._pay_in(currency, sign)
             self._price(item, amount, data, place)
 
     def _price(self, item: str, amount: Decimal, data: dict[str, str], place: str) -> None:
-        if item == LABOR:
+        if item.lower() == LABOR:
+            self._once(LABOR, amount)
             self.labor = amount
-        elif item.startswith(CHARGE):
-            self.charges.append(Charge(name=item.removeprefix(CHARGE), price=amount))
+        elif item.lower().startswith(CHARGE):
+            name = item[len(CHARGE) :]
+            if self._once(f"{CHARGE}{name}", amount):
+                self.charges.append(Charge(name=name, price=amount))
         else:
+            near = nearest(item, _ROWS, alike=0.8)
+            if near.startswith("perhaps"):
+                raise InputError(Problem(self.file, f"{place}, item", f"'{item:.40}' is nothing to buy", near))
             price = validate({**data, "price": f"{amount:f}"}, Price, file=self.file, place=place)
             self.prices.append((price, place))
+
+    def _once(self, name: str, value: object) -> bool:
+        """Whether a row is the first of its name; the same one twice does no harm, another one is a fault."""
+        first = name not in self.rows
+        if self.rows.setdefault(name, value) != value:
+            raise ValueError(f"there are two of '{name:.40}'; expected one")
+        return first
 
     def _pay_in(self, column: str, sign: str) -> None:
         """The currency of a row, by its column or by the sign at its price."""

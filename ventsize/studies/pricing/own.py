@@ -8,10 +8,10 @@ from decimal import Decimal
 from pathlib import Path
 
 from ventsize.catalog.folders import user_tables_folder
-from ventsize.jobfile.document import read_text
+from ventsize.jobfile.letters import harmless
 from ventsize.jobfile.whole import write_whole
 from ventsize.quantity import Dimension, System, show
-from ventsize.studies.pricing.files import prices_from_csv, read_prices
+from ventsize.studies.pricing.files import prices_from_csv, read_prices, text_of
 from ventsize.studies.pricing.prices import Price, PriceList, with_prices
 from ventsize.studies.takeoff.tally import Item
 
@@ -40,7 +40,7 @@ def keep_prices(path: Path) -> PriceList:
 
     What was typed on a takeoff stays, but for what the list has a price of its own for.
     """
-    listed, text = read_prices(path), read_text(path)
+    listed, text = read_prices(path), text_of(path)
     folder = user_tables_folder()
     name = OWN[1] if path.suffix.lower() == ".csv" else OWN[0]
     _write(folder / name, text)
@@ -68,7 +68,7 @@ def keep_price(item: Item, price: Decimal, *, hours: Decimal | None = None) -> P
 
 def _typed() -> tuple[Price, ...]:
     path = user_tables_folder() / TYPED
-    return prices_from_csv(read_text(path), str(path)).prices if path.is_file() else ()
+    return prices_from_csv(text_of(path), str(path)).prices if path.is_file() else ()
 
 
 def _write_typed(prices: list[Price]) -> None:
@@ -83,17 +83,8 @@ def _write_typed(prices: list[Price]) -> None:
         size = " x ".join(_exactly(length) for length in price.size or ())
         length = "" if price.length is None else _exactly(price.length)
         hours = "" if price.hours is None else f"{price.hours:f}"
-        writer.writerow(
-            [
-                price.item,
-                size,
-                price.material or "",
-                length,
-                f"{price.price:f}",
-                hours,
-                "" if price.pack is None else price.pack,
-            ]
-        )
+        texts = [harmless(price.item), size, harmless(price.material or ""), length, f"{price.price:f}", hours]
+        writer.writerow([*texts, "" if price.pack is None else price.pack])
     _write(path, out.getvalue())
 
 
