@@ -94,12 +94,12 @@ class Conditions:
 
     @property
     def labels(self) -> tuple[str, ...]:
-        """Each condition in the words of the file."""
+        """Each condition as it stands beside a row: two pipes, ends terminal-tee, pvc-40 or cpvc-40, air pipe 3 in."""
         named = (
-            f"pipes = {self.pipes}" if self.pipes else "",
-            f"ends = {', '.join(self.ends)}" if self.ends else "",
-            f"materials = {', '.join(self.materials)}" if self.materials else "",
-            f"air_size = {self.air_size_label}" if self.air_size is not None else "",
+            {"one": "one pipe", "two": "two pipes"}.get(self.pipes or "", ""),
+            f"end {' or '.join(self.ends)}" if self.ends else "",
+            " or ".join(self.materials),
+            f"air pipe {self.air_size_label}" if self.air_size is not None else "",
         )
         return tuple(text for text in named if text)
 

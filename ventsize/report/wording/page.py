@@ -11,8 +11,8 @@ if TYPE_CHECKING:
     from ventsize.report.wording import Values
 
 TO_SAY = {
-    "pipes": "where the appliance takes its air from: give it an air run, or air = 'room'",
-    "ends": "which end the run has outdoors: list the terminal or the entrance",
+    "pipes": "where the appliance takes its air from: enter its air pipe, or say air = 'room'",
+    "ends": "which end the run has outdoors: enter the terminal or the entrance",
     "air_size": "the size of the other pipe: enter its run",
 }
 SLIPS = {
@@ -37,10 +37,8 @@ def _row(values: Values) -> str:
 
 def _case_not_said(values: Values) -> str:
     asked = "; and ".join(TO_SAY[name] for name in texts(values, "unknown"))
-    return (
-        f"Which row for {values['size']} pipe applies is not known, since the rows hold for certain cases only "
-        f"({_semicolons(values, 'conditions')}). Say {asked}."
-    )
+    cases = _semicolons(values, "conditions")
+    return f"Say {asked}. The rows for {values['size']} pipe are for certain cases only ({cases})."
 
 
 def _no_row_for_case(values: Values) -> str:
