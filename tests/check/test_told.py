@@ -36,6 +36,20 @@ def test_draft_against_the_gas(heading: str, said: bool) -> None:
     assert told(job([pipe(20, heading), END]), "draft-hinders") is said
 
 
+@pytest.mark.parametrize("heading", ["up", "down"])
+def test_the_length_by_calculation_holds_the_draft_against_the_gas(heading: str) -> None:
+    """The two lengths by calculation in one answer differ by what the draft costs, and that is said with them."""
+    data = job([pipe(20, heading), END])
+    run = checked(data).runs[0]
+    worst, told = run.worst, run.difference
+    assert told is not None and worst.equivalent_length is not None
+    by_calculation, draft = (told.values[name].value for name in ("by_calculation", "draft"))
+    assert by_calculation - draft == pytest.approx(worst.equivalent_length, rel=1e-9)
+    against = max(0.0, -worst.flow.draft) / (worst.flow.pressure_drop / worst.equivalent_length)
+    assert draft == pytest.approx(against, abs=1e-9)
+    assert (draft > 0.0) is (heading == "down")
+
+
 @pytest.mark.parametrize(("collar", "said"), [("3 in", False), ("2 in", True)])
 def test_a_collar_of_another_size(collar: str, said: bool) -> None:
     """The change of size at the collar is nobody's piece unless it is listed."""

@@ -90,11 +90,13 @@ def difference(answer: TableAnswer, rate: RunRate) -> Finding | None:
     hindered = (rate.counted_pressure - rate.flow.pressure_drop) / rate.gradient
     apart = by_table - by_calculation - hindered
     where = Where(rate=rate.name)
-    values: dict[str, Value] = {"by_table": length(by_table), "by_calculation": length(by_calculation + hindered)}
+    values: dict[str, Value] = {
+        "by_table": length(by_table), "by_calculation": length(by_calculation + hindered), "draft": length(hindered),
+    }  # fmt: skip
     if abs(apart) <= ALIKE * max(by_table, by_calculation):
         return Finding("lengths-agree", where, values)
     if hindered > 0 and -apart > 0 and hindered >= max(-share.apart for share in parts):
-        return Finding("lengths-differ-by-draft", where, {**values, "draft": length(hindered)})
+        return Finding("lengths-differ-by-draft", where, values)
     pick = max if apart > 0 else min
     share = pick(parts, key=lambda part: part.apart)
     code = "lengths-differ-by-pipe" if share.is_pipe else "lengths-differ-by-fitting"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from ventsize.finding import Amount
+from ventsize.finding import Amount, Value
 from ventsize.quantity import show_apart
 
 if TYPE_CHECKING:
@@ -42,7 +42,12 @@ def _within_by_calculation(values: Values) -> str:
 
 
 def _lengths(values: Values) -> str:
-    return f"by the table {values['by_table']:decimal}, by calculation {values['by_calculation']:decimal}"
+    draft = f" ({values['draft']:decimal} of it for draft against the gas)" if _seen(values.raw["draft"]) else ""
+    return f"by the table {values['by_table']:decimal}, by calculation {values['by_calculation']:decimal}{draft}"
+
+
+def _seen(length: Value) -> bool:
+    return isinstance(length, Amount) and length.value > 0.015  # 0.05 ft, the last digit shown
 
 
 def _agree(values: Values) -> str:
@@ -50,10 +55,7 @@ def _agree(values: Values) -> str:
 
 
 def _by_draft(values: Values) -> str:
-    return (
-        f"At {values.where.rate} {_lengths(values)}: the gas is heavier than what it rises through, or is led down, "
-        f"which costs as much as {values['draft']:decimal} of pipe."
-    )
+    return f"At {values.where.rate} {_lengths(values)}: the gas is heavier than what it rises through, or is led down."
 
 
 def _by_fitting(values: Values) -> str:
