@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.quantity import System, show_feet, show_length
-from ventsize.report.text_parts import wrapped
+from ventsize.report.text_parts import table, wrapped
 from ventsize.report.wording import reason
-from ventsize.studies.headroom import Headroom, Line
+from ventsize.studies.headroom import Headroom, Line, Point
 
 Object = dict[str, Any]
+ABREAST = 3  # sizes, in 80 columns
 
 
 def render(answers: list[Headroom], system: System) -> str:
@@ -24,21 +25,25 @@ def _headroom(answer: Headroom, system: System) -> Iterator[str]:
     if answer.left_by_calculation is not None:
         less = "more pipe than the allowance pressure carries"
         said = "left" if answer.left_by_calculation >= 0 else less
-        yield f"  By calculation: {show_length(abs(answer.left_by_calculation), system)} {said}"
+        yield f"  By calculation: {show_feet(abs(answer.left_by_calculation), system)} {said}"
     for room in answer.rooms:
-        yield f"  Room for {room.more} more {room.fitting}"
+        yield f"  Room for {room.more} more {room.fitting}" if room.more else f"  No room for another {room.fitting}"
     yield f"  Straight pipe by number of {answer.elbow}, by the table / by calculation:"
-    for line in answer.lines:
-        yield from wrapped(f"  {line.label}: {_points(line, system)}", "      ")
+    for at in range(0, len(answer.lines), ABREAST):
+        yield from _chart(answer.lines[at : at + ABREAST], system)
     yield f"  This run: {show_length(answer.straight, system)} straight, {answer.elbows} elbows"
 
 
-def _points(line: Line, system: System) -> str:
-    cells = []
-    for point in line.points:
-        figures = (point.by_table, point.by_calculation)
-        cells.append(f"{point.elbows}: " + " / ".join("none" if f is None else show_feet(f, system) for f in figures))
-    return "; ".join(cells)
+def _chart(lines: Sequence[Line], system: System) -> Iterator[str]:
+    points = [{point.elbows: _both(point, system) for point in line.points} for line in lines]
+    columns = (("elbows", 8), *((line.label, 22) for line in lines))
+    elbows = sorted({number for of_size in points for number in of_size})
+    yield from table(columns, ((str(number), *(of_size.get(number, "") for of_size in points)) for number in elbows))
+
+
+def _both(point: Point, system: System) -> str:
+    figures = (point.by_table, point.by_calculation)
+    return " / ".join("none" if figure is None else show_feet(figure, system) for figure in figures)
 
 
 def as_object(answers: list[Headroom]) -> Object:
