@@ -109,3 +109,14 @@ def test_what_one_of_two_appliances_does_not_say_is_not_known(more: Data, of_row
     of_room = "not covered" if of_row else "within"  # a row for an air pipe is for none of them then
     wanted = {"pipe": "within", "room": of_room, None: "incomplete"}[air]
     assert checked(data, asks, other=plain).verdict == wanted
+
+
+@pytest.mark.parametrize(("table", "verdict"), [("table.toml", "not covered"), (None, "incomplete")])
+def test_pipe_that_no_table_judges_is_no_material_of_a_page(table: str | None, verdict: str) -> None:
+    """A row for PVC alone at 60 kBtu/h, one for any pipe at 100: with CPVC on the way 80 lies below all that hold."""
+    rows = [_row("60 kBtu/h", allowable="90 ft", materials=["pvc-40"]), _row("100 kBtu/h", allowable="90 ft")]
+    inner = run("v1", "furnace", "J", pipe(3), material="cpvc-40", table=table)
+    outer = run("v2", "J", "outdoors", pipe(5), END, table="table.toml")
+    if table is None:
+        del inner["table"]
+    assert checked(job(runs=[inner, outer]), _page(*rows)).verdict == verdict

@@ -155,13 +155,13 @@ class Judged:
         return found
 
     def _answer_on(self, way: Way, part: Judgement, answer: TableAnswer) -> TableAnswer:
-        """What the table of a part says of it as a part of this way, which has the materials of all its runs."""
+        """What the table of a part says of it as a part of this way, made of all its runs that tables judge."""
         asks = any(row.holds_for.materials or row.holds_for.ends for row in self._table(part).rows)
         if not asks and all(run.name in way.names for run in part.runs):
             return answer
         what = []
         for path in way.paths:
-            made = frozenset().union(*(counted(run).materials for run in path))
+            made = frozenset().union(*(counted(run).materials for run in path if self.of[run.name].answer is not None))
             last = counted(path[-1]).ends
             what += [replace(counted(run), materials=made, ends=last) for run in path if run in part.runs]
         return self._look_up(part, what)
