@@ -85,15 +85,12 @@ def shared_vents(material: Material) -> Iterator[Block]:
 
 
 def ground_pages(material: Material) -> Iterator[Block]:
-    """Cautions, what it goes by, what is ticked off and signed after the work, sources, versions."""
+    """Cautions, what it goes by, sources, versions, and what is ticked off and signed after the work."""
     yield Heading("Cautions and what was assumed")
     told = (finding for finding in material.check.findings if finding.code not in LAST)
     yield Bullets((*say_all(told, material.system), *ALWAYS))
     yield Heading("What the calculation goes by")
     yield Bullets(METHODS)
-    yield Heading("After the work")
-    yield Checklist(AFTER)
-    yield Blanks(_SIGNED)
     yield Heading("Sources")
     columns = (Column("What", share=1.2), Column("Source", share=2.4))
     named: dict[str, list[str]] = {}
@@ -104,6 +101,9 @@ def ground_pages(material: Material) -> Iterator[Block]:
     made_by = ", ".join(f"{name} {version}" for name, version in versions())
     job_file = f" Job file: {Path(material.inputs.file).name}." if material.inputs.file else ""
     yield Paragraph(f"Versions: {made_by}.{job_file}", small=True)
+    yield Heading("After the work")
+    yield Checklist(AFTER)
+    yield Blanks(_SIGNED)
 
 
 def _sources(material: Material) -> Iterator[tuple[str, str]]:

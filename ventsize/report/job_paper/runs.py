@@ -13,17 +13,17 @@ from ventsize.report.check_text import FIGURES
 from ventsize.report.job_paper.customer import picture_figure, pictures_first, sizes_of
 from ventsize.report.job_paper.material import Material
 from ventsize.report.job_paper.pictures import pressure_along
-from ventsize.report.paper import Block, Bullets, Column, Facts, Figure, Heading, Paragraph, Table
+from ventsize.report.paper import Block, Bullets, Column, Figure, Heading, Paragraph, Table
 from ventsize.report.wording import reason, say
 
 _BESIDE = 3  # rates that have room beside each other
-_CHART = 165.0  # pt high, so that two runs have room in six pages
+_CHART = 145.0  # pt high, so that two runs have room in six pages
 
 
 def run_pages(material: Material, run: RunCheck) -> Iterator[Block]:
     """Everything about one run."""
     yield Heading(f"{run.run.name}: {run.run.carries}, {run.run.start} to {run.run.end}")
-    yield Facts(tuple(_facts(material, run)))
+    yield Paragraph(_about(material, run))
     if not pictures_first(material.check):
         yield picture_figure(run.run, material.system)
     yield Heading("By the table", 3)
@@ -35,12 +35,11 @@ def run_pages(material: Material, run: RunCheck) -> Iterator[Block]:
     yield from _marks(run)
 
 
-def _facts(material: Material, run: RunCheck) -> Iterator[tuple[str, str]]:
-    materials = dict.fromkeys(piece.section.material.title for piece in run.run.pieces)
-    yield "Serves", f"{', '.join(run.serves)}, {show_power(run.input, material.system)} in all"
-    yield "Size", sizes_of(run.run)
-    yield "Material", ", ".join(materials)
-    yield "Straight pipe", show_length(run.run.straight_length, material.system)
+def _about(material: Material, run: RunCheck) -> str:
+    materials = ", ".join(dict.fromkeys(piece.section.material.title for piece in run.run.pieces))
+    straight = show_length(run.run.straight_length, material.system)
+    serves = f"{', '.join(run.serves)}, {show_power(run.input, material.system)} in all"
+    return f"Serves {serves}. {straight} of straight pipe, {sizes_of(run.run)}; {materials}."
 
 
 def _by_table(material: Material, run: RunCheck) -> Iterator[Block]:
@@ -116,19 +115,18 @@ def _counted(material: Material, answer: TableAnswer) -> Iterator[Block]:
         Column("By", share=1.2),
     )
     yield Table(columns, tuple(rows), "How the length compared with the table comes about", totals)
-    yield Facts(tuple(_held_against(material, answer)))
+    yield Paragraph("; ".join(_held_against(material, answer)) + ".")
 
 
-def _held_against(material: Material, answer: TableAnswer) -> Iterator[tuple[str, str]]:
-    system = material.system
+def _held_against(material: Material, answer: TableAnswer) -> Iterator[str]:
+    system, allowed = material.system, answer.allowable_length
+    yield "Not permitted" if allowed is None else f"Allowed: {show_length(allowed, system)}"
     if answer.elbows is not None:
-        yield "90° elbows counted", str(answer.elbows)
-    allowed = answer.allowable_length
-    yield "Allowed", "not permitted" if allowed is None else show_length(allowed, system)
+        yield f"90° elbows counted: {answer.elbows}"
     if answer.minimum_length is not None:
-        yield "Least length stated", show_length(answer.minimum_length, system)
+        yield f"least length stated: {show_length(answer.minimum_length, system)}"
     if answer.used is not None:
-        yield "Share of it used", f"{answer.used:.0%}"
+        yield f"used of what is allowed: {answer.used:.0%}"
 
 
 def _by_calculation(material: Material, run: RunCheck) -> Iterator[Block]:

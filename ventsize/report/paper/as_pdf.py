@@ -86,6 +86,8 @@ def _least_of(sheet: Sheet, block: Block) -> float:
             return _height_of(sheet, _figures_of(block))
         case Table():
             return _kept(sheet, block)
+        case Bullets():
+            return _height_of_bullets(sheet, block)
         case Checklist():  # with the lines to sign below it
             return 20.0 * len(block.items) + 180.0
         case _:
@@ -93,10 +95,17 @@ def _least_of(sheet: Sheet, block: Block) -> float:
 
 
 def _bullets(sheet: Sheet, bullets: Bullets) -> None:
+    sheet.need(_height_of_bullets(sheet, bullets))
     with sheet.grouped("L"):
         for number, item in enumerate(bullets.items, start=1):
             sheet.hanging(f"{number}." if bullets.numbered else "•", item, 18.0)
     sheet.ln(_GAP)
+
+
+def _height_of_bullets(sheet: Sheet, bullets: Bullets) -> float:
+    """How much of them stands together: all of those that take less than half a page."""
+    high = sum(sheet.height_of(item, sheet.epw - 18.0, BODY) + 2.0 for item in bullets.items)
+    return high if high < 0.5 * sheet.eph else 65.0
 
 
 def _facts(sheet: Sheet, facts: Facts) -> None:
@@ -111,9 +120,8 @@ def _kept(sheet: Sheet, table: Table) -> float:
 
 
 def _table(sheet: Sheet, table: Table, following: Block) -> None:
-    """A table, on the page of the few facts that follow it."""
-    facts = 18.0 * len(following.pairs) if isinstance(following, Facts) else 0.0
-    sheet.need(_kept(sheet, table) + facts)
+    """A table, on the page of a line that follows it."""
+    sheet.need(_kept(sheet, table) + (30.0 if isinstance(following, Paragraph) else 0.0))
     if table.caption:
         sheet.write(table.caption, size=SMALL, color=FAINT)
         sheet.ln(2.0)
