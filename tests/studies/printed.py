@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 FUNCTIONS = ("log10", "sqrt")
-SYMBOL = r"[A-Za-zµρεΔ]+\d*(?:\[[^\]]*\])?"
+SYMBOL = r"[A-Za-zµρεΔ∞]+\d*(?:\[[^\]]*\])?"
 TOKEN = re.compile(r"\s*(\d+\.?\d*|log10|sqrt|[-+×/^()])")
 
 
@@ -65,7 +65,8 @@ class Reader:
         base = self.single()
         if self.sees("^"):
             self.next()
-            return float(base ** self.power())
+            power = self.power()
+            return float(base ** (round(power) if base < 0.0 else power))  # a square is exact, also when `moved`
         return base
 
     def single(self) -> float:

@@ -12,6 +12,8 @@ from ventsize.cli.writing import add_files, write_files
 if TYPE_CHECKING:
     from ventsize.report.paper import Paper
 
+PARTS = ("table", "pressure", "flow", "gas", "combustion")
+
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
@@ -19,6 +21,9 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--run", dest="run_name", metavar="NAME", help="which run (default: the first)")
     parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: where the run loses most)")
     parser.add_argument("--piece", type=int, metavar="NUMBER", help="one piece of the run, counted from 1")
+    parser.add_argument("--of", metavar="NUMBER", help="one number, by symbol or name, such as K[4] or viscosity")
+    parser.add_argument("--back-to", choices=PARTS, help="how far back lines are opened (default: pressure; of a "
+                        "piece flow; of a number its own part)")  # fmt: skip
     parser.add_argument("--units", choices=("us", "si"), default="us", help="units of the text (default: us)")
     add_files(parser)
     parser.set_defaults(run=_run)
@@ -31,7 +36,8 @@ def _run(options: argparse.Namespace) -> int:
 
     inputs, system = read(options.job, options), System(options.units)
     found = check(inputs)
-    working = working_of(found, inputs, run=options.run_name, rate=options.rate, piece=options.piece)
+    working = working_of(found, inputs, run=options.run_name, rate=options.rate, piece=options.piece,
+                         number=options.of, back_to=options.back_to)  # fmt: skip
 
     def paper() -> Paper:
         from ventsize.report.working_paper import working_paper

@@ -95,7 +95,7 @@ def local_loss(
     at = _situation(record, bore, other_bore, reynolds, friction_factor, roughness)
     parts = [
         _part_loss(role, part, at, with_spread=with_spread)
-        for role, part in _parts(record, gas_expands, leaving, plastic)
+        for role, part in losses_of(record, gas_expands, leaving, plastic)
     ]
     k = sum(part.k for part in parts)
     rest = k - parts[0].k
@@ -125,7 +125,7 @@ def local_loss_methods(
 
     Arguments as for `local_loss`. Empty where the record states a fixed coefficient.
     """
-    _, loss = _parts(record, gas_expands, leaving, plastic)[0]
+    _, loss = losses_of(record, gas_expands, leaving, plastic)[0]
     if loss.method is None:
         return ()
     at = _situation(record, bore, other_bore, reynolds, friction_factor, roughness)
@@ -177,7 +177,7 @@ def _situation(
 
 
 @lru_cache(maxsize=4096)
-def _parts(
+def losses_of(
     record: FittingRecord, gas_expands: bool | None, leaving: bool | None, plastic: bool
 ) -> tuple[tuple[Role, Loss], ...]:
     """The losses that add up to the fitting's, by the way the gas goes; one by method first."""
@@ -252,7 +252,7 @@ def _laminar_high(role: Role, k: float, at: Situation) -> float:
 
 @lru_cache(maxsize=4096)
 def _said(record: FittingRecord, gas_expands: bool | None, leaving: bool | None, plastic: bool) -> str:
-    name = _parts(record, gas_expands, leaving, plastic)[0][1].method
+    name = losses_of(record, gas_expands, leaving, plastic)[0][1].method
     return f"fixed coefficient ({record.source})" if name is None else f"{name} ({METHODS[name].source})"
 
 

@@ -82,6 +82,7 @@ def _line(table: dict[float, float]) -> _Line:
 
 
 _ELBOW, _RUN, _BRANCH = _by_size(ELBOW_90), _by_size(TEE_RUN), _by_size(TEE_BRANCH)
+_MIDDLES = {"elbow": (_ELBOW, ELBOW_RISE), "tee run": (_RUN, RUN_RISE), "tee branch": (_BRANCH, BRANCH_RISE)}
 _MITER, _SMOOTH = _line(MITER), _line(SMOOTH_SHARE)
 _SCREWED = _Line(tuple(bore * INCH for bore in SCREWED_BORES.values()), tuple(SCREWED_LONG_90.values()))
 _FACTOR = _Line(tuple(map(math.log, REYNOLDS_FACTOR)), tuple(map(math.log, REYNOLDS_FACTOR.values())))
@@ -120,8 +121,12 @@ def elbow(*, bore: float, reynolds: float, angle: float) -> float:
     bore: inside diameter [m]. angle: of the turn [degrees]; of turns below 90° none was measured, and the share of
     industrial ventilation practice is taken, two thirds, a half and a third for 60°, 45° and 30°.
     """
-    share = angle / 90.0 if angle < 90.0 else _SMOOTH.at(angle)
-    return share * _middle(_ELBOW, bore, reynolds, ELBOW_RISE)
+    return elbow_share(angle) * _middle("elbow", bore, reynolds)
+
+
+def elbow_share(angle: float) -> float:
+    """What a molded elbow of an angle [degrees] loses, as a share of one of 90° [-]."""
+    return angle / 90.0 if angle < 90.0 else _SMOOTH.at(angle)
 
 
 def elbow_lowest(*, bore: float, angle: float) -> float:
@@ -136,7 +141,7 @@ def elbow_highest(*, bore: float, reynolds: float, angle: float) -> float:
 
 def tee_run(*, bore: float, reynolds: float) -> float:
     """A molded tee, straight through: the middle of what was measured [-]."""
-    return _middle(_RUN, bore, reynolds, RUN_RISE)
+    return _middle("tee run", bore, reynolds)
 
 
 def tee_run_lowest(*, bore: float) -> float:
@@ -146,7 +151,7 @@ def tee_run_lowest(*, bore: float) -> float:
 
 def tee_branch(*, bore: float, reynolds: float) -> float:
     """A molded tee, turning through the branch: the middle of what was measured, either way [-]."""
-    return _middle(_BRANCH, bore, reynolds, BRANCH_RISE)
+    return _middle("tee branch", bore, reynolds)
 
 
 def tee_branch_lowest(*, bore: float) -> float:
@@ -184,9 +189,18 @@ def expansion_highest(ratio: float) -> float:
     return min(scaled.at(ratio) * (1.0 - ratio * ratio) ** 2, max(high for _, high in EXPANSION.values()))
 
 
-def _middle(sizes: _Sizes, bore: float, reynolds: float, rise: float) -> float:
-    tested = sizes.reynolds.at(bore)
-    return (sizes.low.at(bore) + sizes.high.at(bore)) / 2.0 + rise * (1.0 / reynolds - 1.0 / tested)
+def middle(shape: str, bore: float) -> tuple[float, float, float]:
+    """The middle of what was measured, the Reynolds number it was measured at, and the rise in slower flow [-].
+
+    shape: "elbow", "tee run" or "tee branch". bore: inside diameter [m].
+    """
+    sizes, rise = _MIDDLES[shape]
+    return (sizes.low.at(bore) + sizes.high.at(bore)) / 2.0, sizes.reynolds.at(bore), rise
+
+
+def _middle(shape: str, bore: float, reynolds: float) -> float:
+    measured, tested, rise = middle(shape, bore)
+    return measured + rise * (1.0 / reynolds - 1.0 / tested)
 
 
 def _most(sizes: _Sizes, bore: float, reynolds: float) -> float:

@@ -22,19 +22,36 @@ DIGITS_SAID = (
 
 
 def render(working: Working, system: System) -> str:
-    """A working, a paragraph a step."""
+    """A working, a paragraph a step: what it comes to, then the result, then what makes it."""
     return "\n".join(_lines(working, system))
 
 
 def _lines(working: Working, system: System) -> Iterator[str]:
     yield from head(working.title)
-    yield from textwrap.wrap(DIGITS_SAID, WIDTH)
+    for conclusion in conclusions_of(working, system):
+        yield from textwrap.wrap(conclusion, WIDTH)
+    titles = titles_of(working)
     for number, step in enumerate(working.steps, start=1):
+        if number in titles:
+            yield from ("", titles[number])
         yield ""
         yield from step_lines(number, step, system)
-    yield from sentences("What it comes to", conclusions_of(working, system))
+    if working.steps:
+        yield from ("", *textwrap.wrap(DIGITS_SAID, WIDTH))
+    yield from sentences("Not opened here", (unopened(working),) if working.unopened else ())
     yield from sentences("Not worked out here", working.remarks)
     yield from sentences("Cautions", say_all(working.findings, system))
+
+
+def titles_of(working: Working) -> dict[int, str]:
+    """What stands above a line, by its number from 1: the table's sum and the calculation, where there are both."""
+    by_table = sum(step.part == "table" for step in working.steps)
+    return {1: "By the table", by_table + 1: "By calculation"} if 0 < by_table < len(working.steps) else {}
+
+
+def unopened(working: Working) -> str:
+    """The numbers that further lines work out, by symbol."""
+    return f"{', '.join(given.symbol for given in working.unopened)}: open one by its symbol, or go further back."
 
 
 def step_lines(number: int, step: Step, system: System) -> Iterator[str]:
@@ -42,8 +59,8 @@ def step_lines(number: int, step: Step, system: System) -> Iterator[str]:
     yield from textwrap.wrap(f"{number}. {step.name} ({step.source})", WIDTH, subsequent_indent="   ")
     template = step.template.replace(" * ", TIMES)
     formula = template.format(*(given.symbol for given in step.inputs))
-    raised = re.sub(r"(\{\d+\})\^", r"(\1)^", template)
-    put_in = raised.format(*(_number(given.value, given.kind, system) for given in step.inputs))
+    numbers = [_number(given.value, given.kind, system) for given in step.inputs]
+    put_in = re.sub(r"\{(\d+)\}(?=\^)", lambda at: _closed(numbers[int(at[1])]), template).format(*numbers)
     factor = unit_factor(step, system)
     if not math.isclose(factor, 1.0, rel_tol=1e-12):
         opened, closed = ("(", ")") if _is_sum(step.template) else ("", "")
@@ -52,6 +69,8 @@ def step_lines(number: int, step: Step, system: System) -> Iterator[str]:
     yield from _wrapped(f"{step.symbol} = ", formula)
     yield from _wrapped("= ", put_in)
     yield from _wrapped("= ", _number(step.value, step.kind, system))
+    if step.kind is Kind.TEMPERATURE:
+        yield f"       {step.symbol}: {show_temperature(step.value, system)}"
     for given in {given.symbol: given for given in step.inputs if given.source}.values():
         yield from textwrap.wrap(
             f"{given.symbol}: {given.name}{_everyday(given, system)}, {given.source}",
@@ -59,6 +78,11 @@ def step_lines(number: int, step: Step, system: System) -> Iterator[str]:
             initial_indent="       ",
             subsequent_indent="         ",
         )
+
+
+def _closed(number: str) -> str:
+    """A number as a power takes it, in parentheses."""
+    return number if number.endswith(")") else f"({number})"
 
 
 def unit_factor(step: Step, system: System) -> float:

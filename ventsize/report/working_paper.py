@@ -9,7 +9,7 @@ from ventsize.report.paper import Block, Bullets, Callout, Heading, PageBreak, P
 from ventsize.report.paper.blocks import Column
 from ventsize.report.paper.formulas import formula_blocks
 from ventsize.report.wording import say_all
-from ventsize.report.working import DIGITS_SAID, conclusions_of, number_in_words
+from ventsize.report.working import DIGITS_SAID, conclusions_of, number_in_words, titles_of, unopened
 from ventsize.studies.working.steps import Given, Step, Working
 
 _COLUMNS = (
@@ -30,11 +30,16 @@ def working_paper(workings: Sequence[Working], system: System, *, job: str) -> P
 
 def _working(working: Working, system: System) -> Iterator[Block]:
     yield Heading(working.title)
-    for number, step in enumerate(working.steps, start=1):
-        yield from _step(number, step, system)
     if working.conclusion:
-        yield Heading("What it comes to", level=3)
         yield Bullets(conclusions_of(working, system))
+    titles = titles_of(working)
+    for number, step in enumerate(working.steps, start=1):
+        if number in titles:
+            yield Heading(titles[number], level=2)
+        yield from _step(number, step, system)
+    if working.unopened:
+        yield Heading("Not opened here", level=3)
+        yield Paragraph(unopened(working))
     if working.remarks:
         yield Heading("Not worked out here", level=3)
         yield Bullets(working.remarks)

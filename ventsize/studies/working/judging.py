@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from ventsize.check.rate import RunRate
 from ventsize.check.result import RunCheck
 from ventsize.quantity.board import Kind
-from ventsize.studies.working.steps import Given, Step, sum_of, weighted
+from ventsize.studies.working.steps import Given, Step, line, sum_of, weighted
 
 
 def calculation_steps(run: RunCheck, rate: RunRate, total: Given, written: Sequence[Step]) -> list[Step]:
@@ -16,53 +16,23 @@ def calculation_steps(run: RunCheck, rate: RunRate, total: Given, written: Seque
     gradient = by_symbol["G"]
     steps = []
     if rate.equivalent_length is not None:
-        steps.append(
-            Step(
-                name=f"the run as straight {run.reference_section.label} pipe",
-                symbol="L[e]",
-                template="{0} / {1}",
-                inputs=(total, gradient),
-                powers=(1, -1),
-                value=rate.equivalent_length,
-                kind=Kind.LENGTH,
-                source="definition",
-            )
-        )
+        steps.append(line(f"the run as straight {run.reference_section.label} pipe", "L[e]", "{0} / {1}", total,
+                          gradient, powers=(1, -1), value=rate.equivalent_length, kind=Kind.LENGTH,
+                          source="definition"))  # fmt: skip
     if rate.flow.draft < 0.0:
         draft = by_symbol.get("B") or Given("draft", "B", rate.flow.draft, Kind.PRESSURE, "as cooled")
-        steps.append(
-            Step(
-                name="pressure counted, as draft hinders here",
-                symbol="Δp[c]",
-                template="{0} - {1}",
-                inputs=(total, draft),
-                value=rate.counted_pressure,
-                kind=Kind.PRESSURE,
-                source="a draft that helps is not counted",
-            )
-        )
+        steps.append(line("pressure counted, as draft hinders here", "Δp[c]", "{0} - {1}", total, draft,
+                          value=rate.counted_pressure, kind=Kind.PRESSURE,
+                          source="a draft that helps is not counted"))  # fmt: skip
     answer = run.table
     allowed, budget = rate.allowance_pressure, rate.budget_pressure
     if answer is not None and answer.allowable_length is not None and allowed is not None and budget is not None:
         length = Given("length allowed", "L[a]", answer.allowable_length, Kind.LENGTH, "the table")
-        straight = Step(
-            name="straight pipe of the allowed length",
-            symbol="Δp[s]",
-            template="{0} * {1}",
-            inputs=(length, gradient),
-            powers=(1, 1),
-            value=allowed,
-            kind=Kind.PRESSURE,
-            source="Darcy-Weisbach",
-        )
+        straight = line("straight pipe of the allowed length", "Δp[s]", "{0} * {1}", length, gradient, powers=(1, 1),
+                        value=allowed, kind=Kind.PRESSURE, source="Darcy-Weisbach")  # fmt: skip
         more = Given(_MORE[answer.elbows is not None], "Δp[i]", budget - allowed, Kind.PRESSURE, "the table")
-        steps += [
-            straight,
-            sum_of(
-                "what the allowance comes to", "Δp[a]", [straight.result, more], value=budget, kind=Kind.PRESSURE,
-                source="the maker's own permission as pressure",
-            ),
-        ]  # fmt: skip
+        steps += [straight, sum_of("what the allowance comes to", "Δp[a]", [straight.result, more], value=budget,
+                                   kind=Kind.PRESSURE, source="the maker's own permission as pressure")]  # fmt: skip
     return steps
 
 
@@ -78,36 +48,26 @@ def table_steps(run: RunCheck) -> list[Step]:
     answer = run.table
     if answer is None or answer.equivalent_length is None:
         return []
-    straight = Given("straight pipe of all runs counted", "L", answer.straight_length, Kind.LENGTH, "the job")
-    parts = [straight]
+    parts = [Given("straight pipe of all runs counted", "L", answer.straight_length, Kind.LENGTH, "the job")]
     steps = []
     if answer.elbows is None and answer.deductions:
         pairs = [
             (
-                Given(f"how many {line.fitting}", f"N[{number}]", line.count, source="the job"),
-                Given(f"each {line.fitting}", f"d[{number}]", line.each, Kind.LENGTH,
-                      "the table" if line.origin == "table" else "the job"),
+                Given(f"how many {row.fitting}", f"N[{number}]", row.count, source="the job"),
+                Given(f"each {row.fitting}", f"d[{number}]", row.each, Kind.LENGTH,
+                      "the table" if row.origin == "table" else "the job"),
             )
-            for number, line in enumerate(answer.deductions, start=1)
+            for number, row in enumerate(answer.deductions, start=1)
         ]  # fmt: skip
-        value = sum(line.total for line in answer.deductions)
-        steps.append(weighted("fittings by the table", "L[f]", pairs, value=value, kind=Kind.LENGTH, source="table"))
+        value = sum(row.total for row in answer.deductions)
+        steps.append(weighted("fittings by the table", "L[f]", pairs, value=value, kind=Kind.LENGTH, source="table",
+                              part="table"))  # fmt: skip
         parts.append(steps[0].result)
-    compared = sum_of(
-        "length compared", "L[t]", parts, value=answer.equivalent_length, kind=Kind.LENGTH, source="the table's rule"
-    )
+    compared = sum_of("length compared", "L[t]", parts, value=answer.equivalent_length, kind=Kind.LENGTH,
+                      source="the table's rule", part="table")  # fmt: skip
     steps.append(compared)
     if answer.allowable_length is not None and run.margin is not None:
         allowed = Given("length allowed", "L[a]", answer.allowable_length, Kind.LENGTH, "the table's governing row")
-        steps.append(
-            Step(
-                name="length left of the allowance",
-                symbol="L[left]",
-                template="{0} - {1}",
-                inputs=(allowed, compared.result),
-                value=run.margin,
-                kind=Kind.LENGTH,
-                source="definition",
-            )
-        )
+        steps.append(line("length left of the allowance", "L[left]", "{0} - {1}", allowed, compared.result,
+                          value=run.margin, kind=Kind.LENGTH, source="definition", part="table"))  # fmt: skip
     return steps

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from ventsize.check.rate import RunRate
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.finding import Finding
 from ventsize.quantity.board import Kind
 
+Part = Literal["table", "pressure", "flow", "gas", "combustion"]
+"""What a line is about, in the order in which a working goes back from its result."""
+
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A number put into a formula, in SI. source: where it comes from; empty for the result of an earlier step."""
+    """A number put into a formula, in SI. source: where it comes from; empty for the result of another step."""
 
     name: str
     symbol: str
@@ -40,26 +44,38 @@ class Step:
     kind: Kind
     source: str
     powers: tuple[float, ...] = ()
+    part: Part = "pressure"
 
     @property
     def result(self) -> Given:
-        """The result, to be put into a later step."""
+        """The result, to be put into another step."""
         return Given(self.name, self.symbol, self.value, self.kind)
 
 
-def sum_of(name: str, symbol: str, parts: Sequence[Given], *, value: float, kind: Kind, source: str) -> Step:
+def line(
+    name: str, symbol: str, template: str, *inputs: Given, value: float, kind: Kind = Kind.NUMBER, source: str,
+    powers: tuple[float, ...] = (), part: Part = "pressure",
+) -> Step:  # fmt: skip
+    """A step of these inputs."""
+    return Step(name=name, symbol=symbol, template=template, inputs=inputs, value=value, kind=kind, source=source,
+                powers=powers, part=part)  # fmt: skip
+
+
+def sum_of(
+    name: str, symbol: str, parts: Sequence[Given], *, value: float, kind: Kind, source: str, part: Part = "pressure"
+) -> Step:
     """A sum of like things."""
     template = " + ".join(f"{{{number}}}" for number in range(len(parts)))
-    return Step(name=name, symbol=symbol, template=template, inputs=tuple(parts), value=value, kind=kind, source=source)
+    return line(name, symbol, template, *parts, value=value, kind=kind, source=source, part=part)
 
 
 def weighted(
-    name: str, symbol: str, parts: Sequence[tuple[Given, Given]], *, value: float, kind: Kind, source: str
+    name: str, symbol: str, pairs: Sequence[tuple[Given, Given]], *, value: float, kind: Kind, source: str, part: Part
 ) -> Step:
     """A sum of products of two."""
-    template = " + ".join(f"{{{2 * number}}} * {{{2 * number + 1}}}" for number in range(len(parts)))
-    inputs = tuple(given for pair in parts for given in pair)
-    return Step(name=name, symbol=symbol, template=template, inputs=inputs, value=value, kind=kind, source=source)
+    template = " + ".join(f"{{{2 * number}}} * {{{2 * number + 1}}}" for number in range(len(pairs)))
+    inputs = (given for pair in pairs for given in pair)
+    return line(name, symbol, template, *inputs, value=value, kind=kind, source=source, part=part)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,16 +89,18 @@ class Conclusion:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Working:
-    """How the figures of a run, or of one of its pieces, come about at a firing rate.
+    """How the figures of a run, of one of its pieces, or one number come about at a firing rate.
 
-    steps: in the order in which they follow from each other.
-    conclusion: what they come to; None for a single piece.
+    steps: the result first, and each line before those that make what it takes.
+    unopened: results of further lines that stand here as given.
+    conclusion: what they come to; None unless it is of a whole run.
     remarks: what is not worked out here, and why.
     findings: what the check says of its own figures, other runs left out.
     """
 
     title: str
     steps: tuple[Step, ...]
+    unopened: tuple[Given, ...]
     conclusion: Conclusion | None
     remarks: tuple[str, ...]
     findings: tuple[Finding, ...]
