@@ -28,8 +28,7 @@ def render(working: Working, system: System) -> str:
 
 def _lines(working: Working, system: System) -> Iterator[str]:
     yield from head(working.title)
-    for conclusion in conclusions_of(working, system):
-        yield from textwrap.wrap(conclusion, WIDTH)
+    yield from sentences("What it comes to", conclusions_of(working, system))
     titles = titles_of(working)
     for number, step in enumerate(working.steps, start=1):
         if number in titles:
