@@ -35,7 +35,7 @@ class Page(HTMLParser):
             self.headings.append(int(tag[1]))
         if tag == "svg":
             self.pictures.append(dict(attrs).get("aria-label"))
-        if tag not in ("meta", "br", "hr", "input"):
+        if tag not in ("meta", "br", "hr", "img", "input"):
             self.open.append(tag)
 
     def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:

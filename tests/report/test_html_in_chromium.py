@@ -16,9 +16,11 @@ from pathlib import Path
 
 import pytest
 
-from tests.report.test_job_paper import material
+from tests.report.test_job_paper import DAY, material, png
 from ventsize.catalog.folders import shipped_folder
-from ventsize.report.job_paper import job_paper
+from ventsize.check.inputs import read_inputs
+from ventsize.quantity import System
+from ventsize.report.job_paper import job_paper, material_of
 from ventsize.report.paper.as_html import html as page_of
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
@@ -93,3 +95,14 @@ def test_a_checker_finds_nothing(name: str, tmp_path: Path) -> None:
     found = " ".join(looked_at(spoilt, 320, tmp_path))
     for what in ("language", "scope", "contrast", "picture", "runs over"):
         assert what in found, what
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
+def test_a_heading_and_a_logo_run_over_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As long a heading as may be, in one word, and a wide logo."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
+    (tmp_path / "letterhead.toml").write_text(f'heading = "{"W" * 80}"\nlogo = "logo.png"', encoding="utf-8")
+    (tmp_path / "logo.png").write_bytes(png(3000, 200))
+    inputs = read_inputs(shipped_folder("scenarios") / "simple-pass.toml")
+    page = page_of(job_paper(material_of(inputs, system=System.US, day=DAY)))
+    assert looked_at(page, 320, tmp_path) == [] and looked_at(page, 1200, tmp_path) == []

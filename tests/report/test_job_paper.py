@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 import tomlkit
+from PIL import Image
 from pypdf import PdfReader
 
 from tests.report.hostile import HOSTILE
@@ -154,11 +155,59 @@ def test_a_heading_of_ones_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
     path.write_text('heading = "Pipe & Daughters"\ncontact = ["1 Long Lane", "555 0100"]', encoding="utf-8")
     made = material_of(read_inputs(SCENARIOS[0]), system=System.US, day=DAY)
     assert "Pipe & Daughters. 1 Long Lane. 555 0100" in Page(rendered(job_paper(made), "html").decode()).text
-    for bad in (f'heading = "{"x" * 10_000}"', "heading = 3", 'contact = ["x"]', 'heading = "a"\nlogo = "b.png"'):
+    for bad in (f'heading = "{"x" * 10_000}"', "heading = 3", 'contact = ["x"]', 'heading = "a"\nlogo = 3'):
         path.write_text(bad, encoding="utf-8")
         with pytest.raises(InputError) as fault:
             material_of(read_inputs(SCENARIOS[0]), system=System.US, day=DAY)
         assert "letterhead.toml" in str(fault.value) and len(str(fault.value)) < 500
+
+
+def png(wide: int, high: int) -> bytes:
+    """A picture."""
+    made = io.BytesIO()
+    Image.new("RGBA", (wide, high), (0, 114, 178, 128)).save(made, "PNG")
+    return made.getvalue()
+
+
+def test_a_logo_of_ones_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It heads the customer's page, with words for who does not see it, and nothing of its file but the picture."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
+    (tmp_path / "letterhead.toml").write_text('heading = "Pipe & Daughters"\nlogo = "our logo.png"', encoding="utf-8")
+    (tmp_path / "our logo.png").write_bytes(png(3000, 400) + b"<script>hidden</script>")
+    made = material_of(read_inputs(shipped_folder("scenarios") / "simple-pass.toml"), system=System.US, day=DAY)
+    page = rendered(job_paper(made, parts=["customer"]), "html").decode()
+    assert '<img class="logo" alt="Logo of Pipe &amp; Daughters" src="data:image/png;base64,' in page
+    assert Page(page).faults[0] == "<img>" and len(Page(page).faults) == 2  # it, and its data, and nothing else
+    assert "img" not in Page(rendered(job_paper(made, parts=["permit"]), "html").decode()).tags
+    reader = PdfReader(io.BytesIO(rendered(job_paper(made, parts=["customer"]), "pdf")))
+    assert len(reader.pages) <= 2 and len(reader.pages[0].images) == 1
+    image = reader.pages[0].images[0]
+    assert image.image is not None and image.image.size == (1200, 160) and b"hidden" not in image.data
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        b"",
+        b"no picture",
+        b"<svg xmlns='http://www.w3.org/2000/svg'/>",
+        png(40, 30)[:60],
+        png(6000, 6000),
+        b"GIF89a",
+        None,
+    ],
+    ids=["empty", "text", "svg", "cut off", "too large", "gif", "missing"],
+)
+def test_a_logo_that_is_no_picture(content: bytes | None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One sentence that names its file."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
+    (tmp_path / "letterhead.toml").write_text('heading = "A"\nlogo = "logo.png"', encoding="utf-8")
+    if content is not None:
+        (tmp_path / "logo.png").write_bytes(content)
+    with pytest.raises(InputError) as fault:
+        material_of(read_inputs(SCENARIOS[0]), system=System.US, day=DAY)
+    said = str(fault.value)
+    assert said.startswith(str(tmp_path / "logo.png")) and "expected" in said and len(said.splitlines()) == 1
 
 
 def test_metric_paper_is_metric() -> None:

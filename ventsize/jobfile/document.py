@@ -222,16 +222,16 @@ def nearest(name: str, known: Iterable[str], *, alike: float = 0.5) -> str:
     return f"one of: {listed}" if names else "none here"
 
 
-def read_bytes(path: Path) -> bytes:
-    """What a file holds, or an InputError that says why it cannot be read."""
+def read_bytes(path: Path, *, expected: str = _TEXT_FILE) -> bytes:
+    """What a file holds, or an InputError that says why it cannot be read, and what is expected."""
     shown = str(path)
     try:
         if path.is_dir():
-            raise InputError(Problem(shown, "", "it is a folder", _TEXT_FILE))
+            raise InputError(Problem(shown, "", "it is a folder", expected))
         if not path.exists():
-            raise InputError(Problem(shown, "", "there is no such file", _TEXT_FILE))
+            raise InputError(Problem(shown, "", "there is no such file", expected))
         if not path.is_file():
-            raise InputError(Problem(shown, "", "it is not an ordinary file", _TEXT_FILE))
+            raise InputError(Problem(shown, "", "it is not an ordinary file", expected))
         with path.open("rb") as opened:  # what the system says of its size need not be so
             content = opened.read(LARGEST_FILE + 1)
             size = max(len(content), os.fstat(opened.fileno()).st_size)
@@ -241,7 +241,7 @@ def read_bytes(path: Path) -> bytes:
         return content
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise InputError(Problem(shown, "", f"it cannot be read: {reason}", _TEXT_FILE)) from None
+        raise InputError(Problem(shown, "", f"it cannot be read: {reason}", expected)) from None
 
 
 def decoded(content: bytes, *, file: str) -> str:

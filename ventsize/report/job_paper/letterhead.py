@@ -1,33 +1,71 @@
-"""Whose paper it is: heading and contact, from the user's own folder."""
+"""Whose paper it is: heading, contact and logo, from the user's own folder."""
 
 from __future__ import annotations
 
+import io
+import warnings
+from pathlib import Path
 from typing import Annotated
 
 from pydantic import Field
 
 from ventsize.catalog.folders import user_folder
 from ventsize.catalog.properties import Written
-from ventsize.jobfile.document import read_toml, record, validate
+from ventsize.jobfile.document import read_bytes, read_toml, record, validate
 from ventsize.jobfile.fields import Expected
+from ventsize.jobfile.problems import InputError, Problem
+from ventsize.report.paper import Logo
 
 FILE_NAME = "letterhead.toml"
 _MOST, _MOST_LINES = 80, 5
+_PICTURE = "a PNG or JPEG file"
+_MOST_PIXELS, _SHOWN = 25_000_000, (1200, 480)  # of the file; what is put on the paper is no larger
 
 _Line = Annotated[Written, Field(max_length=_MOST), Expected(f"a line of text of {_MOST} characters or fewer")]
 
 
 @record
 class Letterhead:
-    """heading: the name of the business. contact: address, telephone, license, a line each."""
+    """heading: the name of the business. contact: address, telephone, license, a line each. logo: a picture's file."""
 
     heading: _Line
     contact: Annotated[
         tuple[_Line, ...], Field(max_length=_MOST_LINES), Expected(f"up to {_MOST_LINES} lines of text")
     ] = ()
+    logo: Annotated[Written | None, Expected("the name of a picture's file, such as 'logo.png'")] = None
 
 
 def own_letterhead() -> Letterhead | None:
     """The user's own, or None where they keep none. Raises InputError with every fault found."""
     path = user_folder() / FILE_NAME
     return validate(read_toml(path), Letterhead, file=str(path)) if path.is_file() else None
+
+
+def logo_of(letterhead: Letterhead) -> Logo | None:
+    """The picture of a letterhead, made anew so that nothing else of its file is handed on; None where it has none.
+
+    Raises InputError where the file is no picture, or too large a one.
+    """
+    if letterhead.logo is None:
+        return None
+    from PIL import Image
+
+    path = user_folder() / Path(letterhead.logo).expanduser()
+    content = read_bytes(path, expected=_PICTURE)
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)  # looked at below
+            picture = Image.open(io.BytesIO(content), formats=("PNG", "JPEG"))
+        if picture.width * picture.height > _MOST_PIXELS:
+            said = f"it is {picture.width:,} by {picture.height:,} pixels"
+            raise InputError(Problem(str(path), "", said, f"no more than {_MOST_PIXELS:,} in all"))
+        shown = picture.convert("RGBA")
+        shown.thumbnail(_SHOWN)
+        made = io.BytesIO()
+        Image.alpha_composite(Image.new("RGBA", shown.size, "white"), shown).convert("RGB").save(made, "PNG")
+    except (OSError, SyntaxError, ValueError, OverflowError, EOFError, MemoryError) as error:
+        raise InputError(Problem(str(path), "", "it is no picture that can be read", _PICTURE)) from error
+    except Image.DecompressionBombError as error:
+        raise InputError(Problem(str(path), "", "it has too many pixels", _PICTURE)) from error
+    wide, high = shown.size
+    return Logo(png=made.getvalue(), wide=wide, high=high, alt=f"Logo of {letterhead.heading}")

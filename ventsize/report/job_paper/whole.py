@@ -33,6 +33,7 @@ def job_paper(material: Material, *, parts: Sequence[Part] = HANDED_OVER) -> Pap
         subtitle=_subtitle(material, parts),
         blocks=tuple(_blocks(material, parts)),
         foot=foot_of(material.check.title, material.day),
+        logo=material.logo if "customer" in parts else None,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -36,6 +37,7 @@ def _template() -> Template:
     )
     environment.filters["picture"] = lambda drawing: Markup(svg(drawing))  # svg() has escaped its text
     environment.filters["formula"] = lambda formula: Markup(formula_svg(formula.latex, formula.text).element)
+    environment.filters["inlined"] = lambda logo: b64encode(logo.png).decode()
     environment.filters["kind"] = _kind
     environment.filters["filled"] = _filled
     return environment.get_template("paper.html.jinja")

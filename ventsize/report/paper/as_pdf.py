@@ -15,6 +15,7 @@ from ventsize.report.paper.blocks import (
     Figure,
     Formula,
     Heading,
+    Logo,
     PageBreak,
     Paper,
     Paragraph,
@@ -27,12 +28,15 @@ from ventsize.report.paper.sheet_of_pdf import BODY, FAINT, INK, RULE, SMALL, Sh
 
 _TONE = {"caution": "#e69f00", "good": "#0072b2", "bad": "#d55e00"}
 _GAP, _BETWEEN = 6.0, 14.0
+_LOGO = (220.0, 44.0)  # pt, the widest and the highest
 _HEADING = {2: 14.0, 3: 11.0}
 
 
 def pdf(paper: Paper, *, size: Size = "letter") -> bytes:
     """The whole file."""
     sheet = Sheet(size=size, title=paper.title, foot=paper.foot, creator=paper.creator)
+    if paper.logo is not None:
+        _logo(sheet, paper.logo)
     sheet.strong(paper.title, size=19.0, kind="H1")
     if paper.subtitle:
         sheet.write(paper.subtitle, color=FAINT)
@@ -40,6 +44,16 @@ def pdf(paper: Paper, *, size: Size = "letter") -> bytes:
     for block, following in zip(paper.blocks, (*paper.blocks[1:], PageBreak()), strict=True):
         _put(sheet, block, following)
     return bytes(sheet.output())
+
+
+def _logo(sheet: Sheet, logo: Logo) -> None:
+    """A picture at the head of the first page, within a frame that leaves the page as it is."""
+    import io
+
+    scale = min(_LOGO[0] / logo.wide, _LOGO[1] / logo.high)
+    with sheet.tagged("Figure", alt=sheet.letters(logo.alt)):
+        sheet.image(io.BytesIO(logo.png), x=sheet.l_margin, w=logo.wide * scale, h=logo.high * scale)
+    sheet.ln(_GAP)
 
 
 def _put(sheet: Sheet, block: Block, following: Block) -> None:

@@ -148,6 +148,16 @@ Block = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Logo:
+    """A picture above the title. png: the file. wide, high: its pixels. alt: what it is, in words."""
+
+    png: bytes
+    wide: int
+    high: int
+    alt: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Paper:
     """A document. subtitle: a line below the title. foot: at the foot of every page. creator: for the file's data."""
 
@@ -156,3 +166,4 @@ class Paper:
     subtitle: str = ""
     foot: str = ""
     creator: str = "ventsize"
+    logo: Logo | None = None
