@@ -5,13 +5,18 @@ from __future__ import annotations
 import io
 import re
 from collections import Counter
+from itertools import pairwise
 from typing import Any
 
 import pytest
 from pypdf import PdfReader
 from pypdf.generic import ArrayObject, DictionaryObject
 
+from tests.report.test_job_paper import material
+from ventsize.catalog.folders import shipped_folder
 from ventsize.report.drawing import Bar, bars
+from ventsize.report.job_paper import EVERY as EVERY_PART
+from ventsize.report.job_paper import job_paper
 from ventsize.report.paper import (
     Blanks,
     Bullets,
@@ -112,3 +117,50 @@ def test_everything_on_a_page_is_marked(many: int) -> None:
                 assert depth == 1, line
             assert 0 <= depth <= 1
         assert depth == 0 and marks == numbered[number]
+
+
+def faults(reader: PdfReader) -> set[str]:
+    """What a checker asks of a file by itself, in the words of ISO 14289-1 (PDF/UA-1), from memory; no claim to it."""
+    root: Any = reader.trailer["/Root"]
+    metadata = root["/Metadata"].get_data().decode() if "/Metadata" in root else ""
+    found = elements(reader)
+    heads = [int(str(one["/S"])[2:]) for one in found if re.fullmatch(r"/H\d", str(one["/S"]))]
+    asked = {
+        "language": bool(root.get("/Lang")),
+        "marked": bool(root.get("/MarkInfo", {}).get("/Marked")),
+        "title shown": bool(root.get("/ViewerPreferences", {}).get("/DisplayDocTitle")),
+        "title in the metadata": bool(re.search(r"<dc:title>.*[^<>]+</rdf:li>", metadata)),
+        "headings in order": heads[:1] == [1] and all(b <= a + 1 for a, b in pairwise(heads)),
+        "pictures with words": all(str(one.get("/Alt", "")).strip() for one in found if one["/S"] == "/Figure"),
+        "header cells with their scope": all("/Scope" in str(one.get("/A")) for one in found if one["/S"] == "/TH"),
+        "tables with header cells": all(any(kid.get("/S") == "/TH" for kid in cells(one)) for one in found
+                                        if one["/S"] == "/Table"),
+        "pages in the structure": all("/StructParents" in page for page in reader.pages),
+    }  # fmt: skip
+    for page in reader.pages:
+        for font in page["/Resources"]["/Font"].values():  # type: ignore[index]
+            whole = font.get_object()
+            described = whole["/DescendantFonts"][0].get_object()["/FontDescriptor"].get_object()
+            asked["fonts embedded"] = asked.get("fonts embedded", True) and "/FontFile2" in described
+            asked["letters told"] = asked.get("letters told", True) and "/ToUnicode" in whole
+    return {name for name, held in asked.items() if not held}
+
+
+def cells(table: Any) -> list[Any]:
+    """The cells of a table's element."""
+    return [cell.get_object() for row in table["/K"] for cell in row.get_object()["/K"]]
+
+
+@pytest.mark.parametrize("name", ["two-pipe-at-altitude", "no-acceptable-option", "common-vent"])
+def test_a_checker_finds_nothing(name: str) -> None:
+    """In the papers of a job, all parts; and it does find what is wrong."""
+    made = material(shipped_folder("scenarios") / f"{name}.toml")
+    reader = PdfReader(io.BytesIO(rendered(job_paper(made, parts=EVERY_PART), "pdf")))
+    assert faults(reader) == set()
+    root: Any = reader.trailer["/Root"]
+    del root["/Lang"], root["/Metadata"]
+    for element in elements(reader):
+        element.pop("/A", None)
+        element.pop("/Alt", None)
+    spoilt = {"language", "title in the metadata", "pictures with words", "header cells with their scope"}
+    assert faults(reader) == spoilt

@@ -79,6 +79,7 @@ class _Table(FpdfTable):
         self._sheet, self._first_column_names = sheet, first_column_names
 
     def render(self) -> None:
+        self._sheet.tags.scope = "Row" if self._first_column_names else "Column"
         with self._sheet.grouped("Table"):
             super().render()
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from importlib.resources import as_file, files
 from typing import Any, cast
+from xml.sax.saxutils import escape
 
 from fpdf import FPDF
 from fpdf.enums import MethodReturnValue, TextMode, XPos, YPos
@@ -24,6 +25,11 @@ BODY, SMALL, LINE = 9.5, 8.5, 1.35  # type [pt], and lines apart in heights of t
 _MARGIN = 48.0
 _FAMILY = "DejaVu Sans"
 _MISSING = "\ufffd"
+_XMP = (
+    '<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">'
+    '<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/"><dc:title><rdf:Alt>'
+    '<rdf:li xml:lang="x-default">{}</rdf:li></rdf:Alt></dc:title></rdf:Description></rdf:RDF></x:xmpmeta>'
+)
 _LAST_WORD = "A character that these letters do not have is shown as "
 
 
@@ -44,6 +50,7 @@ class Sheet(FPDF):
         self.set_margins(_MARGIN, _MARGIN)
         self.set_auto_page_break(True, margin=_MARGIN + 12.0)
         self.set_title(self.letters(title))
+        self.set_xmp_metadata(_XMP.format(escape(self.letters(title))))
         self.set_creator(creator)
         self.set_lang("en-US")
         self.add_page()

@@ -8,13 +8,24 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, Literal
 
 from fpdf.structure_tree import StructElem, StructureTreeBuilder
 
 
+class _Element(StructElem):
+    """An element with attributes. a: as the file has them."""
+
+    a: str | None = None
+
+
 class Tags(StructureTreeBuilder):
-    """The elements in each other. Those with content carry its number on their page, in the order it was put there."""
+    """The elements in each other. Those with content carry its number on their page, in the order it was put there.
+
+    scope: whether a cell that names others names its column or its row.
+    """
+
+    scope: Literal["Column", "Row"] = "Column"
 
     def __init__(self) -> None:
         super().__init__()
@@ -37,7 +48,9 @@ class Tags(StructureTreeBuilder):
         parents = self.spid_per_page_number.setdefault(page_number, len(self.spid_per_page_number))
         within = self._within[-1]
         kids: list[int] = [] if mcid is None else [mcid]
-        element = StructElem(struct_type, within, kids, page_number=page_number, title=title, alt=alt_text)
+        element = _Element(struct_type, within, kids, page_number=page_number, title=title, alt=alt_text)
+        if struct_type == "/TH":
+            element.a = f"<</O /Table /Scope /{self.scope}>>"
         within.k.append(element)
         if mcid is not None:
             self._used[page_number] += 1
