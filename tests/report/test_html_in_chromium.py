@@ -19,6 +19,7 @@ import pytest
 from tests.report.test_job_paper import DAY, material, png
 from ventsize.catalog.folders import shipped_folder
 from ventsize.check.inputs import read_inputs
+from ventsize.cli import main
 from ventsize.quantity import System
 from ventsize.report.job_paper import job_paper, material_of
 from ventsize.report.paper.as_html import html as page_of
@@ -105,4 +106,24 @@ def test_a_heading_and_a_logo_run_over_nothing(tmp_path: Path, monkeypatch: pyte
     (tmp_path / "logo.png").write_bytes(png(3000, 200))
     inputs = read_inputs(shipped_folder("scenarios") / "simple-pass.toml")
     page = page_of(job_paper(material_of(inputs, system=System.US, day=DAY)))
+    assert looked_at(page, 320, tmp_path) == [] and looked_at(page, 1200, tmp_path) == []
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
+@pytest.mark.parametrize(
+    "asked",
+    [
+        ["working", "simple-pass"],
+        ["compare", "old-two-inch-run", "two-sizes"],
+        ["proposal", "two-sizes", "old-two-inch-run"],
+        ["exercises", "--part", "all"],
+    ],
+    ids=lambda asked: asked[0],
+)
+def test_nor_in_other_papers(asked: list[str], tmp_path: Path) -> None:
+    """Formulas over several lines, columns without a name, ways side by side."""
+    folder = shipped_folder("scenarios")
+    jobs = [str(folder / f"{word}.toml") if (folder / f"{word}.toml").is_file() else word for word in asked]
+    main([*jobs, "--html", str(tmp_path / "page.html")])
+    page = (tmp_path / "page.html").read_text(encoding="utf-8")
     assert looked_at(page, 320, tmp_path) == [] and looked_at(page, 1200, tmp_path) == []

@@ -190,7 +190,7 @@ def _formula(sheet: Sheet, formula: Formula) -> None:
     scale = min(0.78, (sheet.epw - 16.0) / made.width)
     sheet.need(made.height * scale + 4.0)
     picture = io.BytesIO(made.element.encode())
-    with sheet.tagged("Formula", alt=formula.text):
+    with sheet.tagged("Formula", alt=formula.text) if formula.text else sheet.artifact():
         sheet.image(picture, x=sheet.l_margin + 16.0, w=made.width * scale, h=made.height * scale)
     sheet.ln(4.0)
 

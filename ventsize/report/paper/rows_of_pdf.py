@@ -93,7 +93,7 @@ class _Table(FpdfTable):
         if cell_height_info is None:  # only measured
             return super()._render_table_cell(i, j, cell, row_height, cell_height_info, *rest, **named)
         names = i < self._num_heading_rows or (self._first_column_names and j == 0)
-        with self._sheet.tagged("TH" if names else "TD"):
+        with self._sheet.tagged("TH" if names and cell.text else "TD"):
             return super()._render_table_cell(i, j, cell, row_height, cell_height_info, *rest, **named)
 
 

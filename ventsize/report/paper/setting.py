@@ -24,7 +24,7 @@ class SetFormula:
 
 @lru_cache(maxsize=512)
 def formula_svg(latex: str, text: str) -> SetFormula:
-    """A formula as it is printed. text: read out where it cannot be seen."""
+    """A formula as it is printed. text: read out where it cannot be seen; empty where the one before says it."""
     from ziamath.config import config
     from ziamath.zmath import Latex
 
@@ -33,9 +33,10 @@ def formula_svg(latex: str, text: str) -> SetFormula:
     root = ElementTree.fromstring(made)
     _, _, width, height = (float(part) for part in root.attrib["viewBox"].split())
     inner = "".join(_bare(child) for child in root)
+    named = f'role="img" aria-label="{escape(plain(text))}"' if text else 'aria-hidden="true"'
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{root.attrib["viewBox"]}" width="{width:.2f}" '
-        f'height="{height:.2f}" role="img" aria-label="{escape(plain(text))}">'
+        f'height="{height:.2f}" {named}>'
     )
     return SetFormula(f"{head}{inner}</svg>", width, height)
 
