@@ -10,6 +10,7 @@ from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
 from ventsize.quantity import System
 from ventsize.report.check_brief import render
+from ventsize.report.wording import say_all
 
 SCENARIOS = sorted((Path(__file__).parents[2] / "scenarios").glob("*.toml"))
 
@@ -26,6 +27,8 @@ def test_ten_lines_of_eighty_columns(path: Path, system: System) -> None:
     if len(found.runs) <= 2:
         assert len(lines) <= 10 + 2 * len(found.stops + found.doubts)
     assert any("carbon monoxide" in line for line in lines)
+    said = " ".join(" ".join(lines).split())
+    assert all(said.count(text[:60]) == 1 for text in say_all((*found.stops, *found.doubts), system))
 
 
 def test_a_doubt_is_among_them() -> None:

@@ -6,7 +6,6 @@ import textwrap
 from collections.abc import Iterator
 
 from ventsize.check.result import JobCheck, RunCheck
-from ventsize.finding import Outcome
 from ventsize.quantity import Dimension, System, display_unit, show_feet, show_pressure
 from ventsize.report.text_parts import shortened
 from ventsize.report.wording import reason, say_all
@@ -27,8 +26,10 @@ def _lines(check: JobCheck, system: System) -> Iterator[str]:
         yield from _reasons(check, system)
     yield from (_run(run, system) for run in check.runs)
     yield from _calculation(check, system)
+    settled = reason(check.decides, system)  # said above already, where a stop settles the job
     for finding in say_all((*check.stops, *check.doubts), system):
-        yield from _two_lines(finding, "! ")
+        if finding != settled:
+            yield from _two_lines(finding, "! ")
     derated = [finding for finding in check.findings if finding.code == "derating-not-applied"]
     if check.verdict == "within":  # of any other verdict the reasons come first, in ten lines
         for finding in say_all(derated[:1], system, place=False):
@@ -42,15 +43,11 @@ def _reasons(check: JobCheck, system: System) -> Iterator[str]:
     """What stops a pass: what settles the verdict first."""
     failed = [outcome for outcome in check.conditions if outcome.state != "met"]
     first = sorted(failed, key=lambda outcome: outcome != check.decides)
-    shown = list(dict.fromkeys(_short(outcome, system) for outcome in first)) or [_short(check.decides, system)]
+    shown = list(dict.fromkeys(reason(outcome, system) for outcome in first)) or [reason(check.decides, system)]
     for text in shown[:MOST_REASONS] if len(shown) <= MOST_REASONS else shown[: MOST_REASONS - 1]:
         yield from _two_lines(text, "  ") if text == shown[0] else [shortened(f"  {text}", WIDTH)]
     if len(shown) > MOST_REASONS:
         yield f"  and {len(shown) - MOST_REASONS + 1} more conditions that are not met or not known"
-
-
-def _short(outcome: Outcome, system: System) -> str:
-    return reason(outcome, system)
 
 
 def _two_lines(text: str, mark: str) -> list[str]:
