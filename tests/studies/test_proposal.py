@@ -120,6 +120,20 @@ def test_the_price_is_with_its_tax(tmp_path: Path) -> None:
     found = proposal(jobs, practice=read_practice(), prices=taxed)
     text = rendered(paper(found), "markdown").decode()
     for way in found.ways:
-        assert way.cost is not None and f"{way.cost.total:,} USD" in text
+        assert way.cost is not None and (f"{way.cost.total:,} USD" in text) is way.acceptable
         assert way.cost.tax is not None and way.cost.tax > 0
     assert "Price, tax included" in text and "22.45" not in text
+
+
+def test_what_is_no_choice_has_no_price_and_the_letterhead_is_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The run as it is costs the least and is over: its price is not on the paper, those of the others are."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
+    (tmp_path / "letterhead.toml").write_text('heading = "Pipe & Daughters"', encoding="utf-8")
+    found = made(ways(tmp_path))
+    text = " ".join(" ".join(Page(rendered(paper(found), "html").decode()).text).split())
+    assert "Pipe & Daughters" in text and "no offer" in text
+    for way in found.ways:
+        assert way.cost is not None and (f"{way.cost.total:,}" in text) is way.acceptable
+    assert min(found.ways, key=lambda way: way.cost.total if way.cost else 0).acceptable is False

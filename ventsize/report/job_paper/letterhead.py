@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import warnings
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
@@ -35,22 +36,31 @@ class Letterhead:
     logo: Annotated[Written | None, Expected("the name of a picture's file, such as 'logo.png'")] = None
 
 
-def own_letterhead() -> Letterhead | None:
-    """The user's own, or None where they keep none. Raises InputError with every fault found."""
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What heads a paper: a line of heading and contact, and a logo; neither where the user keeps none."""
+
+    line: str = ""
+    logo: Logo | None = None
+
+
+def own_head() -> Head:
+    """The user's own. Raises InputError with every fault found."""
     path = user_folder() / FILE_NAME
-    return validate(read_toml(path), Letterhead, file=str(path)) if path.is_file() else None
+    if not path.is_file():
+        return Head()
+    kept = validate(read_toml(path), Letterhead, file=str(path))
+    logo = None if kept.logo is None else _logo(user_folder() / Path(kept.logo).expanduser(), kept.heading)
+    return Head(". ".join((kept.heading, *kept.contact)), logo)
 
 
-def logo_of(letterhead: Letterhead) -> Logo | None:
-    """The picture of a letterhead, made anew so that nothing else of its file is handed on; None where it has none.
+def _logo(path: Path, heading: str) -> Logo:
+    """A picture made anew, so that nothing else of its file is handed on.
 
     Raises InputError where the file is no picture, or too large a one.
     """
-    if letterhead.logo is None:
-        return None
     from PIL import Image
 
-    path = user_folder() / Path(letterhead.logo).expanduser()
     content = read_bytes(path, expected=_PICTURE)
     try:
         with warnings.catch_warnings():
@@ -68,4 +78,4 @@ def logo_of(letterhead: Letterhead) -> Logo | None:
     except Image.DecompressionBombError as error:
         raise InputError(Problem(str(path), "", "it has too many pixels", _PICTURE)) from error
     wide, high = shown.size
-    return Logo(png=made.getvalue(), wide=wide, high=high, alt=f"Logo of {letterhead.heading}")
+    return Logo(png=made.getvalue(), wide=wide, high=high, alt=f"Logo of {heading}")

@@ -12,8 +12,7 @@ from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check as check_job
 from ventsize.quantity import System
-from ventsize.report.job_paper.letterhead import Letterhead, logo_of, own_letterhead
-from ventsize.report.paper import Logo
+from ventsize.report.job_paper.letterhead import Head, own_head
 from ventsize.studies.checkover import CheckOver, check_over
 from ventsize.studies.pricing.prices import Cost, PriceList, cost
 from ventsize.studies.room_air import RoomAirStudy, room_air
@@ -28,7 +27,7 @@ _LIBRARIES = ("fluids", "chemicals", "ht", "numpy", "scipy")
 class Material:
     """A job with its results. takeoff, cost: None where the paper goes without. practice: what it went by.
 
-    letterhead, logo: whose paper it is, None where the user keeps none.
+    head: whose paper it is.
     rooms: None where the job describes none. over: None where nothing of the check-over was ticked off.
     """
 
@@ -41,8 +40,7 @@ class Material:
     practice: str = ""
     rooms: RoomAirStudy | None = None
     over: CheckOver | None = None
-    letterhead: Letterhead | None = None
-    logo: Logo | None = None
+    head: Head = Head()
 
 
 def material_of(
@@ -62,7 +60,7 @@ def material_of(
     """
     by = practice or read_practice()
     checked = check or check_job(inputs)
-    head = own_letterhead()
+    head = own_head()
     taken = takeoff(inputs, practice=by, seconds=seconds)
     return Material(
         inputs=inputs,
@@ -73,8 +71,7 @@ def material_of(
         cost=None if prices is None else cost(taken, prices),
         practice=by.source,
         rooms=room_air(inputs) if inputs.job.rooms else None,
-        letterhead=head,
-        logo=None if head is None else logo_of(head),
+        head=head,
         over=check_over(inputs, checked=checked) if inputs.job.checked else None,
     )
 

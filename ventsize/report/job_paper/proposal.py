@@ -15,6 +15,7 @@ from ventsize.report.job_paper.customer import (
     sizes_of,
     verdict_of,
 )
+from ventsize.report.job_paper.letterhead import own_head
 from ventsize.report.job_paper.material import foot_of, written_day
 from ventsize.report.job_paper.scope import fittings_of, scope
 from ventsize.report.job_paper.ways import names_of
@@ -42,10 +43,12 @@ Row = tuple[str, ...]
 
 
 def proposal_paper(found: Proposal, *, title: str, system: System, day: date) -> Paper:
-    """The ways on paper. title: what the proposal is called."""
+    """The ways on paper. title: what the proposal is called. Raises InputError: a letterhead at fault."""
+    head = own_head()
     return Paper(
         title=title,
-        subtitle=f"{_count(found)}, {written_day(day)}",
+        subtitle=". ".join(filter(None, (head.line, f"{_count(found)}, {written_day(day)}"))),
+        logo=head.logo,
         blocks=tuple(_blocks(found, system)),
         foot=foot_of(title, day),
     )
@@ -160,6 +163,8 @@ def _of_run(way: Way, name: str, what: str) -> str:
 
 
 def _cost(way: Way) -> str:
+    if not way.acceptable:
+        return "no offer"
     if way.cost is None:
         return "no prices"
     return total_words(way.cost)
@@ -192,7 +197,7 @@ def _way(way: Way, name: str, system: System, told: set[str]) -> Iterator[Block]
         yield Paragraph(note)
     yield Bullets(tuple(scope(run.run, system) for run in way.check.runs))
     yield runs_table(way.check, system)
-    if way.cost is not None:
+    if way.cost is not None and way.acceptable:
         yield Paragraph(f"Price: {price_in_words(way.cost)}.")
     if not way.takeoff.complete:
         yield Bullets(tuple(say(one, system) for one in way.takeoff.missing))

@@ -33,14 +33,13 @@ def job_paper(material: Material, *, parts: Sequence[Part] = HANDED_OVER) -> Pap
         subtitle=_subtitle(material, parts),
         blocks=tuple(_blocks(material, parts)),
         foot=foot_of(material.check.title, material.day),
-        logo=material.logo if "customer" in parts else None,
+        logo=material.head.logo if "customer" in parts else None,
     )
 
 
 def _subtitle(material: Material, parts: Sequence[Part]) -> str:
-    head = material.letterhead
-    if "customer" in parts and head is not None:
-        return ". ".join((head.heading, *head.contact))
+    if "customer" in parts and material.head.line:
+        return material.head.line
     return _TITLES[parts[0]] if parts else ""
 
 
