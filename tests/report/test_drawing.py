@@ -105,7 +105,7 @@ def test_lines_can_be_seen_and_told_apart_without_color() -> None:
     for role, style in STYLES.items():
         if style.stroke is not None and role != "grid":
             assert 1.05 / (luminance(style.stroke) + 0.05) >= 3.0, role
-    dashes = [STYLES[role].dash for role in (*SERIES, "limit")]
+    dashes = [STYLES[role].dash for role in (*SERIES, "beside", "limit")]
     assert len(set(dashes)) == len(dashes)
     one, other = (luminance(STYLES[role].fill or "") for role in ("bar", "bar-other"))
     assert (max(one, other) + 0.05) / (min(one, other) + 0.05) >= 2.0  # two grays
@@ -118,6 +118,23 @@ def test_a_chart_puts_points_where_they_belong() -> None:
     (x0, y0), (x1, y1), (x2, y2) = line.points
     assert x1 == pytest.approx((x0 + x2) / 2) and y1 == pytest.approx((y0 + y2) / 2)
     assert x0 < x2 and y0 > y2
+
+
+def test_a_rule_beside_has_its_own_look_and_what_is_listed_is_dots() -> None:
+    """Colors go to the calculated lines alone; letters of lines that lie together do not; a place has its name."""
+    points = tuple((float(x), 1.0) for x in range(9))
+    series = [Series("A", points, letter="A"), Series("the table", points[:2], beside=True),
+              Series("B", points, letter="B"), Series("listed", points[:3], beside=True, apart=True)]  # fmt: skip
+    drawing = line_chart(
+        series, across="ft", up="Pa", title="t", places=[(7.0, "this run")], shaded=(2.0, 4.0, "unsure")
+    )
+    roles = [mark.role for mark in drawing.marks if isinstance(mark, Line) and mark.role not in ("grid", "axis")]
+    assert roles == ["series-1", "beside", "series-2", "limit", "series-1", "beside", "series-2"]  # lines, then legend
+    assert len([m for m in drawing.marks if isinstance(m, Dot) and m.role == "beside"]) == 3 + 1
+    words = {mark.text: mark for mark in drawing.marks if isinstance(mark, Words)}
+    assert words["A"].x < words["B"].x - 9 and {"this run", "unsure"} <= set(words)
+    assert all(m.x >= 0 and m.x + (m.anchor == "start") * width_of(m.text, m.size) <= drawing.width + 1
+               for m in words.values())  # fmt: skip
 
 
 @pytest.mark.parametrize(

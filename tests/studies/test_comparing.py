@@ -14,6 +14,7 @@ from tests.studies.support import SCENARIOS, again, scenario
 from ventsize.check.inputs import Inputs
 from ventsize.check.verdict import check
 from ventsize.cli import main
+from ventsize.jobfile.job import PipePiece
 from ventsize.jobfile.lesson import Changed, SizeFrom
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
@@ -35,6 +36,10 @@ def beside(**changed: object) -> list[tuple[str, Inputs]]:
     ("changed", "told"),
     [
         ({"fittings": {"elbow-90-long": "elbow-90-short"}}, ("2 × elbow-90-short instead of elbow-90-long",)),
+        (
+            {"fittings": {"elbow-90-long": ("elbow-45", "elbow-45")}},
+            ("4 × elbow-45, two instead of each elbow-90-long",),
+        ),
         ({"more": {"elbow-90-long": 2}}, ("2 more elbow-90-long",)),
         ({"more": {"elbow-45": 1}}, ("1 × elbow-45 added",)),
         ({"fewer": {"elbow-90-long": 1}}, ("1 fewer elbow-90-long",)),
@@ -55,6 +60,20 @@ def beside(**changed: object) -> list[tuple[str, Inputs]]:
 def test_differences_in_trade_words(changed: dict[str, object], told: tuple[str, ...]) -> None:
     """One change, one sentence; nothing else is said to differ."""
     assert tuple(words(compare(beside(**changed)).compared[1].differences, System.US)) == told
+
+
+def test_two_45s_stand_where_each_90_stood() -> None:
+    """In place, in a laid-out run whose headings still hold: pipe, two, pipe, two, pipe, end; counted: two for one."""
+    made = altered(BASE, Changed(fittings={"elbow-90-long": ("elbow-45", "elbow-45")}))
+    pieces = made.graph.runs["vent"].pieces
+    assert [p.name for p in pieces] == ["pipe", *2 * ["elbow-45"], "pipe", *2 * ["elbow-45"], "pipe", "terminal-open"]
+    typed = next(run for run in made.job.runs if run.name == "vent")
+    assert [p.heading for p in typed.pieces or () if isinstance(p, PipePiece)] == ["up", "east", "north"]
+    assert check(made).run("vent").verdict == "within"
+    counted = altered(scenario("counted-run"), Changed(fittings={"elbow-90-long": ("elbow-45", "elbow-45")}))
+    before = scenario("counted-run").job.runs[0].fittings or {}
+    after = counted.job.runs[0].fittings or {}
+    assert after["elbow-45"] == 2 * before["elbow-90-long"] + before.get("elbow-45", 0) and "elbow-90-long" not in after
 
 
 def test_rates_differ_by_name() -> None:
@@ -143,6 +162,7 @@ def test_jobs_of_other_names_are_told_apart() -> None:
     [
         ({"fewer": {"elbow-45": 1}}, "it has 0 × elbow-45"),
         ({"fittings": {"elbow-45": "elbow-22"}}, "it has no elbow-45 to exchange"),
+        ({"fittings": {"elbow-90-long": ()}}, "nothing is named that takes the place of elbow-90-long"),
         ({"order": (1, 2)}, "does not name each of its 6 pieces once"),
         ({"run": "vnet", "size": 0.05}, "there is no run 'vnet' to change; expected perhaps 'vent'"),
         ({"size": 0.07}, "pvc-40"),

@@ -223,6 +223,22 @@ def test_temperature_moves_the_flue_gas_only(job: str, run: str, expected: list[
     assert codes(noticed("elbow-by-temperature", job, run=run)) == expected
 
 
+def test_what_the_table_lists_by_size_is_marks_with_nothing_between() -> None:
+    """No table has a length for 2 3/4 in pipe: a letter at each size listed, and no dash from one to the next."""
+    found = sweep("elbow-by-size", scenario("simple-pass"))
+    table = next(series for series in found.series if series.beside)
+    assert table.apart and len(table.points) == 4
+    drawn = [line for line in render(found, System.US).splitlines() if "│" in line or "┤" in line]
+    assert sum(line.count("D") for line in drawn) == 4
+
+
+def test_the_jobs_rates_lie_within_the_friction_chart() -> None:
+    """However fast they are."""
+    for job in ("simple-pass", "common-vent"):
+        found = sweep("laminar-turbulent", scenario(job))
+        assert max(here.at for here in found.here) < max(x for x, _ in found.series[0].points)
+
+
 def test_thin_air_and_vapor_make_the_mountain() -> None:
     """Where water condenses at sea level, less does on the mountain: the loss goes with m²/ρ, friction a little less.
 

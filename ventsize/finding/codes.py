@@ -165,7 +165,7 @@ STUDY: dict[str, Severity] = {
         differs-exchanged differs-fewer differs-flue-temperature differs-fuel differs-gone differs-humidity
         differs-indoor differs-input differs-k differs-longer differs-material differs-more differs-more-of
         differs-none differs-not-cooled differs-order differs-outdoor differs-oxygen differs-shorter differs-size
-        differs-table
+        differs-table differs-two-for-each
         """,
     ),
     # repairs: what is changed

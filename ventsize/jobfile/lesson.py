@@ -13,7 +13,7 @@ board = ["What to draw on the board."]
 
 [[lesson.variant]]                      # the job with something changed
 name = "short turns"
-fittings = { elbow-90-long = "elbow-90-short" }
+fittings = { elbow-90-long = "elbow-90-short" }         # or several for each: ["elbow-45", "elbow-45"]
 
 [[lesson.question]]                     # which of several
 ask = "Which run loses more?"
@@ -62,7 +62,10 @@ USUAL_NAME = "as it is"
 USUAL_TOLERANCE = 0.25
 
 Count = Annotated[int, Field(strict=True, ge=0, le=1_000), Expected("a whole number")]
-Fittings = Annotated[dict[str, str], Expected("such as { elbow-90-long = 'elbow-90-short' }")]
+Instead = str | tuple[str, ...]
+Fittings = Annotated[
+    dict[str, Instead], Expected("such as { elbow-90-long = 'elbow-90-short' }, or ['elbow-45', 'elbow-45'] for each")
+]
 Counts = Annotated[dict[str, Count], Expected("such as { elbow-45 = 2 }")]
 
 _Measured = Literal[
@@ -109,7 +112,7 @@ class Changed:
     """What is otherwise in a variant of a job; what is not given stays as it is. In SI.
 
     run: the run whose pieces change; the first that carries flue gas where it is not given.
-    fittings: each of the one becomes the other. more, fewer: so many more, or fewer, of a fitting.
+    fittings: each of the one becomes the other, or several. more, fewer: so many more, or fewer, of a fitting.
     size, material: of the whole run. size_from: another size from a piece on. end: the fitting at its outdoor end.
     longer: of its last pipe, negative for shorter [m]. straight: all its straight pipe together [m].
     order: its pieces by number, in another order.

@@ -15,12 +15,16 @@ Point = tuple[float, float]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """A line of the chart: its name, its points, whether it is drawn dashed, and the letter that marks it."""
+    """A line of the chart: its name, its points, whether it is drawn dashed, and the letter that marks it.
+
+    apart: the letter alone, at every point.
+    """
 
     name: str
     points: Sequence[Point]
     dashed: bool = False
     mark: str = ""
+    apart: bool = False
 
 
 def bar(share: float | None, width: int) -> str:
@@ -86,14 +90,14 @@ def line_chart(
     scale_x, scale_y = (plot_w * 2 - 1) / (x_high - start), (plot_h * 4 - 1) / (y_high - y_low)
     drawn = [[((x - start) * scale_x, (y_high - y) * scale_y) for x, y in line.points] for line in lines]
     for line, dots in zip(lines, drawn, strict=True):
-        for one, other in zip(dots, dots[1:], strict=False):
+        for one, other in zip(dots, () if line.apart else dots[1:], strict=False):
             _draw(grid, one, other, line.dashed)
     cells = [[chr(0x2800 + dots) for dots in row] for row in grid]
     if unsure is not None:
         _dot_over(cells, *(round((x - start) * scale_x / 2) for x in unsure))
     for number, (line, dots) in enumerate(zip(lines, drawn, strict=True)):
         if line.mark:
-            _letter(cells, dots, line.mark, number * _MARK_EVERY // max(1, len(lines)))
+            _letter(cells, dots, line, number * _MARK_EVERY // max(1, len(lines)))
     rows_of = [min(plot_h - 1, int((y_high - tick) * scale_y / 4)) for tick in y_ticks]
     at_row = dict(zip(rows_of, names, strict=True))
     rows = [
@@ -122,15 +126,19 @@ def _dot_over(cells: list[list[str]], first: int, last: int) -> None:
                 row[column] = _UNSURE
 
 
-def _letter(cells: list[list[str]], dots: Sequence[Point], mark: str, shift: int) -> None:
+def _letter(cells: list[list[str]], dots: Sequence[Point], line: Line, shift: int) -> None:
     """Write a line's letter on it at even distances, shifted so that lines that lie together share the room."""
-    columns = range(2 + shift, len(cells[0]), _MARK_EVERY)
-    for column in columns:
+
+    def write(column: int, y: float) -> None:
+        cells[min(len(cells) - 1, max(0, round(y) // 4))][min(len(cells[0]) - 1, column)] = line.mark
+
+    for x, y in dots if line.apart else ():
+        write(int(x) // 2, y)
+    for column in () if line.apart else range(2 + shift, len(cells[0]), _MARK_EVERY):
         x = 2.0 * column
         for one, other in zip(dots, dots[1:], strict=False):
             if min(one[0], other[0]) <= x <= max(one[0], other[0]) and one[0] != other[0]:
-                y = one[1] + (other[1] - one[1]) * (x - one[0]) / (other[0] - one[0])
-                cells[min(len(cells) - 1, max(0, round(y) // 4))][column] = mark
+                write(column, one[1] + (other[1] - one[1]) * (x - one[0]) / (other[0] - one[0]))
                 break
 
 

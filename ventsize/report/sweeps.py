@@ -95,6 +95,7 @@ def chart(sweep: Sweep, system: System, *, width: int, height: int) -> list[str]
             points=[(shown(x, across, system), shown(y, sweep.up, system)) for x, y in series.points],
             dashed=series.beside,
             mark=letter,
+            apart=series.apart,
         )
         for letter, series in zip(LETTERS, sweep.series, strict=False)
     ]
@@ -116,7 +117,7 @@ def chart(sweep: Sweep, system: System, *, width: int, height: int) -> list[str]
 def legend(sweep: Sweep, system: System, *, width: int = WIDTH) -> list[str]:
     """What the letters are, where the job stands, and why a stretch is dotted."""
     names = [
-        f"{letter} {series.name}{' (dashed)' if series.beside else ''}"
+        f"{letter} {series.name}{' (dashed)' if series.beside and not series.apart else ''}"
         for letter, series in zip(LETTERS, sweep.series, strict=False)
     ]
     said = textwrap.wrap("   ".join(name.replace(" ", "\0") for name in names), width)

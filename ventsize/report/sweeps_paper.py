@@ -23,21 +23,18 @@ def sweep_drawing(sweep: Sweep, system: System, *, large: bool = False) -> Drawi
         items = []
         for entry in sweep.bars:
             figure = as_number(shown(entry.value, sweep.up, system))
-            items.append(Bar(entry.name, entry.value, f"{figure} {remark_of(entry)}".strip(), other=entry.by_table))
+            items.append(
+                Bar(entry.name, entry.value, ", ".join(filter(None, (figure, remark_of(entry)))), other=entry.by_table)
+            )
             if entry.beside is not None:
                 beside = as_number(shown(entry.beside, sweep.up, system))
                 items.append(Bar(sweep.beside, entry.beside, beside, other=True))
-        return bars(items, title=f"{title_of(sweep)}, {axis_title(sweep.up, system)}", description=said, width=width)
+        return bars(items, up=axis_title(sweep.up, system), title=title_of(sweep), description=said, width=width)
     across, lines = sweep.across, []
     for letter, one in zip(LETTERS, sweep.series, strict=False):
         points = tuple((shown(x, across, system), shown(y, sweep.up, system)) for x, y in one.points)
-        lines.append(Series(f"{letter} {one.name}", points, letter=letter))
-    top = max(y for line in lines for _, y in line.points)
-    lines += [
-        Series(here.name, ((x, 0.0), (x, top)), limit=True)
-        for here in sweep.here
-        for x in [shown(here.at, sweep.across, system)]
-    ]
+        lines.append(Series(f"{letter} {one.name}", points, letter=letter, beside=one.beside, apart=one.apart))
+    start, end = (shown(x, across, system) for x in sweep.unsure or (0.0, 0.0))
     return line_chart(
         lines,
         across=axis_title(sweep.across, system),
@@ -46,6 +43,8 @@ def sweep_drawing(sweep: Sweep, system: System, *, large: bool = False) -> Drawi
         description=said,
         width=width,
         height=height,
+        places=[(shown(here.at, across, system), here.name) for here in sweep.here],
+        shaded=(start, end, "nobody can say for sure") if sweep.unsure else None,
     )
 
 

@@ -18,7 +18,7 @@ or a shade that survives a greyscale printer.
 from __future__ import annotations
 
 from ventsize.report.drawing.as_svg import svg
-from ventsize.report.drawing.charts import Bar, Series, bars, line_chart
+from ventsize.report.drawing.charts import Bar, Series, bars, beside, line_chart
 from ventsize.report.drawing.model import Box, Dot, Drawing, Line, Mark, Words, width_of
 
 __all__ = [
@@ -31,6 +31,7 @@ __all__ = [
     "Series",
     "Words",
     "bars",
+    "beside",
     "line_chart",
     "svg",
     "width_of",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from ventsize.report.drawing.styles import Role
@@ -56,6 +56,13 @@ class Words:
 
 
 Mark = Line | Box | Dot | Words
+
+
+def moved(mark: Mark, right: float) -> Mark:
+    """A mark so far to the right."""
+    if isinstance(mark, Line):
+        return replace(mark, points=tuple((x + right, y) for x, y in mark.points))
+    return replace(mark, x=mark.x + right)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,7 +13,8 @@ Role = Literal[
     "series-3",
     "series-4",
     "series-5",
-    "series-6",
+    "beside",
+    "shade",
     "limit",
     "bar",
     "bar-other",
@@ -48,9 +49,10 @@ STYLES: Mapping[Role, Style] = {
     "series-1": Style(BLUE, 2.0),
     "series-2": Style(VERMILION, 2.0, (6.0, 3.0)),
     "series-3": Style(GREEN, 2.0, (2.0, 2.0)),
-    "series-4": Style(INK, 2.0, (12.0, 4.0)),
-    "series-5": Style(PURPLE, 2.0, (9.0, 2.0)),
-    "series-6": Style(BROWN, 2.0, (4.0, 5.0)),
+    "series-4": Style(PURPLE, 2.0, (9.0, 2.0)),
+    "series-5": Style(BROWN, 2.0, (4.0, 5.0)),
+    "beside": Style(INK, 2.0, (12.0, 4.0)),
+    "shade": Style(None, 0.0, None, "#ececec"),
     "limit": Style(INK, 1.4, (1.0, 2.5)),
     "bar": Style(INK, 0.5, None, BLUE),
     "bar-other": Style(INK, 0.5, None, ORANGE),
@@ -65,4 +67,4 @@ STYLES: Mapping[Role, Style] = {
     "note": Style("#666666", 0.6),
 }
 
-SERIES: tuple[Role, ...] = ("series-1", "series-2", "series-3", "series-4", "series-5", "series-6")
+SERIES: tuple[Role, ...] = ("series-1", "series-2", "series-3", "series-4", "series-5")

@@ -127,6 +127,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "differs-size": _sizes,
     "differs-material": _differs(""),
     "differs-exchanged": _exchanged,
+    "differs-two-for-each": "{count} × {after}, two instead of each {before}",
     "differs-fewer": "{count} fewer {name}",
     "differs-none": "no {name}",
     "differs-more-of": "{count} more {name}",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
@@ -9,7 +10,7 @@ from ventsize.catalog.library import Catalog
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.job import FittingPiece, Job, PipePiece, Rate, Run
-from ventsize.jobfile.lesson import Changed
+from ventsize.jobfile.lesson import Changed, Instead
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.altering import changes
 
@@ -115,27 +116,25 @@ def _fewer(run: Run, counts: Mapping[str, int]) -> Run:
     return run
 
 
-def _exchanged(run: Run, fittings: Mapping[str, str]) -> Run:
-    """Each fitting of a name exchanged for the other, all at once, so that two may change places."""
-    if run.pieces is None:
-        counts: dict[str, int] = {}
-        for name, count in (run.fittings or {}).items():
-            new = fittings.get(name, name)
-            counts[new] = counts.get(new, 0) + count
-        missing = [name for name in fittings if not (run.fittings or {}).get(name)]
-        made = replace(run, fittings=counts)
-    else:
-        own = [p.fitting for p in run.pieces if isinstance(p, FittingPiece)]
-        missing = [name for name in fittings if name not in own]
-        at = {
-            n: (fittings[p.fitting],)
-            for n, p in enumerate(run.pieces)
-            if isinstance(p, FittingPiece) and p.fitting in fittings
-        }
-        made = changes.exchange(run, at)
+def _exchanged(run: Run, fittings: Mapping[str, Instead]) -> Run:
+    """Each fitting of a name exchanged for the other, or for several, all at once, so that two may change places."""
+    instead = {name: (new,) if isinstance(new, str) else new for name, new in fittings.items()}
+    pieces = run.pieces or ()
+    own = dict.fromkeys(p.fitting for p in pieces if isinstance(p, FittingPiece)) if run.pieces else run.fittings or {}
+    missing = [name for name in fittings if name not in own or own[name] == 0]
     if missing:
         raise _Impossible(f"it has no {missing[0]} to exchange")
-    return made
+    nothing = [name for name, new in instead.items() if not new]
+    if nothing:
+        raise _Impossible(f"nothing is named that takes the place of {nothing[0]}")
+    if run.pieces is not None:
+        return changes.exchange(run, {n: instead[p.fitting] for n, p in enumerate(pieces)
+                                      if isinstance(p, FittingPiece) and p.fitting in instead})  # fmt: skip
+    counts: Counter[str] = Counter()
+    for name, count in (run.fittings or {}).items():
+        for new in instead.get(name, (name,)):
+            counts[new] += count
+    return replace(run, fittings=dict(counts))
 
 
 def _size_from(run: Run, changed: Changed, catalog: Catalog) -> Run:

@@ -130,10 +130,10 @@ def _fittings(one: Run, other: Run, where: Where) -> Iterator[Finding]:
     mine, theirs = (Counter(p.name for p in run.pieces if not p.is_pipe) for run in (one, other))
     gone, new = mine - theirs, theirs - mine
     for name, count in gone.items():
-        instead = next((n for n, c in new.items() if c == count and c > 0), None)
+        instead = next((n for n, c in new.items() if c in (count, 2 * count) and c > 0), None)
         if instead is not None:
-            del new[instead]
-            yield Finding("differs-exchanged", where, {"count": count, "before": name, "after": instead})
+            code = "differs-exchanged" if new[instead] == count else "differs-two-for-each"
+            yield Finding(code, where, {"count": new.pop(instead), "before": name, "after": instead})
         elif count < mine[name]:
             yield Finding("differs-fewer", where, {"count": count, "name": name})
         else:

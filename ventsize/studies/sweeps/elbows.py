@@ -132,7 +132,7 @@ def elbow_by_size(subject: Subject) -> Sweep:
     ]
     listed = [(s.nominal, one) for s in sections if (one := subject.by_table(subject.fitting.name, s)) is not None]
     if listed:
-        series.append(Series(name="the table", points=tuple(listed), beside=True))
+        series.append(Series(name="the table, by size", points=tuple(listed), beside=True, apart=True))
     feet = [one.nominal for _, one in found]
     lost = [one * section_flow(s, subject.stream).gradient for one, s in zip(feet, sections, strict=True)]
     grows = all(b > a * STEP for a, b in itertools.pairwise(feet))

@@ -22,11 +22,15 @@ class Axis:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Series:
-    """One line: its points [SI, SI], whether it is the table's word or another rule set beside the calculation."""
+    """One line: its points [SI, SI], whether it is the table's word or another rule set beside the calculation.
+
+    apart: there is nothing between its points.
+    """
 
     name: str
     points: tuple[Point, ...]
     beside: bool = False
+    apart: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -155,14 +155,15 @@ def _by_table(subject: Subject) -> Series | None:
 def laminar_turbulent(subject: Subject) -> Sweep:
     """The friction factor from slow to fast flow, and where the job's rates are."""
     rough = subject.section.roughness / subject.section.bore
-    numbers = [500.0 * 16.0 ** (n / 80) for n in range(81)]
+    rates = [(r.name, r.flow.at(subject.section).reynolds) for r in subject.run.rates]
+    moving = [(name, reynolds) for name, reynolds in rates if reynolds]
+    fastest = max(8000.0, *(1.05 * reynolds for _, reynolds in moving))
+    numbers = [500.0 * (fastest / 500.0) ** (n / 80) for n in range(81)]
     below = [x for x in numbers if x < LAMINAR_LIMIT] + [LAMINAR_LIMIT * (1.0 - 1e-9)]
     above = [LAMINAR_LIMIT] + [x for x in numbers if x > LAMINAR_LIMIT]
     figured = [(x, friction_factor(reynolds=x, relative_roughness=rough)) for x in (*below, *above)]
     carried_on = [(x, 64.0 / x) for x in above if x <= TURBULENT_LIMIT]
     least, most = figured[len(below) - 1][1], figured[len(below)][1]
-    rates = [(r.name, r.flow.at(subject.section).reynolds) for r in subject.run.rates]
-    moving = [(name, reynolds) for name, reynolds in rates if reynolds]
     step: dict[str, Value] = {
         "reynolds": LAMINAR_LIMIT,
         "least": least,
