@@ -14,14 +14,14 @@ from ventsize.jobfile.editing import put
 from ventsize.tui.count import CountScreen
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.screen import JobScreen
-from ventsize.tui.shelf import ShelfScreen
+from ventsize.tui.start import StartScreen
 from ventsize.tui.table.screen import TableScreen
 from ventsize.tui.widgets.picker import Picker
 
 
 async def counted(app: Any, pilot: Pilot[int], *, feet: str = "27", elbows: str = "3") -> Any:
     """What a person has at hand, typed from top to bottom."""
-    await pilot.press("n")
+    await pilot.press("1")
     await until(pilot, lambda: isinstance(app.screen, CountScreen) and not app.screen.opening)
     screen = app.screen
     await typed(pilot, "80 MBH")
@@ -65,7 +65,7 @@ async def test_a_number_nobody_has_given_is_still_asked_for() -> None:
 async def test_no_key_is_lost_while_the_form_opens() -> None:
     """Typed in one burst with the key that opens it: all of it is there."""
     async with running() as (app, pilot):
-        for key in ("n", "8", "0", "M", "B", "H", "enter", "tab", "6", "2", "0"):
+        for key in ("1", "8", "0", "M", "B", "H", "enter", "tab", "6", "2", "0"):
             app.simulate_key(key)
         await until(pilot, lambda: isinstance(app.screen, CountScreen) and not app.screen.opening)
         await until(pilot, lambda: app.screen.session.data["site"]["altitude"] == "620 ft")
@@ -75,7 +75,7 @@ async def test_no_key_is_lost_while_the_form_opens() -> None:
 async def test_nothing_is_judged_before_the_altitude_is_known() -> None:
     """A table's rows are for bands of altitude: none is assumed silently."""
     async with running() as (app, pilot):
-        await pilot.press("n")
+        await pilot.press("1")
         await until(pilot, lambda: isinstance(app.screen, CountScreen) and not app.screen.opening)
         await typed(pilot, "80 MBH")
         assert "still needed: Altitude, Straight, 90° long elbows" in verdict(app)
@@ -86,7 +86,7 @@ async def test_the_usual_altitude_is_filled_in_and_said() -> None:
     settings_file().parent.mkdir(parents=True, exist_ok=True)
     settings_file().write_text('altitude = "5200 ft"\n', encoding="utf-8")
     async with running() as (app, pilot):
-        await pilot.press("n")
+        await pilot.press("1")
         await until(pilot, lambda: isinstance(app.screen, CountScreen) and not app.screen.opening)
         assert app.screen.session.data["site"]["altitude"] == "5200 ft"
         assert "your usual one" in as_text(app)
@@ -123,7 +123,7 @@ async def test_measured_co2_in_place_of_excess_air() -> None:
 async def test_a_table_typed_on_the_spot_judges_the_count() -> None:
     """Ctrl+T: the row begins with the input and the size counted with; saved, it is the count's table."""
     async with running() as (app, pilot):
-        await pilot.press("n")
+        await pilot.press("1")
         await until(pilot, lambda: isinstance(app.screen, CountScreen) and not app.screen.opening)
         count = app.screen
         await typed(pilot, "80 MBH")
@@ -195,7 +195,7 @@ async def test_laid_out_it_is_the_same_job(tmp_path: Path) -> None:
         await until(pilot, lambda: not app.screen.session.history.unsaved)
         assert "pieces" in (tmp_path / "smith.toml").read_text()
         await pilot.press("escape")
-        await until(pilot, lambda: isinstance(app.screen, ShelfScreen))
+        await until(pilot, lambda: isinstance(app.screen, StartScreen))
 
 
 async def test_the_end_of_the_pipe_is_counted() -> None:
@@ -219,7 +219,7 @@ async def test_the_end_of_the_pipe_is_counted() -> None:
 async def test_a_bare_input_is_in_thousands() -> None:
     """An 80 furnace is one of 80 MBH, and that is said."""
     async with running() as (app, pilot):
-        await pilot.press("n")
+        await pilot.press("1")
         await until(pilot, lambda: isinstance(app.screen, CountScreen) and not app.screen.opening)
         await typed(pilot, "80")
         assert "read as 80 MBH" in as_text(app)

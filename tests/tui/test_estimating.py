@@ -68,10 +68,10 @@ async def test_options_sorted_and_the_others_told() -> None:
     """O sorts anew, F lists those that fail with why; one of those is not taken."""
     async with asked("options", "old-two-inch-run") as (app, pilot):
         first = app.screen.query_one(Rows).rows[0].key
-        await pilot.press("o")
+        await pilot.press("v")
         await pilot.pause()
         assert "Fewest joints first" in as_text(app) and app.screen.query_one(Rows).rows[0].key != first
-        await pilot.press("f")
+        await pilot.press("m")
         await pilot.pause()
         shown = " ".join(as_text(app).split())
         assert "Not within, nearest first" in shown and "It would take" in shown
@@ -91,7 +91,7 @@ async def test_no_acceptable_option() -> None:
 async def test_a_long_search_is_stopped() -> None:
     """Each elbow by itself makes tens of thousands: the list fills meanwhile, and S stops it where it is."""
     async with asked("options", "old-two-inch-run") as (app, pilot):
-        await pilot.press("v")
+        await pilot.press("e")
         await until(pilot, lambda: isinstance(app.screen, ChoosingForm) and app.screen.query("Input:focus"))
         await pilot.press(*["down"] * 4)
         await typed(pilot, "yes")
@@ -99,7 +99,7 @@ async def test_a_long_search_is_stopped() -> None:
         await typed(pilot, "terminal-open,terminal-screened,terminal-elbow-down")
         await pilot.press("enter")
         await until(pilot, lambda: isinstance(app.screen, EditingScreen) and " of 24,300 looked at" in as_text(app))
-        await pilot.press("s")
+        await pilot.press("escape")
         await until(pilot, lambda: "STOPPED" in as_text(app))
         assert app.screen.query_one(Rows).rows
 
@@ -107,7 +107,7 @@ async def test_a_long_search_is_stopped() -> None:
 async def test_what_cannot_be_chosen_is_said_in_the_form() -> None:
     """The form stays, with one sentence."""
     async with asked("options", "old-two-inch-run") as (app, pilot):
-        await pilot.press("v")
+        await pilot.press("e")
         await until(pilot, lambda: isinstance(app.screen, ChoosingForm) and app.screen.query("Input:focus"))
         await pilot.press("down", "down")
         await typed(pilot, "cardboard")
@@ -123,7 +123,7 @@ async def test_a_repair_is_made_and_given_back() -> None:
     prices()
     async with asked("repairs", "old-two-inch-run") as (app, pilot):
         before = app.screen.session.data
-        await pilot.press("o", "end")
+        await pilot.press("v", "end")
         await pilot.pause()
         assert "cheapest new parts first" in as_text(app)
         await pilot.press("enter")
@@ -144,7 +144,7 @@ async def test_headroom_by_keys() -> None:
     """The run stands on the chart, for the table and for the calculation, with any elbow counted."""
     async with asked("headroom", "simple-pass") as (app, pilot):
         assert "R" in as_text(app) and "▲" in as_text(app)
-        await pilot.press("b")
+        await pilot.press("v")
         await pilot.pause()
         assert "by calculation" in as_text(app)
         await pilot.press("e")
@@ -163,7 +163,7 @@ async def test_prices_are_taken_in(tmp_path: Path) -> None:
     async with asked("takeoff", job) as (app, pilot):
         assert "no prices" in as_text(app)
         for path, said in ((bad, "cheap"), (good, "31.50")):
-            await pilot.press("p")
+            await pilot.press("i")
             await until(pilot, lambda: isinstance(app.screen, FilePicker))
             await typed(pilot, path.name)
             await pilot.press("enter")

@@ -490,13 +490,13 @@ async def test_what_is_seen_is_marked_and_taken_back(job: Path) -> None:
 
 
 async def test_readings_before_a_repair_stay_beside_the_new_ones(job: Path) -> None:
-    """R puts them before a repair; what is typed then is a reading of its own."""
+    """The last line puts them before a repair; what is typed then is a reading of its own."""
     async with running(job) as (app, pilot):
         await at_a_reading(app, pilot)
         await typed(pilot, "0.62")
         await pilot.press("escape")
         await until(pilot, lambda: isinstance(app.screen, SpotsScreen))
-        await pilot.press("r")
+        await pilot.press("end", "enter")
         await pilot.pause()
         await chosen(app, pilot, "1", ReadingPage)
         await typed(pilot, "0.47")

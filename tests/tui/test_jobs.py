@@ -30,13 +30,13 @@ async def listed(folder: Path) -> AsyncIterator[tuple[Any, Pilot[int]]]:
 
 
 async def test_each_with_its_verdict_and_state(tmp_path: Path) -> None:
-    """What cannot be read says why; S sets the next state, in the file; Enter opens the job."""
+    """What cannot be read says why; n sets the next state, in the file; Enter opens the job."""
     async with listed(tmp_path) as (app, pilot):
         assert "✗ over" in as_text(app) and "✓ within" in as_text(app)
         assert "! broken.toml" in as_text(app)
-        await pilot.press("down", "s")
+        await pilot.press("down", "n")
         await until(pilot, lambda: "to measure" in as_text(app))
-        await pilot.press("s")
+        await pilot.press("n")
         await until(pilot, lambda: "offered" in as_text(app))
         assert tomllib.loads((tmp_path / "old-two-inch-run.toml").read_text(encoding="utf-8"))["state"] == "offered"
         await pilot.press("enter")
@@ -44,15 +44,15 @@ async def test_each_with_its_verdict_and_state(tmp_path: Path) -> None:
 
 
 async def test_copied_renamed_put_away(tmp_path: Path) -> None:
-    """C and R ask for a name; nothing there is written over; X moves it into the archive."""
+    """d and e ask for a name; nothing there is written over; x moves it into the archive."""
     async with listed(tmp_path) as (app, pilot):
-        await pilot.press("end", "c", "enter")
+        await pilot.press("end", "d", "enter")
         await until(pilot, lambda: (tmp_path / "simple-pass-copy.toml").is_file())
-        await pilot.press("r", "ctrl+u")
+        await pilot.press("e", "ctrl+u")
         await typed(pilot, "old-two-inch-run")
         await pilot.press("enter")
         await until(pilot, lambda: "already" in as_text(app))
-        await pilot.press("r", "ctrl+u")
+        await pilot.press("e", "ctrl+u")
         await typed(pilot, "next")
         await pilot.press("enter")
         await until(pilot, lambda: (tmp_path / "next.toml").is_file())

@@ -45,7 +45,7 @@ async def test_undo_takes_back_a_field_at_once_and_redo_brings_it_back(job: Path
         await pilot.press("enter", "u")
         await pilot.pause()
         assert app.screen.session.data == before
-        await pilot.press("U")
+        await pilot.press("ctrl+y")
         await pilot.pause()
         assert app.screen.session.data["run"][0]["pieces"][0]["pipe"] == "150 ft"
 
@@ -53,7 +53,7 @@ async def test_undo_takes_back_a_field_at_once_and_redo_brings_it_back(job: Path
 async def test_estimator_walks_a_route_with_elbows_proposed() -> None:
     """Headings and lengths; where two headings differ an elbow comes of itself."""
     async with running() as (app, pilot):
-        await pilot.press("w")
+        await pilot.press("2")
         await until(pilot, lambda: isinstance(app.screen, JobScreen) and app.screen.query("#outline:focus"))
         screen = app.screen
         await pilot.press("w")
@@ -80,7 +80,7 @@ async def test_estimator_adds_moves_and_removes_pieces(job: Path) -> None:
         await pilot.pause()
         screen = app.screen
         assert screen.session.data["run"][0]["pieces"][1] == {"fitting": "coupling"}
-        await pilot.press("J")
+        await pilot.press("greater_than_sign")
         await pilot.pause()
         assert screen.session.data["run"][0]["pieces"][2] == {"fitting": "coupling"}
         await pilot.press("x")

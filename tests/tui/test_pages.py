@@ -30,9 +30,9 @@ async def pressed(pilot: Any, keys: str) -> int:
 
 async def begun(app: Any, pilot: Any, page: Page) -> int:
     """A table of the page's layout, with title and source, the cursor on its first cell."""
-    count = await pressed(pilot, "t")
+    count = await pressed(pilot, "6")
     await until(pilot, lambda: isinstance(app.screen, TablesScreen) and not app.screen.opening)
-    count += await pressed(pilot, "n")
+    count += await pressed(pilot, "a")
     count += await pressed(pilot, "{down}" * page.layout + "⏎")
     await until(pilot, lambda: isinstance(app.screen, TableScreen) and not app.screen.opening)
     return count + await pressed(pilot, HEAD + "{f2}")

@@ -35,11 +35,11 @@ def compare(name: str, drawn: str) -> None:
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_shelf(size: str) -> None:
+async def test_first_screen(size: str) -> None:
     """The first screen carries the cautions, and says how to begin."""
     async with running(size=SIZES[size]) as (app, _):
         drawn = " ".join(as_text(app).split())
-    for words in ("Verdict by count", "carbon monoxide", "CO alarm", "licensed"):
+    for words in ("Check a run", "carbon monoxide", "CO alarm", "licensed"):
         assert words in drawn
 
 
@@ -47,7 +47,7 @@ async def test_shelf(size: str) -> None:
 async def test_count(size: str) -> None:
     """The form of the verdict by count."""
     async with running(size=SIZES[size]) as (app, pilot):
-        await pilot.press("n")
+        await pilot.press("1")
         await until(pilot, lambda: isinstance(app.screen, CountScreen) and app.screen.query("Input:focus"))
         assert "still needed" in as_text(app)
         compare(f"count-{size}", as_text(app))
@@ -68,7 +68,7 @@ async def test_tables(size: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """The list of tables: one's own folder on top, the demonstrations marked as invented."""
     monkeypatch.setattr(tables, "known_jobs", list)
     async with running(size=SIZES[size]) as (app, pilot):
-        await pilot.press("t")
+        await pilot.press("6")
         await until(pilot, lambda: isinstance(app.screen, TablesScreen) and app.screen.table is not None)
         assert "invented, read-only" in as_text(app)
         compare(f"tables-{size}", as_text(app))

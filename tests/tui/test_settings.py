@@ -87,16 +87,16 @@ async def test_a_key_is_found_and_given_to_an_action() -> None:
         await pilot.press("f10")
         await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and app.screen.gathered)
         await pilot.press("f3", "slash")
-        await typed(pilot, "verdict first")
+        await typed(pilot, "check a run")
         await pilot.press("enter", "enter")
         await pilot.pause()
         await pilot.press("f8")
-        await until(pilot, lambda: app.settings.keys == {"shelf.count": "f8"})
+        await until(pilot, lambda: app.settings.keys == {"start.count": "f8"})
         await pilot.press("escape", "escape")
         await pilot.pause()
         await pilot.press("f8")
         await until(pilot, lambda: type(app.screen).__name__ == "CountScreen")
-    assert load_settings().keys == {"shelf.count": "f8"}
+    assert load_settings().keys == {"start.count": "f8"}
 
 
 async def test_keys_that_clash_and_actions_nobody_knows_are_said() -> None:

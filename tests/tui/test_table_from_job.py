@@ -29,7 +29,7 @@ async def test_one_key_opens_the_row_that_decided(tmp_path: Path) -> None:
     """T: the table of the run under the cursor, with the cursor on the length it was held to."""
     async with running(own_job(tmp_path)) as (app, pilot):
         answer = app.screen.found.table
-        await pilot.press("t")
+        await pilot.press("ctrl+t")
         await until(pilot, lambda: isinstance(app.screen, TableScreen) and not app.screen.opening)
         grid = app.screen.query_one("#grid", Grid)
         ref = app.screen.area.cells.ref(grid.row, grid.column)
@@ -43,7 +43,7 @@ async def test_a_missing_deduction_is_typed_where_it_is_missing_and_the_verdict_
     """T, the length, Ctrl+S, Esc: incomplete before, settled after."""
     async with running(own_job(tmp_path, without="elbow-90-long")) as (app, pilot):
         assert "INCOMPLETE" in verdict(app).upper()
-        await pilot.press("t")
+        await pilot.press("ctrl+t")
         await until(pilot, lambda: isinstance(app.screen, TableScreen) and not app.screen.opening)
         await pilot.pause()
         assert app.screen.area.fitting == "elbow-90-long"
@@ -78,7 +78,7 @@ async def test_a_table_is_deleted_once_its_jobs_are_shown_and_comes_back() -> No
     """X names the job; D puts the table aside; Ctrl+Z brings it back."""
     path = own_table()
     async with running() as (app, pilot):
-        await pilot.press("t")
+        await pilot.press("6")
         await until(pilot, lambda: isinstance(app.screen, TablesScreen) and app.screen.table is not None)
         await pilot.press("x")
         await until(pilot, lambda: isinstance(app.screen, Question))
@@ -96,9 +96,9 @@ async def test_renaming_shows_whom_it_touches_and_finds_jobs_elsewhere(tmp_path:
     away.parent.mkdir()
     shutil.copy(user_jobs_folder() / "cabin.toml", away)
     async with running() as (app, pilot):
-        await pilot.press("t")
+        await pilot.press("6")
         await until(pilot, lambda: isinstance(app.screen, TablesScreen) and app.screen.table is not None)
-        await pilot.press("r")
+        await pilot.press("e")
         await until(pilot, lambda: isinstance(app.screen, Question))
         assert "cabin.toml" in as_text(app) and "away.toml" not in as_text(app)
         await pilot.press("f")

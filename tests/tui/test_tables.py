@@ -36,9 +36,9 @@ LAYOUTS = [name for name, _, _ in asking.LAYOUTS]
 
 async def new_table(app: Any, pilot: Any, layout: str = "list") -> Any:
     """A table to be typed, its title and source given, with the cursor on the first cell."""
-    await pilot.press("t")
+    await pilot.press("6")
     await until(pilot, lambda: isinstance(app.screen, TablesScreen) and not app.screen.opening)
-    await pilot.press("n")
+    await pilot.press("a")
     await pilot.pause()
     await pilot.press(*["down"] * LAYOUTS.index(layout), "enter")
     await until(pilot, lambda: isinstance(app.screen, TableScreen) and not app.screen.opening)
@@ -175,7 +175,7 @@ async def test_rows_are_filled_added_doubled_and_moved() -> None:
         await pilot.press("right", "f")
         await pilot.pause()
         assert [row["size"] for row in screen.session.data["row"]] == ["3 in"] * 3
-        await pilot.press("d", "J")
+        await pilot.press("d", "greater_than_sign")
         await pilot.pause()
         assert [row["input"] for row in screen.session.data["row"]] == [
             "80 kBtu/h", "100 kBtu/h", "80 kBtu/h", "120 kBtu/h",
@@ -301,10 +301,10 @@ async def test_a_demonstration_is_read_only_and_copied_to_be_changed() -> None:
 async def test_export_as_a_sheet_and_import_of_it(tmp_path: Path) -> None:
     """A sheet written here is read back as the same table."""
     async with running() as (app, pilot):
-        await pilot.press("t")
+        await pilot.press("6")
         await until(pilot, lambda: isinstance(app.screen, TablesScreen) and app.screen.table is not None)
         name = app.screen.table.path.name
-        await pilot.press("e")
+        await pilot.press("s")
         await until(pilot, lambda: isinstance(app.screen, FilePicker))
         app.screen.query_one("Input").value = str(tmp_path / "sheet.csv")
         await pilot.press("enter")
@@ -325,8 +325,8 @@ async def test_export_as_a_sheet_and_import_of_it(tmp_path: Path) -> None:
 async def test_a_table_by_mouse_alone() -> None:
     """A click on a cell puts the cursor there, a double click changes it; the tabs and the list answer too."""
     async with running(size=LARGE) as (app, pilot):
-        await pilot.click("#shelf-rows", offset=(6, 3))
-        await pilot.click("#shelf-rows", offset=(6, 3), times=2)
+        await pilot.click("#start-rows", offset=(6, 5))
+        await pilot.click("#start-rows", offset=(6, 5), times=2)
         await until(pilot, lambda: isinstance(app.screen, TablesScreen) and app.screen.table is not None)
         await pilot.click("#tables-list", offset=(8, 4), times=2)
         await until(pilot, lambda: isinstance(app.screen, TableScreen) and not app.screen.opening)

@@ -71,10 +71,10 @@ async def test_sweeps_by_keys(size: str) -> None:
             await pilot.press("n")
             await until(pilot, lambda kind=kind: screen.study.kind == kind)
             assert wide_enough(app, size)
-        await pilot.press("s")
+        await pilot.press("v")
         await chosen(app, pilot, "published")
         await until(pilot, lambda: screen.study.kind == "elbow-by-method")
-        await pilot.press("f")
+        await pilot.press("e")
         await chosen(app, pilot, "elbow-45-mitered")
         await until(pilot, lambda: screen.study.fitting == "elbow-45-mitered")
         await pilot.pause()
@@ -93,10 +93,10 @@ async def test_side_by_side_by_keys(size: str) -> None:
         app.push_screen(question.open(app.screen.session))
         await until(pilot, lambda: getattr(app.screen, "study", None) == ())
         screen = app.screen
-        await pilot.press("v")
+        await pilot.press("b")
         await chosen(app, pilot, "change a fitting", "long", "90-short")
         await until(pilot, lambda: screen.study and len(screen.study.compared) == 2)
-        await pilot.press("v")
+        await pilot.press("b")
         await chosen(app, pilot, "altitude", "7000 ft")
         await until(pilot, lambda: len(screen.study.compared) == 3)
         await pilot.press("m")
@@ -110,11 +110,11 @@ async def test_side_by_side_by_keys(size: str) -> None:
         await pilot.pause()
         assert "altitude adds" in as_text(app) and wide_enough(app, size)
         compare(f"compare-curves-{size}", as_text(app))
-        await pilot.press("n")
+        await pilot.press("v")
         await pilot.pause()
         compare(f"compare-bars-{size}", as_text(app))
         if size == "80x24":
-            await pilot.press("v")
+            await pilot.press("b")
             await chosen(app, pilot, "altitude", "high")
             assert len(screen.variants) == 2
             await pilot.press("x")
@@ -128,7 +128,7 @@ async def test_a_variant_opens_as_a_job() -> None:
         app.push_screen(question.open(app.screen.session))
         await until(pilot, lambda: getattr(app.screen, "study", None) == ())
         screen = app.screen
-        await pilot.press("v")
+        await pilot.press("b")
         await chosen(app, pilot, "whole run", "2 in")
         await until(pilot, lambda: screen.study)
         await pilot.press("m")
@@ -147,7 +147,7 @@ async def test_the_bench_by_keys(size: str) -> None:
         screen = await asked(app, pilot, "bench")
         assert len(screen.study.steps) == 1 and screen.study.steps[0].fixed.burns
         for count in range(2, 5):
-            await pilot.press("l")
+            await pilot.press("right")
             await until(pilot, lambda count=count: len(screen.study.steps) == count)
         last = screen.study.steps[-1]
         assert last.adaptive.burns and not last.fixed.burns
@@ -156,14 +156,14 @@ async def test_the_bench_by_keys(size: str) -> None:
         compare(f"bench-{size}", as_text(app))
         if size == "120x40":
             return
-        await pilot.press("s")
+        await pilot.press("left")
         await until(pilot, lambda: len(screen.study.steps) == 3)
         before = screen.study.fixed_speed
         await pilot.press("plus")
         await until(pilot, lambda: screen.study.fixed_speed > before)
-        await pilot.press("g")
+        await pilot.press("enter")
         await until(pilot, lambda: len(screen.study.steps) > 4)
-        await pilot.press("g", "escape")
+        await pilot.press("enter", "escape")
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -215,7 +215,7 @@ async def test_a_lesson_by_keys(size: str, tmp_path: Path, monkeypatch: pytest.M
 
 
 async def test_a_lesson_opened_as_a_job_offers_itself(monkeypatch: pytest.MonkeyPatch) -> None:
-    """From the shelf it is a job like any other; what it is besides is said. No other job says so."""
+    """From the first screen it is a job like any other; what it is besides is said. No other job says so."""
     said: list[str] = []
     monkeypatch.setattr(VentsizeApp, "notify", lambda self, message, **_: said.append(message))
     for name in ("lesson-low-fire", "simple-pass"):

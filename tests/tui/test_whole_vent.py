@@ -81,10 +81,10 @@ async def test_cooling_is_switched_for_the_whole_job() -> None:
         assert session.check.cooling
         screen = await asked(app, pilot, "along")
         assert "cooling in the job is on" in as_text(app)
-        await pilot.press("o")
+        await pilot.press("e")
         await until(pilot, lambda: not screen.study.cooling)
         assert session.data["cooling"] is False and not session.check.cooling
-        await pilot.press("o")
+        await pilot.press("e")
         await until(pilot, lambda: screen.study.cooling)
         assert "cooling" not in session.data and session.check.cooling
 
@@ -96,7 +96,7 @@ async def test_along_steps_through_runs_rates_and_pictures() -> None:
         assert "vent: flue gas" in as_text(app) and "high: gas" in as_text(app)
         await pilot.press("r")
         assert "low: gas" in as_text(app)
-        await pilot.press("s")
+        await pilot.press("v")
         await pilot.pause()
         assert "dashed: without cooling" in as_text(app)
         await pilot.press("n")
@@ -111,7 +111,7 @@ async def test_an_inducer_is_described_and_its_curve_typed() -> None:
         app.push_screen(entry("inducer").open(session))
         await until(pilot, lambda: "no appliance has an inducer" in as_text(app))
         screen = app.screen
-        await pilot.press("d")
+        await pilot.press("a")
         await until(pilot, lambda: screen.study is not None)
         assert "example curve" in as_text(app)
         speed = screen.study.rates[0].speed
@@ -145,11 +145,11 @@ async def test_an_example_inducer_put_in_by_a_slip_is_dropped() -> None:
         before = session.data
         app.push_screen(entry("inducer").open(session))
         await until(pilot, lambda: "no appliance has an inducer" in as_text(app))
-        await pilot.press("d")
+        await pilot.press("a")
         await until(pilot, lambda: "inducer" in session.data["appliance"][0])
         await pilot.press("escape")
         await until(pilot, lambda: session.data == before)
-        await pilot.press("d")
+        await pilot.press("a")
         await typed(pilot, "0: 4; 20: 3; 40: 0")
         await pilot.press("enter", "escape")
         await pilot.pause()

@@ -29,14 +29,14 @@ OF_A_JOB: Sequence[tuple[str, Keys]] = (
     ("pressure", ("f5",)),
     ("cautions", ("f6",)),
     ("route", ("f7",)),
-    ("marked", ("f2", "home", "m", "m")),
+    ("marked", ("f2", "home", "space", "space")),
     ("field", ("f2", "home", "down", "enter")),
     ("wrong", ("f2", "home", "down", "text:7 bananas")),
     ("add", ("f2", "a")),
-    ("bulk", ("f2", "b")),
+    ("bulk", ("f2", "ctrl+e")),
     ("walk-route", ("f2", "w")),
     ("working", ("f2", "down", "o")),
-    ("verdict-working", ("O",)),
+    ("verdict-working", ("ctrl+o",)),
     ("reports", ("f9",)),
     ("all-keys", ("f12",)),
     ("help", ("f1",)),
@@ -44,13 +44,13 @@ OF_A_JOB: Sequence[tuple[str, Keys]] = (
 """Parts and lists of an open job, by the keys that lead there."""
 
 THEN: dict[str, Keys] = {
-    "options": ("v",),
-    "compare": ("v",),
+    "options": ("e",),
+    "compare": ("b",),
     "takeoff": ("f3", "f4"),
     "papers": ("b",),
     "roomair": ("f2", "a"),
     "lesson": ("f2",),
-    "sweep": ("s",),
+    "sweep": ("v",),
     "inducer": ("e",),
 }
 """What else a question shows, by a key each."""
@@ -121,7 +121,7 @@ async def of_a_job(app: Any, pilot: Pilot[int]) -> AsyncIterator[str]:
         yield name
         await back_to(app, pilot, below)
     await pressed(app, pilot, ("f2", "escape", "ctrl+z"))
-    await pressed(app, pilot, ("v", "V"))
+    await pressed(app, pilot, ("b", "f8"))
     yield "variants"
     await back_to(app, pilot, app.screen_stack[-2])
     below = app.screen

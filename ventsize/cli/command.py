@@ -98,7 +98,9 @@ def whole_parser() -> Parser:
 def _parsers(asked: str | None) -> tuple[Parser, Parser | None]:
     """One that knows every verb by name, and the verb asked for, with its arguments; where none is asked for, all."""
     parser = Parser(
-        prog="ventsize", description=DESCRIPTION, epilog="ventsize JOB opens a job; ventsize alone opens the shelf."
+        prog="ventsize",
+        description=DESCRIPTION,
+        epilog="ventsize JOB opens a job; ventsize alone, the first screen.",
     )
     parser.add_argument("--version", action="version", version=f"ventsize {__version__}")
     verbs = parser.add_subparsers(metavar="VERB", required=True)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
-    parser.add_argument("job", nargs="?", type=Path, help="a job file; without one, the shelf of jobs")
+    parser.add_argument("job", nargs="?", type=Path, help="a job file; without one, the first screen")
     parser.set_defaults(run=run)
 
 

@@ -12,29 +12,31 @@ from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from ventsize.tui.keys import KeysInTurn
-from ventsize.tui.palette import Actions
+from ventsize.tui.keys import KeysInTurn, shown_key
+from ventsize.tui.palette import Actions, actions_of
 from ventsize.tui.plain import LettersOnly, PlainCharacters, terminal_is_plain
 from ventsize.tui.settings import Settings, load_settings, remember_job
-from ventsize.tui.shelf import ShelfScreen
+from ventsize.tui.start import StartScreen
 from ventsize.tui.themes import THEMES
 
 
 class VentsizeApp(KeysInTurn):
-    """The shelf, and on top of it what is open."""
+    """The first screen, and on top of it what is open."""
 
     TITLE = "ventsize"
     CSS = """
     Tab { color: $text-muted; &:hover, &.-active { color: $text; } }
     Underline > .underline--bar { background: $border-blurred; }
-    Footer FooterKey.-command-palette { border-left: vkey $border-blurred; }
     """  # Textual's own are too faint to be read
     COMMANDS: ClassVar[set[Any]] = {Actions}
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f1", "help_here", "Help", id="app.help", priority=True),
+        Binding("f1", "help_here", "Help", show=False, id="app.help", priority=True),
+        Binding("question_mark", "help_here", "Help", show=False, id="app.help_too", key_display="?"),
         Binding("f10", "settings", "Settings", show=False, id="app.settings"),
         Binding("f12", "keys", "All keys", show=False, id="app.keys"),
         Binding("ctrl+q", "leave", "Quit", show=False, id="app.quit", priority=True),
+        Binding("q", "how_to_leave", "Quit, from the first screen", show=False, id="app.leaving"),
+        Binding("ctrl+c", "how_to_leave", "How to leave", show=False, system=True, id="app.interrupted"),
     ]
 
     def __init__(self, job: Path | None = None) -> None:
@@ -53,8 +55,8 @@ class VentsizeApp(KeysInTurn):
         self.set_keymap(self.settings.keys)
 
     def get_default_screen(self) -> Screen[None]:
-        """The shelf."""
-        return ShelfScreen(id="_default")
+        """What can be done."""
+        return StartScreen(id="_default")
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """None but our own, which the palette has from the key bindings."""
@@ -83,8 +85,8 @@ class VentsizeApp(KeysInTurn):
 
     # What is open
 
-    def open_job(self, path: Path) -> None:
-        """Open a job file, or say in one sentence why not."""
+    def open_job(self, path: Path, then: str = "") -> None:
+        """Open a job file, or say in one sentence why not. then: the report to go on to, or "menu" for all of them."""
         from ventsize.jobfile.problems import InputError
         from ventsize.tui.job.screen import JobScreen
         from ventsize.tui.job.session import Session
@@ -97,9 +99,9 @@ class VentsizeApp(KeysInTurn):
             return
         if not session.shipped:
             remember_job(path)
-        self.push_screen(JobScreen(session))
-        if "lesson" in session.data:
-            self.notify("This job is a lesson: F9, then The lesson, holds it.", timeout=8)
+        self.push_screen(JobScreen(session, then=then))
+        if "lesson" in session.data and not then:
+            self.notify("This job is a lesson. Press F9, choose The lesson.", timeout=8)
         offer_left(self, path)
 
     def resume(self, offer: Any) -> None:
@@ -127,7 +129,7 @@ class VentsizeApp(KeysInTurn):
     # Help, keys, settings
 
     def action_help_here(self) -> None:
-        """Help for what has the focus."""
+        """Help for what has the focus, with the keys of the screen."""
         from ventsize.tui.help import HelpScreen
         from ventsize.tui.widgets.field import FieldBase
 
@@ -136,11 +138,17 @@ class VentsizeApp(KeysInTurn):
         node: Any = self.focused
         while node is not None and not isinstance(node, FieldBase):
             node = node.parent
-        self.push_screen(HelpScreen(node.topic if node is not None else getattr(self.screen, "topic", "anywhere")))
+        topic = node.topic if node is not None else getattr(self.screen, "topic", "anywhere")
+        keys = dict.fromkeys((keys, label) for label, keys, _, _ in actions_of(self.screen))
+
+        def closed(word: str | None) -> None:
+            if word == "keys":
+                self.action_keys()
+
+        self.push_screen(HelpScreen(topic, list(keys)), closed)
 
     def action_keys(self) -> None:
         """Every action with its key; searching in them, and doing one by Enter."""
-        from ventsize.tui.palette import actions_of
         from ventsize.tui.widgets.picker import Picker
 
         actions = {name: call for _, _, name, call in actions_of(self.screen)}
@@ -172,6 +180,18 @@ class VentsizeApp(KeysInTurn):
                 if hasattr(screen, "session") and hasattr(screen, "refreshed"):
                     screen.session.system = System(settings.units)
                     screen.refreshed()
+
+    def get_key_display(self, binding: Binding) -> str:
+        """A key as it stands on a keyboard: Ctrl+S, F9, Esc."""
+        return binding.key_display or shown_key(binding.key)
+
+    def action_how_to_leave(self) -> None:
+        """Leave from the first screen; elsewhere say how, since a slip of the finger must not close a job."""
+        if isinstance(self.screen, StartScreen):
+            self.action_leave()
+        else:
+            self.clear_notifications()
+            self.notify("Esc goes back. On the first screen, Esc or q leaves the program; Ctrl+Q leaves from anywhere.")
 
     def action_leave(self) -> None:
         """Leave. What is not saved is kept, and offered at the next start."""

@@ -13,8 +13,8 @@ import ventsize.tui
 from ventsize.tui.keys import KeysInTurn
 
 PLACES = {
-    "app": "everywhere", "job": "job", "shelf": "first screen", "jobs": "jobs of a folder",
-    "count": "verdict by count", "table": "allowance table",
+    "app": "everywhere", "job": "job", "start": "first screen", "jobs": "jobs of a folder",
+    "count": "quick check", "table": "allowance table",
     "tables": "list of tables", "list": "lists", "grid": "grids", "field": "fields", "choice": "fields with choices",
     "picker": "lists of choices", "line": "a line asked for", "file": "choosing a file", "settings": "settings",
 }  # fmt: skip

@@ -9,7 +9,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from ventsize.allowance.library import known_tables
 from ventsize.jobfile.editing import EditError, put, to_laid_out, value_at
@@ -20,8 +20,9 @@ from ventsize.tui.job.outline import margins
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
 from ventsize.tui.saving import FileScreen
-from ventsize.tui.widgets.picker import Picker
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 FRESH_FIELDS = ("air_pipe", "air_known_by", "excess_air", "oxygen", "carbon_dioxide", "flue_temperature", "material")
@@ -36,7 +37,7 @@ class CountScreen(FileScreen):
 
     DEFAULT_CSS = """
     CountScreen {
-        & #count-title { height: 1; padding: 0 1; text-style: bold; }
+        & #count-title { text-style: bold; }
         & Form { height: 1fr; padding: 0 1; }
         & Field Input, & ChoiceField _ChoiceLine { width: 27; margin: 0 0 0 18; }
         & #count-next { height: auto; max-height: 4; padding: 0 1; background: $panel; }
@@ -49,7 +50,7 @@ class CountScreen(FileScreen):
         Binding("ctrl+s", "save", "Save", id="count.save"),
         Binding("ctrl+l", "lay_out", "Lay out", id="count.lay_out"),
         Binding("ctrl+o", "open_job", "Pressures of the count", show=False, id="count.open"),
-        Binding("f9", "questions", "Questions", id="count.questions"),
+        Binding("f9", "questions", "Reports", id="count.questions"),
         Binding("f8", "copy", "Copy the result", show=False, id="count.copy"),
         Binding("ctrl+z", "undo", "Undo", show=False, id="count.undo", priority=True),
         Binding("ctrl+y", "redo", "Redo", show=False, id="count.redo", priority=True),
@@ -69,11 +70,11 @@ class CountScreen(FileScreen):
 
     def compose(self) -> ComposeResult:
         """Verdict, form, what comes next, keys."""
-        yield Static("Verdict by count: type what is asked; Enter goes on, Space lists the choices", id="count-title")
+        yield OneLine("Verdict by count: type what is asked; Enter goes on, Space lists the choices", id="count-title")
         yield VerdictLine()
         yield Form(id="count-form", enter_goes_on=True)
         yield Static("", id="count-next", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """The catalog may still be on its way."""
@@ -220,19 +221,12 @@ class CountScreen(FileScreen):
 
     def action_questions(self) -> None:
         """What can be asked of this count."""
-        from ventsize.tui.questions import QUESTIONS
+        from ventsize.tui.questions import ask
 
         if self.session.check is None:
             self.notify("There is no result to ask about yet.", severity="warning")
             return
-        entries = [(question.name, question.title, question.answers) for question in QUESTIONS]
-
-        def chosen(name: str | None) -> None:
-            for question in QUESTIONS:
-                if question.name == name:
-                    self.app.push_screen(question.open(self.session))
-
-        self.app.push_screen(Picker("Questions to this count", entries), chosen)
+        ask(self.app, self.session, "menu")
 
     def action_table(self) -> None:
         """A table of one's own, begun with the input and the size that are counted with."""

@@ -30,10 +30,10 @@ class FieldHelp:
 
 @dataclass(frozen=True, slots=True)
 class ScreenHelp:
-    """What is said about a screen: what it shows, and its keys."""
+    """What is said about a screen: what it shows, and what to know of its keys, which are listed below it."""
 
     what: str
-    keys: str
+    keys: str = ""
     more: str = ""
 
     @property

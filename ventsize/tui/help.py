@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from textual import events
 from textual.app import ComposeResult
-from textual.containers import VerticalGroup
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
@@ -63,7 +65,7 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "table": FieldHelp(
         "The allowance table that judges this run, typed in from the maker's instructions. It decides.",
         "Installation instructions, under venting: allowable length by input, size and altitude. "
-        "T on the first screen or Ctrl+T in a count types one in.",
+        "6 on the first screen or Ctrl+T in a count types one in.",
     ),
     "length": FieldHelp("Length of this straight pipe.", "A tape measure, end to end.", "4 ft 6 in"),
     "heading": FieldHelp("Which way the pipe goes, walking from the run's first end.", "A compass, or any wall."),
@@ -95,13 +97,11 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "A digit or Enter marks a line, or takes the mark away; Esc goes back.",
     ),
     "field_rule": ScreenHelp(
-        "A rule of the check-over: + where it is met, - where it is not, or the figure measured; its limit judges it.",
-        "M adds a note, Delete takes back what was said, the arrows go to and fro.",
-        "14, or 14 in, or 4 ft 2 in",
+        "One rule of the check-over. + if it is OK, - if it is not, or type what you measured: its limit then decides.",
+        more="14, or 14 in, or 4 ft 2 in",
     ),
     "roomair": ScreenHelp(
         "Rooms that appliances take their air from: volume, openings, fans. The answer below follows every keystroke.",
-        "A adds, X removes, Space says which appliances breathe here, F2 scrolls the answer.",
     ),
     "room_name": FieldHelp("What the room is called.", "Your own words."),
     "volume": FieldHelp(
@@ -143,8 +143,6 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "options": ScreenHelp(
         "Every combination of what may be chosen, judged by the table and by calculation. Enter puts the one under the "
         "cursor into the job and goes back to it; Ctrl+Z takes it out again.",
-        "O sorts by room, joints or cost, F lists those that are not within and what each would take, V says what may "
-        "be chosen, S stops the search, P takes in your prices.",
     ),
     "repairs": ScreenHelp(
         "The smallest changes that bring each run within, or what can be saved. Each was made and judged. Enter makes "
@@ -154,29 +152,25 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "headroom": ScreenHelp(
         "Straight pipe that is allowed with so many elbows, a letter for each size. The run stands where the dashed "
         "line turns down: below a size's line it is within for that size.",
-        "B shows the table's answer or the calculation's, E chooses the elbow counted, N goes to the next run.",
     ),
     "papers": ScreenHelp(
         "A paper of this job to hand over: a page for the customer, then what a permit file wants to hold, with "
         "blank lines for license number and signature. Enter on a kind asks where to write it.",
-        "Z changes between Letter and A4, P takes in your prices, B puts another job beside this one, and the paper is "
-        "then a proposal; X takes it out again.",
+        "With another job beside this one the paper is a proposal.",
     ),
     "takeoff": ScreenHelp(
         "What is bought to build the job. What has no price is named and never counts as nothing. Enter, or a digit, "
         "types the price of what the cursor is on; it is kept for every job.",
-        "Prices: P takes in your own list. How pipe is sold, cut and hung: a takeoff.toml among your own tables.",
+        "How pipe is sold, cut and hung: a takeoff.toml among your own tables.",
     ),
     "along": ScreenHelp(
         "What a thermometer and a gauge moved along the run would show, the way the gas moves. D is the dew point of "
         "the gas, F freezing. Dashed pressures are with the gas at one temperature all along.",
-        "N steps through the runs, R through the rates, S changes the picture, O turns cooling on or off in the job, "
-        "for every answer.",
+        "Cooling is turned on or off in the job, for every answer.",
     ),
     "exercises": ScreenHelp(
         "Problems for a class, drawn by chance and met in practice, each answered by the solver. Everything in them is "
         "invented.",
-        "K shows the key, W writes sheets and key to a file, T shows both as text.",
     ),
     "exercises_topic": FieldHelp(
         "What the problems are about; mixed has one of each, and always those that a table decides, does not cover, "
@@ -211,7 +205,7 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "inducer": ScreenHelp(
         "The fan's head over its flow at top speed, what the vent takes at each rate, and the speed that meets it.",
-        "D describes an inducer where there is none, E goes into its fields. Points come from the fan's own data only.",
+        "Use points from the fan's own data only.",
     ),
     "fan_curve": FieldHelp(
         "Points of flow and head at top speed, three or more; heads fall as flow rises. Nothing is read beyond them.",
@@ -234,44 +228,35 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "uncertainty": ScreenHelp(
         "The calculation as a range: lengths, fittings, excess air and temperature drawn from their ranges, case by "
         "case. The table still decides.",
-        "The ranges are in the job under [uncertainty]; Enter in the field draws the cases, S stops it.",
+        "The ranges are in the job under [uncertainty]; Enter in the field draws the cases, Esc stops it.",
     ),
     "uncertainty_cases": FieldHelp("How many cases are drawn.", "More make the ends surer, and take longer.", "10000"),
     "lesson": ScreenHelp(
         "Questions about this job. Everybody guesses before the answer is shown; answers are worked out from the job.",
-        "Type a choice's number or a number, and Enter. F2 says who guesses, F3 makes the letters large, F5 passes, F6 "
-        "goes back to the guess or the question before, F7 shows the teacher's notes. F4 shows the score, which is "
+        "Type a choice's number or a number, and Enter. Back goes to the guess or the question before; the score is "
         "kept in class-score.toml in your own ventsize folder.",
         "F2: Team blue, Team red",
     ),
     "compare": ScreenHelp(
         "The open job as A, and up to five variants beside it: what differs, what each loses and where, and what made "
         "the difference. The shares of several changes add up to the whole.",
-        "V makes a variant, M changes the last one further, X takes it away, O opens it as a job, N shows curves, bars "
-        "or figures, R another firing rate.",
     ),
     "sweep": ScreenHelp(
         "One thing of the job changed and everything else held. ▲ is where the job stands; a dotted stretch is where "
         "nobody can say for sure.",
-        "S picks what is swept, N goes to the next; F another fitting, R another rate, V another run.",
     ),
     "bench": ScreenHelp(
         "The vent of the open job made longer step by step. One inducer adapts its speed, the other turns always the "
         "same; the pressure switch opens where the drop across the heat exchanger falls below its setting.",
-        "L puts pipe on, S takes it off, G goes on by itself, + and - change the fixed speed, R the rate; B begins "
-        "anew.",
     ),
-    "shelf": ScreenHelp(
-        "What can be begun, the jobs opened last, and the demonstrations. Enter opens what the cursor is on.",
-        "N counts feet and fittings for a verdict, W lays out a new job, T lists the tables, O opens a file, "
-        "J lists the jobs of a folder.",
-        "F10 has the settings (units, look, folders, keys), Ctrl+Q leaves: what is not saved is offered again.",
+    "start": ScreenHelp(
+        "Start here: pick what you want to do. Enter, or its number, opens it.",
+        "Esc or q leaves the program. Work that is not saved is offered again at the next start.",
     ),
     "jobs": ScreenHelp(
         "The jobs of a folder: state, verdict, length left, cost by your price list. Enter opens one.",
-        "S sets the next state (to measure, offered, ordered, built), C copies the job as the start of another, "
-        "R renames its file, X puts it into the folder archive.",
-        "Space marks jobs, O makes one order list of those marked, F shows another folder.",
+        "The states of a job are to measure, offered, ordered and built. A duplicate is the start of another job. What "
+        "is removed stands in the folder archive. The order list is of the jobs marked.",
     ),
     "choosing": ScreenHelp(
         "A list to choose from: arrows, then Enter; Esc leaves everything as it was.",
@@ -283,48 +268,53 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "reading_text": ScreenHelp(
         "An answer to read: arrows and PageDown move in it.",
-        "C copies it, Esc goes back to where you came from.",
     ),
     "anywhere": ScreenHelp(
-        "F12 lists every key that does something here and searches in them; Esc goes back.",
-        "F1 on a field tells what it is and where to find it.",
+        "? or F1 on a field tells what it is and where to find it.",
     ),
     "list": ScreenHelp(
         "Every run of the job with its pieces, walking from its first end. Enter changes a piece.",
-        "Letters are commands: the bottom line names some, Ctrl+P all of them.",
     ),
 }
+SCROLLING = ("up", "down", "pageup", "pagedown", "home", "end")
 TOPICS = {**JOB_TOPICS, **TABLE_TOPICS, **TOPICS}
 
 
-class HelpScreen(ModalScreen[None]):
-    """What is known of a topic. Any key closes it."""
+class HelpScreen(ModalScreen[str | None]):
+    """What is known of a topic, and the keys of the screen it was asked on. Gives "keys" where they are asked for."""
 
     DEFAULT_CSS = """
     HelpScreen {
         align: center middle;
-        & > VerticalGroup { width: 66; max-width: 94%; background: $panel; border: round $primary; padding: 1 2; }
+        & > VerticalScroll {
+            width: 74; max-width: 96%; height: auto; max-height: 96%;
+            background: $panel; border: round $primary; padding: 0 1; scrollbar-size-vertical: 1;
+        }
     }
     """
 
-    def __init__(self, topic: str) -> None:
+    def __init__(self, topic: str, keys: Sequence[tuple[str, str]] = ()) -> None:
         super().__init__()
-        self._topic = topic
+        self._topic, self._keys = topic, keys
 
     def compose(self) -> ComposeResult:
-        """What, where, typical."""
+        """What, where, typical; then the keys."""
         found = TOPICS.get(self._topic)
-        with VerticalGroup() as box:
+        lines = ["\n\n".join(found.lines if found else ["There is no help on this."])]
+        width = max((len(keys) for keys, _ in self._keys), default=0)
+        lines += ["", "Keys here"] if self._keys else []
+        lines += [f"  {keys:<{width}}  {label}" for keys, label in self._keys]
+        with VerticalScroll() as box:
             box.border_title = "Help"
-            if found is None:
-                yield Static("There is no help on this. Ctrl+P lists everything that can be done here.")
-                return
-            yield Static(Content("\n\n".join([*found.lines, "Any key closes this."])))
+            box.border_subtitle = "? again searches all keys; Esc closes"
+            yield Static(Content("\n".join(lines)))
 
     def on_key(self, event: events.Key) -> None:
-        """Any key."""
+        """The arrows scroll; the key of the help asks for all keys; any other closes."""
+        if event.key in SCROLLING:
+            return
         event.stop()
-        self.dismiss(None)
+        self.dismiss("keys" if event.key in ("f1", "question_mark") else None)
 
     def on_click(self) -> None:
         """Any click."""

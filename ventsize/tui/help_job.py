@@ -82,15 +82,13 @@ JOB_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "in_line": FieldHelp(
         "The two runs that go straight through the tee or wye; the other one is the branch.", "Look at it."
     ),
-    "beside": ScreenHelp(
-        "The open variants of the job: what is different in each, and what it comes to.", "V makes a variant of a job."
-    ),
+    "beside": ScreenHelp("The open variants of the job: what is different in each, and what it comes to."),
     "working": ScreenHelp(
         "How a figure comes about: the formula, the values with units, the result and its source.",
         "Enter or = on a figure opens it.",
     ),
     "plant": ScreenHelp(
-        "Appliances with their firing rates, and the joints where runs meet. Enter changes one, A adds, X removes.",
+        "Appliances with their firing rates, and the joints where runs meet. Enter changes one.",
         "The rating plate, and the combustion analyser.",
     ),
 }

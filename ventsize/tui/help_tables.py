@@ -7,9 +7,7 @@ from ventsize.tui.field_help import FieldHelp, ScreenHelp
 TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "tables": ScreenHelp(
         "The allowance tables a job can be judged by: your own, and demonstrations whose figures are invented.",
-        "N types one in from the maker's instructions, I takes a file in. Digits or / begin a search: 80 kbtu 3in. "
-        "Enter opens, Y copies to a new one, R renames it in the jobs too, X deletes it, E writes it elsewhere or as a "
-        "sheet.",
+        "Digits or / begin a search: 80 kbtu 3in. A table that gets another name gets it in the jobs too.",
     ),
     "table_title": FieldHelp(
         "What the table is called.", "The page's heading, and the appliance it is for.", "vent lengths, two-stage 80"
@@ -132,8 +130,7 @@ TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "pasted": ScreenHelp(
         "What was pasted, as it is understood: the cells, and below them what was taken for granted or left out.",
-        "Enter takes it, Esc leaves the table as it was. A tries other meanings of the heads. F keeps the lines left "
-        "out as footnotes that each job must confirm.",
+        "Enter takes it, Esc leaves the table as it was. Lines kept as footnotes must be confirmed in each job.",
     ),
     "deduction": FieldHelp(
         "The equivalent length a fitting takes from the allowance: one for every size, or one by size. A fitting "
@@ -143,8 +140,6 @@ TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "count_form": ScreenHelp(
         "A verdict from feet and fittings: type what stands on the rating plate and what a tape measure gives.",
-        "Ctrl+T types the maker's table in, Ctrl+S saves the count as a job, Ctrl+L lays the route out, F9 asks "
-        "questions, F8 copies the result.",
     ),
     "end": FieldHelp(
         "What the pipe ends with outdoors. Tables often take some feet for a screen or a turned-down elbow.",
@@ -182,7 +177,7 @@ TABLE_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "Your own choice.", "~/vents/jobs",
     ),
     "settings_keys": ScreenHelp(
-        "Every key of the program. Enter on one asks for another key, D brings back the one as shipped; all of it is "
+        "Every key of the program. Enter on one asks for another key. All of it is "
         "kept under [keys] in the settings file and undone by Ctrl+Z.",
         "/ searches: words of the action, of the place, or the key.",
     ),

@@ -11,7 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.jobfile.problems import InputError
@@ -23,7 +23,9 @@ from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import TextScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.file_picker import meant, shown
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import SIGNS
 
 COLUMNS = (
@@ -41,19 +43,19 @@ class JobsScreen(Screen[None]):
 
     DEFAULT_CSS = """
     JobsScreen {
-        & #jobs-title { height: 1; padding: 0 1; text-style: bold; background: $panel; }
+        & #jobs-title { text-style: bold; background: $panel; }
         & #jobs-count { height: 4; padding: 0 1; border-top: solid $panel-lighten-2; }
     }
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("s", "state", "State", id="jobs.state"),
-        Binding("c", "copy", "Copy", id="jobs.copy"),
-        Binding("r", "rename", "Rename", id="jobs.rename"),
-        Binding("x", "archive", "Archive", id="jobs.archive"),
+        Binding("n", "state", "Next state", id="jobs.state"),
+        Binding("d", "copy", "Duplicate", id="jobs.copy"),
+        Binding("x", "archive", "Remove to the archive", show=False, id="jobs.archive"),
         Binding("space", "mark", "Mark", id="jobs.mark"),
-        Binding("o", "order", "Order list", id="jobs.order"),
-        Binding("f", "folder", "Folder", id="jobs.folder"),
+        Binding("o", "order", "Open order list", id="jobs.order"),
+        Binding("e", "rename", "Change name", id="jobs.rename"),
+        Binding("v", "folder", "View another folder", show=False, id="jobs.folder"),
         Binding("escape", "app.pop_screen", "Back", show=False, id="jobs.back"),
     ]
 
@@ -67,10 +69,10 @@ class JobsScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """The folder, its jobs, how many have which verdict."""
-        yield Static("", id="jobs-title", markup=False)
+        yield OneLine(id="jobs-title")
         yield Rows(COLUMNS, id="job-rows")
         yield Static("", id="jobs-count", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_screen_resume(self) -> None:
         """Look again: a job opened meanwhile may be another."""
@@ -99,7 +101,7 @@ class JobsScreen(Screen[None]):
             self.app.call_from_thread(self._show, lines, fault)
 
     def _show(self, lines: list[Any], said: str) -> None:
-        self.query_one("#jobs-title", Static).update(Content(f"Jobs in {shown(self._folder)}"))
+        self.query_one("#jobs-title", OneLine).update(Content(f"Jobs in {shown(self._folder)}"))
         rows, at = self.query_one(Rows), self._at()
         rows.show([self._row(line) for line in lines])
         if at is not None and (index := rows.index_of(at.path)) is not None:

@@ -21,6 +21,11 @@ from textual.message_pump import MessagePump
 HELD = (events.Key, events.Paste, events.MouseDown, events.MouseUp)
 LONGEST = 5.0  # s; whatever holds a key up longer is no reason to hold up the next
 STEP = 0.01  # s
+WRITTEN = {
+    "question_mark": "?", "slash": "/", "quotation_mark": '"', "less_than_sign": "<", "greater_than_sign": ">",
+    "plus": "+", "minus": "-", "equals_sign": "=", "escape": "Esc", "delete": "Del", "pageup": "PgUp",
+    "pagedown": "PgDn", "insert": "Ins", "up": "↑", "down": "↓", "left": "←", "right": "→",
+}  # fmt: skip
 SELDOM = (20_000, 10, 10)  # new objects between two looks; a full look took 150 ms, a key takes 20
 
 
@@ -100,6 +105,13 @@ class KeysInTurn(App[int]):
         while screen is not self.screen:
             screen = self.screen
             await _through([*(self.focused or screen).ancestors_with_self])
+
+
+def shown_key(key: str) -> str:
+    """The name of a key as it is printed on a keyboard, from its name in a binding."""
+    *held, last = key.split("+")
+    name = WRITTEN.get(last) or (last if len(last) == 1 and not held else last.replace("_", " ").title())
+    return "+".join([*(part.title() for part in held), name])
 
 
 async def _through(holders: Iterable[MessagePump]) -> None:

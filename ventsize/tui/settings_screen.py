@@ -11,7 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import HorizontalGroup, VerticalGroup
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Input, Label, Static
+from textual.widgets import Input, Label, Static
 
 from ventsize.catalog.folders import settings_file, user_folder, user_jobs_folder
 from ventsize.jobfile.editing import Data, put, value_at
@@ -23,6 +23,7 @@ from ventsize.tui.settings_reading import altitude_read, folder_read
 from ventsize.tui.themes import THEMES
 from ventsize.tui.widgets.field import Choice, ChoiceField, Field
 from ventsize.tui.widgets.file_picker import shown
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 
 LOOKS = {
@@ -41,7 +42,7 @@ class SettingsScreen(Screen[None]):
 
     DEFAULT_CSS = """
     SettingsScreen {
-        & #settings-title { height: 1; padding: 0 1; text-style: bold; background: $panel; }
+        & #settings-title { text-style: bold; background: $panel; }
         & #settings-said { height: auto; max-height: 3; padding: 0 1; color: $text-warning; }
         & #settings-fields { padding: 0 1; height: auto; }
         & #settings-fields Input, & #settings-fields _ChoiceLine { width: 32; }
@@ -58,7 +59,7 @@ class SettingsScreen(Screen[None]):
         Binding("f3", "keys", "Keys", id="settings.keys"),
         Binding("f2", "fields", "Fields", id="settings.fields"),
         Binding("slash", "search", "Search the keys", key_display="/", show=False, id="settings.search"),
-        Binding("d", "usual", "Key as shipped", show=False, id="settings.usual_key"),
+        Binding("x", "usual", "Remove your own key", show=False, id="settings.usual_key"),
         Binding("c", "copy", "Copy the keys", show=False, id="settings.copy"),
         Binding("escape", "back", "Close", id="settings.back"),
     ]
@@ -118,7 +119,7 @@ class SettingsScreen(Screen[None]):
              Column(title="Keys", width=16), Column(title="As shipped", width=12, from_width=90)],
             id="keys-list",
         )  # fmt: skip
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """The keys are gathered beside the screen: every screen is loaded for it."""

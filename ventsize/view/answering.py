@@ -53,11 +53,6 @@ def key_to_complete(outcome: Outcome) -> str:
     return f"To complete it: {key}." if key and outcome.state == "not known" else ""
 
 
-def open_footnotes(check: JobCheck) -> tuple[str, ...]:
-    """What of the tables somebody still has to confirm for this job, word for word."""
-    return tuple(dict.fromkeys(text for outcome in check.conditions for text in _to_confirm(outcome.because)))
-
-
 def confirmed(data: Data, text: str) -> Data:
     """The job with one more footnote seen to hold."""
     return put(data, ("confirmed",), [*value_at(data, ("confirmed",), []), text])
@@ -150,11 +145,11 @@ def _with_end(data: Data, place: tuple[str | int, ...], end: str) -> Data:
 
 
 _SITE, _APPLIANCE, _PIECES = "F4, the site", "F3, the appliance", "F2, the pieces of the run"
-_LINE, _LAY_OUT, _CONFIRM = "F2, the run's own line", "W, which lays the run out", "F, which confirms footnotes"
+_LINE, _LAY_OUT, _CONFIRM = "F2, the run's own line", "w, which lays the run out", "y, which confirms footnotes"
 OPEN: Mapping[str, tuple[str, Callable[[_Asked], Iterator[Answer]] | None]] = {
     "air-contradicts": (_APPLIANCE, _air),
     "air-not-said": (_APPLIANCE, _air),
-    "air-run-missing": ("N, which adds the air pipe", _air),
+    "air-run-missing": ("a, which adds the air pipe as another run", _air),
     "altitude-missing": (_SITE, None),
     "altitude-not-confirmed": (_CONFIRM, _footnotes),
     "backflow-not-known": (_APPLIANCE, _backflow),

@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.problems import InputError
@@ -17,6 +17,8 @@ from ventsize.tui.field.page import moment
 from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.job.session import Session
 from ventsize.tui.plain import PlainCharacters
+from ventsize.tui.widgets.key_line import KeyLine
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
 
 
@@ -39,7 +41,7 @@ class Listing(Screen[None]):
 
     DEFAULT_CSS = """
     Listing #listing-stop { height: auto; max-height: 8; padding: 0 1; background: $error-muted; text-style: bold; }
-    Listing .page-title { height: 1; padding: 0 1; background: $panel; text-wrap: nowrap; text-overflow: ellipsis; }
+    Listing .page-title { background: $panel; }
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -58,9 +60,9 @@ class Listing(Screen[None]):
         """Title, choices, keys."""
         plain = any(isinstance(shown, PlainCharacters) for shown in self.app._filters)
         yield Static("", id="listing-stop", markup=False)
-        yield Static("", classes="page-title", markup=False)
+        yield OneLine(classes="page-title")
         yield Choices(tall=self.tall, plain=plain)
-        yield Footer()
+        yield KeyLine()
 
     async def on_mount(self) -> None:
         """What can be chosen."""
@@ -73,7 +75,7 @@ class Listing(Screen[None]):
         said = shut_off(self.session)
         stop.update(Content(said))
         stop.display = bool(said)
-        self.query_one(".page-title", Static).update(Content("   ".join(map(one_line, self.heading()))))
+        self.query_one(".page-title", OneLine).update(Content("   ".join(map(one_line, self.heading()))))
         await self.query_one(Choices).show(self.options())
 
     def refreshed(self) -> None:
@@ -129,11 +131,6 @@ class RatesScreen(Listing):
 class SpotsScreen(Listing):
     """What is read at a rate, what is seen there, and that a repair was made."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("s", "seen", "Seen and heard", id="field.seen"),
-        Binding("r", "repaired", "After a repair", id="field.repaired"),
-    ]
-
     topic = "field_reading"
 
     def __init__(self, session: Session, rate: str) -> None:
@@ -156,8 +153,8 @@ class SpotsScreen(Listing):
             kept = spot.kept(self.session.data)
             note, sign = (f"read {kept}", "●") if kept else ("not read yet", "")
             made.append(Option(title_of(spot), note, sign))
-        made.append(Option("Seen and heard", "switch state, trips, noise, flame (S)"))
-        made.append(Option("After a repair", "keep these readings beside, and take them again (R)"))
+        made.append(Option("Seen and heard", "switch state, trips, noise, flame"))
+        made.append(Option("After a repair", "keep these readings beside, and take them again"))
         return made
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:

@@ -11,12 +11,14 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalGroup
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from ventsize.quantity import is_bare
 from ventsize.tui.job.session import Session
 from ventsize.tui.plain import PlainCharacters
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.large import large
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
 
 SIGNS = {"good": "✓", "bad": "✗", "unsure": "▲", "": ""}
@@ -42,7 +44,7 @@ class Page(Screen[None]):
 
     DEFAULT_CSS = """
     Page {
-        & .page-title { height: 1; padding: 0 1; background: $panel; text-wrap: nowrap; text-overflow: ellipsis; }
+        & .page-title { background: $panel; }
         & #page-body { height: 1fr; padding: 1 1 0 1; }
         & #page-ask { text-style: bold; height: auto; max-height: 2; }
         & #page-how { height: auto; max-height: 6; }
@@ -74,11 +76,11 @@ class Page(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Title, body, keys."""
-        yield Static("", classes="page-title", markup=False)
+        yield OneLine(classes="page-title")
         with VerticalGroup(id="page-body"):
             for name in ("ask", "how", "band", "large", "word", "says", "source"):
                 yield Static("", id=f"page-{name}", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     @property
     def plain(self) -> bool:
@@ -95,7 +97,7 @@ class Page(Screen[None]):
         """Write the title, with whether the work is kept safe."""
         fault = self.session.journal.fault
         kept = f"! {fault}" if fault else "every key is kept"
-        self.query_one(".page-title", Static).update(Content("   ".join(map(one_line, (*parts, kept)))))
+        self.query_one(".page-title", OneLine).update(Content("   ".join(map(one_line, (*parts, kept)))))
 
     @property
     def roomy(self) -> bool:

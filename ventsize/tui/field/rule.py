@@ -21,9 +21,9 @@ class RulePage(Page):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "onward", "Next open", id="field.next_open"),
-        Binding("plus,y", "tick(True)", "Met", key_display="+", id="field.met"),
-        Binding("minus,n", "tick(False)", "Not met", key_display="-", id="field.not_met"),
-        Binding("m", "note", "Note", id="field.note"),
+        Binding("plus", "tick(True)", "Met", key_display="+", id="field.met"),
+        Binding("minus", "tick(False)", "Not met", key_display="-", id="field.not_met"),
+        Binding("m", "note", "More: a note", id="field.note"),
         Binding("delete", "clear", "Take back", show=False, id="field.clear"),
         Binding("right", "go(1)", "Next", show=False, id="field.right"),
         Binding("left", "go(-1)", "Previous", show=False, id="field.left"),

@@ -11,11 +11,13 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.job.session import Session
+from ventsize.tui.widgets.key_line import KeyLine
+from ventsize.tui.widgets.said import OneLine
 
 WORKING = "Working it out …  Esc leaves it."
 
@@ -24,7 +26,7 @@ class FieldText(Screen[None]):
     """Scrolls; Esc or Enter goes back."""
 
     DEFAULT_CSS = """
-    FieldText .page-title { height: 1; padding: 0 1; background: $panel; }
+    FieldText .page-title { background: $panel; }
     FieldText VerticalScroll { scrollbar-size-vertical: 0; }  /* lines of 80 columns fit a screen of 80 */
     """
 
@@ -42,10 +44,10 @@ class FieldText(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Title, text, keys."""
-        yield Static(Content(self._heading), classes="page-title")
+        yield OneLine(self._heading, classes="page-title")
         with VerticalScroll():
             yield Static(Content(WORKING), id="field-answer")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Ask."""

@@ -67,6 +67,10 @@ class JobBase(FileScreen):
         """Allowance tables the job can name."""
         return edits.table_choices(self.session.path.parent if self.session.path else None)
 
+    async def action_new_run(self) -> None:
+        """A run more, beside the others."""
+        raise NotImplementedError
+
     def say(self, text: str) -> None:
         """A remark beside the title, until the next one."""
         raise NotImplementedError

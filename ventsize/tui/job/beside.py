@@ -62,7 +62,7 @@ class BesideScreen(ModalScreen[int | None]):
             box.border_title = Content("The open variants")
             yield self._rows
             yield Static("", classes="beside-why", markup=False)
-            yield Static("Enter goes on with one   c copies   Esc goes back", classes="beside-why", markup=False)
+            yield Static("Enter goes on with one   c: copy   Esc goes back", classes="beside-why", markup=False)
 
     def on_mount(self) -> None:
         """Judge those that have not been, and show all."""

@@ -10,7 +10,6 @@ from ventsize.jobfile.editing import value_at
 from ventsize.tui.job.base import JobBase
 from ventsize.tui.job.outline import place_of
 from ventsize.tui.job.working import WorkingScreen, piece_number
-from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.said import Said
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
@@ -21,24 +20,21 @@ class LookKeys(JobBase):
     """Opening, asking, copying."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("f9", "questions", "Ask", id="job.questions"),
-        Binding("o", "open_number", "Open", id="job.open_number"),
-        Binding("O", "open_verdict", "How the verdict comes about", show=False, id="job.open_verdict"),
+        Binding("f9", "questions", "Reports", id="job.questions"),
+        Binding("o", "open_number", "Open the working", id="job.open_number"),
+        Binding("ctrl+o", "open_verdict", "Open the verdict", show=False, id="job.open_verdict"),
         Binding("c", "copy", "Copy what is shown", show=False, id="job.copy"),
     ]
 
     def action_questions(self) -> None:
         """What can be asked of this job."""
-        from ventsize.tui.questions import QUESTIONS
+        self.ask("menu")
 
-        entries = [(q.name, q.title, q.answers) for q in QUESTIONS]
+    def ask(self, what: str) -> None:
+        """Open a report of this job, or the list of them."""
+        from ventsize.tui.questions import ask
 
-        def chosen(name: str | None) -> None:
-            for question in QUESTIONS:
-                if question.name == name:
-                    self.app.push_screen(question.open(self.session))
-
-        self.app.push_screen(Picker("Questions to this job", entries), chosen)
+        ask(self.app, self.session, what)
 
     def action_open_number(self) -> None:
         """The working of what is under the cursor: a piece's loss, a run's verdict, a firing rate's figures."""

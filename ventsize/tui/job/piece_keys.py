@@ -15,6 +15,7 @@ from ventsize.tui.widgets.picker import Picker
 PIECE_ACTIONS = frozenset(
     ("add_pipe", "duplicate", "shift", "mark", "cut", "paste", "exchange", "bulk", "walk", "open_number")
 )
+PIPE, RUN = "pipe", "another run"  # beside the fittings in the list of what can be added
 
 
 class PieceKeys(JobBase):
@@ -22,16 +23,16 @@ class PieceKeys(JobBase):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("a", "add", "Add", id="job.add"),
-        Binding("p", "add_pipe", "Add pipe", show=False, id="job.add_pipe"),
-        Binding("delete,x", "remove", "Remove", show=False, id="job.remove"),
+        Binding("insert", "add_pipe", "Add pipe", show=False, id="job.add_pipe"),
+        Binding("x,delete", "remove", "Remove", show=False, id="job.remove"),
         Binding("d", "duplicate", "Duplicate", show=False, id="job.duplicate"),
-        Binding("ctrl+up,K", "shift(-1)", "Move piece up", show=False, id="job.move_up"),
-        Binding("ctrl+down,J", "shift(1)", "Move piece down", show=False, id="job.move_down"),
-        Binding("space,m", "mark", "Mark piece", show=False, id="job.mark"),
+        Binding("ctrl+up,less_than_sign", "shift(-1)", "Move piece up", show=False, id="job.move_up"),
+        Binding("ctrl+down,greater_than_sign", "shift(1)", "Move piece down", show=False, id="job.move_down"),
+        Binding("space", "mark", "Mark piece", show=False, id="job.mark"),
         Binding("ctrl+x", "cut", "Cut pieces", show=False, id="job.cut"),
         Binding("ctrl+v", "paste", "Paste pieces", show=False, id="job.paste"),
         Binding("e", "exchange", "Change all of one fitting", show=False, id="job.exchange"),
-        Binding("b", "bulk", "Change the marked pieces, or the whole run", show=False, id="job.bulk"),
+        Binding("ctrl+e", "bulk", "Change the marked pieces, or the whole run", show=False, id="job.bulk"),
     ]
 
     _cut: tuple[Any, ...] = ()
@@ -44,10 +45,16 @@ class PieceKeys(JobBase):
         key, data = self.key_at, self.session.data
 
         async def chosen(name: str | None) -> None:
-            if name:
+            if name == PIPE:
+                await self.action_add_pipe()
+            elif name == RUN:
+                await self.action_new_run()
+            elif name:
                 await self.edit(f"add {name}", lambda: edits.add_fitting(data, key, name), go=1, said=f"{name} added")
 
-        self.app.push_screen(Picker("Add after this piece", self._fittings()), chosen)
+        entries = [(PIPE, PIPE, "straight; its length is typed next"), *self._fittings()]
+        entries.append((RUN, RUN, "of its own, beside the others"))
+        self.app.push_screen(Picker("Add after this piece", entries), chosen)
 
     async def action_add_pipe(self) -> None:
         """A straight pipe after the cursor; its length is for typing next."""
@@ -140,7 +147,7 @@ class PieceKeys(JobBase):
     def action_bulk(self) -> None:
         """Size, material or surroundings of the marked pieces, or of the whole run, at once."""
         marked = len(self.outline.marked)
-        whose = f"Change {marked} marked pieces" if marked else "Change the whole run (m marks pieces)"
+        whose = f"Change {marked} marked pieces" if marked else "Change the whole run (Space marks pieces)"
         entries = [(what.name, what.title, what.said) for what in bulk.CHANGES]
         self.app.push_screen(Picker(whose, entries), self._bulk)
 

@@ -12,9 +12,7 @@ from ventsize.tui.job.base import JobBase
 from ventsize.tui.job.session import Session
 from ventsize.tui.job.walking import ASKED, Walk
 from ventsize.tui.widgets.ask_line import AskLine
-from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.verdict_line import VerdictLine
-from ventsize.view.answering import confirmed, open_footnotes
 
 MOST_VARIANTS = 4
 
@@ -24,10 +22,9 @@ class RunKeys(JobBase):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("w", "walk", "Walk", id="job.walk"),
-        Binding("f", "footnotes", "Confirm the table's footnotes", show=False, id="job.footnotes"),
-        Binding("n", "new_run", "Add a run", show=False, id="job.new_run"),
-        Binding("v", "variant", "Try a variant beside this one", show=False, id="job.variant"),
-        Binding("V", "beside", "The open variants", show=False, id="job.beside"),
+        Binding("ctrl+r", "new_run", "Add a run", show=False, id="job.new_run"),
+        Binding("b", "variant", "Beside this one, a variant", show=False, id="job.variant"),
+        Binding("f8", "beside", "The open variants", show=False, id="job.beside"),
     ]
 
     variants: list[Session]
@@ -39,24 +36,6 @@ class RunKeys(JobBase):
         if await self.edit("add a run", lambda: edits.new_run(data), said="run added: count it, or w to walk it"):
             rows = self.outline
             rows.go(rows.index_of((len(value_at(self.session.data, ("run",), [])) - 1, None)) or 0)
-
-    async def action_footnotes(self) -> None:
-        """Ask of each footnote that nobody has looked at whether it holds here."""
-        left = open_footnotes(self.session.check) if self.session.check else ()
-        if not left:
-            self.warn("No footnote of a table waits to be confirmed.")
-            return
-
-        async def answered(word: str | None) -> None:
-            if word != "holds":
-                return
-            data = self.session.data
-            await self.edit("confirm a footnote", lambda: confirmed(data, left[0]), said="confirmed")
-            if len(left) > 1:
-                await self.action_footnotes()
-
-        answers = (("holds", "It holds here", "y"), ("leave", "Not looked at yet", "n"))
-        self.app.push_screen(Question("A footnote of the table: does it hold here?", left[0], answers), answered)
 
     async def action_walk(self) -> None:
         """Lay the route out by saying where it goes; what was counted is taken off as it is placed."""
@@ -91,7 +70,7 @@ class RunKeys(JobBase):
         await self.after()
 
     async def action_variant(self) -> None:
-        """Go on with a copy of the job beside it: both stay open, and V shows them."""
+        """Go on with a copy of the job beside it: both stay open, and F8 shows them."""
         if len(self.variants) >= MOST_VARIANTS:
             self.warn(f"{MOST_VARIANTS} are open side by side; close one (Esc) before another is made.")
             return
@@ -101,14 +80,14 @@ class RunKeys(JobBase):
         session.do(variant(self.session.data, titles), "make a variant")
         self.variants.append(session)
         await self.change_to(session)
-        self.say("this is the variant: change it; V shows both")
+        self.say("this is the variant: change it; F8 shows both")
 
     async def action_beside(self) -> None:
         """Verdict, margin and pressure of each variant; Enter goes on with one."""
         from ventsize.tui.job.beside import BesideScreen
 
         if len(self.variants) < 2:
-            self.warn("There is one job only. v makes a variant of it, to be changed and compared.")
+            self.warn("There is one job only. b makes a variant of it, to be changed and compared.")
             return
 
         async def chosen(number: int | None) -> None:

@@ -10,7 +10,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.widgets import Static, TabbedContent, TabPane
+from textual.widgets import TabbedContent, TabPane
 
 from ventsize.tui.job import edits, plant, specs
 from ventsize.tui.job.form import Form
@@ -25,7 +25,7 @@ from ventsize.tui.job.table_keys import TableKeys
 from ventsize.tui.keys import steady
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Rows
-from ventsize.tui.widgets.said import Said
+from ventsize.tui.widgets.said import OneLine, Said
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 AREAS = (
@@ -45,7 +45,7 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
 
     DEFAULT_CSS = """
     JobScreen {
-        & #job-title { height: 1; padding: 0 1; text-wrap: nowrap; text-overflow: ellipsis; }
+        & #job-title { }
         & TabbedContent { height: 1fr; }
         & TabPane { padding: 0; }
         & .list-and-form { layout: vertical; }
@@ -74,25 +74,26 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         Binding("f5", "area('pressure')", "Pressure along the run", show=False, id="job.pressure"),
         Binding("f6", "area('notes')", "Cautions", show=False, id="job.cautions"),
         Binding("f7", "area('route')", "Route of the run", show=False, id="job.route"),
-        Binding("ctrl+s", "save", "Save", id="job.save"),
+        Binding("ctrl+s,s", "save", "Save", id="job.save"),
         Binding("ctrl+z,u", "undo", "Undo", id="job.undo", key_display="u"),
-        Binding("ctrl+y,U", "redo", "Redo", show=False, id="job.redo"),
-        Binding("S", "save_as", "Save under another name", show=False, id="job.save_as"),
+        Binding("ctrl+y", "redo", "Redo", show=False, id="job.redo"),
+        Binding("ctrl+n", "save_as", "Save under a new name", show=False, id="job.save_as"),
         Binding("escape", "back", "Close", id="job.back"),
     ]
 
-    def __init__(self, session: Session, *, start_in_form: bool = False) -> None:
+    def __init__(self, session: Session, *, start_in_form: bool = False, then: str = "") -> None:
         super().__init__()
         self.session = session
         self.variants = [session]
         self.catalog: Any = None
         self._start_in_form = start_in_form
+        self._then = then  # the report to go on to
 
     # Laying out
 
     def compose(self) -> ComposeResult:
         """Title, verdict, parts, keys."""
-        yield Static("", id="job-title", markup=False)
+        yield OneLine(id="job-title")
         yield VerdictLine()
         with TabbedContent(id="areas"):
             for number, (name, title) in enumerate(AREAS, start=2):
@@ -152,6 +153,8 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         if fault:
             self.warn(fault)
         self.opening = False
+        if self._then:
+            self.ask(self._then)
         if not self.app.is_headless:
             steady()
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from textual.content import Content
-from textual.widgets import Static
 
 from ventsize.jobfile.editing import value_at
 from ventsize.tui.job import panels
 from ventsize.tui.job.look_keys import DRAWN
 from ventsize.tui.job.outline import margins, outline
 from ventsize.tui.job.run_keys import RunKeys
-from ventsize.tui.widgets.said import Said
+from ventsize.tui.widgets.said import OneLine, Said
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 
@@ -83,7 +82,7 @@ class Showing(RunKeys):
             title += f"   ! {session.journal.fault}"
         if title != self._title:
             self._title = title
-            self.query_one("#job-title", Static).update(Content(title), layout=False)
+            self.query_one("#job-title", OneLine).update(Content(title), layout=False)
 
     def show_verdict(self) -> None:
         """The verdict on what is typed now, or that there is none yet."""

@@ -169,7 +169,7 @@ def run(data: Data, at: int, materials: Sequence[str], sizes: Sequence[str], tab
         Spec(label="Material", place=(*base, "material"), topic="material", kind="choice", choices=_choices(materials)),
         Spec(
             label="Table", place=(*base, "table"), topic="table", kind="choice", optional=True,
-            choices=(Choice("", "none yet"), *tables), hint="T opens it",
+            choices=(Choice("", "none yet"), *tables), hint="Ctrl+T opens it",
         ),
         *(_end(data, base, number) for number in (0, 1)),
         _choice("Outdoor side", (*base, "wall"), "wall", {side: side for side in SIDES}),

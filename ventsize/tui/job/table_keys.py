@@ -17,7 +17,7 @@ class TableKeys(JobBase):
     """Opening the table that judges a run."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("t", "table", "Table of the run", show=False, id="job.table"),
+        Binding("ctrl+t", "table", "Table of the run", show=False, id="job.table"),
         Binding("y", "answer", "Answer what is open", show=False, id="job.answer"),
     ]
 
@@ -36,7 +36,7 @@ class TableKeys(JobBase):
                 answer = asked.answers[int(at)]
                 await self.edit("answer", lambda: answer.data, said=answer.label)
 
-        entries = [(str(n), answer.label) for n, answer in enumerate(asked.answers)]
+        entries = [(str(n), answer.label, "", answer.label) for n, answer in enumerate(asked.answers)]
         self.app.push_screen(Picker("Answer what is open", entries), chosen)
 
     def action_table(self) -> None:

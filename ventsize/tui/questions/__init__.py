@@ -8,6 +8,7 @@ question costs nothing before it is asked.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib import import_module
 from typing import Any
@@ -108,8 +109,7 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
         "readings and check-over one by one, in large figures, for one hand",
         "ventsize.tui.field.start:FieldScreen",
     ),
-    QuestionEntry("readings", "What was measured", "each reading of the job beside what it should be"),
-    QuestionEntry("diagnose", "What the readings mean", "causes, the likeliest first, and what to read next"),
+    QuestionEntry("diagnose", "What the readings mean", "causes first, then each reading beside what it should be"),
     QuestionEntry("checkover", "The check-over", "what a careful installer would verify, as a list to read or copy"),
     QuestionEntry(
         "exercises",
@@ -142,3 +142,24 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
         "ventsize.tui.questions.bench:BenchScreen",
     ),
 )
+
+
+def listed(data: Mapping[str, Any]) -> list[QuestionEntry]:
+    """Those a job's own menu has: exercises are not about the job, and a lesson is only where the job is one."""
+    return [q for q in QUESTIONS if q.name != "exercises" and (q.name != "lesson" or "lesson" in data)]
+
+
+def ask(app: Any, session: Any, what: str) -> None:
+    """Open a report of a job by its name, or the list of them all for "menu"."""
+    from ventsize.tui.widgets.picker import Picker
+
+    def chosen(name: str | None) -> None:
+        for question in QUESTIONS:
+            if question.name == name:
+                app.push_screen(question.open(session))
+
+    if what == "menu":
+        entries = [(q.name, q.title, q.answers) for q in listed(session.data)]
+        app.push_screen(Picker("Reports", entries), chosen)
+    else:
+        chosen(what)

@@ -19,9 +19,9 @@ class AlongScreen(PictureScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n", "run(1)", "Next run", id="along.run"),
-        Binding("r", "rate(1)", "Next rate", id="along.rate"),
-        Binding("s", "other", "Temperature or pressure", id="along.other"),
-        Binding("o", "cooling", "Cooling in the job on/off", id="along.cooling"),
+        Binding("r", "rate(1)", "Rate", id="along.rate"),
+        Binding("v", "other", "View", id="along.other"),
+        Binding("e", "cooling", "Change cooling", id="along.cooling"),
     ]
 
     topic = "along"

@@ -40,20 +40,14 @@ def checkover(inputs: Inputs, check: JobCheck, system: System) -> str:
     return render(check_over(inputs, checked=check), system)
 
 
-def readings(inputs: Inputs, _check: JobCheck, system: System) -> str:
-    """Readings beside what they should be."""
-    from ventsize.report.readings import render
-    from ventsize.studies.readings import readings as study
-
-    return render(study(inputs), system)
-
-
 def diagnose(inputs: Inputs, check: JobCheck, system: System) -> str:
-    """What could explain readings."""
-    from ventsize.report.diagnosis import render
-    from ventsize.studies.diagnosis import diagnose as study
+    """What could explain the readings, then each of them beside what it should be."""
+    from ventsize.report import diagnosis, readings
+    from ventsize.studies.diagnosis import diagnose as causes
+    from ventsize.studies.readings import readings as beside
 
-    return render(study(inputs, checked=check), system)
+    found = diagnosis.render(causes(inputs, checked=check), system)
+    return f"{found}\n\n{readings.render(beside(inputs), system)}"
 
 
 ANSWERS: Mapping[str, Answer] = {
@@ -62,7 +56,6 @@ ANSWERS: Mapping[str, Answer] = {
         report,
         working,
         checkover,
-        readings,
         diagnose,
     )
 }

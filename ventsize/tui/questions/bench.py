@@ -20,16 +20,16 @@ SLOWEST, FASTEST, SPEED_STEP = 0.5, 1.0, 0.05
 
 
 class BenchScreen(PictureScreen):
-    """L puts pipe on, S takes it off, G goes on by itself; + and - change the speed of the fixed one."""
+    """The arrows put pipe on and take it off, Enter goes on by itself; + and - change the speed of the fixed one."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("l,space", "longer(1)", "Longer", id="bench.longer"),
-        Binding("s", "longer(-1)", "Shorter", id="bench.shorter"),
-        Binding("g", "go", "Go", id="bench.go"),
+        Binding("right,space", "longer(1)", "Longer", id="bench.longer"),
+        Binding("left", "longer(-1)", "Shorter", id="bench.shorter"),
+        Binding("enter", "go", "Go", id="bench.go"),
         Binding("plus,equals_sign", "speed(1)", "Faster", id="bench.faster"),
         Binding("minus", "speed(-1)", "Slower", show=False, id="bench.slower"),
         Binding("r", "rate", "Rate", show=False, id="bench.rate"),
-        Binding("b", "begin", "From the start", show=False, id="bench.begin"),
+        Binding("x", "begin", "Remove all of it", show=False, id="bench.begin"),
     ]
 
     topic = "bench"

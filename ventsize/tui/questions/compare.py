@@ -17,13 +17,13 @@ VIEWS = ("curves", "bars", "figures")
 
 
 class CompareScreen(PictureScreen):
-    """V makes a variant, M changes the last one further, X takes it away; N shows it another way."""
+    """The open job and its variants, side by side."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("v", "variant", "Variant", id="compare.variant"),
-        Binding("m", "more", "Change more", id="compare.more"),
+        Binding("b", "variant", "Beside it, a variant", id="compare.variant"),
+        Binding("m", "more", "More changes", id="compare.more"),
         Binding("x,delete", "remove", "Remove", id="compare.remove"),
-        Binding("n", "view", "View", id="compare.view"),
+        Binding("v", "view", "View", id="compare.view"),
         Binding("r", "rate", "Rate", show=False, id="compare.rate"),
         Binding("o", "open", "Open it as a job", show=False, id="compare.open"),
     ]

@@ -8,13 +8,13 @@ from typing import Any, ClassVar
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Static
 
 from ventsize.jobfile.editing import Data
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.saving import folder_for
 from ventsize.tui.widgets.file_picker import FilePicker
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 NOTHING = "There is no result yet: complete the job first."
@@ -29,8 +29,8 @@ class EditingScreen(Screen[None]):
 
     DEFAULT_CSS = """
     EditingScreen {
-        & #asked-title { height: 1; padding: 0 1; text-style: bold; text-wrap: nowrap; text-overflow: ellipsis; }
-        & #asked-line { height: 1; padding: 0 1; color: $text-muted; text-wrap: nowrap; text-overflow: ellipsis; }
+        & #asked-title { text-style: bold; }
+        & #asked-line { color: $text-muted; }
         & #asked-detail { height: 6; padding: 0 1; border-top: solid $panel-lighten-2; }
     }
     """
@@ -38,9 +38,9 @@ class EditingScreen(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "Back", id="answer.back"),
         Binding("ctrl+z,u", "undo", "Undo", show=False, id="answer.undo"),
-        Binding("ctrl+y,U", "redo", "Redo", show=False, id="answer.redo"),
+        Binding("ctrl+y", "redo", "Redo", show=False, id="answer.redo"),
         Binding("c", "copy", "Copy all", show=False, id="answer.copy"),
-        Binding("p", "prices", "Prices", id="answer.prices"),
+        Binding("i", "prices", "Import prices", id="answer.prices"),
     ]
 
     def __init__(self, session: Session, question: QuestionEntry) -> None:
@@ -61,7 +61,7 @@ class EditingScreen(Screen[None]):
 
     def say(self, text: str) -> None:
         """What stands in the line under the verdict."""
-        self.query_one("#asked-line", Static).update(Content(text))
+        self.query_one("#asked-line", OneLine).update(Content(text))
 
     @property
     def folder(self) -> Path:
@@ -72,7 +72,7 @@ class EditingScreen(Screen[None]):
 
     def on_mount(self) -> None:
         """The verdict at once, the answer when it is there."""
-        self.query_one("#asked-title", Static).update(Content(self.question.title))
+        self.query_one("#asked-title", OneLine).update(Content(self.question.title))
         self._read_prices()
         self.show_verdict()
         self.ask_if_possible()

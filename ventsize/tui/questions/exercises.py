@@ -23,11 +23,11 @@ _KINDS = {".pdf": "pdf", ".html": "html", ".md": "markdown"}
 
 
 class ExercisesScreen(PictureScreen):
-    """The first sheet of the class, and its key; W writes them all."""
+    """The first sheet of the class, and its key; s saves them all."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("k", "key", "Key", id="exercises.key"),
-        Binding("w", "write", "Write to a file", id="exercises.write"),
+        Binding("v", "key", "View the key", id="exercises.key"),
+        Binding("s", "write", "Save to a file", id="exercises.write"),
     ]
 
     topic = "exercises"

@@ -8,7 +8,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.jobfile.problems import InputError
@@ -19,7 +19,9 @@ from ventsize.report.wording import reason
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.picker import Picker
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 WORKING = "Working it out …  Esc leaves it."
@@ -39,8 +41,8 @@ class HeadroomScreen(EditingScreen):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("b", "answer", "Table or calculation", id="headroom.answer"),
-        Binding("e", "elbow", "Elbow", id="headroom.elbow"),
+        Binding("v", "answer", "View by table or calculation", id="headroom.answer"),
+        Binding("e", "elbow", "Change the elbow", id="headroom.elbow"),
         Binding("n,right", "run(1)", "Next run", id="headroom.next"),
         Binding("left", "run(-1)", "Run before", show=False, id="headroom.before"),
     ]
@@ -56,12 +58,12 @@ class HeadroomScreen(EditingScreen):
 
     def compose(self) -> ComposeResult:
         """Verdict, chart, what is left, keys."""
-        yield Static("", id="asked-title", markup=False)
+        yield OneLine(id="asked-title")
         yield VerdictLine()
-        yield Static("", id="asked-line", markup=False)
+        yield OneLine(id="asked-line")
         yield Static("", id="headroom-chart", markup=False)
         yield Static("", id="asked-detail", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Prices mean nothing here."""

@@ -33,8 +33,8 @@ class InducerScreen(PictureScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n", "appliance", "Next appliance", id="inducer.appliance"),
-        Binding("d", "describe", "Describe it", id="inducer.describe"),
-        Binding("e", "edit", "Type", id="inducer.edit"),
+        Binding("a", "describe", "Add a description", id="inducer.describe"),
+        Binding("e", "edit", "Change its figures", id="inducer.edit"),
         Binding("ctrl+z,u", "undo", "Undo", show=False, id="inducer.undo"),
     ]
 

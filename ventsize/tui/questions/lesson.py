@@ -11,14 +11,16 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
 from ventsize.tui.widgets.ask_line import AskLine
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.large import large
 from ventsize.tui.widgets.question import Question
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
 
 CELLS = 4  # of a large letter at half size, the gap after it included
@@ -30,10 +32,10 @@ class LessonScreen(Screen[None]):
 
     DEFAULT_CSS = """
     LessonScreen {
-        & #lesson-title { height: 1; padding: 0 1; text-style: bold; background: $panel; }
+        & #lesson-title { text-style: bold; background: $panel; }
         & #lesson-body { height: 1fr; padding: 1 2 0 2; scrollbar-size-vertical: 1; }
         & #lesson-guess { height: 1; margin: 0 1; }
-        & #lesson-said { height: 1; padding: 0 1; color: $text-warning; }
+        & #lesson-said { color: $text-warning; }
     }
     """
 
@@ -66,14 +68,14 @@ class LessonScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """The title, what is shown, the line to guess on, the keys."""
-        yield Static(Content(self._entry.title), id="lesson-title", markup=False)
+        yield OneLine(self._entry.title, id="lesson-title")
         with VerticalScroll(id="lesson-body", can_focus=False):
             yield Static(Content(WORKING), id="lesson-text", markup=False)
         guess = Input(compact=True, id="lesson-guess")
         guess.cursor_blink = False
         yield guess
-        yield Static("", id="lesson-said", markup=False)
-        yield Footer()
+        yield OneLine(id="lesson-said")
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Make the lesson ready beside the screen."""
@@ -122,7 +124,7 @@ class LessonScreen(Screen[None]):
         total = len(self.lesson.questions)
         place = "story" if self.at < 0 else f"question {self.at + 1} of {total}" if self.question else "the end"
         title = f"{one_line(self.lesson.title)}   {place}"
-        self.query_one("#lesson-title", Static).update(Content(title))
+        self.query_one("#lesson-title", OneLine).update(Content(title))
         width = max(40, self.query_one("#lesson-body").size.width - 4)
         self._show_text("\n".join(self._lines(width)))
         who = self.waiting
@@ -248,7 +250,7 @@ class LessonScreen(Screen[None]):
         self.query_one("#lesson-body", VerticalScroll).scroll_home(animate=False)
 
     def _say(self, text: str) -> None:
-        self.query_one("#lesson-said", Static).update(Content(one_line(text)))
+        self.query_one("#lesson-said", OneLine).update(Content(one_line(text)))
 
     # Keys
 

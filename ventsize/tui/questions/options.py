@@ -11,7 +11,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
 from ventsize.jobfile.editing import EditError
@@ -25,7 +25,9 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.choosing import ChoosingForm
 from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 ORDERS = ("margin", "joints", "cost")
@@ -47,10 +49,9 @@ class OptionsScreen(EditingScreen):
     DEFAULT_CSS = "OptionsScreen Rows { height: 1fr; }"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("o", "order", "Sort", id="options.sort"),
-        Binding("f", "others", "Within or not", id="options.others"),
-        Binding("v", "vary", "What to vary", id="options.vary"),
-        Binding("s", "stop", "Stop", id="options.stop"),
+        Binding("v", "order", "View in another order", id="options.sort"),
+        Binding("m", "others", "More: those outside too", id="options.others"),
+        Binding("e", "vary", "Change what varies", id="options.vary"),
     ]
 
     topic = "options"
@@ -70,12 +71,12 @@ class OptionsScreen(EditingScreen):
 
     def compose(self) -> ComposeResult:
         """Verdict, progress, list, detail, keys."""
-        yield Static("", id="asked-title", markup=False)
+        yield OneLine(id="asked-title")
         yield VerdictLine()
-        yield Static("", id="asked-line", markup=False)
+        yield OneLine(id="asked-line")
         yield Rows(COLUMNS, id="option-rows")
         yield Static("", id="asked-detail", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     @property
     def looking(self) -> bool:
@@ -215,11 +216,11 @@ class OptionsScreen(EditingScreen):
             missing = f" ({missing_words(cost, self.session.system)})" if cost.at_least else ""
             lines.append(f"Cost {whole}{amount(cost.total, cost.currency)}{labor}{missing}")
             if cost.without_price or cost.labor_without_rate:
-                lines.append("P takes in a list with what is missing; the takeoff (F9) takes a single price.")
+                lines.append("i imports a list with what is missing; the takeoff (F9) takes a single price.")
             elif cost.left_out:
-                lines.append("The takeoff (F9) says on F4 what is missing; W in the job lays out a counted run.")
+                lines.append("The takeoff (F9) says on F4 what is missing; w in the job lays out a counted run.")
         elif self.prices is None and option.acceptable:
-            lines.append("P takes in your price list, and each option then has its cost.")
+            lines.append("i imports your price list; each option then has its cost.")
         return lines
 
     def _helps(self, option: Any) -> str:
@@ -264,14 +265,14 @@ class OptionsScreen(EditingScreen):
         if self._worker is not None:
             self._worker.cancel()
 
-    def action_stop(self) -> None:
-        """Stop looking; what has been found stays. Once more begins anew."""
+    def action_leave(self) -> None:
+        """Stop looking, what has been found stays; where nothing is being looked for, leave."""
         if self.looking and self._search is not None:
             self._halt()
             self._state = "stopped"
             self._show(self._search)
-        elif not self.looking:
-            self.ask_if_possible()
+        else:
+            super().action_leave()
 
     def action_order(self) -> None:
         """Sort by the next thing."""

@@ -12,7 +12,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
 from ventsize.jobfile.editing import Data
@@ -20,8 +20,10 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.file_picker import FilePicker
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Column, Row, Rows
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 KINDS: tuple[tuple[str, str, str, str], ...] = (
@@ -42,8 +44,8 @@ class PapersScreen(EditingScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("z", "size", "Page size", id="papers.size"),
-        Binding("b", "beside", "Job beside", id="papers.beside"),
-        Binding("x", "drop", "Without it", id="papers.drop"),
+        Binding("b", "beside", "Beside it, a job", id="papers.beside"),
+        Binding("x", "drop", "Remove it again", id="papers.drop"),
     ]
 
     topic = "papers"
@@ -58,12 +60,12 @@ class PapersScreen(EditingScreen):
 
     def compose(self) -> ComposeResult:
         """Verdict, what goes into the paper, the kinds, what has been written."""
-        yield Static("", id="asked-title", markup=False)
+        yield OneLine(id="asked-title")
         yield VerdictLine()
-        yield Static("", id="asked-line", markup=False)
+        yield OneLine(id="asked-line")
         yield Rows(COLUMNS, id="paper-rows")
         yield Static("", id="asked-detail", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def ask(self) -> None:
         """Show the kinds; nothing is worked out before one is chosen."""

@@ -12,12 +12,14 @@ from textual.containers import VerticalGroup, VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
 from textual.widget import Widget
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
+from ventsize.tui.widgets.key_line import KeyLine
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
 from ventsize.tui.widgets.verdict_line import SIGNS
 
@@ -30,7 +32,7 @@ class PictureScreen(Screen[None]):
 
     DEFAULT_CSS = """
     PictureScreen {
-        & .picture-head { height: 1; padding: 0 1; text-style: bold; text-wrap: nowrap; text-overflow: ellipsis; }
+        & .picture-head { text-style: bold; }
         & .picture-problem { height: auto; padding: 0 1; color: $text-warning; display: none; }
         & .picture-problem.-shown { display: block; }
         & .picture-fields { height: auto; padding: 0 1; }
@@ -58,12 +60,12 @@ class PictureScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """What is asked and the job's verdict, the fields, the picture, the keys."""
-        yield Static(Content(self._head()), classes="picture-head", markup=False)
+        yield OneLine(self._head(), classes="picture-head")
         yield VerticalGroup(*self.fields(), classes="picture-fields")
         yield self._problem
         with VerticalScroll(classes="picture-scroll"):
             yield self._picture
-        yield Footer()
+        yield KeyLine()
 
     # For each screen to say
 

@@ -8,7 +8,7 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.jobfile.editing import EditError
@@ -19,7 +19,9 @@ from ventsize.report.wording import reason
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 WORKING = "Working it out …  Esc leaves it."
@@ -38,7 +40,7 @@ class RepairsScreen(EditingScreen):
 
     DEFAULT_CSS = "RepairsScreen Rows { height: 1fr; }"
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("o", "order", "Sort", id="repairs.sort")]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("v", "order", "View in another order", id="repairs.sort")]
 
     topic = "repairs"
 
@@ -52,12 +54,12 @@ class RepairsScreen(EditingScreen):
 
     def compose(self) -> ComposeResult:
         """Verdict, list, detail, keys."""
-        yield Static("", id="asked-title", markup=False)
+        yield OneLine(id="asked-title")
         yield VerdictLine()
-        yield Static("", id="asked-line", markup=False)
+        yield OneLine(id="asked-line")
         yield Rows(COLUMNS, id="repair-rows")
         yield Static("", id="asked-detail", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     # Working it out
 
@@ -146,7 +148,7 @@ class RepairsScreen(EditingScreen):
             system = self.session.system
             lines = [f"{repair.run}: {repair_words(repair, system)}", "; ".join(repair_facts(repair, system))]
             if self.prices is None:
-                lines.append("P takes in your price list, and each change then has its cost.")
+                lines.append("i imports your price list; each change then has its cost.")
         else:
             lines = [reason(one.decides, self.session.system) for one in self._answers]
         self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
@@ -189,7 +191,7 @@ class RepairsScreen(EditingScreen):
     def action_order(self) -> None:
         """By size of the change, or by cost."""
         if self.prices is None:
-            self.notify("There are no prices to sort by; P takes in your list.", timeout=3)
+            self.notify("There are no prices to sort by; i imports your list.", timeout=3)
             return
         self._by_cost = not self._by_cost
         self._show()

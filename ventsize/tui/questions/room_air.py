@@ -9,7 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from ventsize.jobfile.editing import EditError, value_at
 from ventsize.jobfile.editing.rooms import add_part, add_room, breathe, remove_part
@@ -18,11 +18,12 @@ from ventsize.tui.job.form import Form
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.room_parts import Key, rows, specs
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.rows import Column, Rows
 from ventsize.tui.widgets.text import one_line
 
-NO_ROOM = "This job describes no room. A adds the one the appliance stands in."
+NO_ROOM = "This job describes no room. a adds the one the appliance stands in."
 PARTS = (
     ("opening", "An opening", "to outdoors or to a room beside"),
     ("other", "Another appliance", "that takes its air from the room too"),
@@ -57,7 +58,7 @@ class RoomAirScreen(Screen[None]):
         Binding("delete,x", "remove", "Remove", id="air.remove"),
         Binding("space", "breathe", "Air from here", id="air.breathe"),
         Binding("ctrl+z,u", "undo", "Undo", show=False, id="air.undo"),
-        Binding("ctrl+y,U", "redo", "Redo", show=False, id="air.redo"),
+        Binding("ctrl+y", "redo", "Redo", show=False, id="air.redo"),
         Binding("f2", "answer", "Answer", id="air.answer"),
         Binding("c", "copy", "Copy", show=False, id="air.copy"),
         Binding("escape", "back", "Back", id="air.back"),
@@ -80,7 +81,7 @@ class RoomAirScreen(Screen[None]):
             yield Form(id="part-form")
         with VerticalScroll(id="air-answer"):
             yield Static("", id="air-text", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     async def on_mount(self) -> None:
         """What there is, with the cursor on the first room."""

@@ -16,12 +16,12 @@ class SweepScreen(PictureScreen):
     """S picks what is swept; other keys step through runs, rates and fittings."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("s", "pick", "Sweep", id="sweep.pick"),
+        Binding("v", "pick", "View another sweep", id="sweep.pick"),
         Binding("n", "next(1)", "Next", id="sweep.next"),
-        Binding("p", "next(-1)", "Before", show=False, id="sweep.before"),
-        Binding("f", "fitting", "Fitting", id="sweep.fitting"),
+        Binding("p", "next(-1)", "Previous", show=False, id="sweep.before"),
+        Binding("e", "fitting", "Change the fitting", id="sweep.fitting"),
         Binding("r", "rate", "Rate", id="sweep.rate"),
-        Binding("v", "run", "Run", show=False, id="sweep.run"),
+        Binding("right", "run", "Other run", show=False, id="sweep.run"),
     ]
 
     topic = "sweep"

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Static, TabbedContent, TabPane
+from textual.widgets import Static, TabbedContent, TabPane
 from textual.worker import get_current_worker
 
 from ventsize.jobfile.problems import InputError
@@ -23,7 +23,9 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.ask_line import AskLine
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 WORKING = "Working it out …  Esc leaves it."
@@ -63,9 +65,9 @@ class TakeoffScreen(EditingScreen):
 
     def compose(self) -> ComposeResult:
         """Verdict, total, and the three parts."""
-        yield Static("", id="asked-title", markup=False)
+        yield OneLine(id="asked-title")
         yield VerdictLine()
-        yield Static("", id="asked-line", markup=False)
+        yield OneLine(id="asked-line")
         with TabbedContent(id="takeoff-parts"):
             with TabPane("F2 Items", id="items"):
                 yield Rows(COLUMNS, id="item-rows")
@@ -73,7 +75,7 @@ class TakeoffScreen(EditingScreen):
                 yield Static("", id="cut-list", markup=False)
             with TabPane("F4 What it goes by", id="basis"), VerticalScroll(id="basis-scroll"):
                 yield Static("", id="goes-by", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def ask(self) -> None:
         """Take it all off."""
@@ -115,7 +117,7 @@ class TakeoffScreen(EditingScreen):
         complete = "" if self._taken.complete else "NOT COMPLETE, see F4.  "
         cost = self._cost
         if cost is None:
-            return f"{complete}No prices: P takes in your price list."
+            return f"{complete}No prices yet: i imports your price list."
         labor = "" if cost.labor is None else f", labor {cost.labor:,} in it for {cost.hours.normalize():f} hours"
         why = "; ".join(reasons(cost, self.session.system, most=1)[:2])
         return f"{complete}Total {total_words(cost)}{labor}{'; ' if why else ''}{why}"

@@ -10,11 +10,12 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.widgets.key_line import KeyLine
 
 WORKING = "Working it out …  Esc leaves it."
 NOTHING = "There is no result yet: complete the job first."
@@ -44,7 +45,7 @@ class TextScreen(Screen[None]):
         with VerticalScroll():
             yield Static(Content(self._question.title + "\n"), classes="title")
             yield Static(Content(WORKING), id="answer")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Keys scroll."""

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any, ClassVar
+from typing import Any
 
-from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
@@ -27,9 +26,7 @@ def _samples(text: str) -> Reading:
 
 
 class UncertaintyScreen(PictureScreen):
-    """Draws as many cases as asked for; S stops it."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("s", "stop", "Stop", id="uncertainty.stop")]
+    """Draws as many cases as asked for; Esc stops it."""
 
     topic = "uncertainty"
 
@@ -41,6 +38,7 @@ class UncertaintyScreen(PictureScreen):
         )  # fmt: skip
         self._progress = Static("", id="uncertainty-progress", markup=False)
         self._stopped = False
+        self._drawing = False
 
     def fields(self) -> Iterable[Widget]:
         """How many cases, and how far it is."""
@@ -82,7 +80,8 @@ class UncertaintyScreen(PictureScreen):
         return found
 
     def _tell(self, done: float | None) -> None:
-        text = "" if done is None else f"{bar(done, BAR):<{BAR}} {done:4.0%}   S stops"
+        self._drawing = done is not None
+        text = "" if done is None else f"{bar(done, BAR):<{BAR}} {done:4.0%}   Esc stops"
         self._progress.update(Content(text))
 
     def text(self) -> str:
@@ -106,6 +105,9 @@ class UncertaintyScreen(PictureScreen):
             yield f"  {run.run}, {run.rate}: {low} to {high}, spread most by {run.matters_most}"
         yield from sentences("Cautions", study.cautions)
 
-    def action_stop(self) -> None:
-        """No more cases."""
-        self._stopped = True
+    def action_back(self) -> None:
+        """No more cases; where none is being drawn, leave."""
+        if self._drawing:
+            self._stopped = True
+        else:
+            super().action_back()

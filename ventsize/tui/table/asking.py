@@ -42,7 +42,7 @@ def ask_kind(screen: Screen[Any], first: dict[str, Any] | None = None) -> None:
             data = {**data, "row": [{**first, "altitude": ["", ""], **lengths}]}
         screen.app.push_screen(TableScreen.of_new(data, across=across, worth_keeping=bool(first)))
 
-    screen.app.push_screen(Picker("How does the page give its lengths? (V changes it)", LAYOUTS), chosen)
+    screen.app.push_screen(Picker("How does the page give its lengths? (v changes it)", LAYOUTS), chosen)
 
 
 def export(screen: Screen[Any], path: Path) -> None:

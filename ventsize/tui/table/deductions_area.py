@@ -85,7 +85,7 @@ class DeductionsArea(Area):
                 return
             filled = deducted.set_cell(data, name, title, text, self.session.system)
             told = (
-                f"{name} has a length in every size; X takes them out."
+                f"{name} has a length in every size; x takes them out."
                 if filled == data
                 else ("The lengths by size stay; the others have this one.")
             )

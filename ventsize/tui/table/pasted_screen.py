@@ -36,8 +36,8 @@ class PastedScreen(ModalScreen[tuple[Proposal, bool] | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "take", "Take it", priority=True, id="pasted.take"),
-        Binding("a", "across", "Heads are something else", id="pasted.across"),
-        Binding("f", "footnotes", "Keep lines left out as footnotes", id="pasted.footnotes"),
+        Binding("v", "across", "View heads as something else", id="pasted.across"),
+        Binding("m", "footnotes", "More: lines left out, as footnotes", id="pasted.footnotes"),
         Binding("escape", "leave", "Leave it", id="pasted.leave"),
     ]
 
@@ -75,7 +75,7 @@ class PastedScreen(ModalScreen[tuple[Proposal, bool] | None]):
         self.query_one("#pasted-said", Static).update(Content("\n".join(said)))
         keys = ["Enter takes it", "Esc leaves it"]
         keys += ["A: the heads are something else"] if self._make("") is not None and found.across else []
-        keys += ["F keeps lines left out as footnotes"] if self._footnotes_possible and found.left_out else []
+        keys += ["m keeps lines left out as footnotes"] if self._footnotes_possible and found.left_out else []
         self.query_one("#pasted-foot", Static).update(Content("   ".join(keys)))
 
     # What the grid asks; nothing is typed here

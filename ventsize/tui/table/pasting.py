@@ -98,7 +98,7 @@ def of_deductions(data: Data, text: str, titles: Mapping[str, str], system: Syst
     said = [f"{len(pasted.lengths)} fitting{'s' * (len(pasted.lengths) != 1)}"]
     said += [f"! {', '.join(known)}: another length is there and gives way"] if known else []
     said += [f"? {remark}" for remark in pasted.remarks]
-    said += _numbered("!", "no fitting of ours by that name, to be added by hand (A)", pasted.left_out)
+    said += _numbered("!", "no fitting of ours by that name, to be added by hand (a)", pasted.left_out)
     return Proposal(tuple(columns), tuple(lines), tuple(said), changed, "", pasted.left_out, 1)
 
 

@@ -64,7 +64,7 @@ class RecordsArea(Area):
     """A list of records at a key of the table."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("x", "remove_record", "Take out", id="table.remove_record"),
+        Binding("x", "remove_record", "Remove", id="table.remove_record"),
     ]
 
     def __init__(self, key: str, parts: tuple[Part, ...], topic: str) -> None:

@@ -22,14 +22,14 @@ class RowsKeys(Area):
         Binding("a", "add_row", "Add line", id="table.add_row"),
         Binding("d", "duplicate_row", "Duplicate", show=False, id="table.duplicate_row"),
         Binding("f", "fill_down", "Fill down", show=False, id="table.fill"),
-        Binding("r", "repeat", "As above", show=False, id="table.repeat"),
-        Binding("x", "remove", "Take out", id="table.remove_row"),
-        Binding("ctrl+up,K", "shift(-1)", "Move row up", show=False, id="table.move_up"),
-        Binding("ctrl+down,J", "shift(1)", "Move row down", show=False, id="table.move_down"),
+        Binding("quotation_mark", "repeat", "As above", show=False, id="table.repeat"),
+        Binding("x", "remove", "Remove", id="table.remove_row"),
+        Binding("ctrl+up,less_than_sign", "shift(-1)", "Move row up", show=False, id="table.move_up"),
+        Binding("ctrl+down,greater_than_sign", "shift(1)", "Move row down", show=False, id="table.move_down"),
         Binding("n", "next_remark", "Next remark", id="table.next_remark"),
-        Binding("v", "layout", "Layout", id="table.layout"),
-        Binding("m", "more_columns", "Columns", id="table.more_columns"),
-        Binding("b", "kind", "By elbows or not", show=False, id="table.kind"),
+        Binding("v", "layout", "View", id="table.layout"),
+        Binding("m", "more_columns", "More columns", id="table.more_columns"),
+        Binding("ctrl+k", "kind", "By elbows or not", show=False, id="table.kind"),
     ]
 
     across: str | None
@@ -89,7 +89,7 @@ class RowsKeys(Area):
         if line is None or not self.may_edit():
             return
         if self.cells.page.across:
-            self.notify("Rows are moved in the list (V).", timeout=3)
+            self.notify("Rows are moved in the list (v).", timeout=3)
             return
         try:
             self.edit(move_item(self.session.data, ("row", line), by), "move a row")

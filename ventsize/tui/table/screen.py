@@ -11,7 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer, Static, TabbedContent, TabPane
+from textual.widgets import Static, TabbedContent, TabPane
 
 from ventsize.catalog.folders import user_tables_folder
 from ventsize.jobfile.editing import put
@@ -27,7 +27,9 @@ from ventsize.tui.table.records_area import EXPOSED, FITTINGS, RecordsArea
 from ventsize.tui.table.rows_area import RowsArea
 from ventsize.tui.table.state import state_of, title_of
 from ventsize.tui.widgets.grid import Grid
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
+from ventsize.tui.widgets.said import OneLine
 from ventsize.view.page.texts import LENGTH
 
 PARTS = (
@@ -48,7 +50,7 @@ class TableScreen(FileScreen):
 
     DEFAULT_CSS = """
     TableScreen {
-        & #table-title { height: 1; padding: 0 1; text-wrap: nowrap; text-overflow: ellipsis; }
+        & #table-title { }
         & #table-state { height: auto; min-height: 1; max-height: 3; padding: 0 1; background: $panel; }
         & #table-state.-good { background: $success-muted; }
         & #table-state.-bad { background: $error-muted; }
@@ -67,12 +69,12 @@ class TableScreen(FileScreen):
         Binding("f5", "part('cold')", "Pipe in the cold", show=False, id="table.cold"),
         Binding("f6", "part('fittings')", "The page's own fittings", show=False, id="table.fittings"),
         Binding("ctrl+z,u", "undo", "Undo", id="table.undo"),
-        Binding("ctrl+y,U", "redo", "Redo", show=False, id="table.redo"),
-        Binding("ctrl+s", "save", "Save", id="table.save"),
-        Binding("S", "save_as", "Save under another name", show=False, id="table.save_as"),
-        Binding("y", "copy_to_new", "Copy to a new table", show=False, id="table.copy_to_new"),
+        Binding("ctrl+y", "redo", "Redo", show=False, id="table.redo"),
+        Binding("ctrl+s,s", "save", "Save", id="table.save"),
+        Binding("ctrl+n", "save_as", "Save under a new name", show=False, id="table.save_as"),
+        Binding("ctrl+d", "copy_to_new", "Copy to a new table", show=False, id="table.copy_to_new"),
         Binding("c", "copy", "Copy what is shown", show=False, id="table.copy"),
-        Binding("C", "copy_cell", "Copy the cell", show=False, id="table.copy_cell"),
+        Binding("f8", "copy_cell", "Copy the cell", show=False, id="table.copy_cell"),
         Binding("escape", "back", "Close", id="table.back"),
     ]
 
@@ -110,7 +112,7 @@ class TableScreen(FileScreen):
 
     def compose(self) -> ComposeResult:
         """Title, state, parts, keys."""
-        yield Static("", id="table-title", markup=False)
+        yield OneLine(id="table-title")
         yield Static("opening it", id="table-state", markup=False)
         with TabbedContent(id="parts", initial="about" if self._new else "rows"):
             for number, (name, title) in enumerate(PARTS, start=2):
@@ -126,7 +128,7 @@ class TableScreen(FileScreen):
                     else:
                         with VerticalScroll(can_focus=False):
                             yield Form(id="about-form")
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Open the table by its name."""
@@ -205,7 +207,7 @@ class TableScreen(FileScreen):
         self._show_title()
 
     def _show_title(self) -> None:
-        self.query_one("#table-title", Static).update(Content(title_of(self.session)))
+        self.query_one("#table-title", OneLine).update(Content(title_of(self.session)))
 
     # What comes from the parts
 

@@ -17,7 +17,7 @@ def title_of(session: Session) -> str:
     place = session.path.name if session.path else "new table"
     state = "not saved" if session.history.unsaved or session.path is None else "saved"
     if session.shipped:
-        state = "demonstration: invented, read-only; Y copies it"
+        state = "demonstration: invented, read-only; Ctrl+D copies it"
     title = f"{place}, {state}   {session.data.get('title') or 'Allowance table'}"
     return f"{title}   ! {session.journal.fault}" if session.journal.fault else title
 
@@ -31,7 +31,7 @@ def state_of(data: Data, found: TypedTable, system: System) -> tuple[str, str]:
     if wrong or found.faults or unfinished or not rows:
         return "bad", f"✗ Not usable yet ({counted}): {_why(found)}"
     doubtful = [row.number for row in found.rows if row.remarks]
-    look_at = f" Look at row{'s' * (len(doubtful) != 1)} {_listed(doubtful)} again (N)." if doubtful else ""
+    look_at = f" Look at row{'s' * (len(doubtful) != 1)} {_listed(doubtful)} again (n)." if doubtful else ""
     named = list(dict.fromkeys(str(doubt.values.get("fitting")) for doubt in found.deductions))
     if named:
         more = f" and {len(named) - 1} more" if len(named) > 1 else ""

@@ -12,7 +12,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import HorizontalGroup, VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Input, Label, Static
+from textual.widgets import Input, Label, Static
 
 from ventsize.allowance import library
 from ventsize.allowance.library import KnownTable
@@ -25,6 +25,7 @@ from ventsize.tui.table.known import known_jobs
 from ventsize.tui.table.screen import TableScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.file_picker import FilePicker, shown
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.text import one_line
@@ -45,7 +46,7 @@ class TablesScreen(Screen[None]):
 
     DEFAULT_CSS = """
     TablesScreen {
-        & #tables-title { height: 1; padding: 0 1; text-style: bold; background: $panel; }
+        & #tables-title { text-style: bold; background: $panel; }
         & #search-row { height: 1; padding: 0 1; }
         & #search-row Label { width: 10; color: $text-muted; }
         & #search { width: 1fr; height: 1; background: $surface-lighten-1; }
@@ -55,14 +56,14 @@ class TablesScreen(Screen[None]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "new", "New", id="tables.new"),
+        Binding("a", "new", "Add", id="tables.new"),
         Binding("slash", "search", "Search", key_display="/", id="tables.search"),
-        Binding("y", "copy_to_new", "Copy to new", id="tables.copy_to_new"),
-        Binding("r", "rename", "Rename", id="tables.rename"),
-        Binding("e", "export", "Export", id="tables.export"),
+        Binding("d", "copy_to_new", "Duplicate", id="tables.copy_to_new"),
+        Binding("e", "rename", "Change name", id="tables.rename"),
+        Binding("s", "export", "Save a copy", id="tables.export"),
         Binding("i", "import", "Import", id="tables.import"),
-        Binding("x,delete", "delete", "Delete", id="tables.delete"),
-        Binding("ctrl+z,u", "bring_back", "Bring the table deleted last back", show=False, id="tables.bring_back"),
+        Binding("x,delete", "delete", "Remove", id="tables.delete"),
+        Binding("ctrl+z,u", "bring_back", "Undo the removal", show=False, id="tables.bring_back"),
         Binding("c", "copy", "Copy the list", show=False, id="tables.copy"),
         Binding("escape", "back", "Close", id="tables.back"),
     ]
@@ -88,7 +89,7 @@ class TablesScreen(Screen[None]):
         yield Rows(COLUMNS, id="tables-list")
         with VerticalScroll(id="about", can_focus=False):
             yield Static("", id="about-text", markup=False)
-        yield Footer()
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Look what there is."""
@@ -119,7 +120,7 @@ class TablesScreen(Screen[None]):
             some = [table for table in self._tables if table.shipped == shipped and table.matches(wanted)]
             rows.append(Row(across=title, tone="group", selectable=False))
             if not some:
-                said = "none holds all these words" if wanted else "none yet: N types one in, I takes a file in"
+                said = "none holds all these words" if wanted else "none yet: a types one in, i imports a file"
                 rows.append(Row(across=f"  {said}", tone="faint", selectable=False))
             rows += [_row(table) for table in some]
         self.query_one("#tables-list", Rows).show(rows)
@@ -134,7 +135,7 @@ class TablesScreen(Screen[None]):
 
     def _tell(self) -> None:
         table = self.table
-        said = "No table here. N types one in from the maker's instructions."
+        said = "No table here. a types one in from the maker's instructions."
         if table is not None:
             used = self._used.get(table.path.resolve(), ())
             jobs = ", ".join(job.name for job in used[:MOST_JOBS]) if used else "no job known here"
@@ -232,7 +233,7 @@ class TablesScreen(Screen[None]):
     def _own(self, fate: str) -> KnownTable | None:
         table = self.table
         if table is not None and table.shipped:
-            self.notify(f"A demonstration table {fate}; Y copies it to one of your own.", timeout=4)
+            self.notify(f"A demonstration table {fate}; d duplicates it as one of your own.", timeout=4)
             return None
         return table
 

@@ -53,7 +53,7 @@ class FieldBase(VerticalGroup):
 
     DEFAULT_CSS = """
     FieldBase {
-        height: auto; text-wrap: nowrap; text-overflow: ellipsis;
+        height: auto; text-wrap: nowrap;
         & .field--label { color: $text-muted; }
         & .field--label-here { color: $text; text-style: bold; }
         & .field--note { color: $text-muted; }
@@ -114,8 +114,11 @@ class FieldBase(VerticalGroup):
         style = self.get_visual_style("field--label-here" if self.has_class("-here") else "field--label", partial=True)
         width = entry.styles.margin.left
         gap = " " * (int(entry.styles.width.value if entry.styles.width else 0) + 2)
+        room = self.size.width - width - len(gap) - 1
         note = self.get_visual_style("field--note", partial=True)
-        return Content.assemble((fitted(self.label, width), style), gap, (f" {self._said[2]}", note))
+        return Content.assemble(
+            (fitted(self.label, width), style), gap, (" " + fitted(self._said[2], room).rstrip(), note)
+        )
 
     def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
         self.add_class("-here")

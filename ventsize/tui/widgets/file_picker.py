@@ -16,6 +16,7 @@ from textual.widgets import Input, Static
 
 from ventsize.catalog.folders import at_home
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
+from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
 
 
@@ -78,7 +79,7 @@ class FilePicker(ModalScreen[Path | None]):
             background: $panel; border: round $primary; padding: 0 1;
         }
         & Rows { height: auto; min-height: 3; max-height: 13; }
-        & #file-folder { height: 1; color: $text-muted; text-wrap: nowrap; text-overflow: ellipsis; }
+        & #file-folder { height: 1; color: $text-muted; }
         & #file-said { height: auto; min-height: 1; }
         & .picker-foot { height: auto; color: $text-muted; }
     }
@@ -115,7 +116,7 @@ class FilePicker(ModalScreen[Path | None]):
             line = Input(self._name, placeholder="name, or a path", compact=True)
             line.cursor_blink = False
             yield line
-            yield Static("", id="file-folder", markup=False)
+            yield OneLine(id="file-folder")
             yield self._rows
             yield Static("", id="file-said", markup=False)
             doing = "saves" if self._saving else "opens"
@@ -135,7 +136,7 @@ class FilePicker(ModalScreen[Path | None]):
     def _look(self) -> None:
         there = self._folder.is_dir()
         self._inside = look_into(self._folder, self._suffixes) if there else Folder()
-        self.query_one("#file-folder", Static).update(
+        self.query_one("#file-folder", OneLine).update(
             Content(f"In {shown(self._folder)}{'' if there else ' (to be made)'}")
         )
         self._fill()

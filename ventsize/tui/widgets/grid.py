@@ -71,7 +71,7 @@ class Grid(GridDrawing, can_focus=True):
         Binding("home", "edge(-1)", "First cell of the row", show=False, id="grid.row_start"),
         Binding("end", "edge(1)", "Last cell of the row", show=False, id="grid.row_end"),
         Binding("g", "end(-1)", "First row", show=False, id="grid.first"),
-        Binding("G", "end(1)", "Last row", show=False, id="grid.last"),
+        Binding("ctrl+end", "end(1)", "Last row", show=False, id="grid.last"),
         Binding("e,space", "edit", "Change the cell", show=False, id="grid.edit"),
         Binding("delete,backspace", "empty", "Empty the cell", show=False, id="grid.empty"),
     ]

@@ -14,8 +14,9 @@ from textual import events
 from textual.content import Content
 from textual.screen import Screen
 from textual.widget import Widget
+from textual.widgets import Input
 
-ALL = "^p All keys"
+HELP = "app.help_here"
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,15 +56,19 @@ class KeyLine(Widget):
 
     def _keys(self) -> Iterator[_Key]:
         seen: set[str] = set()
+        typing = isinstance(self.app.focused, Input)
         for active in self.screen.active_bindings.values():
             binding = active.binding
+            if typing and len(binding.key) == 1:
+                continue  # in a field a letter is a letter
             if binding.show and active.enabled and binding.action not in seen:
                 seen.add(binding.action)
                 yield _Key(self.app.get_key_display(binding), binding.description, active.node, binding.action)
 
     def render(self) -> Content:
         """As many as there is room for."""
-        room = self.size.width - cell_len(ALL) - 1
+        help_key = "F1" if isinstance(self.app.focused, Input) else "?"
+        room = self.size.width - self._help_width(help_key)
         self._shown = []
         for key in self._keys():
             if key.width > room:
@@ -74,7 +79,10 @@ class KeyLine(Widget):
         parts: list[Any] = []
         for key in self._shown:
             parts += [" ", (key.key, bold), f" {key.label} "]
-        return Content.assemble(*parts, " " * max(0, room), (ALL[:2], bold), ALL[2:])
+        return Content.assemble(*parts, " " * max(0, room), " ", (help_key, bold), " Help ")
+
+    def _help_width(self, key: str) -> int:
+        return cell_len(f" {key} Help ")
 
     async def on_click(self, event: events.Click) -> None:
         """The same as the key."""
@@ -84,5 +92,5 @@ class KeyLine(Widget):
             if event.x < at:
                 await self.app.run_action(key.action, key.node)
                 return
-        if event.x >= self.size.width - cell_len(ALL) - 1:
-            await self.app.run_action("app.command_palette")
+        if event.x >= self.size.width - self._help_width("F1"):
+            await self.app.run_action(HELP)

@@ -28,7 +28,7 @@ class Picker(ModalScreen[str | None]):
             background: $panel; border: round $primary; padding: 0 1;
         }
         & Rows { height: auto; max-height: 14; }
-        & .picker-said { height: auto; max-height: 2; display: none; border-top: solid $panel-lighten-2; }
+        & .picker-said { height: auto; max-height: 5; display: none; border-top: solid $panel-lighten-2; }
         & .picker-foot { color: $text-muted; height: 1; }
     }
     """
@@ -44,21 +44,24 @@ class Picker(ModalScreen[str | None]):
     def __init__(
         self,
         title: str,
-        entries: Sequence[tuple[str, str]] | Sequence[tuple[str, str, str]],
+        entries: Sequence[tuple[str, ...]],
         *,
         at: str = "",
         wanted: str = "",
     ) -> None:
-        """at: the present choice. wanted: what has been typed to search for already."""
+        """entries: value, label, what is said beside it, and what is said below the list where that is more.
+
+        at: the present choice. wanted: what has been typed to search for already.
+        """
         super().__init__()
         self._title = title
-        self._entries = [(e[0], e[1], e[2] if len(e) > 2 else "") for e in entries]
+        self._entries = [(*entry, *[""] * (4 - len(entry))) for entry in entries]
         self._at = at
         self._wanted = wanted
         self._rows = Rows([Column(width=20, grow=1), Column(width=0, grow=1)], head=False)
         self._rows.can_focus = False
         self._said = Static("", classes="picker-said", markup=False)  # a description may be wider than its column
-        self._said.display = any(entry[2] for entry in self._entries)
+        self._said.display = any(entry[2] or entry[3] for entry in self._entries)
 
     def compose(self) -> ComposeResult:
         """The search line over the list."""
@@ -83,7 +86,7 @@ class Picker(ModalScreen[str | None]):
 
     def _fill(self, wanted: str) -> None:
         words = wanted.lower().split()
-        found = [e for e in self._entries if all(word in f"{e[0]} {e[1]} {e[2]}".lower() for word in words)]
+        found = [e for e in self._entries if all(word in " ".join(e).lower() for word in words)]
         begun = wanted.strip().lower()
         found.sort(key=lambda e: not e[1].lower().startswith(begun))  # "2 in" before "1 1/2 in"
         second = any(e[2] for e in self._entries)
@@ -95,7 +98,7 @@ class Picker(ModalScreen[str | None]):
 
     def _describe(self) -> None:
         row = self._rows.current
-        self._said.update(Content(next((e[2] for e in self._entries if row and e[0] == row.key), "")))
+        self._said.update(Content(next((e[3] or e[2] for e in self._entries if row and e[0] == row.key), "")))
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """The list follows what is typed."""

@@ -1,6 +1,6 @@
 """A list of rows with a cursor: by arrows, by hjkl, by mouse; drawn line by line, so that size costs nothing.
 
-The one list of this program: the pieces of a job, the rows of a table, the shelf and the key list are all
+The one list of this program: the pieces of a job, the rows of a table, the first screen and the key list are all
 made of it. It shows; what Enter, a typed digit or a mark mean is for its owner to say.
 """
 
@@ -68,7 +68,7 @@ class Rows(ScrollView, can_focus=True):
         Binding("pageup", "page(-1)", "Page up", show=False, id="list.page_up"),
         Binding("pagedown", "page(1)", "Page down", show=False, id="list.page_down"),
         Binding("home,g", "end(-1)", "First", show=False, id="list.first"),
-        Binding("end,G", "end(1)", "Last", show=False, id="list.last"),
+        Binding("end", "end(1)", "Last", show=False, id="list.last"),
         Binding("enter", "choose", "Choose", show=False, id="list.choose"),
     ]
 
@@ -247,9 +247,8 @@ class Rows(ScrollView, can_focus=True):
             base = self._style() + self._cursor_style()
         mark = "*" if row.key is not None and row.key in self.marked else " "
         if row.across is not None:
-            return Strip([Segment(mark + one_line(row.across), base)]).adjust_cell_length(
-                max(self.virtual_size.width, self.size.width), base
-            )
+            width = max(self.virtual_size.width, self.size.width)
+            return Strip([Segment(mark + fitted(one_line(row.across), width - 1), base)])
         parts = [Segment(mark, base)]
         for n, (column, width) in enumerate(zip(self.columns, self._widths, strict=False)):
             if width:

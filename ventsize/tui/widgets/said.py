@@ -1,10 +1,25 @@
-"""A text that changes often: laid out anew only where it takes another number of lines."""
+"""Texts that change often: laid out anew only where they take another number of lines."""
 
 from __future__ import annotations
 
 from rich.text import Text
 from textual.content import Content
 from textual.widgets import Static
+
+from ventsize.tui.widgets.text import fitted
+
+
+class OneLine(Static):
+    """A text on one line; what has no room is left out from the end, by whole words."""
+
+    DEFAULT_CSS = "OneLine { height: 1; padding: 0 1; text-wrap: nowrap; }"
+
+    def __init__(self, text: str = "", *, id: str | None = None, classes: str | None = None) -> None:
+        super().__init__(Content(text), id=id, classes=classes, markup=False)
+
+    def render(self) -> Content:
+        """As much as there is room for."""
+        return Content(fitted(str(self.content), self.content_size.width))
 
 
 class Said(Static):

@@ -16,11 +16,21 @@ def one_line(text: object) -> str:
 
 
 def fitted(text: str, width: int, align: Align = "left") -> str:
-    """Text cut or padded to exactly `width` cells; a cut is shown by its last character."""
+    """Text padded to exactly `width` cells, or cut at the end of a word; a cut is shown by an ellipsis."""
     if width <= 0:
         return ""
     length = cell_len(text)
     if length > width:
-        return set_cell_size(text, width - 1) + "…"
+        text = _shorter(text, width)
+        length = cell_len(text)
     padding = " " * (width - length)
     return padding + text if align == "right" else text + padding
+
+
+def _shorter(text: str, width: int) -> str:
+    """The words that fit with an ellipsis behind them; of a word that is longer than that, its beginning."""
+    kept = set_cell_size(text, width - 1).rstrip()
+    if text[len(kept) : len(kept) + 1].isalnum():
+        end = max((at for at, mark in enumerate(kept) if not mark.isalnum() and mark not in ".'"), default=0)
+        kept = kept[:end].rstrip() if end else kept
+    return kept + "…"
