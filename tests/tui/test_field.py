@@ -478,7 +478,8 @@ async def test_what_is_seen_is_marked_and_taken_back(job: Path) -> None:
         await opened(app, pilot)
         await chosen(app, pilot, "1", RatesScreen)
         await chosen(app, pilot, "1", SpotsScreen)
-        await chosen(app, pilot, "s", SeenScreen)
+        await pilot.press("end", "up", "enter")
+        await until(pilot, lambda: isinstance(app.screen, SeenScreen))
         await pilot.press("3")
         await until(pilot, lambda: app.screen.session.data.get("symptom"))
         (seen,) = app.screen.session.data["symptom"]

@@ -58,7 +58,7 @@ async def test_the_menu_of_questions(size: str) -> None:
     async with running(scenario("simple-pass"), size=SIZES[size]) as (app, pilot):
         await _go(pilot, ("f9",))
         flat = " ".join(as_text(app).split())
-        assert "Questions to this job" in flat and "The whole answer as text" in flat
+        assert "Reports" in flat and "The whole answer as text" in flat
 
 
 async def _go(pilot: Any, keys: Sequence[str]) -> None:

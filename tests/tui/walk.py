@@ -143,7 +143,7 @@ async def of_a_job(app: Any, pilot: Pilot[int]) -> AsyncIterator[str]:
         if name == "readings-list":
             await pressed(app, pilot, ("1",))
             yield "reading"
-            await pressed(app, pilot, ("escape", "s"))
+            await pressed(app, pilot, ("escape", "end", "up", "enter"))
             yield "seen"
         await back_to(app, pilot, below)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_length
 from ventsize.run.route import Leg
@@ -141,6 +141,7 @@ def sketch(
 
     start_open, end_open: whether the run's two ends are outdoors.
     """
+    legs = _joined(legs)
     finest = _finest_scale(legs, width, height)
     if width < 24 or height < 8 or finest <= 0:
         return None
@@ -153,6 +154,26 @@ def sketch(
             bar = _scale_bar(scale, system)
             return Sketch(lines=(*placed, "", bar), stretched=plan_stretched or side_stretched)
     return None
+
+
+def _joined(legs: Sequence[Leg]) -> list[Leg]:
+    """Pipes of one size that go straight on through couplings, each row of them as one leg."""
+    found: list[Leg] = []
+    for leg in legs:
+        if found and _same_way(last := found[-1], leg):
+            piece = replace(last.piece, length=last.piece.length + leg.piece.length)
+            found[-1] = replace(last, piece=piece, end=leg.end, across=last.across + leg.across)
+        else:
+            found.append(leg)
+    return found
+
+
+def _same_way(one: Leg, other: Leg) -> bool:
+    turned = abs(one.rise * other.piece.length - other.rise * one.piece.length)
+    alike = (one.heading, one.assumed, one.piece.section.label) == (
+        other.heading, other.assumed, other.piece.section.label
+    )  # fmt: skip
+    return alike and turned <= 1e-6 * one.piece.length * other.piece.length
 
 
 def _finest_scale(legs: Sequence[Leg], width: int, height: int) -> float:

@@ -24,9 +24,9 @@ GROUPS: dict[str, tuple[str, ...]] = {
     ),
     "Several runs and appliances": ("common-vent", "parallel-pipes", "liner-in-the-chimney"),
     "Lessons": (
-        "lesson-elbow-in-feet", "lesson-the-table-decides", "lesson-one-size-up", "lesson-low-fire",
-        "lesson-does-order-matter", "lesson-up-the-mountain", "lesson-between-laminar-and-turbulent",
-        "lesson-the-inducer-holds-on",
+        "lesson-low-fire", "lesson-one-size-up", "lesson-elbow-in-feet", "lesson-does-order-matter",
+        "lesson-the-table-decides", "lesson-up-the-mountain", "lesson-water-in-the-vent",
+        "lesson-the-inducer-holds-on", "lesson-between-laminar-and-turbulent",
     ),
 }  # fmt: skip
 LESSONS, READINGS = "Lessons", "Readings, switches, inducers"

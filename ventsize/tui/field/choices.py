@@ -70,6 +70,8 @@ class Choices(VerticalScroll, can_focus=True):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up,k", "move(-1)", "Up", show=False, id="choices.up"),
         Binding("down,j", "move(1)", "Down", show=False, id="choices.down"),
+        Binding("home", "move(-99)", "First", show=False, id="choices.first"),
+        Binding("end", "move(99)", "Last", show=False, id="choices.last"),
         Binding("enter", "choose", "Choose", id="choices.choose"),
     ]
 

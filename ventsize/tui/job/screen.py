@@ -55,7 +55,7 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         &.-wide .list-and-form { layout: horizontal; }
         &.-wide .list-and-form Rows { width: 1fr; height: 1fr; }
         &.-wide .side {
-            width: 52; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel-lighten-2;
+            width: 41; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel-lighten-2;
         }
         &.-wide .side Form { max-height: 18; }
         &.-wide .side Input { width: 14; }
@@ -74,7 +74,7 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         Binding("f5", "area('pressure')", "Pressure along the run", show=False, id="job.pressure"),
         Binding("f6", "area('notes')", "Cautions", show=False, id="job.cautions"),
         Binding("f7", "area('route')", "Route of the run", show=False, id="job.route"),
-        Binding("ctrl+s,s", "save", "Save", id="job.save"),
+        Binding("s,ctrl+s", "save", "Save", id="job.save"),
         Binding("ctrl+z,u", "undo", "Undo", id="job.undo", key_display="u"),
         Binding("ctrl+y", "redo", "Redo", show=False, id="job.redo"),
         Binding("ctrl+n", "save_as", "Save under a new name", show=False, id="job.save_as"),

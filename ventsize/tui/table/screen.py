@@ -70,7 +70,7 @@ class TableScreen(FileScreen):
         Binding("f6", "part('fittings')", "The page's own fittings", show=False, id="table.fittings"),
         Binding("ctrl+z,u", "undo", "Undo", id="table.undo"),
         Binding("ctrl+y", "redo", "Redo", show=False, id="table.redo"),
-        Binding("ctrl+s,s", "save", "Save", id="table.save"),
+        Binding("s,ctrl+s", "save", "Save", id="table.save"),
         Binding("ctrl+n", "save_as", "Save under a new name", show=False, id="table.save_as"),
         Binding("ctrl+d", "copy_to_new", "Copy to a new table", show=False, id="table.copy_to_new"),
         Binding("c", "copy", "Copy what is shown", show=False, id="table.copy"),
