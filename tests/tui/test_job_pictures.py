@@ -28,7 +28,7 @@ STATES: Sequence[tuple[str, Sequence[str], Sequence[str]]] = (
     ("walk", ("w",), ("Walk: up 3",)),
     ("undone", ("d", "u"), ("undone: duplicate",)),
     ("working", ("down", "o"), ("2. elbow-90-long", "rate 1 of 2")),
-    ("verdict-working", ("ctrl+o",), ("heat of a mole of fuel",)),
+    ("verdict-working", ("ctrl+o",), ("air at high",)),
     ("joints", ("f3", "a", "text:joint", "enter"), ("Where runs meet", "Straight through")),
     ("rate", ("f3", "down", "enter"), ("Air given as", "80,000 Btu/h")),
     ("cautions", ("f6",), ("cools, or the air warms",)),

@@ -55,8 +55,9 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         &.-wide .list-and-form { layout: horizontal; }
         &.-wide .list-and-form Rows { width: 1fr; height: 1fr; }
         &.-wide .side {
-            width: 41; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel-lighten-2;
+            width: 52; height: 1fr; max-height: 100%; border-top: none; border-left: solid $panel-lighten-2;
         }
+        &.-wide #side { width: 41; }
         &.-wide .side Form { max-height: 18; }
         &.-wide .side Input { width: 14; }
         &.-wide #results-box { display: block; }

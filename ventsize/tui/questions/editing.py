@@ -113,7 +113,7 @@ class EditingScreen(Screen[None]):
     def leave_when_within(self) -> None:
         """Back to the job once it is within: what else is listed would only make it another job, or a worse one."""
         if self.session.check is not None and self.session.check.verdict == "within":
-            self.action_leave()
+            EditingScreen.action_leave(self)  # one that stops first may be looking anew by now
 
     def may_edit(self) -> bool:
         """Whether the answer shown is to the job as typed; says so where it is not."""

@@ -115,10 +115,9 @@ class FieldBase(VerticalGroup):
         width = entry.styles.margin.left
         gap = " " * (int(entry.styles.width.value if entry.styles.width else 0) + 2)
         room = self.size.width - width - len(gap) - 1
-        note = self.get_visual_style("field--note", partial=True)
-        return Content.assemble(
-            (fitted(self.label, width), style), gap, (" " + fitted(self._said[2], room).rstrip(), note)
-        )
+        said, note = fitted(self._said[2], room).rstrip(), self.get_visual_style("field--note", partial=True)
+        said = "" if said == "e.g…" else said
+        return Content.assemble((fitted(self.label, width), style), gap, (f" {said}", note))
 
     def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
         self.add_class("-here")
