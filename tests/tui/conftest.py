@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import contextlib
 from collections.abc import Iterator
 from typing import Any
 
@@ -9,6 +11,7 @@ import pytest
 from textual.css.stylesheet import Stylesheet
 
 from tests.tui.waiting import until_quiet
+from ventsize.tui.job.session import Answer, Session
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -17,6 +20,22 @@ def no_idle_waits() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("textual.app.wait_for_idle", until_quiet)
         patch.setattr("textual.pilot.wait_for_idle", until_quiet)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def judged_beside_the_screen() -> Iterator[None]:
+    """No screen may judge on its own thread, where every key would wait for it."""
+    original = Session.worked_out
+
+    def worked_out(session: Session) -> Answer:
+        with contextlib.suppress(RuntimeError):
+            asyncio.get_running_loop()
+            pytest.fail("a job is judged on the screen's own thread")
+        return original(session)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Session, "worked_out", worked_out)
         yield
 
 

@@ -19,6 +19,7 @@ from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import margins
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
+from ventsize.tui.judging import Judging
 from ventsize.tui.saving import FileScreen
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
@@ -29,7 +30,7 @@ FRESH_FIELDS = ("air_pipe", "air_known_by", "excess_air", "oxygen", "carbon_diox
 NEXT = "Next: Ctrl+S saves it, Ctrl+L lays it out (a tee, other sizes), F9: what is left or would cure it"
 
 
-class CountScreen(FileScreen):
+class CountScreen(FileScreen, Judging):
     """Type from top to bottom; the verdict stands above as soon as there is enough for one.
 
     opening: keys wait until the form stands.
@@ -136,13 +137,19 @@ class CountScreen(FileScreen):
         after = self.query_one("#count-next", Static)
         after.display = False
         left = counting.missing(session.data, self.query_one(Form).specs)
-        if not left:
-            session.judge()
         shown = margins(session.check, session.system)
         if left:
             last = session.check.verdict if session.check else None
             line.hold(last, shown, f"still needed: {', '.join(left)}")
-            return
+        elif session.fresh:
+            self._judged()
+        else:
+            line.working(shown)
+            self.judge_then(self.refreshed)
+
+    def _judged(self) -> None:
+        line, session, after = self.query_one(VerdictLine), self.session, self.query_one("#count-next", Static)
+        shown = margins(session.check, session.system)
         if session.problems:
             line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
             return

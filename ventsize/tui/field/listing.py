@@ -7,7 +7,6 @@ from typing import Any, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from ventsize.jobfile.editing import value_at
@@ -16,6 +15,7 @@ from ventsize.tui.field.choices import Choices, Option
 from ventsize.tui.field.page import moment
 from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.job.session import Session
+from ventsize.tui.judging import Judging
 from ventsize.tui.plain import PlainCharacters
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.said import OneLine
@@ -36,7 +36,7 @@ def shut_off(session: Session) -> str:
     return "\n".join(f"! {say(stop, session.system, place=False)}." for stop in stops)
 
 
-class Listing(Screen[None]):
+class Listing(Judging):
     """A title over choices; above both, where something says so, that the appliance must not run."""
 
     DEFAULT_CSS = """
@@ -68,6 +68,8 @@ class Listing(Screen[None]):
         """What can be chosen."""
         self.query_one(Choices).focus()
         await self.draw()
+        if not self.session.fresh:
+            self.judge_then(self.draw)
 
     async def draw(self) -> None:
         """Title and choices as they stand."""
@@ -79,8 +81,8 @@ class Listing(Screen[None]):
         await self.query_one(Choices).show(self.options())
 
     def refreshed(self) -> None:
-        """Back from a page: what it has changed is shown."""
-        self.run_worker(self.draw(), exclusive=True, group="draw")
+        """What has been changed, here or on a page, is shown."""
+        self.judge_then(self.draw)
 
     def heading(self) -> tuple[str, ...]:
         """The title."""
@@ -179,7 +181,6 @@ class SpotsScreen(Listing):
             self.notify("Nothing has been read yet.", timeout=4)
             return
         session.do(repaired(session.data), "after a repair")
-        session.judge()
         self.notify("The readings are kept as those before the repair. Take them again.", timeout=6)
         self.refreshed()
 
@@ -220,5 +221,4 @@ class SeenScreen(Listing):
         event.stop()
         what = SYMPTOMS[event.number]
         self.session.do(toggle_seen(self.session.data, what, self._rate, when=moment()), what)
-        self.session.judge()
         self.refreshed()

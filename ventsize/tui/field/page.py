@@ -10,11 +10,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalGroup
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from ventsize.quantity import is_bare
 from ventsize.tui.job.session import Session
+from ventsize.tui.judging import Judging
 from ventsize.tui.plain import PlainCharacters
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.large import large
@@ -39,7 +39,7 @@ def moment() -> str:
     return datetime.datetime.now().strftime("%Y-%m-%d %H:%M")
 
 
-class Page(Screen[None]):
+class Page(Judging):
     """One question. `typing` is what has been typed into it."""
 
     DEFAULT_CSS = """

@@ -38,9 +38,12 @@ class RulePage(Page):
 
     def on_mount(self) -> None:
         """The first that is still open."""
+        self.judge_then(self._first)
+
+    def _first(self) -> None:
         self._ask_again()
         self._at = next((n for n, item in enumerate(self._items) if item.outcome == "to measure"), 0)
-        self.show()
+        self._show()
 
     @property
     def item(self) -> Any:
@@ -55,12 +58,14 @@ class RulePage(Page):
         from ventsize.studies.checkover import check_over
 
         session = self.session
-        session.judge()
         if session.inputs is not None and not session.problems:
             self._items = list(check_over(session.inputs, checked=session.check).items)
 
     def show(self) -> None:
         """The rule, its limit, what the job tells and how it stands."""
+        self.judge_then(self._show)
+
+    def _show(self) -> None:
         self._ask_again()
         if not self._items:
             self.put_title("Check-over")
@@ -177,7 +182,6 @@ class RulePage(Page):
     def action_onward(self) -> None:
         """The next rule that is still open; after the last of them, back."""
         self.session.history.pause()
-        self._ask_again()
         open_ = [n for n, item in enumerate(self._items) if item.outcome == "to measure" and n > self._at]
         if open_:
             self._at = open_[0]

@@ -36,12 +36,6 @@ class FieldScreen(Listing):
         self._note = ""  # of the visit, until it is kept
         self._by = ""
 
-    async def on_mount(self) -> None:
-        """Judge what is typed, if that has not been done."""
-        if not self.session.fresh:
-            self.session.judge()
-        await super().on_mount()
-
     def heading(self) -> tuple[str, ...]:
         """The job, and whether it is saved."""
         session = self.session
@@ -66,8 +60,6 @@ class FieldScreen(Listing):
         from ventsize.studies.checkover import check_over
 
         session = self.session
-        if not session.fresh:
-            session.judge()
         if session.inputs is None or session.problems:
             return "rule by rule"
         try:
@@ -128,7 +120,6 @@ class FieldScreen(Listing):
 
         session = self.session
         session.do(without_kept_readings(session.data, session.inputs.job.readings, self._last()), "a new visit")
-        session.judge()
 
     def _rules(self) -> None:
         self.app.push_screen(RulePage(self.session))

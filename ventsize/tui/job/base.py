@@ -12,13 +12,14 @@ from ventsize.jobfile.editing import Data, EditError, nothing_counted, value_at
 from ventsize.tui.job import edits
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import Key
+from ventsize.tui.judging import Judging
 from ventsize.tui.saving import FileScreen
 from ventsize.tui.widgets.choice import Choice
 from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Rows
 
 
-class JobBase(FileScreen):
+class JobBase(FileScreen, Judging):
     """The parts that the groups of keys share. `JobScreen` shows them."""
 
     catalog: Any
@@ -75,8 +76,8 @@ class JobBase(FileScreen):
         """A remark beside the title, until the next one."""
         raise NotImplementedError
 
-    def refreshed(self) -> None:
-        """Judge what is typed now, and show it."""
+    def show_all(self) -> None:
+        """Everything as it is now."""
         raise NotImplementedError
 
     async def after(self, go: int = 0) -> None:

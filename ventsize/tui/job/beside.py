@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -65,17 +66,26 @@ class BesideScreen(ModalScreen[int | None]):
             yield Static("Enter goes on with one   c: copy   Esc goes back", classes="beside-why", markup=False)
 
     def on_mount(self) -> None:
-        """Judge those that have not been, and show all."""
+        """Show all; those that have not been judged are."""
+        self._show()
+        self._judge()
+
+    @work(thread=True)
+    def _judge(self) -> None:
         for session in self._sessions:
             if not session.fresh:
                 session.judge()
+        self.app.call_from_thread(self._show)
+
+    def _show(self) -> None:
         self._rows.show([self._row(n, session) for n, session in enumerate(self._sessions)])
         self._why()
 
     def _row(self, number: int, session: Session) -> Row:
         check, title = session.check, one_line(self._named(number))
-        if session.problems or check is None:
-            return Row(key=number, cells=(str(number + 1), title, Cell("▲ not judged", "warn")))
+        if session.stale or check is None:
+            said = "▲ not judged" if session.problems else "working it out"
+            return Row(key=number, cells=(str(number + 1), title, Cell(said, "warn")))
         verdict = f"{SIGNS[check.verdict]} {check.verdict}"
         limits = [run for run in check.runs if run.margin is not None]
         nearest = min(limits, key=lambda run: run.margin, default=None)
@@ -99,7 +109,9 @@ class BesideScreen(ModalScreen[int | None]):
 
     def _why(self) -> None:
         session = self._sessions[self._rows.row]
-        why = str(session.problems[0]) if session.problems else reason(session.check.decides, session.system)
+        why = str(session.problems[0]) if session.problems else ""
+        if not session.stale:
+            why = reason(session.check.decides, session.system)
         said = one_line(f"{self._named(self._rows.row)}. {why}")
         self.query(".beside-why").first(Static).update(Content(said))
 

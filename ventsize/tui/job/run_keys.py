@@ -49,7 +49,8 @@ class RunKeys(JobBase):
 
     async def _walk(self, left: int = 0) -> None:
         self._walking = Walk((self.app.settings.elbow,), left)  # type: ignore[attr-defined]
-        self.app.push_screen(AskLine(ASKED, self._step), self._walked)
+        self._line = AskLine(ASKED, self._step)
+        self.app.push_screen(self._line, self._walked)
 
     def _step(self, text: str) -> tuple[str, bool]:
         """One step of the walk; gives what is said about it, and whether it was taken."""
@@ -60,11 +61,16 @@ class RunKeys(JobBase):
         if data is not self.session.data:
             self.session.do(data, f"walk {text}")
         run = self.run_at
-        self.refreshed()
+        self.show_all()
         rows = self.outline
         rows.go(edits.last_row(rows, run), tell=False)
-        verdict = self.query_one(VerdictLine).text.splitlines()[0]
-        return f"{said}\n{verdict}", True
+
+        def judged() -> None:
+            self.show_all()
+            self._line.say(f"{said}\n{self.query_one(VerdictLine).text.splitlines()[0]}")
+
+        self.judge_then(judged)
+        return said, True
 
     async def _walked(self, _: str | None) -> None:
         await self.after()

@@ -271,10 +271,15 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
 
     async def after(self, go: int = 0) -> None:
         """Everything anew after an edit of the data, the cursor so many rows on."""
-        self.refreshed()
+        self.show_all()
         self.outline.go(self.outline.row + go, tell=False)
+        self.judge_then(self._after_judging)
         await self.forms()
         self.show_area()
+
+    async def _after_judging(self) -> None:
+        self.show_all()
+        await self._plant_form()
 
     async def action_undo(self) -> None:
         """Take the last edit back."""

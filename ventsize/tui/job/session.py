@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,17 @@ from ventsize.quantity import System
 
 class ChangedOnDisk(Exception):
     """Somebody else has written the file since it was read."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What came of judging a job as typed. problems: why nothing did; check and inputs are None then."""
+
+    data: Data
+    system: System
+    check: Any = None
+    inputs: Any = None
+    problems: tuple[Problem, ...] = ()
 
 
 class Session:
@@ -146,27 +158,47 @@ class Session:
     # The answer
 
     def judge(self) -> None:
-        """Answer what is typed now; where that cannot be, keep the last answer and say what is in the way."""
+        """Answer what is typed now, for whoever can wait for it."""
+        self.take(self.worked_out())
+
+    def outdated(self) -> None:
+        """What is typed must be judged anew: a table it names may have changed."""
+        self._judged = None
+
+    def take(self, answer: Answer) -> None:
+        """Hold an answer, unless it is an earlier one; where nothing came of it, the last one, and why."""
+        if self.fresh and answer.data is not self.data:
+            return
+        self._judged = (answer.data, answer.system)
+        self.problems = answer.problems
+        if answer.check is not None:
+            self.check, self.inputs, self.answered = answer.check, answer.inputs, answer.data
+
+    def worked_out(self) -> Answer:
+        """The answer to what is typed now. Nothing of the session changes, so that any thread may ask."""
         from ventsize.check.inputs import prepare
         from ventsize.check.verdict import check
         from ventsize.jobfile.job import job_from_data
 
-        self._judged = (self.data, self.system)
+        data, system = self.data, self.system
+
+        def failed(*problems: Problem) -> Answer:
+            return Answer(data=data, system=system, problems=problems)
+
         try:
-            job = job_from_data(self.data, file="")
+            job = job_from_data(data, file="")
             beside = self.beside
             names = {*job.tables, *(run.table for run in job.runs if run.table is not None)}
             tables = {name: table for name in names if (table := self._table(name, beside)) is not None}
             inputs = prepare(job, file="", beside=beside, tables=tables)
-            self.check, self.inputs, self.answered = check(inputs), inputs, self.data
-            self.problems = ()
+            return Answer(data=data, system=system, check=check(inputs), inputs=inputs)
         except InputError as error:
-            self.problems = error.problems
+            return failed(*error.problems)
         except ArithmeticError as error:  # figures beyond what can be reckoned with
-            self.problems = (Problem("", "", f"it cannot be worked out with these figures ({error})", "usual ones"),)
+            return failed(Problem("", "", f"it cannot be worked out with these figures ({error})", "usual ones"))
         except Exception as error:  # a fault of ours: nobody loses what is typed by it
             said = f"it cannot be worked out, by a fault of this program ({type(error).__name__}: {error})"
-            self.problems = (Problem("", "", said, "another figure, or the last one taken back"),)
+            return failed(Problem("", "", said, "another figure, or the last one taken back"))
 
     def _table(self, name: str, beside: Path) -> Any:
         """A table at hand, read again only when its file has changed; None to let the reading say what is wrong."""

@@ -30,9 +30,11 @@ class Showing(RunKeys):
         self.show_title()
 
     def refreshed(self) -> None:
-        """Judge what is typed now, and show it."""
-        self.session.judge()
-        self.show_all()
+        """Show what is typed now, and have it judged."""
+        if not self.session.fresh:
+            self.show_title()
+            self.show_verdict()
+        self.judge_then(self.show_all)
 
     def keys_through(self) -> None:
         """No more keys are waiting: what they have changed is judged."""

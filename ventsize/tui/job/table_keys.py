@@ -60,6 +60,7 @@ class TableKeys(JobBase):
 
     async def _back_from_table(self, _: Any) -> None:
         """The table may have been changed: judge by it as it is now."""
+        self.session.outdated()
         await self.after()
 
 

@@ -86,9 +86,11 @@ class AlongScreen(PictureScreen):
         session = self.session
         on = session.data.get("cooling") is not False
         session.do(put(session.data, ("cooling",), False if on else None), "cooling")
-        session.judge()
-        for screen in self.app.screen_stack:
-            if screen is not self and hasattr(screen, "refreshed") and getattr(screen, "session", None) is session:
-                screen.refreshed()
         self.notify(f"Cooling is {'off' if on else 'on'} in the job.", timeout=2)
+        self.judge_then(self._judged_anew)
+
+    def _judged_anew(self) -> None:
         self.ask()
+        for screen in self.app.screen_stack:
+            if screen is not self and hasattr(screen, "refreshed") and getattr(screen, "session", None) is self.session:
+                screen.refreshed()

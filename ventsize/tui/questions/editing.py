@@ -7,10 +7,10 @@ from typing import Any, ClassVar
 
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.screen import Screen
 
 from ventsize.jobfile.editing import Data
 from ventsize.tui.job.session import Session
+from ventsize.tui.judging import Judging
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.saving import folder_for
 from ventsize.tui.widgets.file_picker import FilePicker
@@ -21,7 +21,7 @@ NOTHING = "There is no result yet: complete the job first."
 STALE = "What is typed now cannot be judged. Mend that first; what is shown is the last result."
 
 
-class EditingScreen(Screen[None]):
+class EditingScreen(Judging):
     """A question's screen. Below it: `ask`, which works the answer out anew, and `copied`, its text.
 
     prices: the user's own list, None where they keep none.
@@ -105,13 +105,16 @@ class EditingScreen(Screen[None]):
             line.show(session.check, shown, session.system)
 
     def put(self, data: Data, label: str) -> None:
-        """One edit of the open job, and the answer to it as it then is."""
-        self.session.do(data, label)
-        self._edited()
-        self.notify(f"Done: {label}. Ctrl+Z takes it back.", markup=False, timeout=4)
+        """One edit of the open job, and the answer to it as it then is; back to the job once that is within.
 
-    def leave_when_within(self) -> None:
-        """Back to the job once it is within: what else is listed would only make it another job, or a worse one."""
+        What else is listed would only make it another job, or a worse one.
+        """
+        self.session.do(data, label)
+        self.notify(f"Done: {label}. Ctrl+Z takes it back.", markup=False, timeout=4)
+        self.judge_then(self._put)
+
+    def _put(self) -> None:
+        self._edited()
         if self.session.check is not None and self.session.check.verdict == "within":
             EditingScreen.action_leave(self)  # one that stops first may be looking anew by now
 
@@ -124,7 +127,6 @@ class EditingScreen(Screen[None]):
     def _edited(self) -> None:
         from ventsize.tui.job.screen import JobScreen
 
-        self.session.judge()
         self.show_verdict()
         for screen in self.app.screen_stack:
             if isinstance(screen, JobScreen):
@@ -136,14 +138,14 @@ class EditingScreen(Screen[None]):
         step = self.session.undo()
         self.notify(f"Undone: {step.label}" if step else "Nothing to undo.", markup=False, timeout=2)
         if step:
-            self._edited()
+            self.judge_then(self._edited)
 
     def action_redo(self) -> None:
         """Do it again."""
         step = self.session.redo()
         self.notify(f"Done again: {step.label}" if step else "Nothing to do again.", markup=False, timeout=2)
         if step:
-            self._edited()
+            self.judge_then(self._edited)
 
     def action_copy(self) -> None:
         """To the clipboard."""

@@ -65,9 +65,7 @@ class InducerScreen(PictureScreen):
         """Every keystroke is answered, as soon as it makes a value."""
         event.stop()
         self._begun = False
-        self.session.judge()
-        self._tell_job()
-        self.ask()
+        self.judge_then(self._judged_anew)
 
     def on_form_finished(self, event: Form.Finished) -> None:
         """Enter goes to the next field; Esc, with nothing to put back, to the picture."""
@@ -105,7 +103,8 @@ class InducerScreen(PictureScreen):
         yield from sentences("What to look at", say_all(self.study.findings, system))
         yield from sentences("Cautions", say_all(self.study.cautions, system))
 
-    def _tell_job(self) -> None:
+    def _judged_anew(self) -> None:
+        self.ask()
         for screen in self.app.screen_stack:
             if screen is not self and hasattr(screen, "refreshed") and getattr(screen, "session", None) is self.session:
                 screen.refreshed()
@@ -121,10 +120,8 @@ class InducerScreen(PictureScreen):
         if not described(self.session.data, self._at):
             self.session.do(begin(self.session.data, self._at), "describe the inducer")
             self._begun = True
-            self.session.judge()
-            self._tell_job()
+            self.judge_then(self._judged_anew)
             await self._form()
-            self.ask()
         self.action_edit()
 
     async def _drop_untouched(self) -> None:
@@ -150,8 +147,6 @@ class InducerScreen(PictureScreen):
     async def _anew(self) -> None:
         """The job has changed under the form."""
         self._begun = False
-        self.session.judge()
-        self._tell_job()
+        self.judge_then(self._judged_anew)
         await self._form()
         self.query_one(Form).refill()
-        self.ask()

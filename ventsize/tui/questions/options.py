@@ -259,7 +259,6 @@ class OptionsScreen(EditingScreen):
             self.notify(str(error), severity="warning", markup=False)
             return
         self.put(data, f"option: {option_words(option)}")
-        self.leave_when_within()
 
     def _halt(self) -> None:
         if self._worker is not None:

@@ -10,12 +10,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalGroup, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.tui.job.session import Session
+from ventsize.tui.judging import Judging
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
 from ventsize.tui.widgets.key_line import KeyLine
@@ -27,7 +27,7 @@ LEAST_CHART = 8
 MARGIN = 3  # cells beside the picture, the scroll bar among them
 
 
-class PictureScreen(Screen[None]):
+class PictureScreen(Judging):
     """Works the answer out beside the screen and draws it as large as there is room; the text of it is a key away."""
 
     DEFAULT_CSS = """

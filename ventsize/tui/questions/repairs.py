@@ -186,7 +186,6 @@ class RepairsScreen(EditingScreen):
             self.notify(str(error), severity="warning", markup=False)
             return
         self.put(data, repair_words(repair, self.session.system))
-        self.leave_when_within()
 
     def action_order(self) -> None:
         """By size of the change, or by cost."""

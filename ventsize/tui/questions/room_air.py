@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from ventsize.jobfile.editing import EditError, value_at
@@ -16,6 +15,7 @@ from ventsize.jobfile.editing.rooms import add_part, add_room, breathe, remove_p
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.session import Session
+from ventsize.tui.judging import Judging
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.room_parts import Key, rows, specs
 from ventsize.tui.widgets.key_line import KeyLine
@@ -35,7 +35,7 @@ PARTS = (
 _LOOK = {"enough": ("✓", "-good"), "cannot be told": ("▲", "-unsure"), "not enough": ("✗", "-bad")}
 
 
-class RoomAirScreen(Screen[None]):
+class RoomAirScreen(Judging):
     """The list of rooms and their parts, the fields of the one under the cursor, and the answer below."""
 
     DEFAULT_CSS = """
@@ -92,11 +92,9 @@ class RoomAirScreen(Screen[None]):
     # Showing
 
     def refreshed(self) -> None:
-        """Judge what is typed now, and show it."""
-        self.session.judge()
-        parts = self.query_one("#parts", Rows)
-        parts.show(rows(self.session.data))
-        self._show()
+        """Show what is typed now, and have it judged."""
+        self.query_one("#parts", Rows).show(rows(self.session.data))
+        self.judge_then(self._show)
 
     def _show(self) -> None:
         problem = self._ask()

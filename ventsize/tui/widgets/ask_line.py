@@ -49,9 +49,14 @@ class AskLine(ModalScreen[str | None]):
             self.dismiss(event.value)
             return
         said, taken = self._step(event.value)
-        self.query_one("#said", Static).update(Content(said))
+        self.say(said)
         if taken:
             event.input.value = ""
+
+    def say(self, text: str) -> None:
+        """What stands under the line."""
+        if self.is_attached:
+            self.query_one("#said", Static).update(Content(text))
 
     def action_leave(self) -> None:
         """Nothing more."""

@@ -1,0 +1,46 @@
+"""Judging beside the screen: a job is answered on a thread of its own, so that no key waits for it."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+
+from textual import work
+from textual.screen import Screen
+
+from ventsize.tui.job.session import Answer, Session
+
+Then = Callable[[], Awaitable[None] | None]
+
+
+class Judging(Screen[None]):
+    """A screen that works on a session and shows what comes of it."""
+
+    session: Session
+    _judging = False
+    _afterwards: Then | None = None
+
+    def judge_then(self, then: Then) -> None:
+        """Go on once what is typed has been judged, next where it has been; of several calls, the last goes on."""
+        self._afterwards = then
+        if self.session.fresh:
+            self.call_next(self._go_on)
+        elif not self._judging:
+            self._judging = True
+            self._work_out()
+
+    def _go_on(self) -> Awaitable[None] | None:
+        then = self._afterwards
+        if then is None or not self.session.fresh:  # what was typed meanwhile is being judged
+            return None
+        self._afterwards = None
+        return then()
+
+    @work(thread=True, group="judging")
+    def _work_out(self) -> None:
+        self.app.call_from_thread(self._worked_out, self.session.worked_out())
+
+    def _worked_out(self, answer: Answer) -> None:
+        self._judging = False
+        self.session.take(answer)
+        if self.is_attached and self._afterwards is not None:
+            self.judge_then(self._afterwards)  # what was typed meanwhile comes next
