@@ -17,6 +17,7 @@ from ventsize.tui.saving import FileScreen
 from ventsize.tui.widgets.choice import Choice
 from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Rows
+from ventsize.view.answering import OpenQuestion, open_question
 
 
 class JobBase(FileScreen, Judging):
@@ -63,6 +64,14 @@ class JobBase(FileScreen, Judging):
         """The last result of the run under the cursor."""
         name = value_at(self.session.data, ("run", self.run_at, "name"))
         return next((c for c in self.session.check.runs if c.run.name == name), None) if self.session.check else None
+
+    @property
+    def asked(self) -> OpenQuestion | None:
+        """The question that keeps the job from a pass, where it has answers to choose from."""
+        session = self.session
+        if session.check is None or session.inputs is None or session.stale:
+            return None
+        return open_question(session.check, session.data, tables=session.inputs.tables)
 
     def tables(self) -> list[Choice]:
         """Allowance tables the job can name."""

@@ -97,4 +97,5 @@ class Showing(RunKeys):
         elif session.check is None:
             line.hold(None, (), "working it out")
         else:
-            line.show(session.check, shown, session.system)
+            asked = session.check.verdict == "incomplete" and self.asked is not None
+            line.show(session.check, shown, session.system, hint="Y answers it" if asked else "")

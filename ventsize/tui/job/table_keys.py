@@ -10,7 +10,6 @@ from ventsize.allowance.answer import TableAnswer
 from ventsize.jobfile.editing import value_at
 from ventsize.tui.job.base import JobBase
 from ventsize.tui.widgets.picker import Picker
-from ventsize.view.answering import open_question
 
 
 class TableKeys(JobBase):
@@ -23,10 +22,7 @@ class TableKeys(JobBase):
 
     def action_answer(self) -> None:
         """The question that keeps the job from a pass, with the answers it may have."""
-        session = self.session
-        asked = None
-        if session.check is not None and session.inputs is not None and not session.stale:
-            asked = open_question(session.check, session.data, tables=session.inputs.tables)
+        asked = self.asked
         if asked is None:
             self.warn("No open question has answers to choose from; the verdict above says what is missing.")
             return

@@ -63,14 +63,17 @@ class VerdictLine(VerticalGroup):
         yield self._head
         yield self._why
 
-    def show(self, check: JobCheck, margins: Sequence[str], system: System) -> None:
-        """A fresh answer: a stop or a doubt stands in its first line, and comes before the reason of a pass."""
+    def show(self, check: JobCheck, margins: Sequence[str], system: System, *, hint: str = "") -> None:
+        """A fresh answer: a stop or a doubt stands in its first line, and comes before the reason of a pass.
+
+        hint: what can be done about it, at the end of that line.
+        """
         verdict, doubted = check.verdict, (*check.stops, *check.doubts)
         self._dress(verdict, doubted=bool(doubted))
         besides = f"{len(doubted)} doubt{'s' * (len(doubted) != 1)}" if doubted else ""
         sign = DOUBTED if verdict == "within" and doubted else SIGNS.get(verdict, "")
         head = "   ".join(
-            filter(None, (f"{sign} {verdict.upper()}", besides, *map(one_line, margins), *derated(check, system)))
+            filter(None, (f"{sign} {verdict.upper()}", besides, *map(one_line, margins), *derated(check, system), hint))
         )
         why = reason(check.decides, system)
         first = say(doubted[0], system) if doubted and verdict == "within" else ""
