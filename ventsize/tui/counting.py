@@ -17,9 +17,9 @@ from ventsize.tui.job.spec import Spec
 from ventsize.tui.widgets.field import Choice, Reader, Reading
 
 COUNTED = {
-    "elbow-90-long": ("90° long elbows", "wide sweep; how many"),
-    "elbow-90-short": ("90° short elbows", "tight turn; how many"),
-    "elbow-45": ("45° elbows", "how many"),
+    "elbow-90-long": ("90° long", "wide sweep; how many"),
+    "elbow-90-short": ("90° short", "tight turn; how many"),
+    "elbow-45": ("45°", "how many"),
 }
 """Fittings that are counted, by name: what the field is called, and what is said beside it."""
 ENDS = ("terminal", "entrance")
@@ -39,7 +39,7 @@ ROOM, OWN_PIPE = "room", "pipe"
 TYPICAL = {"excess_air": "35 %", "oxygen": "6 %", "carbon_dioxide": "8.5 %", "flue_temperature": "110 degF"}
 """Of a condensing appliance on natural gas; common practice, no source. They move no verdict by the table."""
 RICH = ("propane", "butane")  # fuels whose flue gas has 10 % of CO2 at the same excess air
-BURNING = {"excess_air": "excess air", "oxygen": "O2, measured", "carbon_dioxide": "CO2, measured"}
+BURNING = {"excess_air": "excess air", "oxygen": "O2", "carbon_dioxide": "CO2"}
 RATE = ("appliance", 0, "rate", 0)
 AIR = ("appliance", 0, "air")
 
@@ -86,7 +86,7 @@ def count_specs(data: Data, catalog: Any, tables: Sequence[KnownTable], *, usual
         _fuel(catalog),
         _altitude(usual_altitude),
         *(_field(data, catalog, tables, topic) for topic in ("table", "size", "straight")),
-        *(_count(0, name, label, hint) for name, (label, hint) in COUNTED.items()),
+        *(_count(0, name, f"{label} elbows", hint) for name, (label, hint) in COUNTED.items()),
         _end(catalog, 0, "End of pipe", "outdoors: plain, screen …"),
         _air_pipe(),
     ]
@@ -94,7 +94,7 @@ def count_specs(data: Data, catalog: Any, tables: Sequence[KnownTable], *, usual
         found += [
             replace(_run_field(data, catalog, tables, 1, "size"), label="Air pipe size"),
             replace(_run_field(data, catalog, tables, 1, "straight"), label="Air straight"),
-            *(_count(1, name, f"Air {label.removesuffix(' elbows')}", hint) for name, (label, hint) in COUNTED.items()),
+            *(_count(1, name, f"Air {label}", hint) for name, (label, hint) in COUNTED.items()),
             _end(catalog, 1, "Air pipe's end", "outdoors: plain, screen …"),
         ]
     given = next((key for key in BURNING if value_at(data, (*RATE, key)) is not None), "excess_air")
@@ -234,7 +234,8 @@ def _burning(given: str) -> Spec:
 
     return Spec(
         label="Air known by", place=RATE, topic="air_known_by", kind="choice", hint="O2 or CO2, if measured",
-        choices=tuple(Choice(key, words) for key, words in BURNING.items()), got=lambda _: given, put=changed,
+        choices=tuple(Choice(key, f"{words}{'' if key == 'excess_air' else ', measured'}")
+                      for key, words in BURNING.items()), got=lambda _: given, put=changed,
     )  # fmt: skip
 
 
@@ -258,4 +259,4 @@ def assumed(data: Data) -> str:
 
 def _words(key: str) -> str:
     """A rate's key in words."""
-    return {**{k: v.partition(",")[0] for k, v in BURNING.items()}, "flue_temperature": "flue gas"}[key]
+    return {**BURNING, "flue_temperature": "flue gas"}[key]
