@@ -10,6 +10,8 @@ import pytest
 
 from tests.studies.support import SCENARIOS, scenario
 from ventsize.cli import main
+from ventsize.studies.options import Option
+from ventsize.studies.options.ranking import Ranking
 from ventsize.studies.pricing import Pricer
 from ventsize.studies.pricing.files import read_prices
 from ventsize.studies.repairs import repairs
@@ -32,6 +34,22 @@ def test_no_option(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["options", NONE_WITHIN]) == 1
     shown = capsys.readouterr().out
     assert "No option is within" in shown and "shorter" in shown
+
+
+def test_stopped_it_shows_what_it_has(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl+C among 24,300: the best of those looked at, and that it was stopped."""
+    take = Ranking.take
+
+    def interrupted(ranking: Ranking, option: Option) -> None:
+        take(ranking, option)
+        if ranking.looked_at == 900:
+            raise KeyboardInterrupt
+
+    monkeypatch.setattr(Ranking, "take", interrupted)
+    ends = "terminal-open,terminal-screened,terminal-elbow-down"
+    assert main(["options", OLD_RUN, "--each-elbow", "--ends", ends]) == 0
+    shown = capsys.readouterr()
+    assert "stopped" in shown.err and "900 options looked at" in shown.out and "Within" in shown.out
 
 
 def test_wrong_questions(capsys: pytest.CaptureFixture[str]) -> None:

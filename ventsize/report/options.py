@@ -72,9 +72,9 @@ def _acceptable(found: Found, system: System, every: bool) -> Iterator[str]:
 
 def summary(found: Found, *, of: int | None = None) -> str:
     """How many there were, and how many of them will do; of: how many there are, while they are looked at."""
-    there = "" if of is None else f" of {of:,}"
+    there = " options" if of is None else f" of {of:,}"
     failed = ", ".join(f"{count:,} {verdict}" for verdict, count in found.failures.items())
-    return f"{found.looked_at:,}{there} options looked at; {found.within:,} within" + (f"; {failed}" if failed else "")
+    return f"{found.looked_at:,}{there} looked at; {found.within:,} within" + (f"; {failed}" if failed else "")
 
 
 def option_words(option: Option, *, with_run: bool = True) -> str:
