@@ -99,6 +99,8 @@ def test_one_order_list_over_several_jobs(folder: Path, capsys: pytest.CaptureFi
         counts.append({(r["item"], r["size"], r["material"], r["length"]): int(r["quantity"]) for r in rows})
     first, second, together = counts
     assert together == {key: first.get(key, 0) + second.get(key, 0) for key in first | second}
+    names = [item for item, *_ in together]
+    assert names.index("coupling") < names.index("hanger") < names.index("cement")  # in the order of any list
 
 
 def test_a_folder_is_checked(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

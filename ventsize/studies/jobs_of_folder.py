@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from ventsize.check.inputs import Inputs, read_inputs
@@ -17,9 +18,9 @@ from ventsize.jobfile.visits import visits_file
 from ventsize.jobfile.writer import NO_FILE, open_file, save
 from ventsize.studies.pricing import Pricer
 from ventsize.studies.pricing.prices import Cost
-from ventsize.studies.takeoff import takeoff
+from ventsize.studies.takeoff import listed, takeoff
 from ventsize.studies.takeoff.practice import Practice
-from ventsize.studies.takeoff.tally import Item, Takeoff
+from ventsize.studies.takeoff.tally import ItemKey, Takeoff
 
 ARCHIVE = "archive"
 """The folder, within the one of the jobs, where those go that are done with."""
@@ -139,15 +140,13 @@ def order_of(jobs: Sequence[Path], *, practice: Practice) -> Takeoff:
 
 
 def _one_order(taken: Sequence[Takeoff]) -> Takeoff:
-    counts: dict[Item, int] = {}
-    for one in taken:
-        for item in one.items:
-            bare = replace(item, quantity=0)
-            counts[bare] = counts.get(bare, 0) + item.quantity
+    counts: Counter[ItemKey] = Counter()
+    for item in (item for one in taken for item in one.items):
+        counts[item.what, item.material, item.sizes, item.label, item.length] += item.quantity
     missing: dict[tuple[object, ...], Finding] = {found.key: found for one in taken for found in one.missing}
     return Takeoff(
         title=" + ".join(one.title for one in taken),
-        items=tuple(replace(item, quantity=number) for item, number in counts.items()),
+        items=listed(counts),
         cut_lists=(),
         notes=(),
         missing=tuple(missing.values()),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from itertools import pairwise
 
 from ventsize.catalog.library import Catalog
@@ -33,12 +34,12 @@ def takeoff(
     ranged: whether it is also taken off with every estimated length at either end of its range.
     """
     tally, lists = _tallied(inputs, practice, "middle", seconds, plans)
-    items = _items(tally)
+    items = listed(tally.items)
     others: list[tuple[Item, ...]] = []
     for which in _ENDS if ranged and tally.estimated else ():
         other, _ = _tallied(inputs, practice, which, seconds, plans)
         if not other.missing.keys() - tally.missing.keys():  # pipe that has no room left makes nothing cheaper
-            others.append(_items(other))
+            others.append(listed(other.items))
     return Takeoff(
         title=inputs.job.title,
         items=items,
@@ -75,10 +76,11 @@ def _tallied(
     return tally, lists
 
 
-def _items(tally: Tally) -> tuple[Item, ...]:
+def listed(counts: Counter[ItemKey]) -> tuple[Item, ...]:
+    """What is bought, in the order of a list."""
     return tuple(
         Item(what=what, material=material, sizes=sizes, label=label, length=length, quantity=number)
-        for (what, material, sizes, label, length), number in sorted(tally.items.items(), key=_order)
+        for (what, material, sizes, label, length), number in sorted(counts.items(), key=_order)
     )
 
 
