@@ -60,7 +60,7 @@ def halves(seen: set[str], whole: set[str]) -> set[str]:
     return {
         word
         for word in seen
-        if any((other.startswith(word) or other.endswith(word)) and len(other) > len(word) for other in whole)
+        if any((other.startswith(word) or other.endswith(word)) and other not in (word, f"{word}s") for other in whole)
     }
 
 
