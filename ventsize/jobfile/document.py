@@ -173,7 +173,7 @@ def _faults_of(table: Mapping[str, Any], cls: Any, read: Callable[[Any], Any]) -
     for key in table:
         if key in known:
             continue
-        near = "" if key in elsewhere else _near(key, known, ALIKE_KEYS)
+        near = "" if key in elsewhere else meant_name(key, known, alike=ALIKE_KEYS)
         near = "" if near in meant else near
         if near:
             meant[near] = table[key]
@@ -202,7 +202,7 @@ def _again(fault: Any) -> InitErrorDetails:
     return InitErrorDetails(type=kind, loc=fault["loc"], input=fault["input"], ctx=context)
 
 
-def _near(name: str, known: Iterable[str], alike: float) -> str:
+def meant_name(name: str, known: Iterable[str], *, alike: float) -> str:
     """The known name that a mistyped one was meant to be; empty where none is as much alike, from 0 to 1."""
     names = sorted(map(str, known))
     reading = _reading.get() or _Reading()
@@ -215,7 +215,7 @@ def _near(name: str, known: Iterable[str], alike: float) -> str:
 def nearest(name: str, known: Iterable[str], *, alike: float = 0.5) -> str:
     """The known name nearest to a mistyped one, as the end of a sentence "expected …"."""
     names = sorted(set(map(str, known)))
-    near = _near(name, names, alike)
+    near = meant_name(name, names, alike=alike)
     if near:
         return f"perhaps '{near}'"
     listed = ", ".join(names[:12]) + (", …" if len(names) > 12 else "")

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Annotated
 
 from ventsize.catalog.properties import Written
-from ventsize.jobfile.document import decoded, nearest, parse_toml, read_bytes, record, validate
+from ventsize.jobfile.document import decoded, meant_name, parse_toml, read_bytes, record, validate
 from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.pricing.amounts import read_amount, read_share, same_currency
@@ -136,9 +136,9 @@ class _Rows:
             if self._once(f"{CHARGE}{name}", amount):
                 self.charges.append(Charge(name=name, price=amount))
         else:
-            near = nearest(item, _ROWS, alike=0.8)
-            if near.startswith("perhaps"):
-                raise InputError(Problem(self.file, f"{place}, item", f"'{item:.40}' is nothing to buy", near))
+            if near := meant_name(item, _ROWS, alike=0.8):
+                expected = f"perhaps '{near}'"
+                raise InputError(Problem(self.file, f"{place}, item", f"'{item:.40}' is nothing to buy", expected))
             price = validate({**data, "price": f"{amount:f}"}, Price, file=self.file, place=place)
             self.prices.append((price, place))
 
@@ -219,9 +219,8 @@ def _column_fault(names: list[str]) -> tuple[str, str] | None:
         return f"the column '{twice[0]:.40}' is there twice", "each column once"
     unknown = [name for name in names if name and name not in (*COLUMNS, *IGNORED)]
     for name in unknown:
-        near = nearest(name, COLUMNS, alike=0.75)
-        if near.startswith("perhaps"):
-            return f"the column '{name:.40}' is not known", near
+        if near := meant_name(name, COLUMNS, alike=0.75):
+            return f"the column '{name:.40}' is not known", f"perhaps '{near}'"
     lacking = [name for name in ("item", "price") if name not in names]
     if lacking:
         return f"there is no column '{lacking[0]}'", f"the columns {', '.join(COLUMNS)}"
