@@ -11,6 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from tests.tui.screens import as_text, running, scenario, until
+from ventsize.catalog.folders import user_folder
 from ventsize.tui.questions import QUESTIONS
 from ventsize.tui.questions.papers import PapersScreen
 from ventsize.tui.widgets.file_picker import FilePicker
@@ -40,6 +41,20 @@ async def test_a_pdf_by_keys(tmp_path: Path) -> None:
     pdf = PdfReader(tmp_path / "attic run.pdf")
     assert round(float(pdf.pages[0].mediabox.width)) == 595
     assert "Boathouse replacement" in pdf.pages[0].extract_text()
+
+
+async def test_a_logo_that_is_no_picture_is_a_sentence(tmp_path: Path) -> None:
+    """The screen stays, says which file is no picture, and no paper is written."""
+    user_folder().mkdir(parents=True, exist_ok=True)
+    (user_folder() / "letterhead.toml").write_text('heading = "A"\nlogo = "logo.png"', encoding="utf-8")
+    (user_folder() / "logo.png").write_text("no picture")
+    async with papers(tmp_path) as (app, pilot):
+        await pilot.press("enter")
+        await until(pilot, lambda: isinstance(app.screen, FilePicker))
+        await pilot.press("enter")
+        await until(pilot, lambda: isinstance(app.screen, PapersScreen) and app.screen.copied(), seconds=60)
+        assert app.screen.copied().startswith("! ") and "logo.png" in app.screen.copied()
+    assert not list(tmp_path.glob("*.pdf"))
 
 
 async def test_a_file_that_is_there_is_asked_about(tmp_path: Path) -> None:
