@@ -216,12 +216,13 @@ def test_in_a_counted_run_the_cheapest_are_included() -> None:
 
 
 def test_of_elbows_that_cost_alike_the_whole_ones_are_included() -> None:
-    """Two 90s and two 22½s of 2 ft each, two included: the 90s, so that 4 ft are left and not 2."""
-    page = replace(INCLUDED, deductions={name: Deduction(length=2 * FOOT) for name in ("elbow-90-short", "elbow-22")})
+    """Two 90s and two 22½s of 3 ft (0.9144 m) each, two included: the 90s, so that 6 ft are left and not 3."""
+    costs = {"elbow-90-short": 3 * FOOT, "elbow-22": 0.9144}  # apart by a rounding, as these two are written
+    page = replace(INCLUDED, deductions={name: Deduction(length=length) for name, length in costs.items()})
     eighths = fitting("elbow-22", 2)
     for fittings in ((fitting("elbow-90-short", 2), eighths), (eighths, fitting("elbow-90-short", 2))):
         charges = charges_of(page.rows[0], page, [run(10, *fittings, outdoors=False)], ())
-        assert charges.total == pytest.approx(4 * FOOT)
+        assert charges.total == pytest.approx(6 * FOOT)
 
 
 def test_an_included_elbow_needs_no_deduction() -> None:

@@ -159,7 +159,7 @@ def included(page: Page, groups: list[Group], number: int) -> set[int]:
 
 def _in_order(page: Page, groups: list[Group]) -> list[Piece]:
     def cheapest_first(pieces: list[Piece]) -> list[Piece]:
-        return sorted(pieces, key=lambda piece: (_cost(page, piece), -weight(page, piece)))
+        return sorted(pieces, key=lambda piece: (round(_cost(page, piece), 6), -weight(page, piece)))
 
     found = [[one for one in group.pieces if one.kind == "elbow" and weight(page, one) > 0] for group in groups]
     if page.together:

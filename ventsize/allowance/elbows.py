@@ -10,6 +10,7 @@ from ventsize.allowance.counted import ELBOW, Counted, CountedFitting
 from ventsize.allowance.model import RUNS_TOGETHER, AllowanceTable
 
 ROUNDING = 1e-6  # of converted angles, and of sums of shares of an elbow
+ALIKE = 6  # decimals of a meter to which lengths are told apart: 3 ft and 0.9144 m are one
 ABOUT = 1.0  # degrees; an elbow of 91° is still one of 90°
 
 
@@ -115,7 +116,7 @@ def _cheapest_first(
     def each(item: tuple[Which, CountedFitting]) -> tuple[float, int]:
         length, pair = cost(item[1]), Tally()
         pair.add(table, item[1], 2)
-        return (math.inf if length is None else length), -pair.count
+        return (math.inf if length is None else round(length, ALIKE)), -pair.count
 
     for which, fitting in sorted(elbows, key=each):
         for _ in range(fitting.count):
