@@ -50,8 +50,8 @@ def test_cold_air_makes_the_same_drop_with_less_volume() -> None:
 
 
 def test_an_altered_vent_at_the_old_speed_starves_until_it_learns_again() -> None:
-    """Thirty feet more: at the learned speed the switch opens, and after a power cut it holds at a higher one."""
-    longer = altered(LONG, Changed(run="vent", straight=95 * FOOT))
+    """Seventy feet more: at the learned speed the switch opens, and after a power cut it holds at a higher one."""
+    longer = altered(LONG, Changed(run="vent", straight=135 * FOOT))
     old, *rest = start_up(longer, learned_on=LONG).moments
     assert old.what.code == "fan-switch-opens" and not old.burning and old.excess_air is None
     assert rest[1].what.code == "start-power-returns"

@@ -1,49 +1,59 @@
-"""`ventsize bench`: an inducer that adapts beside one of fixed speed, on a vent made longer step by step."""
+"""`ventsize bench`: inducers that adapt, of two speeds and of one, on a vent made longer step by step."""
 
 from __future__ import annotations
 
 import argparse
-from typing import TYPE_CHECKING, Any
 
-from ventsize.cli.arguments import add_job, add_output, typed
-from ventsize.cli.studying import run_study
-
-if TYPE_CHECKING:
-    from ventsize.check.inputs import Inputs
-    from ventsize.quantity import System
+from ventsize.cli.arguments import add_job, add_output, read, typed
+from ventsize.cli.printing import print_answer
+from ventsize.cli.status import DONE
+from ventsize.cli.writing import add_pictures, write_pictures
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
     add_job(parser, "a job file with an inducer")
     parser.add_argument("--appliance", metavar="NAME", help="which appliance (default: the first with an inducer)")
-    parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: its highest)")
+    parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: all of them)")
     parser.add_argument("--start", metavar="LENGTH", help="straight vent pipe to begin with (default: what it has)")
     parser.add_argument("--step", metavar="LENGTH", default="10 ft", help="how much longer each time (default: 10 ft)")
     parser.add_argument("--steps", type=int, metavar="NUMBER", default=12, help="how many times (default: 12)")
     parser.add_argument(
-        "--fixed", metavar="SHARE", help="speed of the other one, such as '95 %%' (default: what the start takes)"
-    )
+        "--fixed", metavar="SHARE", help="the speed of the one that has one, such as '95 %%' (default: what the start "
+        "takes)"
+    )  # fmt: skip
+    parser.add_argument(
+        "--power-cut", action="store_true",
+        help="cut the power at the last length: the speeds learned at the start, and learning again, step by step",
+    )  # fmt: skip
+    add_pictures(parser)
     add_output(parser)
     parser.set_defaults(run=_run)
 
 
 def _run(options: argparse.Namespace) -> int:
-    return run_study(options, lambda inputs, system: _answer(inputs, system, options))
+    from ventsize.quantity import Dimension, System
+    from ventsize.report import bench as report
+    from ventsize.report import start_up as start_up_report
+    from ventsize.report.bench_paper import bench_drawing, bench_paper
+    from ventsize.studies.bench import power_cut, run_bench, set_up
 
-
-def _answer(inputs: Inputs, system: System, options: argparse.Namespace) -> tuple[str, dict[str, Any]]:
-    from ventsize.quantity import Dimension
-    from ventsize.report.bench import as_object, render
-    from ventsize.studies.bench import bench
-
-    found = bench(
-        inputs,
+    system = System(options.units)
+    setting = set_up(
+        read(options.job, options),
         appliance=options.appliance,
         rate=options.rate,
         start=None if options.start is None else typed(options.start, "--start", Dimension.LENGTH),
         fixed_speed=None if options.fixed is None else typed(options.fixed, "--fixed", Dimension.FRACTION),
-        step=typed(options.step, "--step", Dimension.LENGTH),
-        count=options.steps,
     )
-    return render(found, system), as_object(found)
+    step, count = typed(options.step, "--step", Dimension.LENGTH), options.steps
+    if options.power_cut:
+        start = power_cut(setting, setting.start + step * count)
+        print_answer(options, text=lambda: start_up_report.render(start, system),
+                     data=lambda: start_up_report.as_object(start))  # fmt: skip
+        return DONE
+    found = run_bench(setting, step=step, count=count)
+    if not write_pictures(options, paper=lambda: bench_paper(found, system),
+                          drawing=lambda: bench_drawing(found, 0, system)):  # fmt: skip
+        print_answer(options, text=lambda: report.render(found, system), data=lambda: report.as_object(found))
+    return DONE

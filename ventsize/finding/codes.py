@@ -184,21 +184,20 @@ APPLIANCE: dict[str, Severity] = {
     **_of(
         "doubt",
         """
-        bench-burns-outside-table fan-cannot-hold fan-curve-misses-flow fan-meets-beyond-curve fan-over-top-speed
-        fan-switch-opens fan-too-much-air ice-at-terminal pipe-falls-away pipe-falls-too-little pipe-may-sweat
-        pipe-sweats start-switch-stays-open wall-freezes wall-may-freeze
+        bench-burns-outside-table bench-little-air fan-cannot-hold fan-curve-misses-flow fan-meets-beyond-curve
+        fan-over-top-speed fan-switch-opens fan-too-much-air ice-at-terminal pipe-falls-away pipe-falls-too-little
+        pipe-may-sweat pipe-sweats start-switch-stays-open wall-freezes wall-may-freeze
         """,
     ),
     **_of(
         "note",
         """
-        bench-adaptive-burns bench-adaptive-goes-out bench-adaptive-never-burns bench-adapts bench-by-table
-        bench-find-out-why bench-fixed-burns bench-fixed-goes-out bench-fixed-never-burns bench-loses-air
-        bench-no-permit bench-one-fan bench-table-allows excess-air-not-as-stated fan-curve-example
-        fan-density-not-said fan-draft-left-out fan-pressure-not-said inducer-relearns moist-gas-freezes
-        rise-not-given room-humidity-assumed spaces-as-cold start-burns start-keeps start-learns start-old-speed
-        start-power-cut start-power-returns start-purge start-satisfied start-switch-closes start-switch-proved-open
-        switch-opening-not-said trap-seal-to-measure water-runs-out
+        bench-adapts bench-air-at-switch bench-burns bench-by-table bench-find-out-why bench-goes-out bench-loses-air
+        bench-never-burns bench-no-permit bench-one-fan bench-one-rate-out bench-table-allows excess-air-not-as-stated
+        fan-curve-example fan-density-not-said fan-draft-left-out fan-pressure-not-said inducer-relearns
+        moist-gas-freezes rise-not-given room-humidity-assumed spaces-as-cold start-burns start-keeps start-learns
+        start-old-speed start-power-cut start-power-returns start-purge start-satisfied start-switch-closes
+        start-switch-proved-open switch-opening-not-said trap-seal-to-measure water-runs-out
         """,
     ),
 }

@@ -135,13 +135,18 @@ class FanCase:
         if self.inducer.holds == "mass flow" or math.isclose(thinner, 1.0, rel_tol=1e-12):
             return stated, self.draw(stated)
 
+        held = self.air_at(self.inducer.switch[self.rate])
+        return (stated, self.draw(stated)) if held is None else (held, self.draw(held))
+
+    def air_at(self, drop: float) -> float | None:
+        """The excess air [-] with which the drop across the exchanger is this [Pa]; None where none has it."""
+
         def over(excess_air: float) -> float:
-            return self._drop(self.stream(excess_air)[0]) - self.inducer.switch[self.rate]
+            return self._drop(self.stream(excess_air)[0]) - drop
 
         if over(0.0) >= 0.0 or over(MOST_EXCESS_AIR) <= 0.0:
-            return stated, self.draw(stated)
-        held = float(brenth(over, 0.0, MOST_EXCESS_AIR, xtol=1e-9))
-        return held, self.draw(held)
+            return None
+        return float(brenth(over, 0.0, MOST_EXCESS_AIR, xtol=1e-9))
 
     def curve(self, density: float) -> Curve:
         """Total head at top speed with gas of a density [kg/m³]."""
@@ -298,3 +303,20 @@ def fan_cases(inputs: Inputs) -> list[FanCase]:
         for appliance in with_one
         if firing.rates[appliance.name] is not None
     ]
+
+
+def cases_by_rate(inputs: Inputs, appliance: str | None) -> list[FanCase]:
+    """An appliance's rates, the highest first; beside others, each rate once.
+
+    appliance: by name; the first that has its inducer described. Raises InputError as `fan_cases` does, and where no
+    appliance of that name has an inducer.
+    """
+    found: dict[str, FanCase] = {}
+    name = appliance
+    for case in fan_cases(inputs):
+        name = name or case.name
+        if case.name == name:
+            found.setdefault(case.rate, case)
+    if not found:
+        raise InputError(Problem(inputs.file, "", f"no appliance '{name}' has an inducer", "one that has"))
+    return sorted(found.values(), key=lambda case: case.stated.mass_flow, reverse=True)

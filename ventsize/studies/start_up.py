@@ -12,8 +12,7 @@ from fluids.numerics import brenth
 
 from ventsize.check.inputs import Inputs
 from ventsize.finding import Finding, Where, share
-from ventsize.jobfile.problems import InputError, Problem
-from ventsize.studies.fan import CLOSED, Draw, FanCase, FanPoint, fan_cases
+from ventsize.studies.fan import CLOSED, Draw, FanCase, FanPoint, cases_by_rate
 
 LEAST_DROP = 0.1  # Pa; a fan that gives less moves nothing worth a word
 
@@ -53,28 +52,15 @@ def start_up(inputs: Inputs, *, appliance: str | None = None, learned_on: Inputs
     appliance: by name; the first that has its inducer described. learned_on: the job as it was when the inducer that
     adapts learned; the sequence then begins with the speeds of that vent, before the power is interrupted.
 
-    Raises InputError as `fan_cases` does, and where no appliance of that name has an inducer.
+    Raises InputError as `cases_by_rate` does.
     """
-    cases = _cases(inputs, appliance)
+    cases = cases_by_rate(inputs, appliance)
     moments: list[Moment] = []
     first = cases[0]
     if learned_on is not None and first.inducer.adaptive:
-        moments += _on_old_speeds(cases, _cases(learned_on, first.name))
+        moments += _on_old_speeds(cases, cases_by_rate(learned_on, first.name))
     moments += _Sequence(cases).moments()
     return StartUp(appliance=first.name, adaptive=first.inducer.adaptive, moments=tuple(moments))
-
-
-def _cases(inputs: Inputs, appliance: str | None) -> list[FanCase]:
-    """An appliance's rates, the highest first; beside others, each rate once."""
-    found: dict[str, FanCase] = {}
-    name = appliance
-    for case in fan_cases(inputs):
-        name = name or case.name
-        if case.name == name:
-            found.setdefault(case.rate, case)
-    if not found:
-        raise InputError(Problem(inputs.file, "", f"no appliance '{name}' has an inducer", "one that has"))
-    return sorted(found.values(), key=lambda case: case.stated.mass_flow, reverse=True)
 
 
 def _on_old_speeds(cases: list[FanCase], before: list[FanCase]) -> Iterator[Moment]:
@@ -118,11 +104,12 @@ class _Sequence:
         first = self.cases[0]
         yield self._still("start-power-returns", first)
         yield self._still("start-switch-proved-open", first)
-        purge = self._purged("start-switch-closes", first, first.closes)
+        purge = self._purged("start-switch-closes", first, first.closes, least=first.closes)
         yield purge
         if not purge.closed:
             return
-        yield self._purged("start-purge", first, max(first.closes, first.inducer.switch[first.rate]))
+        full = max(first.closes, first.inducer.switch[first.rate])
+        yield self._purged("start-purge", first, full, least=first.opens)
         for case in self.cases:
             point = case.adapting() if case.inducer.adaptive else case.at_speed(case.set_speed)
             if point.burns and case.inducer.adaptive:
@@ -133,7 +120,7 @@ class _Sequence:
             if not moment.burning:
                 return
         last = self.cases[-1]
-        yield self._purged("start-satisfied", last, last.inducer.switch[last.rate])
+        yield self._purged("start-satisfied", last, last.inducer.switch[last.rate], least=last.opens)
         if last.inducer.adaptive:
             yield self._still("start-keeps", last)
             self.learned.clear()
@@ -143,17 +130,19 @@ class _Sequence:
         kept = tuple(self.learned.items())
         return Moment(what=Finding(code, Where(appliance=case.name)), rate=case.rate, learned=kept)
 
-    def _purged(self, code: str, case: FanCase, drop: float) -> Moment:
-        """The fan alone, with unburnt air: at the speed that makes this drop [Pa], or at its fixed one."""
+    def _purged(self, code: str, case: FanCase, drop: float, *, least: float) -> Moment:
+        """The fan alone, with unburnt air: at the speed that makes this drop [Pa], its fixed or its top speed.
+
+        least: the drop with which the switch is closed [Pa].
+        """
+        speed: float | None = case.set_speed
         if case.inducer.adaptive:
             draw = _purge(case, drop)
             speed = case.curve(draw.stream.density).speed_for(flow=draw.stream.volume_flow, head=draw.head)
-            reached = speed is not None and speed <= 1.0
-        else:
-            speed = case.set_speed
+        if speed is None or speed > 1.0 or not case.inducer.adaptive:
+            speed = 1.0 if speed is None else min(speed, 1.0)
             draw = _purge_at(case, speed)
-            reached = draw.drop >= case.closes * (1.0 - CLOSED)
-        speed = 1.0 if speed is None else min(speed, 1.0)
+        reached = draw.drop >= least * (1.0 - CLOSED)
         return Moment(
             what=Finding(code if reached else "start-switch-stays-open", case.where, {"speed": share(speed)}),
             rate=case.rate,

@@ -19,6 +19,13 @@ def _by_table(values: Values) -> str:
     return f"By the table, from {values['start']:decimal} to {values['end']:decimal} of straight pipe: {word}."
 
 
+_KINDS = {"adaptive": "the one that adapts", "two-speed": "the one of two speeds", "fixed": "the one of fixed speed"}
+
+
+def _of_kind(values: Values) -> str:
+    return _KINDS[str(values["kind"])]
+
+
 WORDS: dict[str, str | Callable[[Values], str]] = {
     # the inducer
     "fan-short-of-air": "at {speed} of top speed the fan moves less air than the fuel needs: it must not fire",
@@ -71,21 +78,32 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         f"{str(values['verdict']).upper()}."
     ),
     "bench-adapts": (
-        "The one that adapts holds its flow from {start:decimal} to {end:decimal} of vent by turning faster: "
+        "the one that adapts holds its flow from {start:decimal} to {end:decimal} of vent by turning faster: "
         "{slow} to {fast} of top speed. The excess air stays the same."
     ),
-    "bench-loses-air": (
-        "The one of fixed speed, {speed} of top speed, loses flow with every step: excess air from {most} to "
-        "{least} at {end:decimal}."
+    "bench-air-at-switch": (
+        "the switch opens where the excess air has fallen from {set} to {air}. It watches the flow and not the flame: "
+        "with less than some {little} (common practice, no source) air and gas may mix too unevenly, and the flame "
+        "makes carbon monoxide. Only a combustion analyzer shows that."
     ),
-    "bench-adaptive-burns": "The one that adapts burns up to {end:decimal}.",
-    "bench-adaptive-never-burns": "The one that adapts does not burn at all, from {start:decimal} on.",
-    "bench-adaptive-goes-out": "The burner of the one that adapts is out by {at:decimal}.",
-    "bench-fixed-burns": "The one of fixed speed burns up to {end:decimal}.",
-    "bench-fixed-never-burns": "The one of fixed speed does not burn at all, from {start:decimal} on.",
-    "bench-fixed-goes-out": "The burner of the one of fixed speed is out by {at:decimal}.",
+    "bench-loses-air": lambda values: (
+        f"{_of_kind(values)}, {values['speed']} of top speed, loses flow with every step: excess air from "
+        f"{values['most']} to {values['least']} at {values['end']:decimal}."
+    ),
+    "bench-little-air": lambda values: (
+        f"from {values['at']:decimal} on {_of_kind(values)} leaves the flame little excess air, down to "
+        f"{values['air']}, and the switch stays closed: carbon monoxide is to be expected."
+    ),
+    "bench-burns": lambda values: f"{_of_kind(values)} burns up to {values['at']:decimal}.",
+    "bench-never-burns": lambda values: f"{_of_kind(values)} does not burn at all, from {values['at']:decimal} on.",
+    "bench-goes-out": lambda values: f"{_of_kind(values)}: its burner is out by {values['at']:decimal}.",
+    "bench-one-rate-out": lambda values: (
+        f"At {values['at']:decimal} {_of_kind(values)} is out at {values['out']} and still burns at {values['on']}: "
+        "a furnace that runs at one rate and trips at the other."
+    ),
     "bench-one-fan": (
-        "Both fans are one: from the length at which the one that adapts reaches its top speed, the two do the same."
+        "All are one fan: from the length at which the one that adapts reaches its top speed, it does the same as the "
+        "one of fixed speed."
     ),
     "bench-no-permit": (
         f"{NO_PERMIT}. The switch proves that enough gas flows at this moment; the table decides whether the vent may "
