@@ -21,7 +21,7 @@ def main() -> None:
     for seed in range(number):
         system = (System.US, System.SI)[seed % 2]
         level = LEVELS[seed // 2 % len(LEVELS)]
-        made = sheet(seed=seed, topic=TOPICS[seed // 6 % len(TOPICS)], level=level, system=system)
+        made = sheet(seed=seed, topic=TOPICS[seed // 6 % len(TOPICS)], level=level, units=system)
         body = mark(made).split("\n", 1)[1]
         assert body not in seen, f"sheet {seed} is one that was there before"
         seen.add(body)

@@ -21,11 +21,16 @@ def render(found: StartUp, system: System) -> str:
 def _lines(found: StartUp, system: System) -> Iterator[str]:
     yield from head(f"Start-up: {found.appliance}")
     for number, moment in enumerate(found.moments, 1):
-        yield from indented(f"{number}. {step(moment, system)}", "  ", "     ")
-        for line in figures(moment, system):
-            yield f"     {line}"
+        yield from moment_lines(number, moment, system)
     yield ""
     yield from indented(ORDER, "", "")
+
+
+def moment_lines(number: int, moment: Moment, system: System) -> Iterator[str]:
+    """A step with its number, and what could be read off."""
+    yield from indented(f"{number}. {step(moment, system)}", "  ", "     ")
+    for line in figures(moment, system):
+        yield f"     {line}"
 
 
 def step(moment: Moment, system: System) -> str:

@@ -31,10 +31,15 @@ def fitting(name: str, *, size: float | None = None, material: str | None = None
     return FittingPiece(fitting=name, size=size, material=material)
 
 
-def is_right_angle(name: str, catalog: Catalog) -> bool:
-    """Whether a fitting is an elbow of 90°."""
+def is_right_angle(name: str, catalog: Catalog, *, share: float = 1.0) -> bool:
+    """Whether a fitting is an elbow of 90°, or of a share of it."""
     record = catalog.fittings.get(name)
-    return record is not None and record.kind == "elbow" and abs((record.angle or 0.0) - _RIGHT_ANGLE) < _LOOSE
+    return record is not None and record.kind == "elbow" and abs((record.angle or 0.0) - share * _RIGHT_ANGLE) < _LOOSE
+
+
+def is_half_turn(name: str, catalog: Catalog) -> bool:
+    """Whether a fitting is an elbow of 45°."""
+    return is_right_angle(name, catalog, share=0.5)
 
 
 def kind_of(piece: TypedPiece, catalog: Catalog) -> str:

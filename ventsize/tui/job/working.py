@@ -1,8 +1,7 @@
-"""A number opened: how it comes about, line by line, with its sources."""
+"""A number opened: the result, then the lines that make it, with their sources."""
 
 from __future__ import annotations
 
-import re
 from typing import Any, ClassVar
 
 from textual.app import ComposeResult
@@ -15,9 +14,9 @@ from textual.widgets import Static
 from ventsize.quantity import System
 from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.key_line import KeyLine
+from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.text import one_line
 
-STEP = re.compile(r"^\d+\. ")
 STALE = "LAST RESULT: what is typed now cannot be judged."
 
 
@@ -38,7 +37,11 @@ class WorkingScreen(Screen[None]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "app.pop_screen", "Back", id="working.back"),
+        Binding("escape", "back", "Back", id="working.back"),
+        Binding("o", "number", "Open a number", id="working.number"),
+        Binding("plus,equals_sign", "further(1)", "Further back", id="working.further"),
+        Binding("minus", "further(-1)", "Less far back", show=False, id="working.less"),
+        Binding("s", "save", "Save as a paper", id="working.save"),
         Binding("left", "rate(-1)", "Rate before", show=False, id="working.rate_before"),
         Binding("right", "rate(1)", "Other rate", id="working.rate"),
         Binding("n", "piece(1)", "Next piece", id="working.next"),
@@ -57,6 +60,9 @@ class WorkingScreen(Screen[None]):
         self._piece = piece
         self._rate = rate or run.worst.name
         self._system = session.system
+        self._numbers: list[str] = []  # opened one from the other, by symbol
+        self._back_to: Any = None
+        self._working: Any = None
         self.answer = ""
 
     def compose(self) -> ComposeResult:
@@ -74,27 +80,35 @@ class WorkingScreen(Screen[None]):
     def _show(self) -> None:
         from ventsize.jobfile.problems import InputError
         from ventsize.report.working import render
-        from ventsize.studies.working import working_of
 
         session = self._session
         try:
-            working = working_of(
-                session.check, session.inputs, run=self._run.run.name, rate=self._rate, piece=self._piece
-            )
-            self.answer = render(working, self._system)
-            title = working.title
+            self._working = self._worked_out()
+            self.answer = render(self._working, self._system)
+            title = self._working.title
         except InputError as error:
             self.answer, title = str(error), self._run.run.name
         at = [rate.name for rate in self._run.rates]
         rates = f"   rate {at.index(self._rate) + 1} of {len(at)}" if len(at) > 1 else ""
+        far = f"   back to {self._back_to}" if self._back_to else ""
         stale = f"\n{STALE}" if session.stale else ""
-        rates += "   what it comes from stands above (Home)" if self._piece else ""
-        self.query_one("#working-title", Static).update(Content(one_line(title) + rates + stale))
+        self.query_one("#working-title", Static).update(Content(one_line(title) + rates + far + stale))
         self.query_one("#working", Static).update(Content(self.answer))
-        steps = [n for n, line in enumerate(self.answer.splitlines()) if STEP.match(line)]
-        # Of a piece, the last step is what was asked for; what it comes from stands above.
-        top = steps[-1] if steps and self._piece else 0
-        self.query_one(VerticalScroll).scroll_to(y=top, animate=False, force=True)
+        self.query_one(VerticalScroll).scroll_home(animate=False, force=True)
+
+    def _worked_out(self) -> Any:
+        from ventsize.studies.working import working_of
+
+        session = self._session
+        return working_of(
+            session.check,
+            session.inputs,
+            run=self._run.run.name,
+            rate=self._rate,
+            piece=self._piece,
+            number=self._numbers[-1] if self._numbers else None,
+            back_to=self._back_to,
+        )
 
     def action_rate(self, step: int) -> None:
         """The same at another firing rate."""
@@ -107,12 +121,55 @@ class WorkingScreen(Screen[None]):
         count = len(self._run.worst.flow.pieces)
         if count:
             self._piece = (step > 0) or count if self._piece is None else (self._piece - 1 + step) % count + 1
+            self._numbers.clear()
             self._show()
 
     def action_run(self) -> None:
         """Of the whole run."""
         self._piece = None
+        self._numbers.clear()
         self._show()
+
+    def action_number(self) -> None:
+        """Open one of the numbers that stand here: with what makes it, and nothing else."""
+        if self._working is None:
+            return
+        own = self._numbers[-1] if self._numbers else ""
+        given = [*self._working.unopened, *(step.result for step in self._working.steps)]
+        entries = [(one.symbol, one.symbol, one.name) for one in given if one.symbol != own]
+
+        def chosen(symbol: str | None) -> None:
+            if symbol is not None:
+                self._numbers.append(symbol)
+                self._show()
+
+        if entries:
+            self.app.push_screen(Picker("Which number", entries), chosen)
+
+    def action_further(self, step: int) -> None:
+        """Lines of one part more, or fewer: pressure, flow, gas, combustion."""
+        from ventsize.studies.working.opening import PARTS
+
+        now = self._back_to or ("flow" if self._piece else "pressure")
+        self._back_to = PARTS[min(len(PARTS) - 1, max(0, PARTS.index(now) + step))]
+        self._show()
+
+    def action_back(self) -> None:
+        """To the number before, and out."""
+        if self._numbers:
+            self._numbers.pop()
+            self._show()
+        else:
+            self.app.pop_screen()
+
+    def action_save(self) -> None:
+        """What is shown, on pages."""
+        from ventsize.report.working_paper import working_paper
+        from ventsize.tui.questions.to_paper import save_paper
+
+        working, system, title = self._working, self._system, self._session.check.title
+        if working is not None:
+            save_paper(self, self._session, "working", lambda: working_paper([working], system, job=title))
 
     def action_units(self) -> None:
         """In the other units."""

@@ -1,4 +1,4 @@
-"""The bench: the vent made longer by keys, an inducer that adapts beside one of fixed speed."""
+"""The bench: the vent made longer by keys, inducers that adapt, of two speeds and of one side by side."""
 
 from __future__ import annotations
 
@@ -6,11 +6,10 @@ from collections.abc import Iterator
 from typing import Any, ClassVar
 
 from textual.binding import Binding, BindingType
-from textual.content import Content
 from textual.timer import Timer
-from textual.widgets import Static
 
 from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
+from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.text import one_line
 from ventsize.tui.widgets.verdict_line import SIGNS
 
@@ -20,15 +19,21 @@ SLOWEST, FASTEST, SPEED_STEP = 0.5, 1.0, 0.05
 
 
 class BenchScreen(PictureScreen):
-    """The arrows put pipe on and take it off, Enter goes on by itself; + and - change the speed of the fixed one."""
+    """The arrows put pipe on and take it off, Enter goes on by itself; + and - change the speed of the fixed one.
+
+    W cuts the power on the vent as long as it is; the arrows then take the steps of starting again.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("right,space", "longer(1)", "Longer", id="bench.longer"),
         Binding("left", "longer(-1)", "Shorter", id="bench.shorter"),
         Binding("enter", "go", "Go", id="bench.go"),
-        Binding("plus,equals_sign", "speed(1)", "Faster", id="bench.faster"),
+        Binding("r", "rate", "Rate drawn", id="bench.rate"),
+        Binding("w", "walk", "Walk through a power cut", id="bench.walk"),
+        Binding("e", "start", "Change the length at first", id="bench.start"),
+        Binding("s", "save", "Save the picture", id="bench.save"),
+        Binding("plus,equals_sign", "speed(1)", "Faster", show=False, id="bench.faster"),
         Binding("minus", "speed(-1)", "Slower", show=False, id="bench.slower"),
-        Binding("r", "rate", "Rate", show=False, id="bench.rate"),
         Binding("x", "begin", "Remove all of it", show=False, id="bench.begin"),
     ]
 
@@ -37,27 +42,33 @@ class BenchScreen(PictureScreen):
     def __init__(self, *given: Any) -> None:
         super().__init__(*given)
         self._count = 0
-        self._rate: str | None = None
+        self._rate = 0  # which is drawn
+        self._start: float | None = None
         self._fixed: float | None = None
+        self._walked: Any = None
+        self._moment: int | None = None  # while the power is cut
         self._seen: dict[tuple[Any, ...], Any] = {}
         self._timer: Timer | None = None
         self._settings: dict[tuple[Any, ...], Any] = {}
 
     def asked(self) -> dict[str, Any]:
-        """How many steps, at which rate, with which speed beside it."""
-        return {"count": self._count, "rate": self._rate, "fixed_speed": self._fixed}
+        """How many steps from which length, with which speed beside it, and whether the power is cut."""
+        return {
+            "count": self._count,
+            "start": self._start,
+            "fixed_speed": self._fixed,
+            "cut": self._moment is not None,
+        }
 
     def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
         """The steps so far; those seen before are not worked out again."""
         from ventsize.quantity import System
-        from ventsize.studies.bench import STEP, set_up, step_at, watched
+        from ventsize.studies.bench import STEP, power_cut, set_up, step_at, watched
 
-        key = (id(inputs), asked["rate"], asked["fixed_speed"])
+        key = (id(inputs), asked["start"], asked["fixed_speed"])
         if key not in self._settings:
-            self._settings[key] = (
-                inputs,
-                set_up(inputs, rate=asked["rate"], fixed_speed=asked["fixed_speed"]),
-            )
+            made = set_up(inputs, start=asked["start"], fixed_speed=asked["fixed_speed"])
+            self._settings[key] = (inputs, made)
         setting = self._settings[key][1]
         step = 3.0 if system is System.SI else STEP
         seen = []
@@ -66,6 +77,7 @@ class BenchScreen(PictureScreen):
             if at not in self._seen:
                 self._seen[at] = step_at(setting, setting.start + number * step)
             seen.append(self._seen[at])
+        self._walked = power_cut(setting, seen[-1].length) if asked["cut"] else None
         return watched(setting, tuple(seen))
 
     def text(self) -> str:
@@ -74,33 +86,50 @@ class BenchScreen(PictureScreen):
 
         return render(self.study, self.session.system)
 
+    def paper(self) -> Any:
+        """The pictures of every rate, with every step in figures."""
+        from ventsize.report.bench_paper import bench_paper
+
+        return bench_paper(self.study, self.session.system)
+
     def drawn(self, *, width: int, height: int) -> Iterator[str]:
-        """The last step as gauges, what the switches felt so far as lines, what was to be seen."""
+        """The last step as gauges, switches and speeds so far as lines, what was to be seen; or a power cut."""
         from ventsize.quantity import show_feet
-        from ventsize.report.bench import chart, gauges
+        from ventsize.report.bench import charts, gauges, seen
         from ventsize.report.inducer import curve_label
         from ventsize.report.text_parts import sentences
         from ventsize.report.wording import say_all
 
         study, system = self.study, self.session.system
         last = study.steps[-1]
-        yield (
-            f"{study.appliance} at {study.rate}, {show_feet(last.length, system)} of straight vent pipe; "
-            f"the fixed one: {study.fixed_speed:.0%} of top"
-        )
-        yield from gauges(last, study, system)
+        rate = study.rates[self._rate % len(study.rates)].name
+        length = show_feet(last.length, system)
+        if self._moment is not None and self._walked is not None:
+            yield f"{study.appliance}, {length} of straight vent pipe. The arrows take the steps, W leaves."
+            yield from self._moments()
+            return
+        yield f"{study.appliance}, {length} of straight vent pipe; drawn at {rate}"
+        gauged = list(gauges(last, study, system))
+        yield from gauged
         yield ""
-        yield from chart(study, system, width=width, height=max(LEAST_CHART, height - 12))
-        yield from sentences("What was to be seen", say_all(study.findings, system, place=False))
+        tall = max(LEAST_CHART + 2, height - len(gauged) - 4)
+        yield from charts(study, self._rate % len(study.rates), system, width=width, height=tall)
+        yield from sentences("What was to be seen", seen(study, system))
         yield from sentences("Cautions", (curve_label(study.curve), *say_all(study.cautions, system)))
 
-    def redraw(self) -> None:
-        """The verdict on top is that of the vent on the bench, not of the job as it is."""
-        super().redraw()
-        if self.study is not None:
-            self.query_one(".picture-head", Static).update(Content(self._head()))
+    def _moments(self) -> Iterator[str]:
+        """The steps of a start after a power cut so far, the last one first."""
+        from ventsize.report.start_up import ORDER, moment_lines
+
+        moments = self._walked.moments[: (self._moment or 0) + 1]
+        for number, moment in reversed(list(enumerate(moments, start=1))):
+            yield ""
+            yield from moment_lines(number, moment, self.session.system)
+        yield ""
+        yield ORDER
 
     def _head(self) -> str:
+        """The verdict on top is that of the vent on the bench, not of the job as it is."""
         if self.study is None:
             return one_line(self.question.title)
         verdict = self.study.steps[-1].table.verdict
@@ -109,23 +138,27 @@ class BenchScreen(PictureScreen):
     # Keys
 
     def action_longer(self, step: int) -> None:
-        """A length of pipe put on, or taken off again."""
+        """A length of pipe put on, or taken off again; while the power is cut, the next step or the one before."""
+        if self._moment is not None:
+            most = len(self._walked.moments) - 1 if self._walked else 0
+            self._moment = min(most, max(0, self._moment + step))
+            self.redraw()
+            return
         self._count = min(MOST, max(0, self._count + step))
         self.ask()
 
     def action_go(self) -> None:
-        """Step by step by itself, until it is stopped or both switches are open."""
+        """Step by step by itself, until it is stopped or all switches are open."""
         if self._timer is not None:
             self._stop()
-            return
-        self._timer = self.set_interval(PAUSE, self._go_on)
+        elif self._moment is None:
+            self._timer = self.set_interval(PAUSE, self._go_on)
 
     def _go_on(self) -> None:
         last = self.study.steps[-1] if self.study is not None else None
-        if last is None or self._count >= MOST or not (last.adaptive.burns or last.fixed.burns):
+        if last is None or self._count >= MOST or not last.burns:
             self._stop()
-            return
-        if len(self.study.steps) == self._count + 1:  # what was asked for is there
+        elif len(self.study.steps) == self._count + 1:  # what was asked for is there
             self.action_longer(1)
 
     def _stop(self) -> None:
@@ -136,7 +169,32 @@ class BenchScreen(PictureScreen):
     def action_begin(self) -> None:
         """Back to the vent as it is."""
         self._stop()
-        self._count = 0
+        self._count, self._start, self._moment = 0, None, None
+        self.ask()
+
+    def action_start(self) -> None:
+        """Another length to begin with."""
+        self.app.push_screen(AskLine("straight vent pipe at first, such as 15 ft", None), self._start_typed)
+
+    def _start_typed(self, text: str | None) -> None:
+        from ventsize.jobfile.fields import read_quantity
+        from ventsize.quantity import Dimension
+
+        if text is None:
+            return
+        try:
+            start = read_quantity(text.strip(), Dimension.LENGTH)
+        except ValueError as error:
+            self.notify(str(error), severity="warning", markup=False)
+            return
+        self.action_begin()
+        self._start = start
+        self.ask()
+
+    def action_walk(self) -> None:
+        """Cut the power, or leave that again."""
+        self._stop()
+        self._moment = 0 if self._moment is None else None
         self.ask()
 
     def action_speed(self, step: int) -> None:
@@ -149,14 +207,9 @@ class BenchScreen(PictureScreen):
         self.ask()
 
     def action_rate(self) -> None:
-        """The next firing rate."""
-        if self.study is None:
-            return
-        appliance = next(a for a in self.session.inputs.job.appliances if a.name == self.study.appliance)
-        names = [rate.name for rate in appliance.rates]
-        self._rate = names[(names.index(self.study.rate) + 1) % len(names)]
-        self._fixed = None
-        self.ask()
+        """Draw the next firing rate."""
+        self._rate += 1
+        self.redraw()
 
     def action_back(self) -> None:
         """Stop what goes by itself, and leave."""

@@ -89,6 +89,10 @@ class PictureScreen(Judging):
         """The whole answer, as the command line prints it."""
         raise NotImplementedError
 
+    def paper(self) -> Any:
+        """The picture on a page, where there is a key to save it."""
+        raise NotImplementedError
+
     # Asking and showing
 
     async def opened(self) -> None:
@@ -146,6 +150,7 @@ class PictureScreen(Judging):
         width = max(40, self.size.width - MARGIN)
         height = max(LEAST_CHART, self.query_one(".picture-scroll").size.height)
         self.answer = self.text()
+        self.query_one(".picture-head", Static).update(Content(self._head()))
         shown = self.answer if self.words else "\n".join(self.drawn(width=width, height=height))
         self._picture.update(Content(shown))
 
@@ -174,6 +179,13 @@ class PictureScreen(Judging):
         """The whole answer, to the clipboard."""
         self.app.copy_to_clipboard(self.answer)
         self.notify("Copied.")
+
+    def action_save(self) -> None:
+        """The picture on a page, to a file."""
+        from ventsize.tui.questions.to_paper import save_paper
+
+        if self.study:
+            save_paper(self, self.session, self.question.name, self.paper)
 
     def action_back(self) -> None:
         """Leave; what is still being worked out is left too."""

@@ -13,7 +13,7 @@ from ventsize.tui.widgets.text import one_line
 
 
 class SweepScreen(PictureScreen):
-    """S picks what is swept; other keys step through runs, rates and fittings."""
+    """V picks what is swept; other keys step through runs, rates and fittings."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("v", "pick", "View another sweep", id="sweep.pick"),
@@ -21,6 +21,7 @@ class SweepScreen(PictureScreen):
         Binding("p", "next(-1)", "Previous", show=False, id="sweep.before"),
         Binding("e", "fitting", "Change the fitting", id="sweep.fitting"),
         Binding("r", "rate", "Rate", id="sweep.rate"),
+        Binding("s", "save", "Save the picture", id="sweep.save"),
         Binding("right", "run", "Other run", show=False, id="sweep.run"),
     ]
 
@@ -56,6 +57,12 @@ class SweepScreen(PictureScreen):
         from ventsize.report.sweeps import render
 
         return render(self.study, self.session.system)
+
+    def paper(self) -> Any:
+        """The picture with what to notice."""
+        from ventsize.report.sweeps_paper import sweep_paper
+
+        return sweep_paper(self.study, self.session.system)
 
     def drawn(self, *, width: int, height: int) -> Iterator[str]:
         """What to notice under the picture, which gets the rest of the room."""

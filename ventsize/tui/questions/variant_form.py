@@ -7,6 +7,7 @@ from typing import Any
 
 from textual.screen import Screen
 
+from ventsize.studies.altering.changes import is_half_turn, is_right_angle
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.picker import Picker
 
@@ -86,6 +87,14 @@ class _Asking:
     def _all_fittings(self) -> list[tuple[str, str, str]]:
         return [(f.name, f.name, f.title) for f in self._inputs.catalog.fittings.values()]
 
+    def _instead_of(self, name: str) -> list[tuple[str, str, str]]:
+        """What may take its place: of a 90, two 45s first; the same one, which changes nothing, last."""
+        catalog = self._inputs.catalog
+        two = [f for f in catalog.fittings.values() if is_right_angle(name, catalog) and is_half_turn(f.name, catalog)]
+        others = [entry for entry in self._all_fittings() if entry[0] != name]
+        same = [entry for entry in self._all_fittings() if entry[0] == name]
+        return [*((f"{f.name}+{f.name}", f"two {f.name}", f.title) for f in two), *others, *same]
+
     def _of_a_fitting(self) -> None:
         kind = self._kind
         entries = self._all_fittings() if kind == "more" else self._own_fittings()
@@ -94,7 +103,7 @@ class _Asking:
             if name is None:
                 return
             if kind == "fittings":
-                self._pick(f"Every {name} becomes", self._all_fittings(), lambda new: {kind: {name: new}})
+                self._pick(f"Every {name} becomes", self._instead_of(name), lambda new: {kind: {name: new.split("+")}})
             else:
                 self._line(f"how many {kind} {name}", lambda text: {kind: {name: int(text)}}, value="1")
 

@@ -1,0 +1,47 @@
+"""A paper of what a screen shows, written to a file that is named."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from textual.screen import Screen
+
+from ventsize.tui.job.session import Session
+from ventsize.tui.saving import folder_for
+from ventsize.tui.widgets.file_picker import FilePicker
+from ventsize.tui.widgets.question import Question
+
+
+def save_paper(screen: Screen[Any], session: Session, name: str, make: Callable[[], Any]) -> None:
+    """Ask for a file, PDF or HTML, and write it. name: what it is called at first. make: the paper."""
+
+    def chosen(path: Path | None) -> None:
+        if path is None:
+            return
+        if not path.exists():
+            begin(path, replaced=False)
+            return
+        answers = (("replace", "Replace it", "r"), ("keep", "Keep it", "k"))
+        asked = Question("There is such a file already", str(path), answers)
+        screen.app.push_screen(asked, lambda word: begin(path, replaced=True) if word == "replace" else None)
+
+    def begin(path: Path, *, replaced: bool) -> None:
+        screen.run_worker(lambda: write_it(path, replaced=replaced), thread=True, exclusive=False)
+
+    def write_it(path: Path, *, replaced: bool) -> None:
+        from ventsize.report.paper import PaperNotWritten, write
+
+        keep = [session.path] if session.path else []
+        kind: Any = "html" if path.suffix.lower() in (".html", ".htm") else "pdf"
+        try:
+            write(make(), {kind: path}, size="letter", replace=replaced, keep=keep)
+        except (PaperNotWritten, ValueError) as error:
+            screen.app.call_from_thread(screen.notify, str(error), severity="warning", markup=False)
+        else:
+            screen.app.call_from_thread(screen.notify, f"Written: {path}", markup=False)
+
+    picker = FilePicker("Write PDF or HTML to", folder_for(session), suffixes=(".pdf", ".html"), name=f"{name}.pdf",
+                        saving=True)  # fmt: skip
+    screen.app.push_screen(picker, chosen)
