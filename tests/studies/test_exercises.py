@@ -61,6 +61,17 @@ def test_what_must_not_be_mixed_up_is_on_every_mixed_sheet(level: int) -> None:
         assert "the same for both" in choices
 
 
+@pytest.mark.parametrize("level", LEVELS)
+def test_a_verdict_is_a_choice_only_where_the_sheet_says_what_it_is(level: int) -> None:
+    """Short is asked about where a row has a least length, and nowhere else."""
+    for seed in range(12):
+        for exercise in sheet(seed=seed, topic="verdict", level=level, units=System.US).exercises:
+            rows = exercise.runs[0].inputs.tables[exercise.table].rows if exercise.table else ()
+            for asked in exercise.asked:
+                if asked.code == "verdict":
+                    assert ("short" in asked.choices) is any(row.minimum is not None for row in rows)
+
+
 def test_the_sheet_does_not_tell_its_answers() -> None:
     """No result of the key stands among the givens or in the story."""
     for seed in range(20):

@@ -184,7 +184,7 @@ def gauges(step: BenchStep, found: Bench, system: System) -> Iterator[str]:
         yield f"{rate.rate:<11}" + "".join(f"{title:<{COLUMN}}" for title in titles(found, at).values()).rstrip()
         yield _gauge_row("speed", (f"{bar(p.speed, GAUGE):<{GAUGE}} {p.speed:>6.1%}" for p in points))
         most = 2.0 * found.rates[at].switch
-        yield _gauge_row("at switch", (_pressure(p, most, system) for p in points))
+        yield _gauge_row("switch", (_pressure(p, most, system) for p in points))
         yield _gauge_row("flame", (_flame(p) for p in points))
     yield f"{'table':<11}{of_the_table(step.table, system)}"
     if step.table.verdict != "within" and step.burns:

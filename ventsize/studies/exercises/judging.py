@@ -250,7 +250,10 @@ def _is_clear(drawn: Drawn, wanted: str) -> TableAnswer:
 
 
 def _verdict(drawn: Drawn) -> Asked:
-    return Asked(code="verdict", choices=VERDICTS, choice=drawn.run.verdict, because=drawn.run.decides)
+    """What the verdict is. Short is among the choices only where the table printed says what that is."""
+    least = any(row.minimum is not None for row in drawn.inputs.tables[TABLE].rows)
+    choices = tuple(verdict for verdict in VERDICTS if least or verdict != "short")
+    return Asked(code="verdict", choices=choices, choice=drawn.run.verdict, because=drawn.run.decides)
 
 
 def _pictured(drawn: Drawn, title: str = "The vent") -> Pictured:

@@ -68,6 +68,6 @@ def table_steps(run: RunCheck) -> list[Step]:
     steps.append(compared)
     if answer.allowable_length is not None and run.margin is not None:
         allowed = Given("length allowed", "L[a]", answer.allowable_length, Kind.LENGTH, "the table's governing row")
-        steps.append(line("length left of the allowance", "L[left]", "{0} - {1}", allowed, compared.result,
+        steps.append(line("length left: allowed less compared", "L[left]", "{0} - {1}", allowed, compared.result,
                           value=run.margin, kind=Kind.LENGTH, source="definition", part="table"))  # fmt: skip
     return steps
