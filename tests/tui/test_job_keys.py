@@ -42,6 +42,21 @@ async def test_tech_opens_a_number_reads_it_in_metric_and_copies_it(job: Path) -
         assert app.clipboard == screen.answer
         await pressed(pilot, "right")
         assert screen.answer.startswith("vent at low")
+        await pressed(pilot, "o")
+        await until(pilot, lambda: app.screen is not screen)
+        await typed(pilot, "viscosity")
+        await pressed(pilot, "enter")
+        assert app.screen is screen and "µ[CO2,2]" in screen.answer
+        await pressed(pilot, "escape", "plus")
+        assert "2. elbow-90-long" in screen.answer and "µ[CO2,2]" in screen.answer and "n[fuel]" not in screen.answer
+        await pressed(pilot, "plus")
+        assert "n[fuel]" in screen.answer and "back to combustion" in as_text(app)
+        await pressed(pilot, "s")
+        await until(pilot, lambda: app.screen.query("Input:focus"))
+        await pressed(pilot, *["backspace"] * 40)
+        await typed(pilot, str(job.parent / "working.html"))
+        await pressed(pilot, "enter")
+        await until(pilot, lambda: (job.parent / "working.html").exists())
         await pressed(pilot, "escape", "ctrl+o")
         assert "What it comes to" in app.screen.answer
         await pressed(pilot, "escape")

@@ -121,6 +121,23 @@ async def test_side_by_side_by_keys(size: str) -> None:
             await until(pilot, lambda: len(screen.study.compared) == 2)
 
 
+async def test_two_45s_for_each_90_and_the_same_elbow_last() -> None:
+    """Of a 90 two 45s are offered first, in place of each; what changes nothing is the last of the list."""
+    async with running(scenario("simple-pass"), size=SMALL) as (app, pilot):
+        question = next(question for question in QUESTIONS if question.name == "compare")
+        app.push_screen(question.open(app.screen.session))
+        await until(pilot, lambda: getattr(app.screen, "study", None) == ())
+        screen = app.screen
+        await pilot.press("b")
+        await chosen(app, pilot, "change a fitting", "long")
+        await until(pilot, lambda: app.screen.query("Input:focus") and "two elbow-45" in as_text(app))
+        offered = [entry[0] for entry in app.screen._entries]
+        assert offered[0] == "elbow-45+elbow-45" and offered[-1] == "elbow-90-long"
+        await pilot.press("enter")
+        await until(pilot, lambda: screen.study and len(screen.study.compared) == 2)
+        assert screen.study.compared[1].differences[0].code == "differs-two-for-each"
+
+
 async def test_a_variant_opens_as_a_job() -> None:
     """Its data says what the variant says: the same loss, judged anew."""
     async with running(scenario("simple-pass"), size=LARGE) as (app, pilot):
@@ -141,28 +158,47 @@ async def test_a_variant_opens_as_a_job() -> None:
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_the_bench_by_keys(size: str) -> None:
-    """L lengthens, the one of fixed speed lets its switch open, S takes it off; + changes the fixed speed."""
-    async with running(scenario("lesson-the-inducer-holds-on"), size=SIZES[size]) as (app, pilot):
+async def test_the_bench_by_keys(size: str, tmp_path: Path) -> None:
+    """It begins where it is told, an arrow lengthens it, a switch opens; + changes a speed; W cuts the power."""
+    async with running(scenario("long-run-adaptive"), size=SIZES[size]) as (app, pilot):
         screen = await asked(app, pilot, "bench")
-        assert len(screen.study.steps) == 1 and screen.study.steps[0].fixed.burns
-        for count in range(2, 5):
+        assert screen.study.steps[0].burns
+        await pilot.press("e")
+        await chosen(app, pilot, "15 ft")
+        await until(pilot, lambda: screen.study.steps[0].length == pytest.approx(15 * 0.3048))
+        for count in range(2, 8):
             await pilot.press("right")
             await until(pilot, lambda count=count: len(screen.study.steps) == count)
-        last = screen.study.steps[-1]
-        assert last.adaptive.burns and not last.fixed.burns
+        high, low = screen.study.steps[-1].rates
+        assert high.points["adaptive"].burns and not high.points["fixed"].burns and low.points["fixed"].burns
         await pilot.pause()
-        assert "SWITCH OPEN" in as_text(app) and "switch closed" in as_text(app) and wide_enough(app, size)
-        compare(f"bench-{size}", as_text(app))
+        drawn = as_text(app)
+        assert "SWITCH OPEN" in drawn and "burner out" in drawn and wide_enough(app, size)
+        assert "speed [% of top]" in drawn and "this vent: ✗ OVER" in drawn
+        compare(f"bench-{size}", drawn)
+        await pilot.press("w")
+        await until(pilot, lambda: screen._walked is not None and "the switch feels" in as_text(app))
+        await pilot.press("right", "right")
+        await pilot.pause()
+        assert "The power returns. Nothing is learned yet." in as_text(app) and wide_enough(app, size)
+        compare(f"bench-power-cut-{size}", as_text(app))
+        await pilot.press("w")
+        await until(pilot, lambda: "speed [% of top]" in as_text(app))
         if size == "120x40":
+            await pilot.press("s")
+            await until(pilot, lambda: app.screen.query("Input:focus"))
+            await pilot.press(*["backspace"] * 40)
+            await typed(pilot, str(tmp_path / "bench.html"))
+            await pilot.press("enter")
+            await until(pilot, lambda: (tmp_path / "bench.html").exists())
             return
         await pilot.press("left")
-        await until(pilot, lambda: len(screen.study.steps) == 3)
+        await until(pilot, lambda: len(screen.study.steps) == 6)
         before = screen.study.fixed_speed
         await pilot.press("plus")
         await until(pilot, lambda: screen.study.fixed_speed > before)
         await pilot.press("enter")
-        await until(pilot, lambda: len(screen.study.steps) > 4)
+        await until(pilot, lambda: len(screen.study.steps) > 7)
         await pilot.press("enter", "escape")
 
 

@@ -92,6 +92,7 @@ _Measured = Literal[
     "condensate",
     "water made",
     "loss coefficient",
+    "viscosity",
 ]
 MEASURES: tuple[str, ...] = get_args(_Measured)
 """What a question may ask for."""

@@ -174,7 +174,7 @@ def _of_the_allowance(found: Bench, first: float, last: float, system: System) -
         return f"dotted: longer than the table allows, all of it ({at:.4g} {unit} of straight pipe)"
     if at >= last:
         return f"the table allows {at:.4g} {unit} of straight pipe on this vent"
-    return f"▲ {at:.4g} {unit} of straight pipe: all that the table allows on this vent; dotted: longer"
+    return f"▲ {at:.4g} {unit} of straight pipe: all that the table allows; dotted: longer"
 
 
 def gauges(step: BenchStep, found: Bench, system: System) -> Iterator[str]:

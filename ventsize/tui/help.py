@@ -246,8 +246,9 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "nobody can say for sure.",
     ),
     "bench": ScreenHelp(
-        "The vent of the open job made longer step by step. One inducer adapts its speed, the other turns always the "
-        "same; the pressure switch opens where the drop across the heat exchanger falls below its setting.",
+        "The vent of the open job made longer step by step, at every firing rate. One inducer adapts its speed, "
+        "one has a speed for each rate, one a single speed. Where the pressure switch opens, the burner is out.",
+        "w cuts the power on a vent that was made longer: the arrows then take the steps of starting again.",
     ),
     "start": ScreenHelp(
         "Start here: pick what you want to do. Enter, or its number, opens it.",

@@ -84,7 +84,8 @@ JOB_TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "beside": ScreenHelp("The open variants of the job: what is different in each, and what it comes to."),
     "working": ScreenHelp(
-        "How a figure comes about: the formula, the values with units, the result and its source.",
+        "How a figure comes about: the result first, then the lines that make it, with their sources. o opens one "
+        "number alone; + goes further back: to the flow, the gas, and combustion.",
         "Enter or = on a figure opens it.",
     ),
     "plant": ScreenHelp(

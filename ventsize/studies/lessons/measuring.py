@@ -93,6 +93,7 @@ MEASURES: Mapping[Measure, Asked] = {
     "condensate": Asked(Dimension.VOLUME_FLOW, lambda s: _gas(s).condensate / WATER),
     "water made": Asked(Dimension.VOLUME_FLOW, lambda s: _water(_gas(s)) / WATER),
     "loss coefficient": Asked(None, _k),
+    "viscosity": Asked(Dimension.VISCOSITY, lambda s: s.stream.viscosity),
 }
 """Every measure but the verdict, which is a word."""
 
