@@ -148,6 +148,8 @@ def test_toml_and_csv_say_the_same(tmp_path: Path) -> None:
         ("item,price\npipe,2\nlabor,70\nLabor,80\n", "there are two of 'labor'"),
         ("item,price\npipe,2\ntax,7 %\ntax on everything,7 %\n", "there are two of 'tax'"),
         ("item,price\npipe,2\ncharge: Trip,70\ncharge: Trip,80\n", "there are two of 'charge: Trip'"),
+        ("item,price\npipe,2\ncharge:Trip,70\ncharge: Trip,80\n", "there are two of 'charge: Trip'"),
+        ("item,price\npipe,2\nPermit,85\n", "perhaps 'charge: Permit'"),
         ("item|price\npipe|2\n", "there is no column 'item'"),
     ],
 )

@@ -24,6 +24,7 @@ IGNORED = ("quantity", "packs", "amount", "all hours")
 LABOR, MARKUP, TAX, TAX_ALL, CHARGE = "labor", "mark-up", "tax", "tax on everything", "charge: "
 """Items of a CSV row that are no thing to buy: the price of an hour, shares of the sum, and charges by their name."""
 _ROWS = (LABOR, MARKUP, TAX, TAX_ALL)
+_NO_THINGS = ("permit", "trip", "travel", "delivery", "disposal", "fee", "inspection")  # would cost nothing
 
 Fault = tuple[str, str, str]
 
@@ -131,13 +132,14 @@ class _Rows:
         if item.lower() == LABOR:
             self._once(LABOR, amount)
             self.labor = amount
-        elif item.lower().startswith(CHARGE):
-            name = item[len(CHARGE) :]
+        elif item.lower().startswith(CHARGE.strip()):
+            name = item[len(CHARGE.strip()) :].strip()
             if self._once(f"{CHARGE}{name}", amount):
                 self.charges.append(Charge(name=name, price=amount))
         else:
-            if near := meant_name(item, _ROWS, alike=0.8):
-                expected = f"perhaps '{near}'"
+            near = f"{CHARGE}{item}" if item.lower() in _NO_THINGS else meant_name(item, _ROWS, alike=0.8)
+            if near:
+                expected = f"perhaps '{near:.40}'"
                 raise InputError(Problem(self.file, f"{place}, item", f"'{item:.40}' is nothing to buy", expected))
             price = validate({**data, "price": f"{amount:f}"}, Price, file=self.file, place=place)
             self.prices.append((price, place))
