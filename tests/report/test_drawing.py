@@ -132,7 +132,7 @@ def test_a_rule_beside_has_its_own_look_and_what_is_listed_is_dots() -> None:
     assert roles == ["series-1", "beside", "series-2", "limit", "series-1", "beside", "series-2"]  # lines, then legend
     assert len([m for m in drawing.marks if isinstance(m, Dot) and m.role == "beside"]) == 3 + 1
     words = {mark.text: mark for mark in drawing.marks if isinstance(mark, Words)}
-    assert words["A"].x < words["B"].x - 9 and {"this run", "unsure"} <= set(words)
+    assert words["A"].x < words["B"].x - 9 and {"this run", "nobody can say it for sure"} <= set(words)
     assert all(m.x >= 0 and m.x + (m.anchor == "start") * width_of(m.text, m.size) <= drawing.width + 1
                for m in words.values())  # fmt: skip
 

@@ -74,7 +74,10 @@ def line_chart(
     marks: list[Mark] = []
     if shaded is not None:
         (left, _), (right, _) = place((shaded[0], y_ticks[0])), place((shaded[1], y_ticks[0]))
-        marks += [Box(left, top, right - left, low - top, "shade"), Words(left + 3, low - 4, shaded[2], 8.0)]
+        marks += [
+            Box(left, top, right - left, low - top, "shade"),
+            Words(max(3.0, min(left + 3, width - _RIGHT - width_of(shaded[2], 8.0))), low - 4, shaded[2], 8.0),
+        ]
     marks.append(Words(4.0, 12.0, up, 9.0))
     for value in y_ticks:
         _, y = place((x_ticks[0], value))
