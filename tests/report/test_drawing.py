@@ -123,10 +123,16 @@ def test_a_chart_puts_points_where_they_belong() -> None:
 def test_a_rule_beside_has_its_own_look_and_what_is_listed_is_dots() -> None:
     """Colors go to the calculated lines alone; letters of lines that lie together do not; a place has its name."""
     points = tuple((float(x), 1.0) for x in range(9))
-    series = [Series("A", points, letter="A"), Series("the table", points[:2], beside=True),
-              Series("B", points, letter="B"), Series("listed", points[:3], beside=True, apart=True)]  # fmt: skip
+    series = [Series("first", points, letter="A"), Series("the table", points[:2], beside=True),
+              Series("second", points, letter="B"), Series("listed", points[:3], beside=True, apart=True)]  # fmt: skip
     drawing = line_chart(
-        series, across="ft", up="Pa", title="t", places=[(7.0, "this run")], shaded=(2.0, 4.0, "unsure")
+        series,
+        across="ft",
+        up="Pa",
+        title="t",
+        places=[(7.0, "this run")],
+        shaded=(6.5, 8.0, "nobody can say it for sure"),
+        width=234.0,
     )
     roles = [mark.role for mark in drawing.marks if isinstance(mark, Line) and mark.role not in ("grid", "axis")]
     assert roles == ["series-1", "beside", "series-2", "limit", "series-1", "beside", "series-2"]  # lines, then legend
