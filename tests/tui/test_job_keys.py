@@ -67,7 +67,7 @@ async def test_estimator_adds_a_firing_rate_and_opens_its_figures(job: Path) -> 
     """F3, a: a rate; its input; the verdict waits for it and goes on; x takes it out again."""
     async with running(job) as (app, pilot):
         await pressed(pilot, "f3", "a", "enter")
-        assert "LAST RESULT" in verdict(app)
+        assert "PREVIOUS RESULT" in verdict(app)
         await typed(pilot, "40 MBH")
         await pressed(pilot, "enter")
         screen = app.screen

@@ -17,7 +17,7 @@ SIZES = {"80x24": SMALL, "120x40": LARGE}
 # A state: its name, the keys that lead to it from a job just opened ("text:" before what is typed), what must be shown.
 STATES: Sequence[tuple[str, Sequence[str], Sequence[str]]] = (
     ("over", ("text:150", "enter"), ("✗ OVER", "43.5 ft over", "not saved")),
-    ("invalid", ("text:7 bananas",), ("LAST RESULT (stale)", "is not a unit of length")),
+    ("invalid", ("text:7 bananas",), ("PREVIOUS RESULT", "is not a unit of length")),
     ("doubtful", ("text:10 mi",), ("is that so?",)),
     ("run", ("home",), ("From", "outdoors", "Material")),
     ("fitting", ("down",), ("Own K", "Own length")),

@@ -32,7 +32,7 @@ async def test_an_invalid_value_is_explained_and_esc_puts_back(job: Path) -> Non
     """Nothing blocks: the last result stays, marked; Esc brings back what was there."""
     async with running(job) as (app, pilot):
         await typed(pilot, "7 bananas")
-        assert "LAST RESULT" in verdict(app) and "bananas" in verdict(app)
+        assert "PREVIOUS RESULT" in verdict(app) and "bananas" in verdict(app)
         await pilot.press("escape")
         assert verdict(app).startswith("✓ WITHIN   vent: 102.0 ft to spare")
 

@@ -108,7 +108,7 @@ async def test_what_cannot_be_read_is_said_and_the_last_answer_kept() -> None:
     async with running(scenario("basement-short-of-air")) as (app, pilot):
         await asked(app, pilot)
         await typed(pilot, "12 bananas")
-        assert "LAST RESULT" in says(app) and "bananas" in says(app)
+        assert "PREVIOUS RESULT" in says(app) and "bananas" in says(app)
         assert "5,829" in as_text(app)
 
 

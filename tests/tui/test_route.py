@@ -37,3 +37,12 @@ async def test_a_counted_run_is_not_drawn() -> None:
         await pilot.press("f1")
         await pilot.pause()
         assert "drawn to scale" in as_text(app)
+
+
+@pytest.mark.parametrize("size,together", [(SMALL, False), (LARGE, True)], ids=["80x24", "120x40"])
+async def test_a_large_terminal_shows_runs_route_and_pressure_together(size: tuple[int, int], together: bool) -> None:
+    """Beside what a small one shows: the share of each piece too."""
+    async with running(scenario("simple-pass"), size=size) as (app, _):
+        shown = as_text(app)
+        assert "Share" in shown and "terminal-open" in shown
+        assert all((words in shown) == together for words in ("Plan   N ↑", "pressure still to be lost"))

@@ -25,6 +25,7 @@ from ventsize.check.verdict import (
     settles_job,
 )
 from ventsize.finding import Finding, Outcome, Verdict, Where
+from ventsize.finding.halting import go_on
 from ventsize.flow.rate_flow import RateFlow, RunFlow, sum_up
 from ventsize.flow.solve import solve
 from ventsize.jobfile import job as typed
@@ -97,6 +98,7 @@ class Variants:
 
         Each must join the same joints and carry the same gas as the one it replaces.
         """
+        go_on()
         try:
             graph, rates = self._flow(runs)
         except InputError as error:

@@ -14,17 +14,35 @@ from ventsize.cli.letters import shown
 from ventsize.cli.parsing import Parser
 from ventsize.cli.printing import flush, give_up
 from ventsize.cli.status import UNREADABLE
-from ventsize.cli.verbs import VERBS, prepare
+from ventsize.cli.verbs import GROUPS, VERBS, prepare
 from ventsize.jobfile.problems import Refused
 
 # Starting makes objects by the hundred thousand, nearly all of which stay. Python would look through them for rubbish
 # some two hundred times, a sixth of the time a verdict takes from a cold start.
 _NEW_OBJECTS_BEFORE_A_LOOK = 50_000
 
-DESCRIPTION = (
-    "Sizes the vent and combustion-air pipe of a fan-assisted gas appliance: by the maker's allowance table, and "
-    "beside it by calculation. The maker's instructions and the local code decide."
-)
+HELP = """\
+Usage: ventsize [JOB]                 open the screens, at a job or the first one
+       ventsize VERB ... [--help]     answer on the command line
+
+Sizes the vent and combustion-air pipe of a fan-assisted gas appliance: by the
+maker's allowance table, and beside it by calculation. The maker's instructions
+and the local code decide.
+{verbs}
+
+Examples
+  ventsize check job.toml            the verdict; --full prints everything
+  ventsize headroom job.toml         how much longer the runs may be
+  ventsize diagnose job.toml         why a pressure switch may trip
+  ventsize options job.toml          which sizes and elbows will do
+
+Exit status
+  0  every job is within; for other commands, done
+  1  a job is not within
+  2  a file cannot be read, or a word is not understood
+
+  -h, --help and --version may stand alone.
+"""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -38,6 +56,19 @@ def main(arguments: Sequence[str] | None = None) -> int:
     finally:
         sys.stdout, sys.stderr = out, err
         gc.freeze()  # at its end Python would look through it all once more: another sixth
+
+
+class _Whole(Parser):
+    """The parser of all verbs; its help has them by what people want."""
+
+    def format_help(self) -> str:
+        """Verbs, examples and what the exit status means."""
+        lines = (
+            line
+            for group, verbs in GROUPS.items()
+            for line in (f"\n{group}", *(f"  {name:<13}{help_text}" for name, help_text in verbs.items()))
+        )
+        return HELP.format(verbs="\n".join(lines))
 
 
 def _answer(words: list[str]) -> int:
@@ -97,13 +128,9 @@ def whole_parser() -> Parser:
 
 def _parsers(asked: str | None) -> tuple[Parser, Parser | None]:
     """One that knows every verb by name, and the verb asked for, with its arguments; where none is asked for, all."""
-    parser = Parser(
-        prog="ventsize",
-        description=DESCRIPTION,
-        epilog="ventsize JOB opens a job; ventsize alone, the first screen.",
-    )
+    parser = _Whole(prog="ventsize")
     parser.add_argument("--version", action="version", version=f"ventsize {__version__}")
-    verbs = parser.add_subparsers(metavar="VERB", required=True)
+    verbs = parser.add_subparsers(metavar="VERB", required=True, parser_class=Parser)
     found = None
     for name, help_text in VERBS.items():
         verb = verbs.add_parser(name, help=help_text, description=help_text)

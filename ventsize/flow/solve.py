@@ -13,6 +13,7 @@ from dataclasses import replace
 import networkx as nx
 
 from ventsize.finding import Finding
+from ventsize.finding.halting import go_on
 from ventsize.flow import friction, network
 from ventsize.flow.cooling import Climate, CoolingWalk, RunCooling, cool_run
 from ventsize.flow.meeting import meeting_losses
@@ -41,6 +42,7 @@ def solve(graph: VentGraph, firing: Firing, *, followed: Followed | None = None)
     followed: of other rates of the same graph and climate, and then of this one too; a run that carries the same at
     several rates is followed once.
     """
+    go_on()
     flows: dict[str, RunFlow] = {}
     findings: list[Finding] = []
     for carries in KINDS:

@@ -117,7 +117,7 @@ def _why_no_unit(rest: str, dimension: Dimension) -> str:
         return "has a second number where the unit should be"
     if rest[0] in "*/^(":
         return "has arithmetic in it, and only one number with its unit is read"
-    return f"goes on with {quoted(rest)}, which is not a unit of {dimension.value}"
+    return f"ends in {quoted(rest)}, which is not a unit of {dimension.value}"
 
 
 def _feet_and_inches(feet: float, whole: bool, rest: str) -> float | None:
@@ -148,4 +148,4 @@ def _require_inches(unit: str) -> None:
     if not unit:
         raise Refusal("has a second number without a unit")
     if find_unit(unit, Dimension.LENGTH) != "inch":
-        raise Refusal(f"goes on with {quoted(unit)} where inches should end")
+        raise Refusal(f"has {quoted(unit)} after the inches")

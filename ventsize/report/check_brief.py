@@ -101,7 +101,8 @@ def _calculation(check: JobCheck, system: System) -> Iterator[str]:
     rates = {run.worst.name for run in judged}
     at = f" at {next(iter(rates))}" if len(rates) == 1 else ""
     said = "agrees" if agrees else "is outside" if outside else "is inside"
-    yield shortened(f"  Calculation {said}: {figures} {unit}{at}", WIDTH)
+    text = f"Calculation {said}: {figures} {unit}{at}"
+    yield from _two_lines(text, "  ") if check.verdict == "within" else [shortened(f"  {text}", WIDTH)]
 
 
 def _number(shown: str) -> str:

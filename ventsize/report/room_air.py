@@ -114,7 +114,7 @@ def shortly(room: RoomAir, system: System) -> str:
     cure = next((cure for cure in room.cures if cure.name == room.smallest), None)
     if cure is None or cure.free_area is None:
         return text
-    return f"{text}; least to make: {cure.name}, {show(cure.free_area, Dimension.AREA, system)} free"
+    return f"{text}; smallest fix: {cure.name}, {show(cure.free_area, Dimension.AREA, system)} free"
 
 
 def fan_sentences(fans: Fans, system: System) -> Iterator[str]:

@@ -28,8 +28,12 @@ def beside(text: str, word: str) -> str:
 
 
 def shortened(text: str, width: int) -> str:
-    """The text, or so much of it as fits a width, and that there is more."""
-    return text if len(text) <= width else text[: width - 1] + "…"
+    """The text, or as many of its words as fit a width, and that there is more."""
+    if len(text) <= width:
+        return text
+    kept = text[: width - 1]
+    words = kept.rpartition(" ")[0] if text[width - 1].isalnum() else kept
+    return (words or kept).rstrip() + "…"
 
 
 def signed_pressure(value: float, system: System) -> str:
@@ -47,8 +51,7 @@ def table(columns: Sequence[tuple[str, int]], rows: Iterable[Sequence[str]]) -> 
 def _row(columns: Sequence[tuple[str, int]], cells: Sequence[str]) -> str:
     out = []
     for number, ((_, width), cell) in enumerate(zip(columns, cells, strict=True)):
-        short = cell if len(cell) < width else cell[: width - 2] + "… "
-        out.append(f"{short:<{width}}" if number == 0 else f"{cell:>{width}}")
+        out.append(f"{shortened(cell, width - 1):<{width}}" if number == 0 else f"{cell:>{width}}")
     return ("  " + "".join(out)).rstrip()
 
 

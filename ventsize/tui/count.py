@@ -1,4 +1,4 @@
-"""Verdict by count: one form, from the rating plate and a tape measure to a verdict and what to do next."""
+"""Quick check: one form, from the rating plate and a tape measure to a verdict and what to do next."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 FRESH_FIELDS = ("air_pipe", "air_known_by", "excess_air", "oxygen", "carbon_dioxide", "flue_temperature", "material")
-NEXT = "Next: Ctrl+S saves it, Ctrl+L lays it out (a tee, other sizes), F9: what is left or would cure it"
+NEXT = "Next: Ctrl+S saves it, Ctrl+L lays it out piece by piece, F9: room left, or how to fix it"
 
 
 class CountScreen(FileScreen, Judging):
@@ -71,7 +71,7 @@ class CountScreen(FileScreen, Judging):
 
     def compose(self) -> ComposeResult:
         """Verdict, form, what comes next, keys."""
-        yield OneLine("Verdict by count: type what is asked; Enter goes on, Space lists the choices", id="count-title")
+        yield OneLine("Quick check: type what is asked; Enter goes on, Space lists the choices", id="count-title")
         yield VerdictLine()
         yield Form(id="count-form", enter_goes_on=True)
         yield Static("", id="count-next", markup=False)
@@ -179,7 +179,7 @@ class CountScreen(FileScreen, Judging):
         if not self.session.history.unsaved:
             self._close()
             return
-        answers = (("save", "Save it", "s"), ("drop", "Drop it", "d"), ("stay", "Go on typing", "g"))
+        answers = (("save", "Save it", "s"), ("drop", "Discard it", "d"), ("stay", "Keep editing", "k"))
 
         def answered(word: str | None) -> None:
             if word == "save":

@@ -252,7 +252,7 @@ def assumed(data: Data) -> str:
     both = (given, "flue_temperature")
     typical = [key for key in both if value_at(data, (*RATE, key)) == _typical(data, key)]
     words = [f"{_words(key)} {value_at(data, (*RATE, key))}" for key in typical]
-    said = [f"Assumed: {', '.join(words)} (no matter to the table)."] if words else []
+    said = [f"Assumed: {', '.join(words)} (does not affect the table verdict)."] if words else []
     counts = [value_at(data, ("run", 0, "fittings", name), 0) for name in COUNTED]
     return "\n".join([*said, *([] if any(counts) else ["No elbow is counted."])])
 

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -19,6 +18,7 @@ from ventsize.jobfile.writer import SaveError
 from ventsize.quantity import System
 from ventsize.report.jobs_of_folder import counted, margin_of
 from ventsize.report.money import total_words
+from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import TextScreen
 from ventsize.tui.widgets.ask_line import AskLine
@@ -78,7 +78,7 @@ class JobsScreen(Screen[None]):
         """Look again: a job opened meanwhile may be another."""
         self._look()
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _look(self) -> None:
         from ventsize.studies.jobs_of_folder import jobs_of
         from ventsize.studies.pricing import Pricer
@@ -246,7 +246,7 @@ class OrderScreen(TextScreen):
         """Take them all off."""
         self._take_off()
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _take_off(self) -> None:
         from ventsize.report.takeoff import render
         from ventsize.studies.jobs_of_folder import order_of

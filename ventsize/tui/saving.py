@@ -53,7 +53,7 @@ class FileScreen(Screen[None]):
         if not self.session.history.unsaved:
             self._close()
             return
-        answers = (("save", "Save and close", "s"), ("drop", "Drop changes", "d"), ("stay", "Go on", "g"))
+        answers = (("save", "Save and close", "s"), ("drop", "Discard changes", "d"), ("stay", "Keep editing", "k"))
 
         def answered(word: str | None) -> None:
             if word == "save":

@@ -31,8 +31,8 @@ def apart(values: Values, first: str, second: str) -> tuple[str, str]:
 def _over_by_calculation(values: Values) -> str:
     counted, budget = apart(values, "counted", "budget")
     return (
-        f"Within by the table; the calculated pressure loss exceeds what the table allows ({counted} against "
-        f"{budget}). Ask the maker before relying on the table here."
+        f"Ask the maker: within by the table, but the calculated loss, {counted}, exceeds what the table allows, "
+        f"{budget}."
     )
 
 
@@ -189,9 +189,9 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "outdoor one.",
     "room-air-not-judged": "Its combustion air comes from the room. Whether the room has enough is not judged here.",
     "room-pressure-not-counted": "The pressure of the room is not in these pressures: the job does not state it.",
-    "shared-vent": "It carries the flue gas of {serves}. Only where every one of them is listed for a common vent.",
-    "shared-vent-under-pressure": "It carries the flue gas of {serves} under up to {pressure}. Only where every one of "
-    "them is listed for a common vent under pressure.",
+    "shared-vent": "Each of {serves} must be listed for a common vent.",
+    "shared-vent-under-pressure": "Each of {serves} must be listed for a common vent under pressure, here up to "
+    "{pressure}.",
     "space-assumed": "The job gives no temperature of the {space} ([site] {space}); it is assumed as cold as outdoors, "
     "{assumed}.",
     "still-air-assumed": "The job gives no wind ([site] wind). Pipe outdoors is calculated in still air, and cools "

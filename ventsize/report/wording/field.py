@@ -114,7 +114,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "the setting of the pressure switch is not known: type the number written on the switch, once for each rate"
     ),
     "not-cooled": (
-        "the gas is figured at one temperature all along the pipe, so there is nothing to compare with: take out "
+        "the job assumes that the gas does not cool, so there is nothing to compare with: take out "
         "cooling = false, or leave out --plain"
     ),
     "example-inducer": (

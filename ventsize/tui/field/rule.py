@@ -90,8 +90,8 @@ class RulePage(Page):
             word, look = ("" if item.outcome == "to measure" else item.outcome), _LOOKS[item.outcome]
         self.put("band", "")
         self.put_word(word, look, small=bool(self.typing) and not self.roomy)
-        typed = f"figures type a measurement ({unit} where no unit is typed), " if unit else ""
-        open_ = "" if item.outcome != "to measure" or self.begun else f"○ {typed}+ is met, - is not met, Enter goes on"
+        typed = f"type the measurement ({unit} where no unit is typed), or " if unit else ""
+        open_ = "" if item.outcome != "to measure" or self.begun else f"○ {typed}+ met, - not met; Enter goes on"
         said = problem or "\n".join(part for part in (self._by(), open_) if part)
         self.put("says", said)
         self.put("source", item.rule.cited)

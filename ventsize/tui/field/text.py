@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
@@ -16,6 +15,7 @@ from textual.worker import get_current_worker
 
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.job.session import Session
+from ventsize.tui.long_work import long_work
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.said import OneLine
 
@@ -54,7 +54,7 @@ class FieldText(Screen[None]):
         self.query_one(VerticalScroll).focus()
         self._work()
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _work(self) -> None:
         worker = get_current_worker()
         try:

@@ -56,7 +56,22 @@ def cautions(check: Any, system: System, problems: Sequence[Problem] = ()) -> Te
     return text if check or problems else Text("No result yet.", style="italic")
 
 
-def pressure_chart(found: Any, system: System, *, width: int, height: int) -> Text:
+def small_chart(found: Any, system: System, *, width: int, height: int) -> Text:
+    """The pressure along a run, without words that stand beside it."""
+    return pressure_chart(found, system, width=width, height=height, words=False)
+
+
+def small_route(found: Any, system: System, *, width: int, height: int) -> Text:
+    """Where a run goes, as far as it can be drawn so small."""
+    legs = route_of(found.run) if found else None
+    if not legs:
+        return Text("No route yet: w walks one, pipe by pipe." if found else "")
+    ends = {"start_open": found.run.start == OUTDOORS, "end_open": found.run.end == OUTDOORS}
+    drawn = sketch(legs, system, **ends, width=width, height=height)
+    return Text("\n".join(drawn.lines) if drawn else "The route is too large for here: F7 shows it.")
+
+
+def pressure_chart(found: Any, system: System, *, width: int, height: int, words: bool = True) -> Text:
     """The loss still ahead along a run, each rate, against the allowance at the rate that loses most."""
     if found is None:
         return Text("No result for this run yet.", style="italic")
@@ -76,7 +91,11 @@ def pressure_chart(found: Any, system: System, *, width: int, height: int) -> Te
         said = f"; dashed: allowed at {found.worst.name}, {show_pressure(allowed, system)}"
     text = Text(f"{found.run.name}: pressure still to be lost, from {found.run.start} to {found.run.end}", style="bold")
     each = ", ".join(f"{r.name} {show_pressure(r.flow.pressure_drop, system)}" for r in found.rates)
-    text.append(f"\nsolid, from the top: {each}{said}\n", style="not bold")
+    if words:
+        text.append(f"\nsolid, from the top: {each}{said}", style="not bold")
+    else:
+        text = Text(f"{found.run.name}: pressure still to be lost", style="bold")
+    text.append("\n")
     up, across = display_unit(Dimension.PRESSURE, system), display_unit(Dimension.LENGTH, system)
     for row in line_chart(lines, width=width, height=height - 2, across=across, up=up):
         text.append(row + "\n", style="not bold")

@@ -51,6 +51,9 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         & .list-and-form { layout: vertical; }
         & .list-and-form Rows { height: 1fr; min-height: 5; }
         & .side { height: auto; max-height: 10; border-top: solid $panel-lighten-2; }
+        & #pictures { display: none; height: 16; border-top: solid $panel-lighten-2; }
+        &.-wide.-tall #pictures { display: block; }
+        & #small-chart, & #small-sketch { width: 1fr; height: 100%; padding: 0 1; }
         & #results-box { display: none; padding: 0 1; height: 1fr; border-top: solid $panel-lighten-2; }
         &.-wide .list-and-form { layout: horizontal; }
         &.-wide .list-and-form Rows { width: 1fr; height: 1fr; }
@@ -67,6 +70,7 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
     """
 
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (36, "-tall")]
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f2", "area('runs')", "Runs", show=False, id="job.runs"),
@@ -105,7 +109,11 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
     def _area(self, name: str) -> ComposeResult:
         if name == "runs":
             with Horizontal(id="runs-body", classes="list-and-form"):
-                yield Rows(COLUMNS, id="outline")
+                with Vertical(id="list"):
+                    yield Rows(COLUMNS, id="outline")
+                    with Horizontal(id="pictures"):
+                        yield Said(id="small-chart")
+                        yield Said(id="small-sketch")
                 with Vertical(id="side", classes="side"):
                     yield Form(id="piece-form")
                     with VerticalScroll(id="results-box", can_focus=False):

@@ -57,6 +57,8 @@ class Showing(RunKeys):
         if area == "runs":
             if self.has_class("-wide"):
                 self.query_one("#results", Said).say(panels.results(self.found, session.system, stale=session.stale))
+            if self.query_one("#pictures").display:
+                self._small_pictures()
             return
         if area not in DRAWN:
             return
@@ -69,6 +71,14 @@ class Showing(RunKeys):
         else:
             drawn = panels.route(self.found, session.system, width=width, height=height, stale=session.stale)
         self.query_one(f"#{DRAWN[area]}", Said).say(drawn)
+
+    def _small_pictures(self) -> None:
+        """Pressure and route below the list, where there is room for all three."""
+        session, found = self.session, self.found
+        for name, draw in (("#small-chart", panels.small_chart), ("#small-sketch", panels.small_route)):
+            said = self.query_one(name, Said)
+            size = said.content_size
+            said.say(draw(found, session.system, width=size.width, height=size.height))
 
     def show_title(self) -> None:
         """What it is, whether it is saved, and the last remark."""

@@ -17,7 +17,7 @@ from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.text import one_line
 
-STALE = "LAST RESULT: what is typed now cannot be judged."
+STALE = "PREVIOUS RESULT: what is typed now cannot be judged."
 
 
 class WorkingScreen(Screen[None]):

@@ -93,7 +93,7 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
     ),
     QuestionEntry(
         "uncertainty",
-        "How sure is it",
+        "Margin of error",
         "the result as a range, drawn from cases",
         "ventsize.tui.questions.uncertainty:UncertaintyScreen",
     ),

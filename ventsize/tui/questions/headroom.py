@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -17,6 +16,7 @@ from ventsize.report.chart import Line, line_chart
 from ventsize.report.headroom import render
 from ventsize.report.wording import reason
 from ventsize.tui.job.session import Session
+from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.key_line import KeyLine
@@ -75,7 +75,7 @@ class HeadroomScreen(EditingScreen):
         self.say(WORKING)
         self._work_out(self.session.inputs, self._elbow)
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _work_out(self, inputs: Any, elbow: str | None) -> None:
         from ventsize.studies.headroom import headroom
 

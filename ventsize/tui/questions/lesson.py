@@ -5,7 +5,6 @@ from __future__ import annotations
 import textwrap
 from typing import Any, ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
@@ -14,6 +13,7 @@ from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from ventsize.tui.job.session import Session
+from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
 from ventsize.tui.widgets.ask_line import AskLine
@@ -85,7 +85,7 @@ class LessonScreen(Screen[None]):
         else:
             self._prepare()
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _prepare(self) -> None:
         from ventsize.jobfile.problems import InputError
         from ventsize.studies.lessons import held_lesson

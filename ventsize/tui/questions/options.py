@@ -7,7 +7,6 @@ import time
 from collections.abc import Sequence
 from typing import Any, ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -22,6 +21,7 @@ from ventsize.report.money import amount, missing_words
 from ventsize.report.options import option_words, render, summary
 from ventsize.studies.options.asked import Asked
 from ventsize.tui.job.session import Session
+from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.choosing import ChoosingForm
 from ventsize.tui.questions.editing import EditingScreen
@@ -94,7 +94,7 @@ class OptionsScreen(EditingScreen):
         self._state = "looking"
         self._worker = self._look(self.session.inputs, self._asked, self.prices)
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _look(self, inputs: Any, asked: Asked, prices: Any) -> None:
         from ventsize.studies.options import Search, TooManyOptions
         from ventsize.studies.options.ranking import Ranking

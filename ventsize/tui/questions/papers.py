@@ -8,7 +8,6 @@ from datetime import date
 from pathlib import Path
 from typing import Any, ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -17,6 +16,7 @@ from textual.worker import Worker, get_current_worker
 
 from ventsize.jobfile.editing import Data
 from ventsize.tui.job.session import Session
+from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.file_picker import FilePicker
@@ -163,7 +163,7 @@ class PapersScreen(EditingScreen):
         inputs = replace(self.session.inputs, file=name)
         self._worker = self._write(inputs, tuple(self._beside), kind, path, replaced)
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _write(self, inputs: Any, beside: Sequence[Path], kind: Any, path: Path, replaced: bool) -> None:
         from ventsize.jobfile.problems import InputError
         from ventsize.report.paper import PaperNotWritten, write

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalGroup, VerticalScroll
@@ -16,6 +15,7 @@ from textual.worker import get_current_worker
 
 from ventsize.tui.job.session import Session
 from ventsize.tui.judging import Judging
+from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
 from ventsize.tui.widgets.key_line import KeyLine
@@ -116,7 +116,7 @@ class PictureScreen(Judging):
             return
         self._ask(asked)
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _ask(self, asked: dict[str, Any]) -> None:
         from ventsize.jobfile.problems import InputError
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -17,6 +16,7 @@ from ventsize.quantity import show_feet
 from ventsize.report.repairs import ELSEWHERE, render, repair_facts, repair_words
 from ventsize.report.wording import reason
 from ventsize.tui.job.session import Session
+from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.key_line import KeyLine
@@ -27,7 +27,7 @@ from ventsize.tui.widgets.verdict_line import VerdictLine
 WORKING = "Working it out …  Esc leaves it."
 COLUMNS = (
     Column(title="Change", width=24, grow=1),
-    Column(title="Won", width=9, align="right"),
+    Column(title="Gained", width=9, align="right"),
     Column(title="To spare", width=9, align="right"),
     Column(title="New parts", width=13, align="right"),
     Column(title="Whole job", width=11, align="right", from_width=92),
@@ -70,7 +70,7 @@ class RepairsScreen(EditingScreen):
         self._show()
         self._repair(self._inputs, self.prices)
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _repair(self, inputs: Any, prices: Any) -> None:
         from ventsize.studies.pricing import Pricer
         from ventsize.studies.repairs import repairs

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
@@ -20,6 +19,7 @@ from ventsize.report.takeoff import proof, render, use_of
 from ventsize.report.wording import say
 from ventsize.studies.takeoff.tally import Item
 from ventsize.tui.job.session import Session
+from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.ask_line import AskLine
@@ -83,7 +83,7 @@ class TakeoffScreen(EditingScreen):
         self.query_one(Rows).focus()
         self._take_off(self.session.inputs, self.prices)
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _take_off(self, inputs: Any, prices: Any) -> None:
         from ventsize.studies.pricing.prices import cost
         from ventsize.studies.takeoff import takeoff

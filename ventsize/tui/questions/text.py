@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
@@ -14,12 +13,13 @@ from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.tui.job.session import Session
+from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.widgets.key_line import KeyLine
 
 WORKING = "Working it out …  Esc leaves it."
 NOTHING = "There is no result yet: complete the job first."
-STALE = "LAST RESULT: what is typed now cannot be judged.\n\n"
+STALE = "PREVIOUS RESULT: what is typed now cannot be judged.\n\n"
 
 
 class TextScreen(Screen[None]):
@@ -59,7 +59,7 @@ class TextScreen(Screen[None]):
         else:
             self._ask()
 
-    @work(thread=True, exclusive=True)
+    @long_work
     def _ask(self) -> None:
         from ventsize.jobfile.problems import InputError
         from ventsize.tui.questions.answers import ANSWERS
