@@ -22,7 +22,7 @@ from ventsize.jobfile.problems import Refused
 _NEW_OBJECTS_BEFORE_A_LOOK = 50_000
 
 HELP = """\
-Usage: ventsize [JOB]                 open the screens, at a job or the first one
+Usage: ventsize [JOB]                 open the screens, with or without a job
        ventsize VERB ... [--help]     answer on the command line
 
 Sizes the vent and combustion-air pipe of a fan-assisted gas appliance: by the

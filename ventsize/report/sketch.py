@@ -141,9 +141,11 @@ def sketch(
 
     start_open, end_open: whether the run's two ends are outdoors.
     """
+    if width < 24 or height < 8:
+        return None
     legs = _joined(legs)
     finest = _finest_scale(legs, width, height)
-    if width < 24 or height < 8 or finest <= 0:
+    if finest <= 0:
         return None
     for step in range(_STEPS):
         scale = finest * 1.1**step

@@ -162,6 +162,7 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         if fault:
             self.warn(fault)
         self.opening = False
+        self.call_after_refresh(self.show_area)  # pictures fit the room that there is by then
         if self._then:
             self.ask(self._then)
         if not self.app.is_headless:
