@@ -2,31 +2,39 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 import ventsize.check.variants
-from tests.tui.screens import running, scenario, until
+import ventsize.flow.solve
+from tests.tui.screens import running, until
+from tests.tui.test_cut_text import long_names
 from ventsize.finding.halting import Halted, go_on
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.questions import QUESTIONS
 
 
 @pytest.mark.parametrize("name", ["repairs", "headroom"])
-async def test_work_ends_when_its_screen_is_left(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_work_ends_when_its_screen_is_left(name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """One Esc, and no more variants are judged; what had been begun is left out."""
+    begun: list[str] = []
     ended: list[str] = []
 
     def watched() -> None:
+        begun.append(name)
         try:
             go_on()
         except Halted:
             ended.append(name)
             raise
 
-    monkeypatch.setattr(ventsize.check.variants, "go_on", watched)
     question = next(question for question in QUESTIONS if question.name == name)
-    async with running(scenario("attic-in-the-cold")) as (app, pilot):
+    for module in (ventsize.check.variants, ventsize.flow.solve):
+        monkeypatch.setattr(module, "go_on", watched)
+    async with running(long_names("trips-on-the-vent", tmp_path, pieces=200)) as (app, pilot):
+        begun.clear()
         app.push_screen(question.open(app.screen.session))
-        await pilot.pause()
+        await until(pilot, lambda: begun)
         await pilot.press("escape")
         await until(pilot, lambda: isinstance(app.screen, JobScreen) and ended)
