@@ -58,8 +58,17 @@ def unit_asked(question: Question, system: System) -> str:
     return display_unit(question.dimension, system, style=_style(question.dimension, question.measure))
 
 
+VERDICTS_MEAN = (
+    "Within: no longer than the table allows; just as long is within. Over: longer. Short: below the least length. "
+    "Not covered: no row for the size, input or altitude. Incomplete: something is missing, such as a fitting that is "
+    "not in the table's list."
+)
+
+
 def how_to_answer(question: Question, system: System) -> str:
     """In what a number is typed, and how points are given."""
+    if question.measure == "verdict":
+        return f"{VERDICTS_MEAN} The right choice: 1 point."
     if question.way == "choice":
         return "The right choice: 1 point."
     unit = unit_asked(question, system)
