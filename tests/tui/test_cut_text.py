@@ -15,7 +15,7 @@ from ventsize.catalog.folders import settings_file
 
 ROOMY = (300, 100)
 WORD = re.compile(r"[^\W\d_]{3,}")
-WHOLE = {"again", "are", "case", "per", "rough", "with"}
+WHOLE = {"again", "are", "case", "nor", "per", "rough", "with"}
 """Words, though longer ones begin or end with them; on a roomy screen they may be below its edge."""
 LONG = {
     "furnace": "condensing furnace of the upper workshop",

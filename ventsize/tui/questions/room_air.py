@@ -101,7 +101,7 @@ class RoomAirScreen(Judging):
         line = self.query_one("#air-verdict", Static)
         line.remove_class("-good", "-bad", "-unsure")
         if problem:
-            last = "PREVIOUS RESULT; fix the entry" if self.study is not None else "NO RESULT YET"
+            last = "PREVIOUS RESULT" if self.study is not None else "NO RESULT YET"
             line.update(Content(f"{last}\n! {one_line(problem)}"))
         else:
             worst = max(self.study.rooms, key=lambda room: list(_LOOK).index(room.verdict))

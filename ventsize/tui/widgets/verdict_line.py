@@ -82,7 +82,7 @@ class VerdictLine(VerticalGroup):
     def hold(self, verdict: str | None, margins: Sequence[str], what: str) -> None:
         """No newer answer can be given: the last one, marked, and what is in the way."""
         self._dress("held")
-        last = f"PREVIOUS RESULT; fix the entry: {verdict}   {'   '.join(margins)}" if verdict else "NO RESULT YET"
+        last = f"PREVIOUS RESULT: {verdict}   {'   '.join(margins)}" if verdict else "NO RESULT YET"
         self._say(last, f"! {what}")
 
     def working(self, margins: Sequence[str]) -> None:
