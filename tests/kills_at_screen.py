@@ -18,6 +18,7 @@ TYPED = "1.41421356237309"  # each beginning of it is another length
 SHOWN = re.compile(r"^.* Length +([\d.]+)", re.MULTILINE)
 BETWEEN_KEYS = 0.06  # s
 BEFORE = "4 ft 6 in"
+FIRST_KEY = 30.0  # s; in which it is shown, on a busy machine too
 
 
 class LostAtScreen(AssertionError):
@@ -36,6 +37,7 @@ def kill_at_screen(folder: Path, chance: random.Random) -> None:
         terminal = Terminal(place / "tmux", job, (80, 24), {"VENTSIZE_FOLDER": str(place / "own")})
         try:
             terminal.wait_for("102.0 ft to spare", 120.0)
+            terminal.wait_for(f"Length           {BEFORE}")  # the first field is there
             shown = _type_and_kill(terminal, chance)
         finally:
             terminal.close()
@@ -45,7 +47,10 @@ def kill_at_screen(folder: Path, chance: random.Random) -> None:
 def _type_and_kill(terminal: Terminal, chance: random.Random) -> str:
     """Type until the moment comes, which is any after the first keystroke has been seen; gives the last screen."""
     terminal.hurry(TYPED[0])
+    latest = time.monotonic() + FIRST_KEY
     while not re.search(r"Length +1 ", terminal.screen()):
+        if time.monotonic() > latest:
+            raise LostAtScreen(f"the first key is not shown:\n{terminal.screen()}")
         time.sleep(0.01)
     deadline = time.monotonic() + chance.uniform(0.0, 2.0 * len(TYPED) * BETWEEN_KEYS)
     saves = chance.randrange(1, len(TYPED)) if chance.random() < 0.5 else None
