@@ -101,3 +101,16 @@ async def test_no_verdict_is_shown_for_another_state_than_the_typed_one(job: Pat
             type(app.screen).show_verdict = show  # type: ignore[method-assign]
         assert all(word == "WORKING" for _, word, fresh in seen if not fresh)
         assert seen[-1] == ("150 ft", "✗", True)
+
+
+async def test_keys_are_taken_once_the_list_has_the_focus(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The focus is set a little after it is asked for; a key in between would reach nobody."""
+    take, focused = JobScreen._take_keys, []
+
+    def taking(screen: JobScreen) -> None:
+        focused.append(screen.app.focused is screen.outline)
+        take(screen)
+
+    monkeypatch.setattr(JobScreen, "_take_keys", taking)
+    async with running(job, size=SMALL):
+        assert focused == [True]

@@ -161,12 +161,15 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
             self.piece_form.focus_field(1)
         if fault:
             self.warn(fault)
-        self.opening = False
+        self.app.call_later(self._take_keys)  # the focus is set like that too: before it a key would go nowhere
         self.call_after_refresh(self.show_area)  # pictures fit the room that there is by then
         if self._then:
             self.ask(self._then)
         if not self.app.is_headless:
             steady()
+
+    def _take_keys(self) -> None:
+        self.opening = False
 
     async def forms(self) -> None:
         """The fields of what the cursors stand on."""
