@@ -94,7 +94,7 @@ class Conditions:
 
     @property
     def labels(self) -> tuple[str, ...]:
-        """Each condition as it stands beside a row: two pipes, ends terminal-tee, pvc-40 or cpvc-40, air pipe 3 in."""
+        """Each condition as it stands beside a row: two pipes, end terminal-tee, pvc-40 or cpvc-40, air pipe 3 in."""
         named = (
             {"one": "one pipe", "two": "two pipes"}.get(self.pipes or "", ""),
             f"end {' or '.join(self.ends)}" if self.ends else "",

@@ -233,7 +233,7 @@ class CountScreen(FileScreen, Judging):
         if self.session.check is None:
             self.notify("There is no result to ask about yet.", severity="warning")
             return
-        ask(self.app, self.session, "menu")
+        self.once_judged(lambda: ask(self.app, self.session, "menu"))
 
     def action_table(self) -> None:
         """A table of one's own, begun with the input and the size that are counted with."""

@@ -16,6 +16,7 @@ class Judging(Screen[None]):
     """A screen that works on a session and shows what comes of it."""
 
     session: Session
+    opening = False  # keys wait while it is true
     _judging = False
     _afterwards: Then | None = None
 
@@ -27,6 +28,16 @@ class Judging(Screen[None]):
         elif not self._judging:
             self._judging = True
             self._work_out()
+
+    def once_judged(self, then: Callable[[], None]) -> None:
+        """Go on with the answer to what is typed now, never with an earlier one; keys typed ahead wait for it."""
+        self.opening = True
+
+        def judged() -> None:
+            self.opening = False
+            then()
+
+        self.judge_then(judged)
 
     def _go_on(self) -> Awaitable[None] | None:
         then = self._afterwards

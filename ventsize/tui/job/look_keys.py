@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any, ClassVar
 
 from textual.binding import Binding, BindingType
@@ -34,10 +35,22 @@ class LookKeys(JobBase):
         """Open a report of this job, or the list of them."""
         from ventsize.tui.questions import ask
 
-        ask(self.app, self.session, what)
+        self.once_judged(lambda: ask(self.app, self.session, what))
+
+    def once_judged(self, then: Callable[[], None]) -> None:
+        """As every screen does; the answer is shown here too."""
+
+        def judged() -> None:
+            self.show_all()
+            then()
+
+        super().once_judged(judged)
 
     def action_open_number(self) -> None:
         """The working of what is under the cursor: a piece's loss, a run's verdict, a firing rate's figures."""
+        self.once_judged(self._open_number)
+
+    def _open_number(self) -> None:
         if self.area == "appliance":
             self._open_rate()
         elif self.found is None:
@@ -49,6 +62,9 @@ class LookKeys(JobBase):
 
     def action_open_verdict(self) -> None:
         """The working of the run that settles the verdict."""
+        self.once_judged(self._open_verdict)
+
+    def _open_verdict(self) -> None:
         check = self.session.check
         run = check.run(check.decides.run) if check and check.decides.run else None
         run = run or self.found

@@ -21,10 +21,13 @@ class ChangedOnDisk(Exception):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """What came of judging a job as typed. problems: why nothing did; check and inputs are None then."""
+    """What came of judging a job as typed. problems: why nothing did; check and inputs are None then.
+
+    tables_at: the session's when it was asked, which is another once tables may have changed.
+    """
 
     data: Data
-    system: System
+    tables_at: object
     check: Any = None
     inputs: Any = None
     problems: tuple[Problem, ...] = ()
@@ -54,7 +57,8 @@ class Session:
         self.answered: Data | None = None  # the job as typed then
         self.problems: tuple[Problem, ...] = ()
         self.drafts: dict[Place, str] = {}
-        self._judged: tuple[Data, System] | None = None
+        self._judged: tuple[Data, object] | None = None
+        self._tables_at = object()
         self._beside = beside
         self._print = ""
         self._tables: dict[str, tuple[tuple[str, int], Any]] = {}
@@ -96,7 +100,7 @@ class Session:
     @property
     def fresh(self) -> bool:
         """Whether what is typed now has been judged, for better or worse."""
-        return self._judged is not None and self._judged[0] is self.data and self._judged[1] is self.system
+        return self._judged is not None and self._judged[0] is self.data and self._judged[1] is self._tables_at
 
     @property
     def stale(self) -> bool:
@@ -163,13 +167,13 @@ class Session:
 
     def outdated(self) -> None:
         """What is typed must be judged anew: a table it names may have changed."""
-        self._judged = None
+        self._tables_at = object()
 
     def take(self, answer: Answer) -> None:
         """Hold an answer, unless it is an earlier one; where nothing came of it, the last one, and why."""
-        if self.fresh and answer.data is not self.data:
+        if self.fresh and (answer.data is not self.data or answer.tables_at is not self._tables_at):
             return
-        self._judged = (answer.data, answer.system)
+        self._judged = (answer.data, answer.tables_at)
         self.problems = answer.problems
         if answer.check is not None:
             self.check, self.inputs, self.answered = answer.check, answer.inputs, answer.data
@@ -180,10 +184,10 @@ class Session:
         from ventsize.check.verdict import check
         from ventsize.jobfile.job import job_from_data
 
-        data, system = self.data, self.system
+        data, tables_at = self.data, self._tables_at
 
         def failed(*problems: Problem) -> Answer:
-            return Answer(data=data, system=system, problems=problems)
+            return Answer(data=data, tables_at=tables_at, problems=problems)
 
         try:
             job = job_from_data(data, file="")
@@ -191,7 +195,7 @@ class Session:
             names = {*job.tables, *(run.table for run in job.runs if run.table is not None)}
             tables = {name: table for name in names if (table := self._table(name, beside)) is not None}
             inputs = prepare(job, file="", beside=beside, tables=tables)
-            return Answer(data=data, system=system, check=check(inputs), inputs=inputs)
+            return Answer(data=data, tables_at=tables_at, check=check(inputs), inputs=inputs)
         except InputError as error:
             return failed(*error.problems)
         except ArithmeticError as error:  # figures beyond what can be reckoned with

@@ -99,7 +99,9 @@ class EditingScreen(Judging):
 
         session, line = self.session, self.query_one(VerdictLine)
         shown = margins(session.check, session.system)
-        if session.problems:
+        if not session.fresh:
+            line.working(shown)
+        elif session.problems:
             line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
         elif session.check is not None:
             line.show(session.check, shown, session.system)

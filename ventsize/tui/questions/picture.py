@@ -134,7 +134,7 @@ class PictureScreen(Judging):
             self.study = study
         elif self.study is None:
             self._picture.update(Content(""))
-        if not said and self.session.stale:
+        if not said and self.session.problems:
             said = f"the job as typed cannot be judged ({self.session.problems[0]}); this is the last result"
         self._say(said)
         self.redraw()
