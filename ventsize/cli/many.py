@@ -30,7 +30,7 @@ def answers(work: Callable[[Given], Answer], files: Sequence[Given]) -> Generato
     pool = ProcessPoolExecutor(cores, mp_context=multiprocessing.get_context("spawn"))
     try:
         waiting: deque[Future[Answer]] = deque()
-        with _interrupts_left_alone():  # the others are stopped by this one, not by the key itself
+        with _interrupts_held():  # the others are stopped by this one, not by the key itself
             for file in files[:cores]:
                 waiting.append(pool.submit(work, file))
         for file in files[cores:]:
@@ -54,9 +54,20 @@ def _cores() -> int:
 
 
 @contextmanager
-def _interrupts_left_alone() -> Iterator[None]:
-    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+def _interrupts_held() -> Iterator[None]:
+    """An interrupt that comes meanwhile is raised at the end; a process started meanwhile never sees one.
+
+    Neither is lost: a key pressed while the others start must stop the work as one pressed later does.
+    """
+    came: list[int] = []
+    before = signal.signal(signal.SIGINT, lambda number, _: came.append(number))
+    hold = getattr(signal, "pthread_sigmask", None)  # not on Windows
+    mask = hold(signal.SIG_BLOCK, {signal.SIGINT}) if hold else None
     try:
         yield
     finally:
+        if hold:
+            hold(signal.SIG_SETMASK, mask)
         signal.signal(signal.SIGINT, before)
+        if came:
+            raise KeyboardInterrupt
