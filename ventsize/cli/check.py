@@ -90,6 +90,8 @@ def answer(job: Path, *, options: argparse.Namespace, colored: bool) -> Answer:
 
 def _with_folders(paths: list[Path]) -> list[Path]:
     """The jobs named, those of a folder in its place. Raises InputError for a folder without any."""
+    if not any(path.is_dir() for path in paths):
+        return paths  # without what a folder of jobs needs, which takes a while to import
     from ventsize.jobfile.problems import InputError, Problem
     from ventsize.studies.jobs_of_folder import job_files
 
