@@ -46,7 +46,7 @@ def test_targets() -> None:
     assert not outcome(ours=1.0, yardstick=49.0, kind="at least", target=50.0).met
     void = outcome(ours=1.0, yardstick=1.0, kind="told only", target=0.0, wrong="the answers differ")
     assert not void.met
-    assert "FAIL" in show([void]) and "the answers differ" in show([void])
+    assert "FAIL" in show([void], {}) and "the answers differ" in show([void], {})
 
 
 def test_turns_are_taken() -> None:
@@ -55,3 +55,12 @@ def test_turns_are_taken() -> None:
     timings = measure_together([Timed(lambda: calls.append("a")), Timed(lambda: calls.append("b"), 2)], repeats=2)
     assert calls == [*"aabbb"] * 2
     assert all(timing.tries == 2 and timing.least <= timing.median for timing in timings)
+
+
+@pytest.mark.parametrize(("kind", "yardstick", "kept", "slipped"), [
+    ("at most", 1.0, None, False), ("at most", 1.0, 1.7, False), ("at most", 1.0, 1.5, True),
+    ("at least", 100.0, 60.0, False), ("at least", 100.0, 63.0, True),
+])  # fmt: skip
+def test_a_ratio_that_slipped_is_seen(kind: str, yardstick: float, kept: float | None, slipped: bool) -> None:
+    """Ours takes 2 s: twice a yardstick of 1 s, and 50 times as fast as one of 100 s. A quarter worse is a slip."""
+    assert outcome(ours=2.0, yardstick=yardstick, kind=kind, target=50.0).slipped(kept) is slipped
