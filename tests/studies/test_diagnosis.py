@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -20,6 +21,7 @@ from ventsize.studies.diagnosis.causes import suspects
 from ventsize.studies.diagnosis.fitting import Fit
 from ventsize.studies.diagnosis.result import Cause, Diagnosis
 from ventsize.studies.diagnosis.separating import COST, DRILLED
+from ventsize.studies.diagnosis.together import Together, unexplained
 from ventsize.studies.diagnosis.verifying import verified
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.model import Change, Model
@@ -132,11 +134,12 @@ def test_one_reading_just_past_its_accuracy_is_worth_repeating() -> None:
     assert Finding("reading-just-past", values={"readings": ("6",)}) in result.reasons
 
 
-@pytest.mark.parametrize("accuracies", [1.7, 4.0])
-def test_one_reading_far_out_is_off(accuracies: float) -> None:
-    """However well the others agree."""
+@pytest.mark.parametrize(("accuracies", "outcome"), [(1.7, "read again"), (4.0, "something is off")])
+def test_one_reading_far_out_is_no_pass(accuracies: float, outcome: str) -> None:
+    """However well the others agree; where no cause does better than nothing wrong, it is read again."""
     result = found(*past_its_band(with_temperatures(), 5, accuracies))
-    assert result.outcome == "something is off" and result.repeat is None
+    assert result.outcome == outcome and result.repeat is None and not result.all_well
+    assert ("readings-not-explained" in why(result)) is (outcome == "read again")
 
 
 def test_without_others_to_judge_by_a_reading_just_past_is_off() -> None:
@@ -144,9 +147,20 @@ def test_without_others_to_judge_by_a_reading_just_past_is_off() -> None:
     assert found(*past_its_band(visit(data_of(LONG))[:1], 0, 1.1)).outcome == "something is off"
 
 
-def test_a_collar_just_past_its_accuracy_at_both_rates_is_off() -> None:
-    """Two readings that agree are no instrument's slip."""
-    assert found(*past_its_band(past_its_band(with_temperatures(), 0, 1.1), 1, 1.1)).outcome == "something is off"
+def test_a_collar_just_past_its_accuracy_at_both_rates_is_no_pass() -> None:
+    """Two readings that agree are no instrument's slip, though no cause explains them better than nothing wrong."""
+    result = found(*past_its_band(past_its_band(with_temperatures(), 0, 1.1), 1, 1.1))
+    assert result.outcome == "read again" and not result.all_well
+
+
+def test_marks_stand_below_a_setting_and_where_nothing_is_compared() -> None:
+    """A switch that opens is a fault whatever explains it, and CO is compared with nothing."""
+    study = found(*visit(data_of(LONG)), reading("switch", pressure="0.60 in w.c.")).readings
+    little = Together(chance=0.5, gained=0.0, on_the_pipe=0.0)
+    assert study.readings[-1].off and unexplained(study, little) == ()
+    marked = found(*past_its_band(with_temperatures(), 5, 4.0)).readings
+    assert [one.number for one in unexplained(marked, little)] == [6]
+    assert unexplained(marked, replace(little, gained=4.1)) == ()
 
 
 def test_a_blocked_terminal_cannot_be_told_from_a_blocked_elbow_until_the_terminal_is_read() -> None:

@@ -288,6 +288,7 @@ FIELD: dict[str, Severity] = {
     "readings-off-together": "evidence",
     "readings-cannot-be-right": "evidence",
     "reading-just-past": "evidence",
+    "readings-not-explained": "evidence",
     "reading-marginal": "evidence",
     "other-readings-as-they-should-be": "evidence",
     "readings-as-they-should-be": "evidence",

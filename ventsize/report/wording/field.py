@@ -292,6 +292,10 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "{readings} stands just past its accuracy, as one of several does now and then with nothing wrong: it is worth "
         "repeating"
     ),
+    "readings-not-explained": _numbered(
+        "{readings} {is_are} outside what the calculation leaves open, but no cause explains that better than nothing "
+        "wrong: set the instrument to zero and read again"
+    ),
     "other-readings-as-they-should-be": "the other readings are what this vent should show",
     "readings-as-they-should-be": "all together the readings are what this vent should show",
     "length-is-the-finding": _length,

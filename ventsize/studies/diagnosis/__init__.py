@@ -28,7 +28,7 @@ from ventsize.studies.diagnosis.result import (
     Two,
 )
 from ventsize.studies.diagnosis.separating import Candidate, next_reading, plan, possible
-from ventsize.studies.diagnosis.together import all_together, worth_repeating
+from ventsize.studies.diagnosis.together import all_together, just_past, unexplained
 from ventsize.studies.diagnosis.verifying import verified
 from ventsize.studies.readings import Looked, look
 from ventsize.studies.readings.case import Array
@@ -168,9 +168,10 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
     everything = list(suspects(model))
     looked_at = [suspect for suspect in everything if fitter.seen(suspect)]
     judged = _judged(evidence, looked_at)
-    together = all_together(chance=chance, unexplained=left, kinds=judged.kinds)
-    repeat = worth_repeating(study, together)
-    outcome, reasons = outcome_of(study, by_table, strange=together.strange, repeat=repeat)
+    together = all_together(chance=chance, left=left, kinds=judged.kinds)
+    marked = unexplained(study, together)
+    repeat = marked[0] if just_past(marked, together) else None
+    outcome, reasons = outcome_of(study, by_table, strange=together.strange, unexplained=marked, repeat=repeat)
     groups, against = _groups(evidence, judged)
     checked = verified(model, groups[0].best, evidence.count, evidence.accuracies) if groups else None
     unseen = {suspect.kind: (suspect.kind, suspect.form) for suspect in everything}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from ventsize.finding import Finding
 from ventsize.studies.diagnosis.result import Diagnosis, Outcome, TableSays
@@ -10,27 +10,35 @@ from ventsize.studies.readings.result import ReadingFound, ReadingsStudy
 
 
 def outcome_of(
-    study: ReadingsStudy, by_table: TableSays, *, strange: bool, repeat: ReadingFound | None = None
+    study: ReadingsStudy,
+    by_table: TableSays,
+    *,
+    strange: bool,
+    unexplained: Sequence[ReadingFound] = (),
+    repeat: ReadingFound | None = None,
 ) -> tuple[Outcome, tuple[Finding, ...]]:
     """Whether the readings are as they should be, and why.
 
-    strange: whether together they are not. repeat: a reading that is off, but not taken for a fault.
+    strange: whether together they are not. unexplained: readings that are off, but not taken for a fault. repeat: the
+    only one of them, where it is just past.
     """
     marginal = [reading for reading in study.readings if reading.at_the_edge]
-    off = [reading for reading in study.readings if reading.off and reading is not repeat]
+    off = [reading for reading in study.readings if reading.off and reading not in unexplained]
     doubtful = [reading for reading in study.readings if reading.verdict == "doubtful"]
     again = _said("readings-cannot-be-right", doubtful)
     if strange or len(off) > len(marginal):
+        off = [reading for reading in study.readings if reading.off]
         in_pipe = [reading for reading in study.readings if reading.run is not None and reading.compared]
         sound = off and in_pipe and all(reading.verdict == "expected" for reading in in_pipe)
         code = "readings-off-beside-the-pipe" if sound else "readings-off"
         reasons = _said(code, off) or (Finding("readings-off-together"),)
         return "something is off", (*reasons, *again)
     past = _said("reading-marginal", marginal) + _said("reading-just-past", [] if repeat is None else [repeat])
-    if marginal and not doubtful:
+    unclear = _said("readings-not-explained", [] if repeat is not None else unexplained)
+    if marginal and not doubtful and not unclear:
         return "as it should be", (*past, Finding("other-readings-as-they-should-be"))
-    if doubtful:
-        return "read again", (Finding("other-readings-as-they-should-be"), *past, *again)
+    if doubtful or unclear:
+        return "read again", (*unclear, Finding("other-readings-as-they-should-be"), *past, *again)
     return "as it should be", (Finding("readings-as-they-should-be"), *past, _then(by_table))
 
 
