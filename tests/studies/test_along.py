@@ -10,9 +10,12 @@ import pytest
 from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
 from ventsize.cli import main
+from ventsize.report.chart import Line, line_chart
 from ventsize.studies.along import along
+from ventsize.studies.profile import marks_along
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
+FT = 0.3048  # m
 
 
 @pytest.mark.parametrize("name", ["attic-in-the-cold", "common-vent", "parallel-pipes", "two-sizes"])
@@ -58,3 +61,28 @@ def test_as_text_and_json(capsys: pytest.CaptureFixture[str]) -> None:
     vent = shown["rates"][0]
     assert vent["temperatures"][0]["temperature_K"] > vent["temperatures"][-1]["temperature_K"]
     assert vent["static_pressure"] != vent["static_pressure_at_one_temperature"]
+
+
+def test_marks_stand_where_elbows_and_joints_do() -> None:
+    """By hand from the job files: feet of pipe before each elbow, and the tee in which two branches end."""
+    found = {rate.run: rate.marks for rate in along(read_inputs(SCENARIOS / "common-vent.toml")).rates}
+    expected = {
+        "branch 1": [(2 * FT, "elbow"), (8 * FT, "joint")],
+        "branch 2": [(3.5 * FT, "joint")],
+        "common": [(0.0, "joint"), (12 * FT, "elbow")],
+    }
+    for run, marks in expected.items():
+        assert [what for _, what in found[run]] == [what for _, what in marks]
+        assert [at for at, _ in found[run]] == pytest.approx([at for at, _ in marks])
+    branch = read_inputs(SCENARIOS / "common-vent.toml").graph.runs["branch 1"]
+    backwards = marks_along(branch, ("boiler 1",), forward=False)
+    assert [(what, pytest.approx(at)) for at, what in backwards] == [("joint", 0.0), ("elbow", 6 * FT)]
+    assert not along(read_inputs(SCENARIOS / "two-sizes.toml")).of("air")[0].marks  # counted
+
+
+def test_each_mark_has_a_cell_of_its_own() -> None:
+    """Elbows that stand together are as many marks side by side."""
+    line = Line(name="", points=[(0.0, 1.0), (10.0, 2.0)])
+    places = [(5.0, "e"), (5.0, "e"), (10.0, "j"), (10.0, "j")]
+    axis = line_chart([line], width=60, height=8, across="ft", up="Pa", places=places)[-2]
+    assert axis.count("e") == 2 and "ee" in axis and axis.endswith("jj")

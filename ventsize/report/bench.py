@@ -155,7 +155,7 @@ def _chart(found: Bench, at: int, what: str, system: System, *, width: int, heig
         up=axis(what, system),
         start=first,
         unsure=None if allowed is None or allowed >= last else (max(allowed, first), last),
-        places=() if allowed is None or not first <= allowed <= last else (allowed,),
+        places=() if allowed is None or not first <= allowed <= last else ((allowed, "▲"),),
     )
 
 

@@ -65,13 +65,13 @@ def line_chart(
     up: str,
     start: float = 0.0,
     unsure: tuple[float, float] | None = None,
-    places: Sequence[float] = (),
+    places: Sequence[tuple[float, str]] = (),
     whole: bool = False,
 ) -> list[str]:
     """The chart as text, `height` lines of `width` cells: the unit of the values on top, of the distance below.
 
     start: where the distance begins, at the left edge. unsure: a stretch of it that is dotted over.
-    places: where the axis gets a mark. whole: whether what lies across is counted, not measured.
+    places: where the axis gets a mark, and which. whole: whether what lies across is counted, not measured.
     """
     points = [p for line in lines for p in line.points]
     if not points or width < 24 or height < 6:
@@ -104,7 +104,7 @@ def line_chart(
         f"{at_row.get(row, ''):>{margin - 1}} {'┤' if row in at_row else '│'}" + "".join(line)
         for row, line in enumerate(cells)
     ]
-    base = _base(plot_w, [(place - start) * scale_x / 2 for place in places])
+    base = _base(plot_w, [(int((place - start) * scale_x / 2), mark) for place, mark in places])
     return [f"{up}", *rows, " " * margin + "└" + base, _x_axis(start, x_high, margin, plot_w, across, whole)]
 
 
@@ -142,10 +142,14 @@ def _letter(cells: list[list[str]], dots: Sequence[Point], line: Line, shift: in
                 break
 
 
-def _base(width: int, places: Sequence[float]) -> str:
-    """The axis below, with a mark at some cells."""
-    marked = {int(place) for place in places}
-    return "".join("▲" if column in marked else "─" for column in range(width))
+def _base(width: int, places: Sequence[tuple[int, str]]) -> str:
+    """The axis below, with marks at some cells; of several at one cell, each goes to the nearest that is free."""
+    cells = ["─"] * width
+    for column, mark in places:
+        free = [at for at in range(width) if cells[at] == "─"]
+        if free:
+            cells[min(free, key=lambda at: abs(at - column))] = mark
+    return "".join(cells)
 
 
 def _x_axis(low: float, high: float, margin: int, width: int, unit: str, whole: bool) -> str:

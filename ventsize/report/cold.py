@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any
 
-from ventsize.gas.constants import FREEZING
 from ventsize.quantity import Dimension, System, rounded_up, show, show_feet, show_length, show_temperature
-from ventsize.report.along import CHART_HEIGHT, LETTERS, distance_chart, temperature_point
-from ventsize.report.chart import Line
-from ventsize.report.text_parts import WIDTH, head, sentences, table
+from ventsize.report.along import CHART_HEIGHT, temperature_chart
+from ventsize.report.text_parts import WIDTH, head, sentences, shortened, table
 from ventsize.report.wording import say_all
 from ventsize.studies.cold import ColdRate, ColdWeather, Cure
 from ventsize.studies.cold.doubt import DOUBT, THICKEST
@@ -20,19 +18,6 @@ EIGHTH, MILLIMETER = 0.0254 / 8, 0.001  # m; steps that insulation is named in
 def render(study: ColdWeather, system: System) -> str:
     """The answer in lines of 80 columns."""
     return "\n".join(_lines(study, system))
-
-
-def wall_chart(rates: Sequence[ColdRate], system: System, *, width: int, height: int) -> list[str]:
-    """The inside wall along a vent on one day, a line each rate, with freezing; the last line says which is which."""
-    lines = []
-    for letter, rate in zip(LETTERS, rates, strict=False):
-        walls = [temperature_point(p.distance, p.inside_wall, system) for p in rate.points]
-        lines.append(Line(name=rate.rate, mark=letter, points=walls))
-    far = max((p.distance for rate in rates for p in rate.points), default=0.0)
-    freezing = [temperature_point(at, FREEZING, system) for at in (0.0, far)]
-    lines.append(Line(name="freezing", mark="F", points=freezing, dashed=True))
-    legend = "   ".join(f"{letter} {rate.rate}" for letter, rate in zip(LETTERS, rates, strict=False))
-    return [*distance_chart(lines, Dimension.TEMPERATURE, system, width, height), f"{legend}   F freezing"[:width]]
 
 
 def figures(study: ColdWeather, system: System) -> Iterator[str]:
@@ -58,20 +43,25 @@ def figures(study: ColdWeather, system: System) -> Iterator[str]:
         yield f"  {sweat.run}, {sweat.rate}: in the room {word}; surface {surface}, dew point {dew}"
 
 
-def first_day(study: ColdWeather, run: str | None = None) -> list[ColdRate]:
-    """The rates of the first day, of one vent or of all."""
-    day = [rate for rate in study.rates if rate.outdoor == study.rates[0].outdoor]
-    return [rate for rate in day if run in (None, rate.run)]
+def first_day(study: ColdWeather) -> list[ColdRate]:
+    """Every vent and rate on the first day."""
+    return [rate for rate in study.rates if rate.outdoor == study.rates[0].outdoor]
+
+
+def frost_in_short(rate: ColdRate, system: System) -> str:
+    """Whether one vent freezes inside at one rate on one day, and from where on."""
+    if rate.freezes_at is not None:
+        return f"below freezing inside from {show_feet(rate.freezes_at, system)} on"
+    return "it may freeze inside" if rate.may_freeze else "it does not freeze inside"
 
 
 def _lines(study: ColdWeather, system: System) -> Iterator[str]:
     yield from head("Cold weather")
     yield from figures(study, system)
-    for run in dict.fromkeys(rate.run for rate in study.rates):
-        day = first_day(study, run)
+    for rate in first_day(study):
         yield ""
-        yield f"  {run}: inside wall, the way the gas moves, outdoors at {show_temperature(day[0].outdoor, system)}"
-        yield from wall_chart(day, system, width=WIDTH, height=CHART_HEIGHT)
+        yield shortened(f"  {rate.run}, {rate.rate}: outdoors at {show_temperature(rate.outdoor, system)}", WIDTH)
+        yield from temperature_chart(rate.points, rate.marks, system, width=WIDTH, height=CHART_HEIGHT)
     yield from sentences("What to look at", say_all(study.findings, system))
     yield from sentences("Cautions", say_all(study.cautions, system))
 

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
 from ventsize.finding import Where
+from ventsize.flow.cooling import Point as Place
 from ventsize.quantity import (
     Dimension,
     System,
     display_unit,
     display_value,
     show_condensate,
+    show_feet,
     show_length,
     show_pressure,
 )
@@ -42,7 +44,7 @@ def fall_chart(run: RunSlope, system: System, *, width: int, height: int) -> lis
     last = run.pieces[-1]
     lies = [point(p.distance, p.elevation) for p in run.pieces]
     lies.append(point(last.distance + last.length, last.elevation + last.rise))
-    spots = [display_value(spot.distance, Dimension.LENGTH, system) for spot in run.low_spots]
+    spots = [(display_value(spot.distance, Dimension.LENGTH, system), "▲") for spot in run.low_spots]
     unit = display_unit(Dimension.LENGTH, system)
     lines = [Line(name="vent", points=lies)]
     chart = line_chart(lines, width=width, height=height - 1, across=unit, up=f"height, {unit}", places=spots)
@@ -51,6 +53,27 @@ def fall_chart(run: RunSlope, system: System, *, width: int, height: int) -> lis
     if not run.known:
         said = "away from the appliance, drawn taller; level where no rise is given"
     return [*chart, f"{said}{marked}"[:width]]
+
+
+def water_in_short(points: Sequence[Place], lies: RunSlope | None, system: System) -> str:
+    """How much water condenses along a run, from where on, and where it stands.
+
+    points: along the gas's way. lies: how a vent falls; None for an air run.
+    """
+    if not points or points[-1].condensate <= 0.0:
+        return "no water condenses"
+    start = max((point.distance for point in points if point.condensate <= 0.0), default=0.0)
+    place = f"from {show_feet(start, system)} on" if start else "from the start on"
+    said = f"{show_condensate(points[-1].condensate, system)} of water condenses {place}"
+    spots = [place_of(Where(piece=spot.piece)) for spot in (lies.low_spots if lies else ()) if not spot.drained]
+    if spots:
+        return f"{said}; it stands at {' and '.join(spots)}"
+    if lies is None or not lies.known:
+        return f"{said}; whether it runs back is not known"
+    if lies.runs_out:
+        return f"{said}; it runs out at the far end"
+    enough = all(piece.enough for piece in lies.pieces)
+    return f"{said}; {'it runs back' if enough else 'a pipe falls too little to lead it back'}"
 
 
 def figures(study: Condensate, system: System) -> Iterator[str]:

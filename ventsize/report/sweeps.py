@@ -110,7 +110,7 @@ def chart(sweep: Sweep, system: System, *, width: int, height: int) -> list[str]
         up=axis_title(sweep.up, system),
         start=least if least > 0.3 * most else 0.0,
         unsure=unsure,
-        places=[shown(here.at, across, system) for here in sweep.here],
+        places=[(shown(here.at, across, system), "▲") for here in sweep.here],
     )
 
 

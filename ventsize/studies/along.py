@@ -10,6 +10,7 @@ from ventsize.finding import Finding
 from ventsize.flow.cooling import Point
 from ventsize.flow.rate_flow import RunFlow
 from ventsize.jobfile.job import OUTDOORS
+from ventsize.studies.profile import Marks, marks_along
 
 Place = tuple[float, float]
 """Distance along the gas's way [m], and static pressure against ambient there [Pa]."""
@@ -19,7 +20,7 @@ Place = tuple[float, float]
 class AlongRate:
     """One run at one firing rate, counted the way the gas moves.
 
-    start, end: the joints it moves between. points: temperatures on the way, with cooling.
+    start, end: the joints it moves between. points: temperatures on the way, with cooling. marks: what it passes.
     pressure: static, with cooling; pressure_plain: with the gas at one temperature all along.
     """
 
@@ -29,6 +30,7 @@ class AlongRate:
     start: str
     end: str
     points: tuple[Point, ...]
+    marks: Marks
     pressure: tuple[Place, ...]
     pressure_plain: tuple[Place, ...]
 
@@ -65,6 +67,7 @@ def along(inputs: Inputs) -> Along:
                     start=ends[0] if flow.forward else ends[1],
                     end=ends[1] if flow.forward else ends[0],
                     points=flow.cooling.points,
+                    marks=marks_along(run.run, run.serves, forward=flow.forward),
                     pressure=static_pressures(flow),
                     pressure_plain=static_pressures(before.flow),
                 )

@@ -1,10 +1,16 @@
-"""The pressure along a run: where a manometer moved from piece to piece would stand."""
+"""The pressure along a run, where a manometer moved from piece to piece would stand, and what it passes there."""
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from ventsize.check.rate import RunRate
+from ventsize.jobfile.job import OUTDOORS
+from ventsize.run.model import Run
+
+Marks = tuple[tuple[float, str], ...]
+"""Distances [m], and what stands there: "elbow" or "joint"."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,3 +35,22 @@ def loss_along(rate: RunRate) -> Profile:
         left -= piece.pressure_drop
         points.append((distance, left))
     return Profile(rate=rate.name, points=tuple(points))
+
+
+def marks_along(run: Run, serves: Collection[str], *, forward: bool = True) -> Marks:
+    """Where elbows stand along a run, and joints: tees and wyes in it, and where it meets other runs.
+
+    serves: the run's appliances, whose collars are no such joints. forward: whether counted from the run's start.
+    A counted run has none: its pieces have no order.
+    """
+    if run.counted:
+        return ()
+    found = [(0.0, "joint")] if run.start not in (OUTDOORS, *serves) else []
+    distance = 0.0
+    for piece in run.pieces:
+        distance += piece.length
+        if piece.kind in ("elbow", "tee"):
+            found.append((distance, "elbow" if piece.kind == "elbow" else "joint"))
+    if run.end not in (OUTDOORS, *serves):
+        found.append((distance, "joint"))
+    return tuple(found) if forward else tuple((distance - at, what) for at, what in reversed(found))

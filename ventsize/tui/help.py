@@ -164,9 +164,12 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "How pipe is sold, cut and hung: a takeoff.toml among your own tables.",
     ),
     "along": ScreenHelp(
-        "What a thermometer and a gauge moved along the run would show, the way the gas moves. D is the dew point of "
-        "the gas, F freezing. Dashed pressures are with the gas at one temperature all along.",
-        "Cooling is turned on or off in the job, for every answer.",
+        "What a gauge and a thermometer moved along the run would show, the way the gas moves; where the pipe freezes "
+        "inside; how much water condenses and whether it runs back to the trap. Elbows, tees and wyes stand on the "
+        "axis. Dashed pressures are with the gas at one temperature. At worst is with the films inside and outside the "
+        "pipe off by a fifth.",
+        "Type a day or a thickness above; empty again, the job's own. e turns cooling on or off in the job, for every "
+        "answer. Rises, and what pipes run through, are typed on each pipe.",
     ),
     "exercises": ScreenHelp(
         "Problems for a class, drawn by chance and met in practice, each answered by the solver. Everything in them is "
@@ -183,11 +186,6 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "The students' names, with commas between; left empty, numbers.", "Your class list.", "Ann, Ben"
     ),
     "exercises_students": FieldHelp("So many sheets, each with other numbers.", "Your class list.", "12"),
-    "cold": ScreenHelp(
-        "The inside wall along the vent on the first day asked about, a line each rate, with freezing. At worst is "
-        "with the films inside and outside the pipe off by a fifth, the wrong way.",
-        "Type a day or a thickness above; empty again, the job's own. What pipes run through is said on each pipe.",
-    ),
     "cold_outdoor": FieldHelp(
         "One outdoor temperature to look at. Attic and crawlspace follow it. Empty: the job's and colder days.",
         "The local record, or the coldest night remembered.",
@@ -197,11 +195,6 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "Insulation on every vent pipe, instead of what the job has. Empty: as in the job. Nothing is changed there.",
         "What the supplier has.",
         "1/2 in",
-    ),
-    "condensate": ScreenHelp(
-        "Water at each rate, how each pipe falls back to the appliance, low spots, and whether the trap's seal stands "
-        "against the vent's pressure without help from draft.",
-        "Rises are typed on each pipe; the trap's depth is trap_seal of the appliance.",
     ),
     "inducer": ScreenHelp(
         "The fan's head over its flow at top speed, what the vent takes at each rate, and the speed that meets it.",

@@ -18,6 +18,7 @@ from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import System, show_temperature
 from ventsize.run.model import Run
 from ventsize.studies.cold.doubt import DOUBT, cooling_of, doubted, dressed, insulated, least_thickness
+from ventsize.studies.profile import Marks, marks_along
 
 COLDER = (0.0, 50.0 / 9.0, 100.0 / 9.0, 50.0 / 3.0, 200.0 / 9.0)  # K below the job's outdoors: 0 to 40 degF
 ASSUMED_HUMIDITY = 0.4  # of the room, where the job gives none
@@ -33,7 +34,8 @@ class ColdRate:
     coldest_wall: of the inside wall along the run; coldest_wall_least: with the film inside worse and that outside
     better by `DOUBT` [K].
     freezes_at: distance along the gas's way to the first place with the inside wall below freezing [m], and the
-    piece there, by its place and its number; None where there is none. points: along the run, ready to be drawn.
+    piece there, by its place and its number; None where there is none. points: along the run, ready to be drawn, with
+    marks: what it passes there.
     """
 
     run: str
@@ -48,6 +50,7 @@ class ColdRate:
     freezes_in: str | None
     freezes_piece: int | None
     points: tuple[Point, ...]
+    marks: Marks
 
     @property
     def may_freeze(self) -> bool:
@@ -119,8 +122,8 @@ def cold_weather(inputs: Inputs, *, outdoors: Sequence[float] = (), insulation: 
     if min(asked) < COLDEST:
         expected = f"above {show_temperature(COLDEST, System.SI)}"
         raise InputError(Problem(inputs.file, "outdoors", "it is colder than anywhere on earth", expected))
-    looked_at = inputs if insulation is None else dressed(inputs, insulation)
-    checks = [check(_on_a_day(looked_at, outdoor), cooling=True) for outdoor in asked]
+    days = [on_a_day(inputs, outdoor, insulation) for outdoor in asked]
+    checks = [check(day, cooling=True) for day in days]
     rates = tuple(
         _cold_rate(run, number, outdoor)
         for outdoor, checked in zip(asked, checks, strict=True)
@@ -128,7 +131,7 @@ def cold_weather(inputs: Inputs, *, outdoors: Sequence[float] = (), insulation: 
         for number in range(len(run.rates))
         if run.rates[number].flow.stream.mass_flow > 0.0
     )
-    sweating = _sweating(looked_at, checks[0])
+    sweating = _sweating(inputs, checks[0])
     return ColdWeather(
         rates=rates,
         cures=(*_freeze_cures(checks[0]), *_sweat_cures(checks[0], sweating)),
@@ -145,7 +148,11 @@ def _usual_days(inputs: Inputs) -> tuple[float, ...]:
     return tuple(design - lower for lower in COLDER if design - lower >= COLDEST) or (design,)
 
 
-def _on_a_day(inputs: Inputs, outdoor: float) -> Inputs:
+def on_a_day(inputs: Inputs, outdoor: float | None, insulation: float | None) -> Inputs:
+    """The job at another outdoor temperature [K], attic and crawlspace as much colder, in other insulation [m]."""
+    looked_at = inputs if insulation is None else dressed(inputs, insulation)
+    if outdoor is None:
+        return looked_at
     site = inputs.job.site
     lower = 0.0 if site.outdoor is None else site.outdoor - outdoor
 
@@ -153,7 +160,7 @@ def _on_a_day(inputs: Inputs, outdoor: float) -> Inputs:
         return None if temperature is None else temperature - lower
 
     day = replace(site, outdoor=outdoor, attic=colder(site.attic), crawlspace=colder(site.crawlspace))
-    return replace(inputs, job=replace(inputs.job, site=day))
+    return replace(looked_at, job=replace(inputs.job, site=day))
 
 
 def _assumed(inputs: Inputs, sweating: Sequence[Sweating]) -> Iterator[Finding]:
@@ -186,6 +193,7 @@ def _cold_rate(check: RunCheck, number: int, outdoor: float) -> ColdRate:
         freezes_in=check.run.pieces[first.piece].place if first else None,
         freezes_piece=check.run.pieces[first.piece].number if first else None,
         points=cooling.points,
+        marks=marks_along(check.run, check.serves, forward=rate.flow.forward),
     )
 
 

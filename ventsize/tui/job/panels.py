@@ -10,11 +10,12 @@ from rich.text import Text
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import Problem
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_feet, show_pressure
+from ventsize.report.along import axis_marks, marks_key
 from ventsize.report.reach import reach_in_words
 from ventsize.report.sketch import OPEN_END, START, TOO_SMALL, TURN, UPRIGHT, sketch
 from ventsize.report.wording import cautions_of, reason, say
 from ventsize.run.route import route_of
-from ventsize.studies.profile import loss_along
+from ventsize.studies.profile import loss_along, marks_along
 from ventsize.tui.widgets.chart import Line, line_chart
 from ventsize.tui.widgets.text import one_line
 
@@ -75,7 +76,7 @@ def pressure_chart(found: Any, system: System, *, width: int, height: int, words
     """The loss still ahead along a run, each rate, against the allowance at the rate that loses most."""
     if found is None:
         return Text("No result for this run yet.", style="italic")
-    lines = []
+    lines, marks = [], marks_along(found.run, found.serves)
     for rate in found.rates:
         points = [
             (display_value(x, Dimension.LENGTH, system), display_value(y, Dimension.PRESSURE, system))
@@ -97,8 +98,9 @@ def pressure_chart(found: Any, system: System, *, width: int, height: int, words
         text = Text(f"{found.run.name}: pressure still to be lost", style="bold")
     text.append("\n")
     up, across = display_unit(Dimension.PRESSURE, system), display_unit(Dimension.LENGTH, system)
-    for row in line_chart(lines, width=width, height=height - 2, across=across, up=up):
-        text.append(row + "\n", style="not bold")
+    up = f"{up}   {marks_key(marks)}".rstrip()
+    rows = line_chart(lines, width=width, height=height - 2, across=across, up=up, places=axis_marks(marks, system))
+    text.append("\n".join(rows), style="not bold")
     return text
 
 

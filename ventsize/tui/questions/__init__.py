@@ -70,20 +70,8 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
     QuestionEntry(
         "along",
         "Along the run",
-        "temperature of gas and wall, and pressure, from end to end",
+        "pressure, temperature, frost and water, on a day as typed",
         "ventsize.tui.questions.along:AlongScreen",
-    ),
-    QuestionEntry(
-        "cold",
-        "Cold weather",
-        "frost on a day as typed, and the insulation that cures it",
-        "ventsize.tui.questions.cold:ColdScreen",
-    ),
-    QuestionEntry(
-        "condensate",
-        "Condensate",
-        "how much, whether each pipe leads it back, and the trap",
-        "ventsize.tui.questions.condensate:CondensateScreen",
     ),
     QuestionEntry(
         "inducer",

@@ -1,26 +1,46 @@
-"""Temperature and pressure along a run: drawn rate by rate, with cooling and without."""
+"""Along a run, on the job's own day or one typed in: pressure, temperatures and frost, water; one run at one rate."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any, ClassVar
+from collections.abc import Iterable, Iterator
+from textwrap import wrap
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
 
 from textual.binding import Binding, BindingType
+from textual.widget import Widget
 
 from ventsize.jobfile.editing import put
+from ventsize.quantity import Dimension
+from ventsize.tui.job.specs import Spec
 from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
+from ventsize.tui.widgets.field import Field
 from ventsize.tui.widgets.text import one_line
 
-TWO_CHARTS = 28  # lines from which both charts are shown at once
+if TYPE_CHECKING:
+    from ventsize.studies.along import Along
+    from ventsize.studies.cold import ColdWeather
+    from ventsize.studies.condensate import Condensate
+
+VIEWS = ("pressure", "temperature and frost", "water")
+BOTH = 32  # lines from which pressure and temperature are shown together
+FIGURES = 7  # lines below a chart that should be in sight
+
+
+class Answer(NamedTuple):
+    """All that is known along the runs. cold: None where the job gives no outdoor temperature."""
+
+    along: Along
+    cold: ColdWeather | None
+    water: Condensate
 
 
 class AlongScreen(PictureScreen):
-    """One run at one rate; keys step through them."""
+    """Keys step through runs, rates and views."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "run(1)", "Next run", id="along.run"),
-        Binding("r", "rate(1)", "Rate", id="along.rate"),
-        Binding("v", "other", "View", id="along.other"),
+        Binding("n", "step('_run')", "Next run", id="along.run"),
+        Binding("r", "step('_rate')", "Rate", id="along.rate"),
+        Binding("v", "step('_view')", "View", id="along.view"),
         Binding("e", "cooling", "Change cooling", id="along.cooling"),
     ]
 
@@ -28,57 +48,111 @@ class AlongScreen(PictureScreen):
 
     def __init__(self, *given: Any) -> None:
         super().__init__(*given)
-        self._run = self._rate = 0
-        self._pressure = False
+        self._run = self._rate = self._view = 0
+        day = Spec(label="Outdoors", place=(), topic="cold_outdoor", kind="quantity", signed=True,
+                   dimension=Dimension.TEMPERATURE, unit=("degF", "degC"))  # fmt: skip
+        cover = Spec(label="Insulation", place=(), topic="cold_insulation", kind="quantity",
+                     dimension=Dimension.LENGTH, unit=("in", "mm"))  # fmt: skip
+        self._outdoor, self._insulation = (
+            Field(spec.label, topic=spec.topic, reader=spec.reader(self.session.system), optional=True, hint=hint)
+            for spec, hint in ((day, "as in the job"), (cover, "as in the job, on every vent pipe"))
+        )
+
+    def fields(self) -> Iterable[Widget]:
+        """The day, and what is around the pipe."""
+        return self._outdoor, self._insulation
+
+    def asked(self) -> dict[str, Any]:
+        """The day and the insulation, in SI."""
+        from ventsize.quantity import parse
+
+        outdoor, insulation = (field.reader(field.value).text if field.value.strip() else "" for field in
+                               (self._outdoor, self._insulation))  # fmt: skip
+        return {
+            "outdoor": parse(outdoor, Dimension.TEMPERATURE, signed=True) if outdoor else None,
+            "insulation": parse(insulation, Dimension.LENGTH) if insulation else None,
+        }
 
     def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
-        """Every run at every rate."""
+        """Every run at every rate, on the day asked about."""
         from ventsize.studies.along import along
+        from ventsize.studies.cold import cold_weather, on_a_day
+        from ventsize.studies.condensate import condensate
 
-        return along(inputs)
+        outdoor, insulation = asked["outdoor"], asked["insulation"]
+        known = outdoor is not None or inputs.job.site.outdoor is not None
+        days = () if outdoor is None else (outdoor,)
+        cold = cold_weather(inputs, outdoors=days, insulation=insulation) if known else None
+        day = on_a_day(inputs, outdoor, insulation)
+        return Answer(along(day), cold, condensate(day))
 
     def text(self) -> str:
-        """Every run's charts."""
-        from ventsize.report.along import render
+        """What the view shows of every run, as the command line prints it."""
+        from ventsize.report import along, cold, condensate
 
-        return render(self.study, self.session.system)
+        view, system = VIEWS[self._view % len(VIEWS)], self.session.system
+        if view == "water":
+            return condensate.render(self.study.water, system)
+        if view == VIEWS[1] and self.study.cold is not None:
+            return cold.render(self.study.cold, system)
+        return along.render(self.study.along, system)
 
     def drawn(self, *, width: int, height: int) -> Iterator[str]:
-        """The run chosen at the rate chosen."""
+        """The answer for one run at one rate, then the view of it."""
         from ventsize.report.along import ends_of, pressure_chart, temperature_chart
+        from ventsize.report.cold import first_day, frost_in_short
+        from ventsize.report.condensate import fall_chart, water_in_short
 
-        system = self.session.system
-        names = list(dict.fromkeys(rate.run for rate in self.study.rates))
+        (along, cold, water), system = self.study, self.session.system
+        names = list(dict.fromkeys(rate.run for rate in along.rates))
         if not names:
             yield "nothing flows in this job"
             return
-        rates = self.study.of(names[self._run % len(names)])
-        rate = rates[self._rate % len(rates)]
-        on = "on" if self.study.cooling else "off: the job's verdict is at one temperature"
-        yield one_line(f"{rate.run}: {rate.carries}, from {rate.start} to {rate.end}; cooling in the job is {on}")
-        yield one_line(f"{rate.rate}: {ends_of(rate, system)}")
-        both = height >= TWO_CHARTS
-        tall = max(LEAST_CHART, (height - 5) // 2 if both else height - 4)
-        if both or not self._pressure:
-            yield "Temperature"
-            yield from temperature_chart(rate, system, width=width, height=tall)
-        if both or self._pressure:
-            yield "Static pressure against outdoors"
+        rates = along.of(names[self._run % len(names)])
+        rate, view = rates[self._rate % len(rates)], VIEWS[self._view % len(VIEWS)]
+        lies = next((run for run in water.runs if run.run == rate.run), None)
+        frost = [frost_in_short(one, system) for one in (first_day(cold) if cold else ())
+                 if (one.run, one.rate) == (rate.run, rate.rate)]  # fmt: skip
+        pressure, warmth = ends_of(rate, system)
+        answer = [
+            f"{rate.run} at {rate.rate}, {rate.start} to {rate.end}: {pressure}",
+            "; ".join((*warmth, *frost)),
+            water_in_short(rate.points, lies, system),
+            "" if along.cooling else "cooling is off in the job: its verdict is at one temperature",
+            "View: " + " | ".join(f"[{name}]" if name == view else name for name in VIEWS),
+        ]
+        lines = [line for text in answer for line in wrap(one_line(text), width)]
+        yield from lines
+        both = height >= BOTH and view == "pressure"
+        room = height - len(lines)
+        tall = max(LEAST_CHART, room // 2 if both else room if view == "pressure" else room - FIGURES)
+        if view == "pressure":
             yield from pressure_chart(rates, system, width=width, height=tall)
+        if both or view == VIEWS[1]:
+            yield from temperature_chart(rate.points, rate.marks, system, width=width, height=tall)
+        if view == "water" and lies is not None:
+            yield from fall_chart(lies, system, width=width, height=tall)
+        yield from self._figures(view)
 
-    def action_run(self, by: int) -> None:
-        """The run after this one."""
-        self._run, self._rate = self._run + by, 0
-        self.redraw()
+    def _figures(self, view: str) -> Iterator[str]:
+        """Below the picture, of every run and rate: frost and its cures, or water and traps."""
+        from ventsize.report import cold, condensate
+        from ventsize.report.text_parts import sentences
+        from ventsize.report.wording import say_all
 
-    def action_rate(self, by: int) -> None:
-        """The rate after this one."""
-        self._rate += by
-        self.redraw()
+        system, findings = self.session.system, ()
+        if view == VIEWS[1] and self.study.cold is not None:
+            findings = self.study.cold.findings
+            yield from cold.figures(self.study.cold, system)
+        elif view == "water":
+            findings = self.study.water.findings
+            yield from condensate.figures(self.study.water, system)
+        yield from sentences("What to look at", say_all(findings, system))
 
-    def action_other(self) -> None:
-        """The other picture, where there is room for one."""
-        self._pressure = not self._pressure
+    def action_step(self, what: str) -> None:
+        """The run, rate or view after this one."""
+        setattr(self, what, getattr(self, what) + 1)
+        self.query_one(".picture-scroll").scroll_home(animate=False)
         self.redraw()
 
     def action_cooling(self) -> None:
@@ -87,10 +161,4 @@ class AlongScreen(PictureScreen):
         on = session.data.get("cooling") is not False
         session.do(put(session.data, ("cooling",), False if on else None), "cooling")
         self.notify(f"Cooling is {'off' if on else 'on'} in the job.", timeout=2)
-        self.judge_then(self._judged_anew)
-
-    def _judged_anew(self) -> None:
-        self.ask()
-        for screen in self.app.screen_stack:
-            if screen is not self and hasattr(screen, "refreshed") and getattr(screen, "session", None) is self.session:
-                screen.refreshed()
+        self.job_changed()

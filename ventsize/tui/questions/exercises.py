@@ -47,20 +47,6 @@ class ExercisesScreen(PictureScreen):
         """What the sheets are about, which ones, and how many."""
         return self._topic, self._level, self._seed, self._students, self._names
 
-    def on_field_base_changed(self, event: Field.Changed) -> None:
-        """Every keystroke that makes a value is answered."""
-        event.stop()
-        if event.valid:
-            self.ask()
-
-    def on_field_base_done(self, event: Field.Done) -> None:
-        """Enter goes on to the next field; Esc, with nothing to put back, leaves."""
-        event.stop()
-        if event.by_escape:
-            self.action_back()
-        else:
-            self.focus_next()
-
     def asked(self) -> dict[str, Any]:
         """Topic, level, sheet number, and how many students."""
         return {

@@ -111,7 +111,7 @@ class HeadroomScreen(EditingScreen):
             height=size.height,
             across=answer.elbow,
             whole=True,
-            places=(float(answer.elbows),),
+            places=((float(answer.elbows), "▲"),),
             up=f"{display_unit(Dimension.LENGTH, self.session.system)} of straight pipe",
         )
         self.query_one("#headroom-chart", Static).update(Content("\n".join(chart)))

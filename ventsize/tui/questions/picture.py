@@ -18,6 +18,7 @@ from ventsize.tui.judging import Judging
 from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
+from ventsize.tui.widgets.field import Field
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
@@ -166,6 +167,41 @@ class PictureScreen(Judging):
         check = self.session.check
         verdict = f"   job: {SIGNS.get(check.verdict, '')} {check.verdict.upper()}" if check else ""
         return one_line(self.question.title) + verdict
+
+    # What is typed
+
+    live = True  # whether every keystroke that makes a value is answered
+
+    def on_field_base_changed(self, event: Field.Changed) -> None:
+        """A keystroke in a field."""
+        event.stop()
+        if event.valid and self.live:
+            self.ask()
+
+    def on_field_base_done(self, event: Field.Done) -> None:
+        """Enter, or Esc with nothing to put back."""
+        event.stop()
+        if event.by_escape:
+            self.escaped()
+        else:
+            self.entered()
+
+    def entered(self) -> None:
+        """Enter goes on to the next field."""
+        self.focus_next()
+
+    def escaped(self) -> None:
+        """Esc leaves."""
+        self.action_back()
+
+    def job_changed(self) -> None:
+        """The job was changed from here: every screen of it shows so, once it is judged."""
+        self.judge_then(self._anew_everywhere)
+
+    def _anew_everywhere(self) -> None:
+        for screen in self.app.screen_stack:
+            if getattr(screen, "session", None) is self.session and hasattr(screen, "refreshed"):
+                screen.refreshed()
 
     # Keys
 

@@ -29,6 +29,7 @@ class UncertaintyScreen(PictureScreen):
     """Draws as many cases as asked for; Esc stops it."""
 
     topic = "uncertainty"
+    live = False
 
     def __init__(self, *given: Any) -> None:
         super().__init__(*given)
@@ -44,12 +45,8 @@ class UncertaintyScreen(PictureScreen):
         """How many cases, and how far it is."""
         return self._samples, self._progress
 
-    def on_field_base_done(self, event: Field.Done) -> None:
-        """Enter draws; Esc, with nothing to put back, leaves."""
-        event.stop()
-        if event.by_escape:
-            self.action_back()
-            return
+    def entered(self) -> None:
+        """Enter draws."""
         self.query_one(".picture-scroll").focus()
         self.ask()
 
