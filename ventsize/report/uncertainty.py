@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.quantity import System, show_feet, show_pressure
-from ventsize.report.text_parts import WIDTH, indented
+from ventsize.report.text_parts import WIDTH, indented, shortened
 from ventsize.studies.uncertainty import RunUncertainty, Spread, Uncertainty
 
 
@@ -110,10 +110,10 @@ def picture(runs: Sequence[RunUncertainty], system: System, *, width: int) -> It
     """A line for each run and rate, all on one scale, and what the marks mean."""
     most = scale_of(runs)
     for run in runs:
-        inside = "no allowance" if run.inside is None else f"{_percent(run.inside)} of the cases inside the allowance"
-        yield f"{run.run}, {run.rate}: {inside}"[:width]
+        inside = "nothing to compare it with" if run.inside is None else f"{_percent(run.inside)} inside the allowance"
+        yield shortened(f"{inside}: {run.run}, {run.rate}", width)
         yield range_line(run, most, width)
-    yield f"0 to {show_pressure(most, system)}   ├ low   ● median   ┤ high   ▲ allowed"[:width]
+    yield f"0 to {show_pressure(most, system)}   ├ low   ● median   ┤ high   ▲ allowed"
 
 
 def _values(spread: Spread) -> tuple[float, float, float]:
