@@ -12,7 +12,7 @@ _WHAT: dict[Form, str] = {
     "longer-pipe": "{run} is longer, or has more fittings, than the job says",
     "more-elbows": "{run} has more fittings, or is longer, than the job says",
     "other-pipe": "{much} of{run} is other pipe than the job says",
-    "air-restricted": "the air pipe{run} is restricted, not the vent",
+    "air-restricted": "the air pipe{run} is restricted, or longer than the job says; not the vent",
     "leak": "flue gas leaves{run} before its terminal",
     "recirculation": "flue gas gets back into the air inlet",
     "switch-tubing": "the pressure switch's tubing or ports leak or are plugged; it is not the pipe",

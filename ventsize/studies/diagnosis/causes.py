@@ -115,25 +115,26 @@ def _narrow(run: Run, number: int, kind: CauseKind, form: Form, *, at_end: bool 
 
 
 def _narrow_vent(run: Run) -> Iterator[Suspect]:
-    pieces = ordered(run)
     end = _outer_end(run)
     if end is not None:
         yield _narrow(run, end, "terminal", "terminal-blocked", at_end=True)
-    inner = [n for n, piece in enumerate(pieces) if not piece.is_pipe and piece.kind not in ENDS]
-    elbows = [n for n in inner if pieces[n].kind in ("elbow", "tee")] or inner
-    for number in elbows or [n for n, piece in enumerate(pieces) if piece.is_pipe]:
-        if run.counted and number != (elbows or [0])[0]:
-            continue
+    for number in _where_it_narrows(run):
         yield _narrow(run, number, "inside", "narrowed-inside")
 
 
 def _narrow_air(run: Run) -> Iterator[Suspect]:
-    numbers = {0, len(run.pieces) - 1}
-    end = _outer_end(run)
-    if end is not None:
-        numbers.add(end)
-    for number in sorted(numbers):
+    """At its ends, where leaves and frost lie, and wherever it may narrow between them."""
+    for number in sorted({0, *_where_it_narrows(run), len(run.pieces) - 1}):
         yield _narrow(run, number, "air pipe", "air-restricted")
+
+
+def _where_it_narrows(run: Run) -> list[int]:
+    """Its elbows and tees; other fittings, then pipe, where it has none. Of a counted run one stands for all."""
+    pieces = ordered(run)
+    inner = [n for n, piece in enumerate(pieces) if not piece.is_pipe and piece.kind not in ENDS]
+    elbows = [n for n in inner if pieces[n].kind in ("elbow", "tee")] or inner
+    places = elbows or [n for n, piece in enumerate(pieces) if piece.is_pipe]
+    return places[:1] if run.counted else places
 
 
 def _outer_end(run: Run) -> int | None:
