@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from textual.widgets import Input
 
-from tests.tui.screens import LARGE, SMALL, running, scenario
+from tests.tui.screens import LARGE, SMALL, as_text, running, scenario
 from tests.tui.walk import before_a_job, of_a_job, settled
 from ventsize.catalog.folders import settings_file
 
@@ -85,6 +85,14 @@ async def cut(app: Any, pilot: Any, stops: Any, last: str = "") -> dict[tuple[st
             break
     assert len(found) > 8
     return {where: bad - words_there for where, bad in found.items() if bad - words_there}
+
+
+async def test_what_is_too_long_ends_in_words(tmp_path: Path) -> None:
+    """A title leaves room for whether the job is saved; a reason of many lines says that there is more."""
+    async with running(long_names("trips-on-the-vent", tmp_path), size=SMALL) as (app, _):
+        title, *shown = as_text(app).splitlines()
+        assert "…" in title and title.endswith(".toml, saved")
+        assert shown[5].endswith("…") and "F2 Runs" in shown[6]
 
 
 async def test_screens_without_a_job() -> None:

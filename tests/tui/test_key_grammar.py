@@ -65,6 +65,25 @@ async def test_help_and_all_keys_are_a_question_mark_away() -> None:
         assert isinstance(app.screen, JobScreen) and app.return_value is None
 
 
+async def test_a_question_mark_helps_in_a_field_too() -> None:
+    """A number half typed keeps it from nobody; within words it is a letter of them."""
+    async with running(scenario("simple-pass")) as (app, pilot):
+        await pilot.press("1", "2")
+        field = app.focused
+        await pilot.press("question_mark")
+        await until(pilot, lambda: isinstance(app.screen, HelpScreen))
+        await pilot.press("escape")
+        await until(pilot, lambda: app.focused is field)
+        assert field.value == "12"
+        await pilot.press("escape", "f4")
+        await until(pilot, lambda: app.screen.query("#site-form Input:focus"))
+        title = app.focused
+        await pilot.press("question_mark")
+        await until(pilot, lambda: isinstance(app.screen, HelpScreen))
+        await pilot.press("escape", "w", "h", "y", "question_mark")
+        await until(pilot, lambda: title.value == "why?")
+
+
 async def test_every_task_has_its_number_and_escape_leaves_it() -> None:
     """From the first screen into each, and back by one Esc; there Esc leaves the program."""
     async with running() as (app, pilot):

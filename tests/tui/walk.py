@@ -120,7 +120,8 @@ async def of_a_job(app: Any, pilot: Pilot[int]) -> AsyncIterator[str]:
         await pressed(app, pilot, keys)
         yield name
         await back_to(app, pilot, below)
-    await pressed(app, pilot, ("f2", "escape", "ctrl+z"))
+    await pressed(app, pilot, ("f2", "u"))
+    assert below.session.check is not None and not below.session.stale, "the questions are asked of a job that is right"
     await pressed(app, pilot, ("b", "f8"))
     yield "variants"
     await back_to(app, pilot, app.screen_stack[-2])
@@ -133,6 +134,8 @@ async def of_a_job(app: Any, pilot: Pilot[int]) -> AsyncIterator[str]:
             await pressed(app, pilot, (key,))
             yield f"{question.name}-{key}"
         await back_to(app, pilot, below)
+        if question.name == "roomair":
+            await pressed(app, pilot, ("f2", "u"))  # the room that was added
     for name, screen in (
         ("readings-list", SpotsScreen(below.session, "high")),
         ("rule", RulePage(below.session)),

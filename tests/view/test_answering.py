@@ -14,7 +14,9 @@ from ventsize.check.inputs import prepare
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
 from ventsize.jobfile.job import job_from_data
-from ventsize.view.answering import OpenQuestion, open_question
+from ventsize.jobfile.problems import InputError
+from ventsize.tui.job.edits import laid_out_job
+from ventsize.view.answering import OpenQuestion, open_question, still_needed
 
 
 def judged(data: Data, page: Data) -> tuple[JobCheck, dict[str, AllowanceTable]]:
@@ -101,3 +103,17 @@ def test_where_nothing_is_open_nothing_is_asked() -> None:
     """A pass, and a job that is over."""
     assert asked(job(), page()) is None
     assert asked(job([pipe(99, "up")]), page()) is None
+
+
+def test_what_is_empty_is_named_with_its_key() -> None:
+    """Of a new job, that is all; a fault besides is told in its own words."""
+    data: Data = laid_out_job()
+
+    def said() -> str:
+        with pytest.raises(InputError) as refused:
+            job_from_data(data, file="")
+        return still_needed(refused.value.problems, data)
+
+    assert said() == "still needed: altitude (F4), input (F3)"
+    data["site"]["altitude"] = "7 bananas"
+    assert said() == ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from ventsize.quantity import System, show_feet, show_length
+from ventsize.quantity import System, show_feet
 from ventsize.report.text_parts import table, wrapped
 from ventsize.report.wording import reason
 from ventsize.studies.headroom import Headroom, Line, Point
@@ -31,7 +31,8 @@ def _headroom(answer: Headroom, system: System) -> Iterator[str]:
     yield f"  Straight pipe by number of {answer.elbow}, by the table / by calculation:"
     for at in range(0, len(answer.lines), ABREAST):
         yield from _chart(answer.lines[at : at + ABREAST], system)
-    yield f"  This run: {show_length(answer.straight, system)} straight, {answer.elbows} elbows"
+    elbows = f"{answer.elbows} elbow{'s' * (answer.elbows != 1)}"
+    yield f"  This run: {show_feet(answer.straight, system)} straight, {elbows}"
 
 
 def _chart(lines: Sequence[Line], system: System) -> Iterator[str]:

@@ -28,7 +28,7 @@ def _lines(table: KnownTable, jobs: Sequence[Path]) -> list[str]:
     lines = [
         f"{plain(table.path.name)}: {table.title}",
         f"  {table.rows} rows, {kind}; {table.counts}; {covered}",
-        f"  Copied from: {table.source or 'not said'}",
+        f"  Copied from: {table.source or 'not stated'}",
     ]
     return [*lines, *([f"  Judges: {', '.join(plain(job.name) for job in jobs)}"] if jobs else [])]
 

@@ -134,6 +134,7 @@ class VentsizeApp(KeysInTurn):
         from ventsize.tui.widgets.field import FieldBase
 
         if isinstance(self.screen, HelpScreen):
+            self.screen.dismiss("keys")
             return
         node: Any = self.focused
         while node is not None and not isinstance(node, FieldBase):

@@ -210,7 +210,7 @@ def _air_pipe() -> Spec:
     return Spec(
         label="Air comes", place=("run",), topic="air_pipe", kind="choice", hint="one pipe, or two",
         choices=(
-            Choice("", "not said: the room"), Choice(ROOM, "from the room"), Choice(OWN_PIPE, "by a pipe of its own")
+            Choice("", "not stated: the room"), Choice(ROOM, "from the room"), Choice(OWN_PIPE, "by a pipe of its own")
         ),
         got=lambda data: OWN_PIPE if len(value_at(data, ("run",), [])) > 1 else value_at(data, AIR, ""), put=changed,
     )  # fmt: skip

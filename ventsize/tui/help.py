@@ -264,7 +264,7 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "An answer to read: arrows and PageDown move in it.",
     ),
     "anywhere": ScreenHelp(
-        "? or F1 on a field tells what it is and where to find it.",
+        "? or F1 on a field tells what it is and where to find it. Within words, press Home first.",
     ),
     "list": ScreenHelp(
         "Every run of the job with its pieces, walking from its first end. Enter changes a piece.",
@@ -304,11 +304,10 @@ class HelpScreen(ModalScreen[str | None]):
             yield Static(Content("\n".join(lines)))
 
     def on_key(self, event: events.Key) -> None:
-        """The arrows scroll; the key of the help asks for all keys; any other closes."""
-        if event.key in SCROLLING:
-            return
-        event.stop()
-        self.dismiss("keys" if event.key in ("f1", "question_mark") else None)
+        """The arrows scroll; ? asks for all keys; any other closes."""
+        if event.key not in SCROLLING:
+            event.stop()
+            self.dismiss("keys" if event.key == "question_mark" else None)
 
     def on_click(self) -> None:
         """Any click."""

@@ -17,10 +17,12 @@ from typing import Any
 from textual import events
 from textual.app import App
 from textual.message_pump import MessagePump
+from textual.widgets import Input
 
 HELD = (events.Key, events.Paste, events.MouseDown, events.MouseUp)
 LONGEST = 5.0  # s; whatever holds a key up longer is no reason to hold up the next
 STEP = 0.01  # s
+HELP = "app.help_here"
 WRITTEN = {
     "question_mark": "?", "slash": "/", "quotation_mark": '"', "less_than_sign": "<", "greater_than_sign": ">",
     "plus": "+", "minus": "-", "equals_sign": "=", "escape": "Esc", "delete": "Del", "pageup": "PgUp",
@@ -71,7 +73,10 @@ class KeysInTurn(App[int]):
             self._going_on = asyncio.create_task(self._go_on(()))
             return
         try:
-            await super().on_event(event)
+            if isinstance(event, events.Key) and event.character == "?" and _no_letter_of(self.focused):
+                await self.run_action(HELP)
+            else:
+                await super().on_event(event)
         finally:
             self._going_on = asyncio.create_task(self._go_on(holders))
 
@@ -112,6 +117,17 @@ def shown_key(key: str) -> str:
     *held, last = key.split("+")
     name = WRITTEN.get(last) or (last if len(last) == 1 and not held else last.replace("_", " ").title())
     return "+".join([*(part.title() for part in held), name])
+
+
+def _no_letter_of(entry: Any) -> bool:
+    """Whether a question mark cannot be meant as a letter here: words do not begin with one, and no number has one."""
+    if not isinstance(entry, Input):
+        return False
+    try:
+        getattr(entry.parent, "reader", str)(f"{entry.value}?")
+    except ValueError:
+        return True
+    return 0 in entry.selection
 
 
 async def _through(holders: Iterable[MessagePump]) -> None:

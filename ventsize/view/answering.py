@@ -5,7 +5,7 @@ Each answer is the job with that answer in it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,6 +14,7 @@ from ventsize.check.result import JobCheck
 from ventsize.finding import Finding, Outcome
 from ventsize.jobfile.editing import Data, insert_pieces, items, names_of, pieces_of, put, value_at
 from ventsize.jobfile.job import OUTDOORS
+from ventsize.jobfile.problems import Problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,17 @@ def key_to_complete(outcome: Outcome) -> str:
     """In words; empty where the table itself would have to say more, or nothing is missing."""
     key, _ = OPEN.get(outcome.because.code, ("", None))
     return f"To complete it: {key}." if key and outcome.state == "not known" else ""
+
+
+def still_needed(problems: Iterable[Problem], data: Data) -> str:
+    """The fields that are empty and must not be, each with the key of its part; empty where something else is wrong."""
+    found = []
+    for problem in problems:
+        path = tuple(step - 1 if isinstance(step, int) else step for step in problem.path)
+        if not path or value_at(data, path) != "" or path[0] not in _PARTS:
+            return ""
+        found.append(f"{str(path[-1]).replace('_', ' ')} ({_PARTS[path[0]]})")
+    return f"still needed: {', '.join(found)}"
 
 
 def confirmed(data: Data, text: str) -> Data:
@@ -144,6 +156,7 @@ def _with_end(data: Data, place: tuple[str | int, ...], end: str) -> Data:
     return insert_pieces(data, run, 0 if first else len(pieces_of(data, run)), [{"fitting": end}])
 
 
+_PARTS: dict[str | int, str] = {"site": "F4", "appliance": "F3", "run": "F2"}
 _SITE, _APPLIANCE, _PIECES = "F4, the site", "F3, the appliance", "F2, the pieces of the run"
 _LINE, _LAY_OUT, _CONFIRM = "F2, the run's own line", "w, which lays the run out", "y, which confirms footnotes"
 OPEN: Mapping[str, tuple[str, Callable[[_Asked], Iterator[Answer]] | None]] = {

@@ -64,6 +64,10 @@ class ReadingPage(Page):
         """The first question."""
         self.show()
 
+    def on_resize(self) -> None:
+        """What is large is only drawn where there is room."""
+        self.call_after_refresh(self._judge)
+
     def show(self) -> None:
         """What is asked, and what has been read there already."""
         kept = self.spot.kept(self.session.data)
@@ -103,7 +107,8 @@ class ReadingPage(Page):
             return
         band = band_of(found, system) if found is not None else ""
         self.put("how", self._how(found, band))
-        self.put("band", "\n".join(large(band, half=True)) if band and self.roomy and not self.plain else "")
+        in_large = large(band, half=True) if band and self.roomy and not self.plain else [""]
+        self.put("band", "\n".join(in_large) if len(in_large[0]) < self.size.width - 2 else "")
         self.put_figure(self.typing.strip() or "?", unit_of(spot, system))
         if isinstance(read, str):
             self._say("", "", f"! {read}")

@@ -37,10 +37,10 @@ class FieldScreen(Listing):
         self._by = ""
 
     def heading(self) -> tuple[str, ...]:
-        """The job, and whether it is saved."""
+        """Whether the job is saved, and its title, which may be too long to be shown whole."""
         session = self.session
         state = "not saved, but kept" if session.history.unsaved else "saved"
-        return "At the appliance", str(value_at(session.data, ("title",), "")), state
+        return "At the appliance", state, str(value_at(session.data, ("title",), ""))
 
     def options(self) -> list[Option]:
         """What a visit consists of."""

@@ -88,8 +88,8 @@ class Form(VerticalScroll):
             field.bind(spec.label, text, spec.choices, topic=spec.topic, hint=spec.hint)
         else:
             field.bind(
-                spec.label, text, topic=spec.topic, reader=spec.reader(session.system), example=spec.example,
-                optional=spec.optional, hint=spec.hint,
+                spec.label, text, topic=spec.topic, reader=spec.reader(session.system),
+                example=spec.example_in(session.system), optional=spec.optional, hint=spec.hint,
             )  # fmt: skip
 
     def refill(self) -> None:

@@ -57,6 +57,9 @@ def cautions(check: Any, system: System, problems: Sequence[Problem] = ()) -> Te
     return text if check or problems else Text("No result yet.", style="italic")
 
 
+MOST_RATES = 4  # told one by one above the chart: combinations of several appliances would fill the screen
+
+
 def small_chart(found: Any, system: System, *, width: int, height: int) -> Text:
     """The pressure along a run, without words that stand beside it."""
     return pressure_chart(found, system, width=width, height=height, words=False)
@@ -91,9 +94,11 @@ def pressure_chart(found: Any, system: System, *, width: int, height: int, words
         lines.append(Line(name="allowed", points=[(0.0, level), (end, level)], dashed=True))
         said = f"; dashed: allowed at {found.worst.name}, {show_pressure(allowed, system)}"
     text = Text(f"{found.run.name}: pressure still to be lost, from {found.run.start} to {found.run.end}", style="bold")
-    each = ", ".join(f"{r.name} {show_pressure(r.flow.pressure_drop, system)}" for r in found.rates)
+    each = [f"{rate.name} {show_pressure(rate.flow.pressure_drop, system)}" for rate in found.rates]
+    if len(each) > MOST_RATES:
+        each = [each[0], f"{len(each) - 2} between", each[-1]]
     if words:
-        text.append(f"\nsolid, from the top: {each}{said}", style="not bold")
+        text.append(f"\nsolid, from the top: {', '.join(each)}{said}", style="not bold")
     else:
         text = Text(f"{found.run.name}: pressure still to be lost", style="bold")
     text.append("\n")

@@ -256,8 +256,9 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
             self.refresh_bindings()
 
     def on_resize(self) -> None:
-        """Charts fit the new size."""
+        """Title and charts fit the new size."""
         if not self.opening:
+            self.show_title()
             self.call_after_refresh(self.show_area)
 
     # Actions

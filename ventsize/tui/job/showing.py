@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rich.cells import cell_len
 from textual.content import Content
 
 from ventsize.jobfile.editing import value_at
@@ -10,7 +11,11 @@ from ventsize.tui.job.look_keys import DRAWN
 from ventsize.tui.job.outline import margins, outline
 from ventsize.tui.job.run_keys import RunKeys
 from ventsize.tui.widgets.said import OneLine, Said
+from ventsize.tui.widgets.text import fitted
 from ventsize.tui.widgets.verdict_line import VerdictLine
+from ventsize.view.answering import still_needed
+
+SHORT_TITLE = 20  # cells; so much of a title is always shown
 
 
 class Showing(RunKeys):
@@ -83,11 +88,13 @@ class Showing(RunKeys):
     def show_title(self) -> None:
         """What it is, whether it is saved, and the last remark."""
         session = self.session
-        state = "not saved" if session.history.unsaved else ("demonstration" if session.shipped else "saved")
-        place = session.path.name if session.path else "new job"
-        title = f"{value_at(session.data, ('title',), '')}   {place}, {state}"
+        kept = "demonstration" if session.shipped else "saved"
+        state = "not saved" if session.history.unsaved or session.path is None else kept
+        place = session.path.name if session.path else "new"
+        title, end = str(value_at(session.data, ("title",), "")), f"   {place}, {state}"
         if len(self.variants) > 1:
             title = f"{self.variants.index(session) + 1} of {len(self.variants)}: {title}"
+        title = fitted(title, max(SHORT_TITLE, self.size.width - 2 - cell_len(end))).rstrip() + end
         if self.remark:
             title = f"{self.remark}   |   {title}"
         if session.journal.fault:
@@ -103,9 +110,10 @@ class Showing(RunKeys):
         if not session.fresh:
             line.working(shown)
         elif session.problems:
-            line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
+            what = still_needed(session.problems, session.data) or str(session.problems[0])
+            line.hold(session.check.verdict if session.check else None, shown, what)
         elif session.check is None:
             line.hold(None, (), "working it out")
         else:
             asked = session.check.verdict == "incomplete" and self.asked is not None
-            line.show(session.check, shown, session.system, hint="Y answers it" if asked else "")
+            line.show(session.check, shown, session.system, hint="y answers it" if asked else "")

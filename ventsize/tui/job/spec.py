@@ -62,6 +62,15 @@ class Spec:
                 return text
         return text
 
+    def example_in(self, system: System) -> str:
+        """The example in the units that are shown."""
+        if not self.example or self.dimension is None or system is System.US or not self.unit[1]:
+            return self.example
+        value = parse(self.example, self.dimension, signed=True)
+        if self.dimension is Dimension.TEMPERATURE:
+            return show(value, self.dimension, system)
+        return f"{value / parse(f'1 {self.unit[1]}', self.dimension):.3g} {self.unit[1]}"
+
     def reader(self, system: System) -> Reader:
         """How the text is understood."""
         if self.kind == "count":
@@ -141,7 +150,9 @@ def _quantity(dimension: Dimension, unit: tuple[str, str], signed: bool, system:
             full = with_feet(full)
         value = parse(full, dimension, signed=signed)
         understood = full if dimension is Dimension.FRACTION else show(value, dimension, system)
-        return Reading(full, f"= {understood}" if understood != text.strip() else "", doubt)
+        number, _, typed = text.strip().partition(" ")
+        plain_to_see = understood == text.strip() or (own != "ft" and typed == own and is_bare(number))
+        return Reading(full, "" if plain_to_see else f"= {understood}", doubt)
 
     def careful(text: str) -> Reading:
         try:

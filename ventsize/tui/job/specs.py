@@ -137,7 +137,7 @@ def _choice(label: str, place: Place, topic: str, words: Mapping[Any, str]) -> S
     by_text = {str(value): value for value in words}
     return Spec(
         label=label, place=place, topic=topic, kind="choice", optional=True,
-        choices=(Choice("", "not said"), *(Choice(str(value), text) for value, text in words.items())),
+        choices=(Choice("", "not stated"), *(Choice(str(value), text) for value, text in words.items())),
         got=lambda now: str(value_at(now, place, "")), put=lambda now, text: put(now, place, by_text.get(str(text))),
     )  # fmt: skip
 

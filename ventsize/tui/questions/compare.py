@@ -62,8 +62,8 @@ class CompareScreen(PictureScreen):
         from ventsize.report.comparing import bars, chart, figures
 
         if not self.study:
-            yield "A is the job as it is. V makes a variant of it: another fitting, size, number, order, rate,"
-            yield "altitude, temperature or fuel. Up to five can stand beside it."
+            yield "A is the job as it is. b puts a variant beside it, five at most."
+            yield "It may have another fitting, size, order, rate, altitude, temperature or fuel."
             return
         study, system = self.study, self.session.system
         said = list(self._said(width))

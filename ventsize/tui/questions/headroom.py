@@ -11,7 +11,7 @@ from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.jobfile.problems import InputError
-from ventsize.quantity import Dimension, display_unit, display_value, show_length
+from ventsize.quantity import Dimension, display_unit, display_value, show_feet
 from ventsize.report.chart import Line, line_chart
 from ventsize.report.headroom import render
 from ventsize.report.wording import reason
@@ -141,21 +141,22 @@ class HeadroomScreen(EditingScreen):
 
     def _left(self, answer: Any) -> list[str]:
         system = self.session.system
-        here = f"{show_length(answer.straight, system)} straight, {answer.elbows} elbows"
+        elbows = f"{answer.elbows} elbow{'s' * (answer.elbows != 1)}"
+        here = f"{show_feet(answer.straight, system)} straight, {elbows}"
         lines = [f"{RUN} this run, over ▲: {here}"]
         sizes = []
         for mark, line in zip(MARKS, answer.lines, strict=False):
             point = next((p for p in line.points if p.elbows == answer.elbows), None)
             figure = None if point is None else self._figure(point)
-            sizes.append(f"{mark} {line.label}: {'none' if figure is None else show_length(figure, system)}")
-        lines.append(f"Allowed with {answer.elbows} elbows:  " + ";  ".join(sizes))
+            sizes.append(f"{mark} {line.label}: {'none' if figure is None else show_feet(figure, system)}")
+        lines.append(f"Allowed with {elbows}:  " + ";  ".join(sizes))
         same = self.session.check.decides == answer.decides
         lines += [] if same else [reason(answer.decides, system)]
         rooms = ", ".join(f"{room.more} more {room.fitting}" for room in answer.rooms)
         lines += [f"Room for {rooms}" if rooms else ""]
         if answer.left_by_calculation is not None:
             said = "left" if answer.left_by_calculation >= 0 else "more pipe than the allowance pressure carries"
-            lines.append(f"By calculation: {show_length(abs(answer.left_by_calculation), system)} {said}")
+            lines.append(f"By calculation: {show_feet(abs(answer.left_by_calculation), system)} {said}")
         return [line for line in lines if line]
 
     def on_resize(self) -> None:

@@ -49,8 +49,8 @@ class OptionsScreen(EditingScreen):
     DEFAULT_CSS = "OptionsScreen Rows { height: 1fr; }"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("v", "order", "View in another order", id="options.sort"),
-        Binding("m", "others", "More: those outside too", id="options.others"),
+        Binding("v", "order", "View by room, joints, cost", id="options.sort"),
+        Binding("m", "others", "More: what does not fit", id="options.others"),
         Binding("e", "vary", "Change what varies", id="options.vary"),
     ]
 

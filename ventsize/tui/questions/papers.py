@@ -76,7 +76,7 @@ class PapersScreen(EditingScreen):
 
     def _show(self) -> None:
         what = f"A proposal of {1 + len(self._beside)} ways" if self._beside else "This job"
-        cost = "with its cost" if self.prices is not None else "no cost (P: prices)"
+        cost = "with its cost" if self.prices is not None else "no cost (i imports prices)"
         self.say(f"{what} on {SIZES[self._page]}, {cost}. Enter names the file.")
         lines = [f"Beside this job: {', '.join(path.name for path in self._beside)}"] if self._beside else []
         lines += [self._state] if self._state else []

@@ -40,7 +40,7 @@ class RepairsScreen(EditingScreen):
 
     DEFAULT_CSS = "RepairsScreen Rows { height: 1fr; }"
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("v", "order", "View in another order", id="repairs.sort")]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("v", "order", "View by cost or size", id="repairs.sort")]
 
     topic = "repairs"
 
@@ -106,7 +106,8 @@ class RepairsScreen(EditingScreen):
 
         count = sum(len(one.repairs) + len(one.savings) for one in self._answers)
         order = "cheapest new parts first" if self._by_cost else "smallest change first"
-        self.say(WORKING if self._working else f"{count} changes, {order}. Enter makes the one under the cursor.")
+        changes = f"{count} change{'s' * (count != 1)}"
+        self.say(WORKING if self._working else f"{changes}, {order}. Enter makes the one under the cursor.")
         rows: list[Row] = []
         self._listed = []
         for answer in [cheapest_first(one) if self._by_cost else one for one in self._answers]:

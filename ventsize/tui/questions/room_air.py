@@ -22,6 +22,7 @@ from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.rows import Column, Rows
 from ventsize.tui.widgets.text import one_line
+from ventsize.view.answering import still_needed
 
 NO_ROOM = "This job describes no room. a adds the one the appliance stands in."
 PARTS = (
@@ -40,7 +41,7 @@ class RoomAirScreen(Judging):
 
     DEFAULT_CSS = """
     RoomAirScreen {
-        & #air-verdict { height: 2; padding: 0 1; background: $panel; text-style: bold; }
+        & #air-verdict { height: auto; min-height: 2; padding: 0 1; background: $panel; text-style: bold; }
         & #air-verdict.-good { background: $success-muted; }
         & #air-verdict.-bad { background: $error-muted; }
         & #air-verdict.-unsure { background: $warning-muted; }
@@ -108,7 +109,7 @@ class RoomAirScreen(Judging):
             sign, look = _LOOK[worst.verdict]
             line.add_class(look)
             line.update(Content(f"{sign} {worst.verdict.upper()}   {worst.name}\n{self._shortly(worst)}"))
-        self.query_one("#air-text", Static).update(Content(self.answer or NO_ROOM))
+        self.query_one("#air-text", Static).update(Content(self.answer))
 
     def _ask(self) -> str:
         """Work the answer out anew; gives what is in the way of it."""
@@ -120,7 +121,7 @@ class RoomAirScreen(Judging):
             self.study, self.answer = None, ""
             return NO_ROOM
         if session.problems:
-            return str(session.problems[0])
+            return still_needed(session.problems, session.data) or str(session.problems[0])
         try:
             self.study = room_air(session.inputs)
         except InputError as error:

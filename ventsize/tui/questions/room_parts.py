@@ -17,7 +17,7 @@ Key = tuple[int, str, int]
 """The room's place, the kind of part ("room", "appliance", "other", "beside", "opening", "exhaust"), and its place."""
 
 VOLUMES, AREAS, FLOWS = ("ft³", "m³"), ("in²", "cm²"), ("ft³/min", "m³/h")
-_NOT_SAID = "not said"
+_NOT_SAID = "not stated"
 
 
 def rows(data: Data) -> list[Row]:

@@ -89,14 +89,14 @@ class SweepScreen(PictureScreen):
         """Choose among all sweeps."""
         from ventsize.report.wording.sweeps import QUESTIONS
 
-        entries = [(kind, question, kind) for kind, question in QUESTIONS.items()]
+        entries = [(kind, question) for kind, question in QUESTIONS.items()]
 
         def chosen(name: str | None) -> None:
             if name is not None:
                 self._kind = list(QUESTIONS).index(name)
                 self._anew()
 
-        self.app.push_screen(Picker("What is swept", entries, at=self.kind), chosen)
+        self.app.push_screen(Picker("What to change", entries, at=self.kind), chosen)
 
     def action_next(self, step: int) -> None:
         """The sweep after this one, or before."""

@@ -25,7 +25,14 @@ STALE = "PREVIOUS RESULT: what is typed now cannot be judged.\n\n"
 class TextScreen(Screen[None]):
     """Scrolls; Esc goes back, and leaves what is still being worked out."""
 
-    DEFAULT_CSS = "TextScreen VerticalScroll { padding: 0 0 0 1; scrollbar-size-vertical: 1; }"
+    DEFAULT_CSS = """
+    TextScreen {
+        & VerticalScroll { padding: 0 0 0 1; scrollbar-size-vertical: 1; }
+        &.-narrow VerticalScroll { padding: 0; scrollbar-size-vertical: 0; }  /* lines of 80 columns fit */
+    }
+    """
+
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (82, "-wide")]
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "app.pop_screen", "Back", id="text.back"),

@@ -47,7 +47,7 @@ def ask_for_change(screen: Screen[Any], done: Done) -> None:
         if kind is not None:
             _Asking(screen, kind, done).begin()
 
-    screen.app.push_screen(Picker("What is otherwise in the variant", KINDS), chosen)
+    screen.app.push_screen(Picker("What the variant changes", KINDS), chosen)
 
 
 class _Asking:

@@ -49,7 +49,7 @@ def titles(data: Data) -> list[str]:
 
 def columns(data: Data) -> list[Column]:
     """The columns of the grid."""
-    return [Column(title=title, width=max(9, len(title)), align="right") for title in titles(data)]
+    return [Column(title=title, width=max(10, len(title)), align="right") for title in titles(data)]
 
 
 def cell(data: Data, name: str, title: str) -> Cell:

@@ -143,7 +143,7 @@ class TablesScreen(Screen[None]):
             kind = "lengths by number of elbows" if table.by_elbows else "one length a row"
             lines = [
                 table.title, f"{table.path.name}: {table.rows} rows, {kind}, {table.counts}",
-                f"Copied from: {table.source or 'not said'}", f"Judges: {jobs}",
+                f"Copied from: {table.source or 'not stated'}", f"Judges: {jobs}",
                 f"Inputs {', '.join(table.inputs)}; sizes {', '.join(table.sizes)}", table.note,
             ]  # fmt: skip
             said = f"! {table.path.name}: {table.fault}" if table.fault else "\n".join(line for line in lines if line)

@@ -16,7 +16,9 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input
 
-HELP = "app.help_here"
+from ventsize.tui.keys import HELP
+
+HELP_SHOWN = " ? Help "
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +69,7 @@ class KeyLine(Widget):
 
     def render(self) -> Content:
         """As many as there is room for."""
-        help_key = "F1" if isinstance(self.app.focused, Input) else "?"
-        room = self.size.width - self._help_width(help_key)
+        room = self.size.width - cell_len(HELP_SHOWN)
         self._shown = []
         for key in self._keys():
             if key.width > room:
@@ -79,10 +80,7 @@ class KeyLine(Widget):
         parts: list[Any] = []
         for key in self._shown:
             parts += [" ", (key.key, bold), f" {key.label} "]
-        return Content.assemble(*parts, " " * max(0, room), " ", (help_key, bold), " Help ")
-
-    def _help_width(self, key: str) -> int:
-        return cell_len(f" {key} Help ")
+        return Content.assemble(*parts, " " * max(0, room), " ", ("?", bold), HELP_SHOWN[2:])
 
     async def on_click(self, event: events.Click) -> None:
         """The same as the key."""
@@ -92,5 +90,5 @@ class KeyLine(Widget):
             if event.x < at:
                 await self.app.run_action(key.action, key.node)
                 return
-        if event.x >= self.size.width - self._help_width("F1"):
+        if event.x >= self.size.width - cell_len(HELP_SHOWN):
             await self.app.run_action(HELP)

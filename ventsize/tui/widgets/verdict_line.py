@@ -15,7 +15,7 @@ from textual.widgets import Static
 from ventsize.check.result import JobCheck
 from ventsize.quantity import System
 from ventsize.report.wording import derated, reason, say
-from ventsize.tui.widgets.text import one_line
+from ventsize.tui.widgets.text import fitted, one_line
 
 DOUBTED = "?"
 SIGNS = {"within": "✓", "unsafe": "✗", "over": "✗", "short": "✗", "not covered": "▲", "incomplete": "▲"}
@@ -71,6 +71,9 @@ class VerdictLine(VerticalGroup):
         verdict, doubted = check.verdict, (*check.stops, *check.doubts)
         self._dress(verdict, doubted=bool(doubted))
         besides = f"{len(doubted)} doubt{'s' * (len(doubted) != 1)}" if doubted else ""
+        margins = [
+            m for run, m in zip(check.runs, margins, strict=True) if run.margin is not None or run.verdict != verdict
+        ]
         sign = DOUBTED if verdict == "within" and doubted else SIGNS.get(verdict, "")
         head = "   ".join(
             filter(None, (f"{sign} {verdict.upper()}", besides, *map(one_line, margins), *derated(check, system), hint))
@@ -103,8 +106,6 @@ class VerdictLine(VerticalGroup):
             return
         self._said = said
         self._fit()
-        self._head.update(Content(said[0]), layout=False)
-        self._why.update(Content(said[1]), layout=False)
 
     def on_resize(self) -> None:
         """The reason takes as many lines as it needs now."""
@@ -114,10 +115,14 @@ class VerdictLine(VerticalGroup):
         """As tall as the words need at this width; laid out anew only where that changes."""
         width = self.app.size.width - 2  # less the padding
         for line, said, least in ((self._head, self._said[0], 1), (self._why, self._said[1], 1 + (width < NARROW))):
-            lines = max(least, min(MOST_LINES, len(Content(said).wrap(width))))
+            wrapped = [part.plain for part in Content(said).wrap(width)]
+            last = [fitted(" ".join(wrapped[MOST_LINES - 1 :]), width)] if len(wrapped) > MOST_LINES else []
+            shown = [*wrapped[: MOST_LINES - len(last)], *last]
+            lines = max(least, len(shown))
             height: Any = line.styles.height
             if height is None or height.value != lines:
                 line.styles.height = lines
+            line.update(Content("\n".join(shown)), layout=False)
 
     def on_click(self) -> None:
         """Whoever owns it shows how it comes about."""
