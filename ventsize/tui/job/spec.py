@@ -151,7 +151,8 @@ def _quantity(dimension: Dimension, unit: tuple[str, str], signed: bool, system:
         value = parse(full, dimension, signed=signed)
         understood = full if dimension is Dimension.FRACTION else show(value, dimension, system)
         number, _, typed = text.strip().partition(" ")
-        plain_to_see = understood == text.strip() or (own != "ft" and typed == own and is_bare(number))
+        alike = understood.replace(",", "") == text.strip().replace(",", "")
+        plain_to_see = alike or (own != "ft" and typed == own and is_bare(number))
         return Reading(full, "" if plain_to_see else f"= {understood}", doubt)
 
     def careful(text: str) -> Reading:
