@@ -228,6 +228,69 @@ def test_two_visits_on_one_day_are_told_apart_by_their_time(job: Path, capsys: p
     assert main(["visit", str(job), "--on", "2026-10-02 11:00"]) == 2
 
 
+WELL = "Nothing that was looked at is other than it should be"
+EXPECTED = READING.replace("[[reading]]", "[[visit.reading]]")
+EVERY_RULE = "met = 9\nto_do = 0\n"
+
+
+def pages(job: Path) -> tuple[str, str]:
+    """The page of the last visit for the customer, and the one for the office."""
+    found = []
+    for reader in ("customer", "office"):
+        page = job.with_name(f"{reader}.md")
+        assert main(["visit", str(job), "--for", reader, "--markdown", str(page), "--replace"]) == 0
+        found.append(page.read_text(encoding="utf-8").replace("\\", ""))
+    return found[0], found[1]
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ("", WELL),
+        ("[[visit.reading]]\nplace = 'collar'\nrate = 'low'\npressure = '0.9 in w.c.'\n", "0.900 in w.c."),
+        ("[[visit.reading]]\nplace = 'collar'\nrate = 'gone'\npressure = '0.9 in w.c.'\n", "0.900 in w.c."),
+        ("[[visit.reading]]\nplace = 'nowhere'\nrate = 'high'\npressure = '0.9 in w.c.'\n", "nowhere"),
+        ("[[visit.reading]]\nplace = 'room'\ncarbon_monoxide = '80 ppm'\n", "80 ppm"),
+        ("[[visit.symptom]]\nwhat = 'trips in wind'\n", "trips in wind"),
+    ],
+)
+def test_nothing_is_said_to_be_well_where_anything_is_not(job: Path, more: str, told: str) -> None:
+    """A reading off, one that cannot be compared or judged, a shut-off line, a symptom: each is on both pages."""
+    keep(job, "2026-10-02")
+    path = visits_file(job)
+    text = path.read_text(encoding="utf-8")
+    kept = [line for line in text.splitlines() if not line.startswith(("met =", "to_do =", "not_met ="))]
+    text = "\n".join(kept).replace("verdict =", f"{EVERY_RULE}verdict =") + "\n"
+    sound = text.partition("[[visit.reading]]")[0] + EXPECTED
+    path.write_text(sound + more, encoding="utf-8")
+    for page in pages(job)[: 1 if told == WELL else 2]:
+        assert told in page
+        assert (WELL in page) is (told == WELL)
+
+
+@pytest.mark.parametrize("line", ["to_do = 3", "not_met = ['alarm']", "verdict = 'over'", "met = 0"])
+def test_nothing_is_said_to_be_well_where_a_rule_was_not_met_or_not_looked_at(job: Path, line: str) -> None:
+    keep(job, "2026-10-02")
+    path = visits_file(job)
+    key = line.partition(" ")[0]
+    kept = [one for one in path.read_text(encoding="utf-8").splitlines() if not one.startswith(("met =", "to_do ="))]
+    rules = [one for one in EVERY_RULE.splitlines() if not one.startswith(f"{key} =")]
+    at = next(n for n, one in enumerate(kept) if one.startswith("verdict ="))
+    kept[at : at + 1] = [*rules, line] if key == "verdict" else [*rules, line, kept[at]]
+    text = "\n".join(kept).partition("[[visit.reading]]")[0] + EXPECTED
+    path.write_text(text, encoding="utf-8")
+    assert not any(WELL in page for page in pages(job))
+
+
+def test_a_visit_names_the_likely_cause_and_what_is_next(job: Path) -> None:
+    """Far too much pressure: the customer reads which readings are off, what it may be, and what comes next."""
+    edit(job, "0.05 in w.c.", "0.2 in w.c.")
+    keep(job, "2026-10-02")
+    for page in pages(job):
+        assert "Readings that are not what they should be" in page
+        assert "Most likely: " in page and "Next: " in page
+
+
 @pytest.mark.parametrize("reader", ["customer", "office"])
 def test_a_visit_is_a_page_for_the_customer_and_for_the_office(job: Path, reader: str) -> None:
     """Shut it off stands first; who was there, what was not met; the office has the readings too."""
@@ -242,7 +305,8 @@ def test_a_visit_is_a_page_for_the_customer_and_for_the_office(job: Path, reader
     text = page.read_text(encoding="utf-8")
     assert "J. S." in text and "Windy." in text and "alarm" in text
     assert text.index("Shut it off") < text.index("J. S.")
-    assert ("40 ppm" in text.partition("Readings")[2]) is (reader == "office")
+    assert "40 ppm" in text.partition("What was found")[2 * (reader == "customer")]
+    assert WELL not in text
     assert main(["visit", str(job), "--for", reader]) == 2
 
 

@@ -76,8 +76,7 @@ def _causes(found: Diagnosis, system: System) -> Iterator[str]:
     yield "What would explain them, the best first"
     if found.two is not None:
         yield from _two(found.two, system)
-    likely = [group for group in found.groups if group.causes[0].score <= found.groups[0].causes[0].score + HARDLY]
-    likely = likely[:MOST_GROUPS]
+    likely = _likely(found)
     for number, group in enumerate(likely, start=1):
         yield from _group(number, group, system)
         against = found.against_next[number - 2] if number > 1 else None
@@ -94,7 +93,7 @@ def _causes(found: Diagnosis, system: System) -> Iterator[str]:
         yield ""
         yield from indented(two_text(found), "  ", "    ")
     yield ""
-    yield from indented(f"Next: {first_step(found, len(likely))}", "  ", "    ")
+    yield from indented(f"Next: {next_step(found)}", "  ", "    ")
     if len(found.plan) > 1:
         yield "  Readings that tell these apart, in this order:"
         yield from _plan(found)
@@ -133,22 +132,48 @@ def _not_dismissed(cause: Cause) -> str:
     )
 
 
-def first_step(found: Diagnosis, likely: int) -> str:
-    """What to do next, in a sentence: what costs but a look, then the reading that tells most, or to go and look.
+def _likely(found: Diagnosis) -> list[CauseGroup]:
+    """The groups that come into question."""
+    best = [group for group in found.groups if group.causes[0].score <= found.groups[0].causes[0].score + HARDLY]
+    return best[:MOST_GROUPS]
 
-    likely: how many groups come into question.
-    """
-    told = [reading for group in found.groups[:1] for reading in group.next_readings if reading is not None]
-    told += [reading for reading in found.against_next[: likely - 1] if reading is not None and not told]
-    steps = [said for cause in found.groups[0].causes if (said := look(cause))]
-    if told:
-        steps.append(f"read the {_read(found.plan[0] if found.plan else max(told, key=lambda one: one.apart))}")
-    else:
-        first = found.groups[0].causes[0]
+
+def likely_text(found: Diagnosis) -> str:
+    """What would explain readings that are off, in a sentence; that nothing does, where that is so."""
+    if not found.groups:
+        return "no cause that was looked at explains them."
+    if found.two is not None:
+        return f"two things at once: {'; and '.join(what(cause.form, cause.part) for cause in found.two.causes)}."
+    causes = "; or just as likely ".join(what(cause.form, cause.part) for cause in found.groups[0].causes)
+    return f"no one cause explains them all; nearest comes {causes}." if found.two_at_once else f"{causes}."
+
+
+def asked_for(found: Diagnosis) -> tuple[NextReading, ...]:
+    """The readings to take next, the first one first; none where a look is next."""
+    if found.plan or not found.groups or found.outcome != "something is off":
+        return found.plan
+    told = [reading for reading in found.groups[0].next_readings if reading is not None]
+    others = found.against_next[: len(_likely(found)) - 1]
+    told = told or [reading for reading in others if reading is not None]
+    return (max(told, key=lambda one: one.apart),) if told else ()
+
+
+def next_step(found: Diagnosis) -> str:
+    """What to do next, in a sentence: what costs but a look, then the reading that tells most, or to go and look."""
+    off = found.outcome == "something is off"
+    causes = found.groups[0].causes if off and found.groups else ()
+    steps = [said for cause in causes if (said := look(cause))]
+    asked = asked_for(found)
+    if asked:
+        steps.append(f"read the {_read(asked[0])}")
+    elif causes:
         steps.append(
-            f"look there ({where(first.form, first.part)}), set right what you find, and take the same readings again"
+            f"look there ({where(causes[0].form, causes[0].part)}), set right what you find, and take the same "
+            "readings again"
         )
-    return f"{'; then '.join(steps)}."
+    elif found.outcome != "as it should be":
+        steps.append("take the readings again")
+    return f"{'; then '.join(steps)}." if steps else ""
 
 
 def _group(number: int, group: CauseGroup, system: System) -> Iterator[str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from ventsize.finding import Finding
-from ventsize.jobfile.reading import Kind
+from ventsize.jobfile.reading import ROOM, Kind
 from ventsize.quantity import (
     Dimension,
     System,
@@ -72,23 +72,25 @@ def opened(study: ReadingsStudy, verdict: str, system: System) -> Iterator[str]:
 
 def readings_lines(study: ReadingsStudy, system: System) -> Iterator[str]:
     """Each reading with what it should be, and what those that are off amount to."""
-    yield from table(_COLUMNS, (_row(reading, system) for reading in study.readings))
+    yield from table(_COLUMNS, (reading_row(reading, system) for reading in study.readings))
     for reading in study.readings:
         yield from _said(reading, system)
     yield from sentences("Seen and heard", (say(finding, system) for finding in study.symptoms))
 
 
-def _row(reading: ReadingFound, system: System) -> tuple[str, ...]:
+def reading_row(reading: ReadingFound, system: System) -> tuple[str, ...]:
+    """A reading as a row: its number and place, what was read, what it should be, and how it stands."""
     what = "" if reading.kind == "pressure" else f"{KIND_NAMES[reading.kind]}, "
     verdict = reading.verdict.upper() if reading.verdict in ("high", "low", "marginal", "doubtful") else reading.verdict
     band = "-" if reading.setting is None else f"{at_least(reading, system)} or more"
     if reading.kind in _PARTS and reading.high is not None:
-        band = f"under {value_text(reading.kind, reading.high, system)}"
+        limit = value_text(reading.kind, reading.high, system)
+        band = f"under {limit}" if reading.place == ROOM else f"{limit} air-free"
     elif reading.low is not None and reading.high is not None:
         band = band_text(reading.kind, reading.low, reading.high, system)
     return (
         f"{reading.number} {what}{place_words(reading)}" + (f", {reading.rate}" if reading.rate else ""),
-        value_text(reading.kind, reading.measured, system),
+        value_text(reading.kind, reading.reading.value if reading.kind in _PARTS else reading.measured, system),
         band,
         verdict if reading.verdict != "not compared" else "-",
     )
@@ -100,6 +102,8 @@ def _said(reading: ReadingFound, system: System) -> Iterator[str]:
         parts.append(
             f"{show_pressure(reading.reading.value, system)} less the zero, {show_pressure(reading.zero, system)}"
         )
+    if reading.kind == "carbon_monoxide" and reading.measured != reading.reading.value:
+        parts.append(f"air-free {value_text(reading.kind, reading.measured, system)}")
     if reading.before is not None:
         was, now = (value_text(reading.kind, one, system) for one in (reading.before, reading.reading.value))
         parts.append(f"before the repair {was}, now {now}")

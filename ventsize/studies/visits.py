@@ -12,7 +12,7 @@ from typing import Any
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
-from ventsize.finding import Finding, Outcome
+from ventsize.finding import Outcome
 from ventsize.jobfile.differences import Difference, differences
 from ventsize.jobfile.document import validate
 from ventsize.jobfile.editing.values import Data, clear, items, put
@@ -24,7 +24,8 @@ from ventsize.jobfile.visits import Visit, visit_data
 from ventsize.quantity import Dimension, QuantityError, parse
 from ventsize.studies.checkover import MET, NOT_MET, OPEN, check_over
 from ventsize.studies.checkover.rules import CheckOverRules
-from ventsize.studies.readings import readings
+from ventsize.studies.diagnosis import diagnose
+from ventsize.studies.diagnosis.result import Diagnosis
 from ventsize.studies.readings.margins import accuracy_of
 from ventsize.studies.readings.places import Tap
 
@@ -236,17 +237,17 @@ def title_of(visit: Visit) -> str:
     return str(visit.data.get("title", ""))
 
 
-def stops_of(visit: Visit, job: Path) -> tuple[Finding, ...]:
-    """What said to shut the appliance off on a visit; none where the job of that day cannot be read."""
+def diagnosis_of(visit: Visit, job: Path) -> Diagnosis | InputError | None:
+    """What was read and seen on a visit means; None where nothing was, the fault where the job of that day is none."""
+    if not (visit.readings or visit.symptoms):
+        return None
     file = str(job)
     try:
         whole = job_from_data(visit.data, file=file)
         there = replace(whole, readings=visit.readings, symptoms=visit.symptoms)
-        if not (there.readings or there.symptoms):
-            return ()
-        return readings(prepare(there, file=file, beside=job.parent)).stops
-    except InputError:
-        return ()
+        return diagnose(prepare(there, file=file, beside=job.parent))
+    except InputError as error:
+        return error
 
 
 def photos_missing(visit: Visit, beside: Path) -> tuple[str, ...]:
