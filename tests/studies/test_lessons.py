@@ -19,7 +19,7 @@ from ventsize.jobfile.lesson import MEASURES as NAMED
 from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import Dimension, System, show_power
-from ventsize.report.lesson_words import answer_in_words, choices_of, read_guess, why_of
+from ventsize.report.lesson_words import answer_in_words, choices_of, figure_in_words, read_guess, why_of
 from ventsize.report.lessons import answer_lines, question_lines
 from ventsize.studies.altering.altered import altered
 from ventsize.studies.lessons import (
@@ -209,6 +209,19 @@ def test_who_passes_has_no_point() -> None:
     """Nor does it make another's guess the nearest of several."""
     assert {m.who: m.points for m in marked(number(10.0), {"Ann": None, "Ben": 11.0})} == {"Ann": 0, "Ben": 1}
     assert [m.points for m in marked(choice(1), {"Ann": None})] == [0]
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+def test_an_answer_gives_no_later_one_away(path: Path) -> None:
+    """Which of several has most is answered by their order alone where a later question asks how much."""
+    questions = held_lesson(read_inputs(path)).questions
+    for at, question in enumerate(questions):
+        answered = "\n".join(answer_lines(question, System.US, width=80))
+        for later in questions[at + 1 :]:
+            if not later.share or not question.options:
+                continue
+            figures = [figure_in_words(later, value, System.US) for _, value in later.figures]
+            assert not all(figure in answered for figure in figures), later.ask
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)

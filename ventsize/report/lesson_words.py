@@ -148,6 +148,9 @@ def why_of(question: Question, system: System) -> str:
     if question.decides is not None:
         return reason(question.decides, system, with_run=False)
     measure = question.measure[0].upper() + question.measure[1:]
+    if question.ahead:
+        names = [name for name, _ in sorted(question.figures, key=lambda figure: figure[1])]
+        return f"{measure}, from the least to the most: {', '.join(names)}. How much it is, a later question asks."
     figures = [f"{name} {figure_in_words(question, value, system)}" for name, value in question.figures]
     said = f"{measure}: {', '.join(figures)}"
     if question.share:

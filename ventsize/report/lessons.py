@@ -136,8 +136,8 @@ def answer_lines(question: Question, system: System, *, width: int) -> Iterator[
 
 
 def has_bars(question: Question) -> bool:
-    """Whether its figures are drawn: several, of something that begins at nothing."""
-    return len(question.figures) > 1 and question.figures_in is not Dimension.TEMPERATURE
+    """Whether its figures are drawn: several, of something that begins at nothing, and no later answer."""
+    return not question.ahead and len(question.figures) > 1 and question.figures_in is not Dimension.TEMPERATURE
 
 
 def mark_lines(question: Question, marks: Sequence[Mark], system: System) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ventsize.check.inputs import Inputs
 from ventsize.jobfile.lesson import Lesson, LessonQuestion
@@ -28,19 +29,28 @@ def held_lesson(inputs: Inputs, *, name: str = "") -> HeldLesson:
     if lesson is None:
         raise InputError(Problem(inputs.file, "", "the job is no lesson", "a [lesson] table with questions"))
     variants = _variants(inputs, lesson)
-    questions = tuple(
+    questions = [
         _question(variants, question, f"lesson, question {number}", inputs.file)
         for number, question in enumerate(lesson.questions, start=1)
-    )
+    ]
     return HeldLesson(
         name=name or inputs.job.title,
         title=inputs.job.title,
         story=inputs.job.note.strip(),
         notice=lesson.notice.strip(),
         variants=variants,
-        questions=questions,
+        questions=tuple(
+            replace(question, ahead=any(_gives_away(question, later) for later in questions[number:]))
+            for number, question in enumerate(questions, start=1)
+        ),
         teacher=lesson.teacher,
     )
+
+
+def _gives_away(question: Question, later: Question) -> bool:
+    """Whether the figures of a question about an order are those that a later one asks for."""
+    asks_how_much = later.way == "number" or later.limits
+    return bool(question.options and asks_how_much and set(question.figures).issuperset(later.figures))
 
 
 def _variants(inputs: Inputs, lesson: Lesson) -> tuple[Variant, ...]:

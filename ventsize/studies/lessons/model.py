@@ -37,6 +37,7 @@ class Question:
     figures: what each variant, or the one asked about, has [SI]; their own dimension is figures_in.
     shows: the variants it is about, by name. given: what is shown with it.
     decides: of a verdict, the outcome that settles it. notice: what the lesson's author adds.
+    ahead: whether its figures would give away the answer to a later question.
     """
 
     ask: str
@@ -54,6 +55,7 @@ class Question:
     given: tuple[Given, ...] = ()
     decides: Outcome | None = None
     notice: str = ""
+    ahead: bool = False
 
     @property
     def choices(self) -> int:
