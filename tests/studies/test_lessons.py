@@ -20,7 +20,7 @@ from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import Dimension, System, show_power
 from ventsize.report.lesson_words import answer_in_words, choices_of, figure_in_words, read_guess, why_of
-from ventsize.report.lessons import answer_lines, question_lines
+from ventsize.report.lessons import answer_lines, differs, question_lines
 from ventsize.studies.altering.altered import altered
 from ventsize.studies.lessons import (
     KeptMark,
@@ -81,6 +81,14 @@ def test_each_lesson_can_be_held(path: Path) -> None:
         assert max(map(len, asked.splitlines())) <= 80
         assert why_of(question, System.US) not in asked and "Answer" not in asked
         assert "\n".join(answer_lines(question, System.SI, width=80)).startswith("Answer: ")
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+def test_fittings_are_called_as_a_class_calls_them(path: Path) -> None:
+    """What a variant has otherwise is told by the titles of its fittings, not by their names in files."""
+    lesson = held_lesson(read_inputs(path))
+    told = " ".join(differs(lesson, variant, System.US) for variant in lesson.variants)
+    assert not any(name in told.split() for name in read_inputs(path).catalog.fittings)
 
 
 @pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from ventsize.allowance.model import AllowanceTable
@@ -16,6 +17,7 @@ from ventsize.report.class_words import (
     sizes_in_words,
     sketch_lines,
     table_lines,
+    title_of,
 )
 from ventsize.report.comparing import told
 from ventsize.report.lesson_words import (
@@ -59,10 +61,12 @@ def story_lines(lesson: HeldLesson, system: System, *, width: int) -> Iterator[s
 
 
 def differs(lesson: HeldLesson, variant: Variant, system: System) -> str:
-    """In what a variant differs from the lesson's job."""
+    """In what a variant differs from the lesson's job; fittings by the titles that its pieces have on the page."""
     first = lesson.variants[0]
     found = differences(first.inputs, variant.inputs, run=first.run.name, other_run=variant.run.name)
-    return "; ".join(told(found, system)) or "the job itself"
+    titles = {piece.name: title_of(piece) for one in (first, variant) for piece in one.run.pieces}
+    by_title = (replace(one, values={key: titles.get(str(v), v) for key, v in one.values.items()}) for one in found)
+    return "; ".join(told(by_title, system)) or "the job itself"
 
 
 def question_lines(lesson: HeldLesson, number: int, system: System, *, width: int) -> Iterator[str]:
