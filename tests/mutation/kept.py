@@ -67,7 +67,7 @@ KEPT = (
         "ventsize/allowance/limits.py",
         "return min(found, key=lambda outcome: order.index(outcome.state))",
         "return max(found, key=lambda outcome: order.index(outcome.state))",
-        ("tests/allowance/test_conditions.py::test_a_limit_on_how_pipe_lies_is_for_the_pipe_of_each_gas",),
+        ("tests/allowance/test_where_pipe_lies.py::test_a_limit_on_how_pipe_lies_is_for_the_pipe_of_each_gas",),
     ),
     Kept(
         "of two budgets the larger holds",

@@ -3,164 +3,24 @@
 from __future__ import annotations
 
 import copy
-from dataclasses import replace
-from typing import Any
 
 import numpy as np
 import pytest
 
+from tests.studies.diagnosed import FINE, LONG, blocked, found, kinds, leading, visit, why
 from tests.studies.readings_of import SCENARIOS, Data, collar, data_of, inputs_of, reading
 from ventsize.check.inputs import read_inputs
-from ventsize.finding import Finding
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
 from ventsize.report.diagnosis import render
-from ventsize.report.wording.causes import where
 from ventsize.studies.diagnosis import diagnose
 from ventsize.studies.diagnosis.causes import suspects
 from ventsize.studies.diagnosis.fitting import Fit
-from ventsize.studies.diagnosis.result import Cause, Diagnosis
 from ventsize.studies.diagnosis.separating import COST, DRILLED
-from ventsize.studies.diagnosis.together import Together, unexplained
 from ventsize.studies.diagnosis.verifying import verified
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.model import Change, Model
 from ventsize.studies.readings.places import tap_of
-
-LONG = "trips-on-the-vent"
-FINE = "0.002 in w.c."
-
-
-def blocked(data: Data, place: int, k: float) -> Data:
-    """The job with a loss more put before a piece."""
-    made = copy.deepcopy(data)
-    made["run"][0]["pieces"].insert(place, {"fitting": "coupling", "k": k})
-    return made
-
-
-def visit(truth: Data, *, oxygen: str = "5.9 %") -> list[Data]:
-    """Collar at both rates, the air pipe, oxygen: as the solver has them on a job."""
-    return [
-        reading("collar", pressure=collar(truth), accuracy=FINE),
-        reading("collar", "low", pressure=collar(truth, "low"), accuracy=FINE),
-        reading("air pipe", pressure=collar(truth, "high", "air"), accuracy=FINE),
-        reading("collar", oxygen=oxygen),
-    ]
-
-
-def found(*taken: Data, name: str = LONG) -> Diagnosis:
-    return diagnose(inputs_of(data_of(name), *taken))
-
-
-def leading(result: Diagnosis) -> Cause:
-    """The cause that fits best."""
-    return result.groups[0].causes[0]
-
-
-def why(result: Diagnosis) -> set[str]:
-    """The codes of the reasons."""
-    return {reason.code for reason in result.reasons}
-
-
-def places(cause: Cause) -> list[str]:
-    """Every place of a cause in words."""
-    return [where(form, part) for form, part in cause.parts]
-
-
-def kinds(group: Any) -> set[str]:
-    return {cause.kind for cause in group.causes}
-
-
-def test_a_sound_vent_is_not_the_fault() -> None:
-    """Readings as the vent should give them: look elsewhere, and what they would not show is said."""
-    result = found(*visit(data_of(LONG)))
-    assert result.outcome == "as it should be"
-    assert "look-elsewhere" in why(result)
-    assert "switch" in {kind for kind, _ in result.unseen}
-    noticed = {one.kind: one.size for one in result.noticed}
-    assert {"terminal", "inside", "water", "air pipe", "leak"} <= set(noticed)
-    terminal = noticed["terminal"]
-    assert terminal.of is not None and 0.4 * terminal.of < terminal.value < terminal.of
-
-
-def past_its_band(taken: list[Data], number: int, accuracies: float) -> list[Data]:
-    """The readings with one of them so far above its band, in accuracies."""
-    sound = found(*taken).readings.readings[number]
-    assert sound.high is not None
-    made = copy.deepcopy(taken)
-    unit = "Pa" if sound.kind == "pressure" else "K"
-    made[number][sound.kind] = f"{sound.high + accuracies * sound.accuracy:.4f} {unit}"
-    return made
-
-
-def with_temperatures() -> list[Data]:
-    """A visit with the flue gas's temperature read at both rates."""
-    warm = [reading("collar", rate, temperature=felt) for rate, felt in (("high", "110 degF"), ("low", "100 degF"))]
-    return [*visit(data_of(LONG)), *warm]
-
-
-SWITCH_ACROSS = [("0.60 in w.c.", "low"), ("0.81 in w.c.", "low"), ("0.83 in w.c.", "low"), ("0.849 in w.c.", "low"),
-                 ("0.86 in w.c.", "marginal"), ("0.93 in w.c.", "marginal"), ("0.97 in w.c.", "expected"),
-                 ("1.30 in w.c.", "expected"), ("1.60 in w.c.", "expected")]  # fmt: skip
-
-
-@pytest.mark.parametrize(("across", "verdict"), SWITCH_ACROSS)
-def test_a_switch_is_judged_by_its_setting_alone(across: str, verdict: str) -> None:
-    """Below it the switch opens, within 0.10 in w.c. of it is marginal, more is fine; no inducer is described.
-
-    A healthy margin leaves the vent sound; one that is too small never says to look elsewhere, and is never all well.
-    """
-    taken = [*visit(data_of(LONG)), reading("switch", pressure=across)]
-    result = found(*taken)
-    assert result.readings.readings[-1].verdict == verdict
-    assert (result.outcome == "something is off") is (verdict == "low")
-    assert ("reading-marginal" in why(result)) is (verdict == "marginal")
-    assert ("look-elsewhere" in why(result)) is result.all_well is (verdict == "expected")
-
-
-def test_a_low_switch_beside_a_blocked_vent_is_the_vents_doing() -> None:
-    """Nothing says that the inducer holds its flow: a blockage may lower what arrives at the switch."""
-    taken = [*visit(blocked(data_of(LONG), 5, 8.0)), reading("switch", pressure="0.88 in w.c.")]
-    result = found(*taken)
-    assert {"terminal", "inside", "longer"} & kinds(result.groups[0])
-    assert leading(result).misses == ()
-
-
-def test_one_reading_just_past_its_accuracy_is_worth_repeating() -> None:
-    """Instruments are off by more than they state now and then: marked and said, but the vent is not called off."""
-    result = found(*past_its_band(with_temperatures(), 5, 1.1))
-    assert result.readings.readings[5].verdict == "high"
-    assert result.outcome == "as it should be" and result.repeat == 6
-    assert Finding("reading-just-past", values={"readings": ("6",)}) in result.reasons
-
-
-@pytest.mark.parametrize(("accuracies", "outcome"), [(1.7, "read again"), (4.0, "something is off")])
-def test_one_reading_far_out_is_no_pass(accuracies: float, outcome: str) -> None:
-    """However well the others agree; where no cause does better than nothing wrong, it is read again."""
-    result = found(*past_its_band(with_temperatures(), 5, accuracies))
-    assert result.outcome == outcome and result.repeat is None and not result.all_well
-    assert ("readings-not-explained" in why(result)) is (outcome == "read again")
-
-
-def test_without_others_to_judge_by_a_reading_just_past_is_off() -> None:
-    """A single reading has nothing beside it that would speak for the vent."""
-    assert found(*past_its_band(visit(data_of(LONG))[:1], 0, 1.1)).outcome == "something is off"
-
-
-def test_a_collar_just_past_its_accuracy_at_both_rates_is_no_pass() -> None:
-    """Two readings that agree are no instrument's slip, though no cause explains them better than nothing wrong."""
-    result = found(*past_its_band(past_its_band(with_temperatures(), 0, 1.1), 1, 1.1))
-    assert result.outcome == "read again" and not result.all_well
-
-
-def test_marks_stand_below_a_setting_and_where_nothing_is_compared() -> None:
-    """A switch that opens is a fault whatever explains it, and CO is compared with nothing."""
-    study = found(*visit(data_of(LONG)), reading("switch", pressure="0.60 in w.c.")).readings
-    little = Together(chance=0.5, gained=0.0, on_the_pipe=0.0)
-    assert study.readings[-1].off and unexplained(study, little) == ()
-    marked = found(*past_its_band(with_temperatures(), 5, 4.0)).readings
-    assert [one.number for one in unexplained(marked, little)] == [6]
-    assert unexplained(marked, replace(little, gained=4.1)) == ()
 
 
 def test_a_blocked_terminal_cannot_be_told_from_a_blocked_elbow_until_the_terminal_is_read() -> None:
@@ -293,30 +153,6 @@ def test_a_leak_lowers_what_is_read_before_it() -> None:
     assert "leak" in kinds(result.groups[0])
 
 
-def test_together_off_though_each_alone_could_be_right() -> None:
-    """High at the one rate and low at the other, each inside its band: no elbow is like that."""
-    sound = found(*visit(data_of(LONG))).readings.readings
-    taken = visit(data_of(LONG))
-    first, second = sound[0], sound[1]
-    assert first.high is not None and second.low is not None
-    taken[0]["pressure"], taken[1]["pressure"] = f"{first.high:.3f} Pa", f"{second.low:.3f} Pa"
-    result = found(*taken)
-    assert all(one.verdict == "expected" for one in result.readings.readings)
-    assert result.outcome == "something is off"
-    assert why(result) == {"readings-off-together"}
-
-
-def test_a_doubtful_reading_is_left_out_and_said() -> None:
-    """The rest being right, the vent is not called sound before the doubtful one is read again."""
-    taken = visit(data_of(LONG))
-    taken[3]["oxygen"] = "20.9 %"
-    result = found(*taken)
-    assert result.outcome == "read again"
-    assert Finding("readings-cannot-be-right", values={"readings": ("4",)}) in result.reasons
-    only = found(reading("collar", oxygen="20.9 %"))
-    assert only.outcome == "read again" and not only.groups
-
-
 def test_where_gas_divides_readings_are_compared_and_no_more() -> None:
     """Causes would move the flow from pipe to pipe; that is said instead of guessed."""
     result = found(reading("collar", run="cellar", pressure=200.0), name="parallel-pipes")
@@ -402,87 +238,6 @@ def test_the_model_says_what_the_solver_says(name: str) -> None:
     assert tried > 8
 
 
-def counted_vent(size: str = "3 in", **more: str) -> Data:
-    """A vent counted at the appliance: 41 ft, five long elbows, one of 45 degrees, 80 MBH."""
-    data = data_of(LONG)
-    data["tables"] = []
-    data["appliance"][0]["rate"][0]["input"] = "80 MBH"
-    data["appliance"][0]["rate"][1]["input"] = "52 MBH"
-    vent = {key: data["run"][0][key] for key in ("name", "carries", "between", "material")}
-    fittings = {"elbow-90-long": 5, "elbow-45": 1, "terminal-open": 1}
-    data["run"] = [{**vent, "size": size, "straight": "41 ft", "fittings": fittings, **more}]
-    return data
-
-
-def laid_out(size: str = "3 in", **more: str) -> Data:
-    """A vent laid out, of one size."""
-    data = data_of(LONG)
-    data["run"][0] = {**data["run"][0], "size": size, **more}
-    return data
-
-
-WIDE = [(counted_vent, "2 in"), (counted_vent, "2 1/2 in"), (counted_vent, "4 in"), (laid_out, "2 in"),
-        (laid_out, "2 1/2 in")]  # fmt: skip
-"""Laid out in 4 in it loses so little that a house a few pascals off hides it."""
-
-
-@pytest.mark.parametrize(("job", "really"), WIDE)
-def test_a_vent_that_is_all_of_another_size_is_found(job: Any, really: str) -> None:
-    """The job says 3 in; what the solver shows of the same run in another size is explained by that size."""
-    truth = job(really)
-    taken = [reading("collar", rate, pressure=collar(truth, rate)) for rate in ("high", "low")]
-    result = diagnose(inputs_of(job(), *taken))
-    causes = {cause.kind: cause for cause in result.groups[0].causes}
-    assert result.outcome == "something is off"
-    assert "wrong size" in causes, result.groups
-    assert causes["wrong size"].misses == ()
-    assert any(really in place for place in places(causes["wrong size"]))
-    assert "read the marking on the pipe of 'vent'" in render(result, System.US)
-
-
-def test_readings_of_2_in_pipe_in_a_job_of_3_in() -> None:
-    """A tech's own case: 0.38 and 0.17 in w.c., exactly expected had the count said 2 in."""
-    taken = [reading("collar", rate, pressure=f"{read} in w.c.") for rate, read in (("high", 0.38), ("low", 0.17))]
-    as_2_in = diagnose(inputs_of(counted_vent("2 in"), *taken))
-    assert all(one.verdict == "expected" for one in as_2_in.readings.readings)
-    result = diagnose(inputs_of(counted_vent(), *taken))
-    sizes = [cause for cause in result.groups[0].causes if cause.kind == "wrong size"]
-    assert sizes and sizes[0].misses == ()
-    assert "all of 'vent' in 2 in, fittings and all" in places(sizes[0])
-
-
-def test_the_rest_of_a_run_in_another_size_goes_with_its_fittings_and_its_end() -> None:
-    """From a piece on to the terminal in smaller pipe: what no stretch between two pipes would explain."""
-    truth = laid_out()
-    truth["run"][0]["pieces"] = copy.deepcopy(truth["run"][0]["pieces"])
-    truth["run"][0]["pieces"].insert(2, {"fitting": "reducer", "size": "2 in"})
-    taken = [reading("collar", rate, pressure=collar(truth, rate), accuracy=FINE) for rate in ("high", "low")]
-    result = diagnose(inputs_of(laid_out(), *taken))
-    sizes = [cause for group in result.groups[:1] for cause in group.causes if cause.kind == "wrong size"]
-    assert sizes and sizes[0].misses == ()
-    assert any("2 in" in place and "terminal" in place for place in places(sizes[0]))
-
-
-def test_pipe_of_the_same_size_in_a_rougher_material_is_thought_of() -> None:
-    """A corrugated liner where the job says smooth pipe loses several times as much in the same nominal size."""
-    truth = laid_out(material="flexible-liner-corrugated")
-    taken = [reading("collar", rate, pressure=collar(truth, rate), accuracy=FINE) for rate in ("high", "low")]
-    result = diagnose(inputs_of(laid_out(), *taken))
-    assert result.outcome == "something is off"
-    named = [place for cause in result.groups[0].causes if cause.kind == "wrong size" for place in places(cause)]
-    assert any("corrugated" in place for place in named)
-
-
-def test_a_size_is_not_dismissed_where_the_run_is_one_lump() -> None:
-    """Readings that no size of the whole run explains: part of a counted run could still be of another size."""
-    taken = [reading("collar", rate, pressure=f"{read} in w.c.") for rate, read in (("high", 0.9), ("low", 0.8))]
-    result = diagnose(inputs_of(counted_vent(), *taken))
-    shown = " ".join(render(result, System.US).split())
-    assert "wrong size" not in kinds(result.groups[0])
-    assert "Not to be dismissed: all of 'vent'" in shown and "read the marking on the pipe" in shown
-    assert "other pipe than" not in shown.partition("Unlikely:")[2].partition("Not to be dismissed")[0]
-
-
 def test_two_things_at_once_are_thought_of_where_one_leaves_a_reading_unexplained() -> None:
     """A blocked terminal and a restricted air pipe: no single cause moves both, and both are named."""
     truth = blocked(data_of(LONG), 5, 8.0)
@@ -510,24 +265,6 @@ def test_a_fixed_speed_inducer_loses_flow_to_a_blockage() -> None:
     assert shows[0] > model.base[0]
     assert shows[1] < model.base[1]
     assert shows[2] < model.base[2]
-
-
-def test_a_vent_that_reads_as_calculated_can_still_be_too_long() -> None:
-    """The table's verdict stands beside the readings, and its length is then the finding."""
-    result = diagnose(read_inputs(SCENARIOS / "second-visit.toml"))
-    assert result.outcome == "as it should be" and not result.all_well
-    assert result.by_table.verdict == "over" and result.by_table.decides.because.code == "length-over"
-    assert "look-elsewhere" not in why(result) and "length-is-the-finding" in why(result)
-
-
-def test_without_a_table_the_length_is_left_open() -> None:
-    """Nothing says whether it is allowed, so nothing says that the vent is all right."""
-    data = data_of(LONG)
-    data["run"] = [{key: value for key, value in run.items() if key != "table"} for run in data["run"]]
-    data.pop("tables", None)
-    result = diagnose(inputs_of(data, *visit(data_of(LONG))))
-    assert result.outcome == "as it should be" and result.by_table.verdict == "incomplete"
-    assert "length-not-settled" in why(result)
 
 
 @pytest.mark.parametrize(("name", "kind"), [("trips-on-the-vent", "terminal"), ("trips-not-the-vent", "switch")])
