@@ -18,7 +18,13 @@ def test_pressure_falls_with_altitude(altitude: float, rise: float) -> None:
     assert ambient_pressure(altitude=altitude + rise) < ambient_pressure(altitude=altitude)
 
 
-@pytest.mark.parametrize("altitude", [-5000.0, 20_000.0, math.nan, math.inf])
+@pytest.mark.parametrize(("altitude", "pressure"), [(-1000.0, 113_929.0), (11_000.0, 22_700.0)])
+def test_the_ends_of_the_range_are_in_it(altitude: float, pressure: float) -> None:
+    """U.S. Standard Atmosphere, 1976, table I, geometric altitude (from memory, 0.01 %)."""
+    assert ambient_pressure(altitude=altitude) == pytest.approx(pressure, rel=1e-4)
+
+
+@pytest.mark.parametrize("altitude", [-5000.0, -1001.0, 11_001.0, 20_000.0, math.nan, math.inf])
 def test_altitude_of_no_house_is_refused(altitude: float) -> None:
     """A feet figure taken for metres, for instance."""
     with pytest.raises(ValueError, match="altitude"):
@@ -31,3 +37,10 @@ def test_derating_never_adds(altitude: float) -> None:
     derated = derated_inputs(input=1.0, altitude=altitude)
     assert derated is not None
     assert 0.0 <= derated.whole_altitude <= derated.part_above <= 1.0
+
+
+def test_derating_leaves_nothing_less_than_nothing() -> None:
+    """4 % for each 1000 ft of 36,000 ft would take 144 % off, or 136 % of the part above 2000 ft."""
+    derated = derated_inputs(input=1.0, altitude=HIGHEST_ALTITUDE)
+    assert derated is not None
+    assert (derated.whole_altitude, derated.part_above) == (0.0, 0.0)

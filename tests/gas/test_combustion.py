@@ -20,7 +20,7 @@ from ventsize.gas.combustion import (
     maximum_carbon_dioxide,
     net_heat,
 )
-from ventsize.gas.components import gas, gas_table
+from ventsize.gas.components import _gas, gas, gas_table
 from ventsize.gas.mixture import DRY_AIR, Mixture, humid_air, mixture_of
 
 METHANE = {"methane": 1.0}
@@ -99,6 +99,14 @@ def test_humidity_of_the_air_does_not_change_a_dry_reading() -> None:
     assert humid_reading.carbon_dioxide_dry == pytest.approx(dry_reading.carbon_dioxide_dry, rel=1e-12)
 
 
+@given(input=st.floats(1e-3, 1e6))
+def test_twice_the_input_twice_the_flows(input: float) -> None:
+    """From a thousandth of a watt on."""
+    one, two = (burn(mole_fractions=METHANE, input=much, excess_air=0.3) for much in (input, 2.0 * input))
+    assert two.fuel_mass_flow == pytest.approx(2.0 * one.fuel_mass_flow, rel=1e-12)
+    assert two.air_mass_flow == pytest.approx(2.0 * one.air_mass_flow, rel=1e-12)
+
+
 def test_no_excess_air_leaves_no_oxygen() -> None:
     """Exactly none, not a rounding error below it."""
     assert burn(mole_fractions=METHANE, input=1.0, excess_air=0.0, air=DRY_AIR).oxygen_dry == 0.0
@@ -110,7 +118,7 @@ def test_carbon_dioxide_above_the_fuels_highest_is_refused() -> None:
         excess_air_from_carbon_dioxide(METHANE, carbon_dioxide=0.12)
 
 
-@pytest.mark.parametrize("reading", [-0.01, 0.0, 0.0003, math.nan, math.inf])
+@pytest.mark.parametrize("reading", [-0.01, 0.0, DRY_AIR.fraction("carbon dioxide"), math.nan, math.inf])
 def test_impossible_carbon_dioxide_is_refused(reading: float) -> None:
     """No more than there is in air means no flame."""
     with pytest.raises(ValueError, match="carbon dioxide reading"):
@@ -149,6 +157,7 @@ def test_impossible_input_is_refused(value: float) -> None:
     [
         ({"unobtainium": 1.0}, "no gas named 'unobtainium'"),
         ({"methane": 0.9}, r"add up to 0\.9000"),
+        ({"methane": 1.00105}, "add up to"),
         ({"methane": 1.2, "nitrogen": -0.2}, "nitrogen in the fuel is -0.2"),
         ({"nitrogen": 1.0}, "nothing in it that burns"),
         ({"oxygen": 1.0}, "nothing in it that burns"),
@@ -159,6 +168,20 @@ def test_what_is_no_fuel_is_refused(fuel: dict[str, float], sentence: str) -> No
     """One sentence that says what is wrong."""
     with pytest.raises(ValueError, match=sentence):
         fuel_balance(fuel)
+
+
+def test_fractions_a_hair_off_are_of_the_whole() -> None:
+    """0.9995 or 1.0009 of methane is methane: what is left out by rounding is no other gas."""
+    for fraction in (0.9995, 1.0009):
+        assert gross_heat({"methane": fraction}) == pytest.approx(gross_heat(METHANE), rel=1e-12)
+
+
+def test_a_lean_gas_burns() -> None:
+    """4 % of methane has 4 % of its heat and takes 4 % of its oxygen, 0.08 moles; the nitrogen goes through."""
+    lean = fuel_balance({"methane": 0.04, "nitrogen": 0.96})
+    assert lean.gross_heat == pytest.approx(0.04 * gross_heat(METHANE), rel=1e-12)
+    assert lean.oxygen == pytest.approx(0.08, rel=1e-12)
+    assert dict(lean.products) == pytest.approx({"carbon dioxide": 0.04, "water": 0.08, "nitrogen": 0.96})
 
 
 def test_air_without_oxygen_is_refused() -> None:
@@ -176,6 +199,20 @@ def test_shipped_fuels_burn() -> None:
         assert record["source"].strip()
         assert sum(record["mole_fractions"].values()) == pytest.approx(1.0, abs=1e-9)
         assert fuel_balance(record["mole_fractions"]).gross_heat > 0.0
+
+
+@pytest.mark.parametrize("value", [None, "3.5", math.nan, math.inf])
+def test_a_record_without_its_number_is_refused(value: object) -> None:
+    """Named by its place and key."""
+    with pytest.raises(ValueError, match="methane: heat_of_formation"):
+        _gas({"name": "methane", "formula": "CH4", "source": "none", "heat_of_formation": value})
+
+
+@pytest.mark.parametrize("value", [None, 7, "", " "])
+def test_a_record_without_its_source_is_refused(value: object) -> None:
+    """Data without a source is not to be trusted."""
+    with pytest.raises(ValueError, match="methane: source is missing"):
+        _gas({"name": "methane", "formula": "CH4", "source": value, "heat_of_formation": 0.0})
 
 
 def test_every_gas_has_its_sources() -> None:

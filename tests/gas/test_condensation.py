@@ -16,7 +16,7 @@ from ventsize.gas.condensation import (
 )
 from ventsize.gas.flue import flue_gas
 from ventsize.gas.mixture import DRY_AIR, enthalpy, humid_air, mixture_of, molar_mass
-from ventsize.gas.water import TRIPLE_POINT, saturation_pressure, saturation_temperature
+from ventsize.gas.water import TRIPLE_POINT, latent_heat, saturation_pressure, saturation_temperature
 
 ATMOSPHERE = 101_325.0
 METHANE = {"methane": 1.0}
@@ -38,6 +38,19 @@ def test_ice_and_liquid_meet_at_the_triple_point() -> None:
     below = saturation_pressure(temperature=TRIPLE_POINT - 1e-9)
     above = saturation_pressure(temperature=TRIPLE_POINT)
     assert below == pytest.approx(above, rel=1e-5)
+
+
+def test_at_the_triple_point_water_is_liquid() -> None:
+    """2500.9 kJ/kg there; a hair below it is ice, and gives 333.4 kJ/kg more (IAPWS, from memory, 0.2 %)."""
+    assert latent_heat(temperature=TRIPLE_POINT) == pytest.approx(2.5009e6, rel=2e-3)
+    assert latent_heat(temperature=TRIPLE_POINT - 1e-9) == pytest.approx(2.8343e6, rel=2e-3)
+
+
+def test_the_ends_of_the_equations_are_in_them() -> None:
+    """The critical point, 647.096 K and 22.064 MPa (IAPWS R7-97), and 50 K, where there is next to no vapour."""
+    assert saturation_pressure(temperature=647.096) == pytest.approx(22.064e6, rel=1e-4)
+    assert 0.0 < saturation_pressure(temperature=50.0) < 1e-30
+    assert saturation_temperature(pressure=1e-50) == 0.0
 
 
 @pytest.mark.parametrize("temperature", [0.0, 49.0, 650.0, math.nan])
@@ -128,9 +141,11 @@ def test_hot_gas_keeps_its_water() -> None:
 
 
 def test_above_the_dew_point_enthalpy_is_sensible() -> None:
-    """Nothing condenses, so nothing is taken out."""
-    with_condensation = enthalpy_with_condensation(FLUE, temperature=350.0, pressure=ATMOSPHERE)
-    assert with_condensation == pytest.approx(enthalpy(FLUE, temperature=350.0) * molar_mass(FLUE), rel=1e-12)
+    """Nothing condenses, so nothing is taken out; above the critical point of water too."""
+    for temperature in (350.0, 700.0):
+        with_condensation = enthalpy_with_condensation(FLUE, temperature=temperature, pressure=ATMOSPHERE)
+        sensible = enthalpy(FLUE, temperature=temperature) * molar_mass(FLUE)
+        assert with_condensation == pytest.approx(sensible, rel=1e-12)
 
 
 def test_condensing_gas_cools_several_times_more_slowly() -> None:

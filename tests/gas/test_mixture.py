@@ -17,6 +17,7 @@ from ventsize.gas.mixture import (
     conductivity,
     density,
     enthalpy,
+    enthalpy_polynomial,
     heat_capacity,
     humid_air,
     mix,
@@ -24,6 +25,7 @@ from ventsize.gas.mixture import (
     molar_mass,
     temperature_from_enthalpy,
     viscosity,
+    with_water,
 )
 
 VENT_GASES = ("nitrogen", "oxygen", "argon", "carbon dioxide", "water")
@@ -101,9 +103,35 @@ def test_temperature_from_enthalpy_is_the_inverse(mixture: Mixture, temperature:
     assert temperature_from_enthalpy(mixture, sensible=there) == pytest.approx(temperature, rel=1e-9)
 
 
+@given(mixture=mixtures, temperature=temperatures)
+def test_the_polynomial_is_the_enthalpy(mixture: Mixture, temperature: float) -> None:
+    """Of a mole, term by term: the one that is asked many times over."""
+    value = sum(c * temperature**power for power, c in enumerate(enthalpy_polynomial(mixture)))
+    expected = enthalpy(mixture, temperature=temperature) * molar_mass(mixture)
+    assert value == pytest.approx(expected, rel=1e-9, abs=1e-6)
+
+
+@given(mixture=mixtures.filter(lambda one: len(one.mole_fractions) > 2), share=st.floats(0.001, 0.9))
+def test_another_share_of_water(mixture: Mixture, share: float) -> None:
+    """That share, the other gases among each other as they were."""
+    wet = mix([(mixture, 1.0), (mixture_of({"water": 1.0}), 0.1)])
+    other = with_water(wet, share=share)
+    assert other.fraction("water") == share
+    dry = {name: part for name, part in wet.mole_fractions if name != "water"}
+    expected = {name: part / sum(dry.values()) * (1.0 - share) for name, part in dry.items()}
+    assert {name: other.fraction(name) for name in dry} == pytest.approx(expected, rel=1e-12)
+
+
 def test_enthalpy_is_none_at_25_degrees() -> None:
     """Where heating values are stated."""
     assert enthalpy(DRY_AIR, temperature=298.15) == 0.0
+
+
+def test_the_ends_of_the_range_are_in_it() -> None:
+    """200 K and 1000 K: air by the law of ideal gases, 28.966 g/mol."""
+    for temperature in (200.0, 1000.0):
+        by_hand = 101_325.0 * 0.028966 / (8.314463 * temperature)
+        assert density(DRY_AIR, temperature=temperature, pressure=101_325.0) == pytest.approx(by_hand, rel=1e-4)
 
 
 @pytest.mark.parametrize("temperature", [LOWEST_TEMPERATURE - 1.0, HIGHEST_TEMPERATURE + 1.0, math.nan])

@@ -10,25 +10,24 @@ from __future__ import annotations
 import argparse
 import os
 import random
-from concurrent.futures import ThreadPoolExecutor
-from multiprocessing import get_context
+from collections import Counter
 from pathlib import Path
 
 from tests.mutation.faults import Fault, faults_in
-from tests.mutation.judging import NEAREST, share_of
+from tests.mutation.harmless import HARMLESS
+from tests.mutation.judging import NEAREST, judge
 
 ROOT = Path(__file__).resolve().parents[2]
 
 
-def chosen(places: list[str], sample: int, seed: int) -> list[Fault]:
-    """The faults of some layers or modules, or so many of them drawn."""
+def made(places: list[str]) -> list[Fault]:
+    """The faults of some layers or modules, but those that change nothing."""
     files = [
         path.relative_to(ROOT).as_posix()
         for place in places or NEAREST
         for path in sorted((ROOT / "ventsize").glob(f"{place}/*.py" if "." not in place else place))
     ]
-    faults = [fault for file in files for fault in faults_in(ROOT, file)]
-    return random.Random(seed).sample(faults, min(sample, len(faults))) if sample else faults
+    return [fault for file in files for fault in faults_in(ROOT, file) if fault.named(ROOT) not in HARMLESS]
 
 
 def main() -> None:
@@ -39,24 +38,19 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--cores", type=int, default=os.cpu_count() or 1)
     given = parser.parse_args()
-    faults = chosen(given.places, given.sample, given.seed)
-    context = get_context("spawn")
-    killed = 0
+    faults = made(given.places)
+    if given.sample:
+        faults = random.Random(given.seed).sample(faults, min(given.sample, len(faults)))
+    noticed: Counter[str] = Counter()
 
-    def answers_of(number: int) -> None:
-        nonlocal killed
-        here, there = context.Pipe(duplex=False)
-        context.Process(target=share_of, args=(ROOT, faults[number :: given.cores], there)).start()
-        there.close()  # so that a process that dies is the end of its answers
-        for fault in faults[number :: given.cores]:
-            seen = here.recv()
-            killed += seen
-            if not seen:
-                print(fault.shown((ROOT / fault.file).read_text(encoding="utf-8")), flush=True)
+    def heard(fault: Fault, seen: bool) -> None:
+        noticed[fault.layer] += seen
+        if not seen:
+            print(fault.shown(ROOT), flush=True)
 
-    with ThreadPoolExecutor(given.cores) as pool:
-        list(pool.map(answers_of, range(given.cores)))
-    print(f"{killed} of {len(faults)} noticed, {killed / max(1, len(faults)):.1%}")
+    judge(ROOT, faults, given.cores, heard)
+    for layer, made_there in Counter(fault.layer for fault in faults).items():
+        print(f"{layer}: {noticed[layer]} of {made_there} noticed, {noticed[layer] / made_there:.1%}")
 
 
 if __name__ == "__main__":

@@ -2,7 +2,7 @@
 
 Made: comparisons moved by one or turned round, + and -, * and /, and and or, min and max, any and all, a negation
 dropped, a sign dropped, a number a tenth larger, true and false. Not made: faults in words, types and defaults of
-arguments, which the type checker and other tests hold.
+arguments, which the type checker and other tests hold, and in steps and tolerances of iterations.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ SWAPPED = {
     ast.Is: "is not", ast.IsNot: "is", ast.In: "not in", ast.NotIn: "in",
     ast.Add: "-", ast.Sub: "+", ast.Mult: "/", ast.Div: "*",
 }  # fmt: skip
+TINY = 1e-6  # numbers below are steps and tolerances of an iteration
 CALLS = {"min": "max", "max": "min", "any": "all", "all": "any", "ceil": "floor", "floor": "ceil"}
 
 
@@ -30,15 +31,35 @@ class Fault:
     end: int
     put: str
 
+    @property
+    def layer(self) -> str:
+        """The layer it is in."""
+        return Path(self.file).parts[1]
+
+    def lines(self, text: str) -> range:
+        """Those of the statement it is in, counted from 1; of one that holds others, its head."""
+        at = text.count("\n", 0, self.start) + 1
+        found = (_head(node) for node in ast.walk(ast.parse(text)) if isinstance(node, ast.stmt))
+        return min((lines for lines in found if at in lines), key=len)
+
     def applied(self, text: str) -> str:
         """The file with the fault in it."""
         return text[: self.start] + self.put + text[self.end :]
 
-    def shown(self, text: str) -> str:
-        """Where it is, and the line as it was and is."""
+    def _lines(self, root: Path) -> tuple[int, str, str]:
+        text = (root / self.file).read_text(encoding="utf-8")
         first, last = text.rfind("\n", 0, self.start) + 1, text.find("\n", self.end)
-        was, now = text[first:last].strip(), (text[first : self.start] + self.put + text[self.end : last]).strip()
-        return f"{self.file}:{text.count(chr(10), 0, self.start) + 1}\n  - {was}\n  + {now}"
+        now = text[first : self.start] + self.put + text[self.end : last]
+        return text.count("\n", 0, first) + 1, text[first:last].strip(), now.strip()
+
+    def named(self, root: Path) -> tuple[str, str]:
+        """What it is known by: the module within the package, and the line with the fault in it."""
+        return self.file.partition("/")[2], self._lines(root)[2]
+
+    def shown(self, root: Path) -> str:
+        """Where it is, and the line as it was and is."""
+        number, was, now = self._lines(root)
+        return f"{self.file}:{number}\n  - {was}\n  + {now}"
 
 
 def faults_in(root: Path, file: str) -> list[Fault]:
@@ -74,7 +95,7 @@ class _Finder:
             case ast.Compare(left=left, ops=ops, comparators=others):
                 for before, operator, after in zip([left, *others], ops, others, strict=False):
                     yield from self._between(before, after, SWAPPED[type(operator)])
-            case ast.BinOp(left=left, op=operator, right=right) if type(operator) in SWAPPED and not _texts(node):
+            case ast.BinOp(left=left, op=operator, right=right) if type(operator) in SWAPPED and _figures(left, right):
                 yield from self._between(left, right, SWAPPED[type(operator)])
             case ast.BoolOp(op=operator, values=values):
                 for before, after in pairwise(values):
@@ -87,7 +108,7 @@ class _Finder:
                 yield Fault(self._file, end - len(name), end, CALLS[name])
             case ast.Constant(value=bool(value)):
                 yield Fault(self._file, *self._span(node), str(not value))
-            case ast.Constant(value=float(value)):
+            case ast.Constant(value=float(value)) if value == 0.0 or value >= TINY:
                 yield Fault(self._file, *self._span(node), repr(1.1 * value if value else 0.1))
 
     def _between(self, before: ast.expr, after: ast.expr, put: str) -> Iterator[Fault]:
@@ -97,6 +118,12 @@ class _Finder:
         if old and "#" not in between:
             at = start + between.index(old)
             yield Fault(self._file, at, at + len(old), put)
+
+
+def _head(node: ast.stmt) -> range:
+    body = getattr(node, "body", None)
+    assert node.end_lineno is not None
+    return range(node.lineno, max(node.lineno, body[0].lineno - 1 if body else node.end_lineno) + 1)
 
 
 def _below(node: ast.AST) -> Sequence[ast.AST]:
@@ -111,6 +138,10 @@ def _below(node: ast.AST) -> Sequence[ast.AST]:
     return tuple(ast.iter_child_nodes(node))
 
 
-def _texts(node: ast.BinOp) -> bool:
-    return any(isinstance(part, (ast.JoinedStr, ast.List, ast.Tuple)) or isinstance(part, ast.Constant)
-               and isinstance(part.value, str) for part in (node.left, node.right))  # fmt: skip
+def _figures(*parts: ast.expr) -> bool:
+    """Whether these are added or multiplied as numbers that matter: no texts or lists, no tolerances."""
+    return not any(
+        isinstance(part, ast.JoinedStr | ast.List | ast.Tuple)
+        or (isinstance(part, ast.Constant) and (isinstance(part.value, str) or 0 < part.value < TINY))
+        for part in parts
+    )

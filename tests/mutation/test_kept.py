@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.mutation.copying import copied, fails, load_libraries, noticed
 from tests.mutation.faults import faults_in
-from tests.mutation.judging import copied, fails, load_libraries, noticed
+from tests.mutation.harmless import HARMLESS
 from tests.mutation.kept import KEPT
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="a fault is tried in a fork of this process")
@@ -22,6 +23,12 @@ def test_kept_faults_are_noticed(root: Path) -> None:
         assert not fails(copy, every), "without any fault"
         missed = [kept.name for kept in KEPT if not noticed(copy, kept.fault(root), kept.tests)]
     assert not missed
+
+
+def test_what_is_said_to_change_nothing_is_still_made(root: Path) -> None:
+    """A line that has changed leaves the list."""
+    files = {f"ventsize/{file}" for file, _ in HARMLESS}
+    assert set(HARMLESS) <= {fault.named(root) for file in files for fault in faults_in(root, file)}
 
 
 def test_faults_of_a_line(tmp_path: Path) -> None:

@@ -156,7 +156,7 @@ def excess_air_from_carbon_dioxide(
     balance = _dry_balance(fuel, air)
     highest = balance.carbon_dioxide / balance.gas
     lowest = balance.carbon_dioxide_with_air / balance.gas_with_air
-    if highest <= lowest or not dict(fuel.products).get("carbon dioxide"):
+    if not dict(fuel.products).get("carbon dioxide"):
         raise ValueError("This fuel makes no carbon dioxide to read; an oxygen reading or the excess air is expected.")
     if not lowest < carbon_dioxide <= highest:
         raise ValueError(
@@ -221,7 +221,7 @@ def _fuel_balance(mole_fractions: tuple[tuple[str, float], ...]) -> FuelBalance:
         for formula, amount in stoichiometry.items():
             amounts[_PRODUCTS[formula]] = amounts.get(_PRODUCTS[formula], 0.0) + share * amount
     oxygen = -amounts.pop("oxygen", 0.0)
-    if oxygen <= 0.0 or gross <= 0.0:
+    if oxygen <= 0.0:
         raise ValueError("The fuel has nothing in it that burns; at least one fuel gas is expected.")
     vaporisation = gas("water").heat_of_formation - gas_table().liquid_water.heat_of_formation
     return FuelBalance(
