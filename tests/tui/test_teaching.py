@@ -161,15 +161,17 @@ async def test_a_variant_opens_as_a_job() -> None:
 async def test_the_bench_by_keys(size: str, tmp_path: Path) -> None:
     """It begins where it is told, an arrow lengthens it, a switch opens; + changes a speed; W cuts the power."""
     async with running(scenario("long-run-adaptive"), size=SIZES[size]) as (app, pilot):
-        screen = await asked(app, pilot, "bench")
-        assert screen.study.steps[0].burns
+        screen = await asked(app, pilot, "inducer")
+        assert screen.study.bench.steps[0].burns and "job: ✗ OVER" in as_text(app)
         await pilot.press("e")
-        await chosen(app, pilot, "15 ft")
-        await until(pilot, lambda: screen.study.steps[0].length == pytest.approx(15 * 0.3048))
+        await typed(pilot, "15 ft")
+        await until(pilot, lambda: screen.study.bench.steps[0].length == pytest.approx(15 * 0.3048))
+        assert screen.study.inducers.rates[0].vent_length == pytest.approx(15 * 0.3048)
+        await pilot.press("enter", "escape")
         for count in range(2, 8):
             await pilot.press("right")
-            await until(pilot, lambda count=count: len(screen.study.steps) == count)
-        high, low = screen.study.steps[-1].rates
+            await until(pilot, lambda count=count: len(screen.study.bench.steps) == count)
+        high, low = screen.study.bench.steps[-1].rates
         assert high.points["adaptive"].burns and not high.points["fixed"].burns and low.points["fixed"].burns
         await pilot.pause()
         drawn = as_text(app)
@@ -177,7 +179,7 @@ async def test_the_bench_by_keys(size: str, tmp_path: Path) -> None:
         assert "speed [% of top]" in drawn and "this vent: ✗ OVER" in drawn
         compare(f"bench-{size}", drawn)
         await pilot.press("w")
-        await until(pilot, lambda: screen._walked is not None and "the switch feels" in as_text(app))
+        await until(pilot, lambda: screen.study.cut is not None and "the switch feels" in as_text(app))
         await pilot.press("right", "right")
         await pilot.pause()
         assert "The power returns. Nothing is learned yet." in as_text(app) and wide_enough(app, size)
@@ -193,12 +195,12 @@ async def test_the_bench_by_keys(size: str, tmp_path: Path) -> None:
             await until(pilot, lambda: (tmp_path / "bench.html").exists())
             return
         await pilot.press("left")
-        await until(pilot, lambda: len(screen.study.steps) == 6)
-        before = screen.study.fixed_speed
+        await until(pilot, lambda: len(screen.study.bench.steps) == 6)
+        before = screen.study.bench.fixed_speed
         await pilot.press("plus")
-        await until(pilot, lambda: screen.study.fixed_speed > before)
+        await until(pilot, lambda: screen.study.bench.fixed_speed > before)
         await pilot.press("enter")
-        await until(pilot, lambda: len(screen.study.steps) > 7)
+        await until(pilot, lambda: len(screen.study.bench.steps) > 7)
         await pilot.press("enter", "escape")
 
 
@@ -268,11 +270,3 @@ async def test_a_job_that_is_no_lesson_says_so() -> None:
         await until(pilot, lambda: isinstance(app.screen, LessonScreen) and "no lesson" in app.screen.shown)
         await pilot.press("escape")
         await until(pilot, lambda: not isinstance(app.screen, LessonScreen))
-
-
-async def test_a_job_without_an_inducer_says_so() -> None:
-    """The bench has nothing to stand on it."""
-    async with running(scenario("simple-pass")) as (app, pilot):
-        question = next(question for question in QUESTIONS if question.name == "bench")
-        app.push_screen(question.open(app.screen.session))
-        await until(pilot, lambda: "no appliance has an inducer" in as_text(app))

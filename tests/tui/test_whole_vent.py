@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until
+from ventsize.tui.job.form import Form
 from ventsize.tui.questions import QUESTIONS
 from ventsize.tui.questions.picture import PictureScreen
 
@@ -110,7 +111,7 @@ async def test_along_steps_through_runs_rates_and_views(size: str) -> None:
 
 
 async def test_an_inducer_is_described_and_its_curve_typed() -> None:
-    """D puts an example in, called so; points typed over it move the operating point; undo takes them back."""
+    """a puts an example in, called so; points typed over it move the operating point; undo takes them back."""
     async with running(scenario("simple-pass"), size=LARGE) as (app, pilot):
         session = app.screen.session
         app.push_screen(entry("inducer").open(session))
@@ -119,13 +120,31 @@ async def test_an_inducer_is_described_and_its_curve_typed() -> None:
         await pilot.press("a")
         await until(pilot, lambda: screen.study is not None)
         assert "example curve" in as_text(app)
-        speed = screen.study.rates[0].speed
+        speed = screen.study.inducers.rates[0].speed
         await typed(pilot, "0: 4; 20: 3; 40: 0")
-        await until(pilot, lambda: screen.study.rates[0].speed < speed)
+        await until(pilot, lambda: screen.study.inducers.rates[0].speed < speed)
         assert session.data["appliance"][0]["inducer"]["curve"][1] == ["20 ft³/min", "3 in w.c."]
         await typed(pilot, "; 50: 9")
         await until(pilot, lambda: "the head rises" in as_text(app))
         assert session.stale
+
+
+async def test_an_inducer_of_two_speeds_is_typed() -> None:
+    """It keeps its speed, and one is typed for each rate: the one of two speeds beside the others turns so fast."""
+    async with running(scenario("long-run-adaptive"), size=LARGE) as (app, pilot):
+        screen = await asked(app, pilot, "inducer")
+        form = screen.query_one(Form)
+        await pilot.press("e")
+        form.focus_field(form.field_of("fan_adaptive"))
+        await pilot.press("right")
+        form.focus_field(form.field_of("fan_speed"))
+        await typed(pilot, "95 %")
+        await pilot.press("enter")
+        await typed(pilot, "60 %")
+        wanted = {"high": 0.95, "low": 0.6}
+        await until(pilot, lambda: {r.name: r.speed for r in screen.study.bench.rates} == pytest.approx(wanted))
+        points = {r.rate: r.point.speed for r in screen.study.inducers.rates}
+        assert points == pytest.approx(wanted)
 
 
 async def test_the_range_is_drawn_again_with_as_many_cases_as_typed() -> None:
@@ -144,7 +163,7 @@ async def test_the_range_is_drawn_again_with_as_many_cases_as_typed() -> None:
 
 
 async def test_an_example_inducer_put_in_by_a_slip_is_dropped() -> None:
-    """Esc right after D takes it out again; after something was typed it stays."""
+    """Esc right after a takes it out again; after something was typed it stays."""
     async with running(scenario("simple-pass"), size=LARGE) as (app, pilot):
         session = app.screen.session
         before = session.data

@@ -51,7 +51,8 @@ THEN: dict[str, Keys] = {
     "roomair": ("f2", "a"),
     "lesson": ("f2",),
     "sweep": ("v",),
-    "inducer": ("e",),
+    "along": ("v", "v"),
+    "inducer": ("right", "e"),
 }
 """What else a question shows, by a key each."""
 

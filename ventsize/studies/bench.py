@@ -21,7 +21,7 @@ from ventsize.jobfile.job import Appliance, Job
 from ventsize.jobfile.lesson import Changed
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.altering.altered import altered
-from ventsize.studies.fan import FanCase, FanPoint, cases_by_rate
+from ventsize.studies.fan import FanCase, FanPoint, cases_by_rate, with_inducer
 from ventsize.studies.inducer import FanCurve, fan_cautions, fan_curves
 from ventsize.studies.start_up import StartUp, start_up
 
@@ -29,10 +29,6 @@ STEP = 3.048  # 10 ft [m]
 MOST_STEPS = 60
 LITTLE_AIR = 0.2  # excess air; burners are set with more. Common practice, no source
 ADAPTIVE, TWO_SPEED, FIXED = "adaptive", "two-speed", "fixed"
-NO_INDUCER = (
-    "an [appliance.inducer] table (on the screens: D at the question 'The inducer'); the demonstrations "
-    "long-run-adaptive.toml and long-run-fixed-speed.toml have one"
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,10 +147,7 @@ def set_up(
     """
     if fixed_speed is not None and not 0.2 <= fixed_speed <= 1.0:
         raise InputError(Problem(inputs.file, "", f"a fixed speed of {fixed_speed:.0%}", "20 % to 100 % of top speed"))
-    described = [a for a in inputs.job.appliances if a.inducer is not None]
-    if not described:
-        raise InputError(Problem(inputs.file, "", "no appliance has an inducer described", NO_INDUCER))
-    chosen = _by_name(described, appliance, inputs)
+    chosen = _by_name(with_inducer(inputs), appliance, inputs)
     known = [r.name for r in chosen.rates]
     if rate is not None and rate not in known:
         problem = f"there is no rate '{rate}'"

@@ -31,6 +31,10 @@ from ventsize.studies.fan_curve import Curve, curve_through
 
 MOST_EXCESS_AIR = 5.0
 TEST_TEMPERATURE = 293.15  # K; of the air a curve is taken with, where its altitude is given. Common practice.
+NO_INDUCER = (
+    "an [appliance.inducer] table (on the screen of the inducer, a adds an example); the demonstrations "
+    "long-run-adaptive.toml and long-run-fixed-speed.toml have one"
+)
 CLOSED = 1e-6  # of the pressure at which the switch opens
 
 
@@ -288,19 +292,24 @@ class FanCase:
         return Where(appliance=self.name, rate=self.firing.name)
 
 
+def with_inducer(inputs: Inputs) -> list[Appliance]:
+    """The appliances that have their inducer described; raises InputError where there is none."""
+    found = [appliance for appliance in inputs.job.appliances if appliance.inducer is not None]
+    if not found:
+        raise InputError(Problem(inputs.file, "appliance", "no appliance has an inducer described", NO_INDUCER))
+    return found
+
+
 def fan_cases(inputs: Inputs) -> list[FanCase]:
     """Every appliance with an inducer at every rate (or combination); raises as `inducer_study` does."""
-    with_one = [appliance for appliance in inputs.job.appliances if appliance.inducer is not None]
-    if not with_one:
-        expected = "an [appliance.inducer] with source, curve and switch"
-        raise InputError(Problem(inputs.file, "appliance", "no appliance has an inducer described", expected))
+    described = with_inducer(inputs)
     around = surroundings(inputs)
     gases = appliance_gases(inputs, around)
     climate = job_climate(inputs, around).climate if inputs.job.cooling else None
     return [
         FanCase(inputs, appliance, gases, around, firing)
         for firing in firings(gases, around, climate)
-        for appliance in with_one
+        for appliance in described
         if firing.rates[appliance.name] is not None
     ]
 

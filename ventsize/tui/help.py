@@ -197,9 +197,13 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "1/2 in",
     ),
     "inducer": ScreenHelp(
-        "The fan's head over its flow at top speed, what the vent takes at each rate, and the speed that meets it.",
-        "Use points from the fan's own data only.",
+        "Curves: the fan's head over its flow at top speed, what the vent takes at each rate, and the speed that meets "
+        "it. By length: the vent made longer step by step, at every rate. One inducer adapts its speed, one has a "
+        "speed for each rate, one a single speed. Where the pressure switch opens, the burner is out.",
+        "w cuts the power on a vent that was made longer: the arrows then take the steps of starting again. Use points "
+        "from the fan's own data only.",
     ),
+    "fan_start": FieldHelp("Straight vent pipe to begin with.", "Your choice; empty, as in the job.", "15 ft"),
     "fan_curve": FieldHelp(
         "Points of flow and head at top speed, three or more; heads fall as flow rises. Nothing is read beyond them.",
         "The fan's data sheet, as flow: head; flow: head.",
@@ -211,7 +215,12 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "The appliance's instructions.",
     ),
     "fan_adaptive": FieldHelp(
-        "Whether it holds its flow by changing speed, or turns at one speed.", "The appliance's instructions."
+        "Whether it holds its flow by changing speed, or keeps its speed.", "The appliance's instructions."
+    ),
+    "fan_speed": FieldHelp(
+        "Its speed at this rate as a share of top speed, where it keeps its speed; empty is top speed.",
+        "The appliance's instructions.",
+        "70 %",
     ),
     "fan_switch": FieldHelp(
         "Setting of the pressure switch at this rate: the drop across the heat exchanger that must be there.",
@@ -237,11 +246,6 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "sweep": ScreenHelp(
         "One thing of the job changed and everything else held. ▲ is where the job stands; a dotted stretch is where "
         "nobody can say for sure.",
-    ),
-    "bench": ScreenHelp(
-        "The vent of the open job made longer step by step, at every firing rate. One inducer adapts its speed, "
-        "one has a speed for each rate, one a single speed. Where the pressure switch opens, the burner is out.",
-        "w cuts the power on a vent that was made longer: the arrows then take the steps of starting again.",
     ),
     "start": ScreenHelp(
         "Start here: pick what you want to do. Enter, or its number, opens it.",

@@ -48,7 +48,7 @@ TEACHING = (
     ("exercises", "Exercise sheets", "problems for a class, with their key"),
     ("compare", "Side by side", "variants of a demonstration, and what makes the difference"),
     ("sweep", "One thing changed", "what an elbow is in feet, by size, rate and method"),
-    ("bench", "Inducer on the bench", "a vent made longer until the switch opens"),
+    ("inducer", "Inducers", "a vent made longer until the switch opens"),
 )
 TAUGHT_WITH = "long-run-adaptive"
 

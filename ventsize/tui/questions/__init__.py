@@ -76,7 +76,7 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
     QuestionEntry(
         "inducer",
         "The inducer",
-        "how hard it works, where it runs out; its curve typed in",
+        "how hard it works, where it runs out; adaptive, two speeds or one on a vent made longer by keys",
         "ventsize.tui.questions.inducer:InducerScreen",
     ),
     QuestionEntry(
@@ -122,12 +122,6 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
         "One thing changed",
         "an elbow in feet by rate, size or method; flow, altitude, elbows",
         "ventsize.tui.questions.sweep:SweepScreen",
-    ),
-    QuestionEntry(
-        "bench",
-        "The inducer on a bench",
-        "the vent made longer by keys, against one of fixed speed",
-        "ventsize.tui.questions.bench:BenchScreen",
     ),
 )
 

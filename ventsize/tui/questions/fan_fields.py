@@ -7,7 +7,7 @@ from typing import Any
 
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import Dimension, QuantityError, System, parse, with_unit
-from ventsize.tui.job.specs import Spec
+from ventsize.tui.job.specs import Spec, share
 from ventsize.tui.widgets.field import Choice
 
 UNITS = {System.US: ("ft³/min", "in w.c."), System.SI: ("m³/h", "Pa")}
@@ -18,7 +18,7 @@ EXAMPLE = {
     "curve": [["0 ft³/min", "2.2 in w.c."], ["20 ft³/min", "1.6 in w.c."], ["38 ft³/min", "0 in w.c."]],
 }
 YES_NO = {
-    "adaptive": (Choice("yes", "changes its speed"), Choice("no", "turns at one speed")),
+    "adaptive": (Choice("yes", "changes its speed"), Choice("no", "keeps its speed")),
     "example": (Choice("yes", "no: an example"), Choice("no", "yes: its own data")),
 }
 
@@ -52,6 +52,7 @@ def fan_specs(data: Data, at: int, system: System) -> list[Spec]:
                  dimension=Dimension.PRESSURE, unit=("in w.c.", "Pa"), example="0.75 in w.c.")
             for name in names
         ),
+        *(share(f"Speed, {name}", (*base, "speeds", name), "fan_speed") for name in names),
     ]  # fmt: skip
 
 
