@@ -31,6 +31,7 @@ from ventsize.tui.help import TOPICS
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
 from ventsize.tui.plain import PlainCharacters
+from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.large import GLYPHS, large
 from ventsize.tui.widgets.question import Question
 
@@ -493,13 +494,23 @@ async def test_what_is_seen_is_marked_and_taken_back(job: Path) -> None:
 
 
 async def test_readings_before_a_repair_stay_beside_the_new_ones(job: Path) -> None:
-    """The last line puts them before a repair; what is typed then is a reading of its own."""
+    """The last line asks what was repaired; no answer is no repair; then what is typed is a reading of its own."""
     async with running(job) as (app, pilot):
         await at_a_reading(app, pilot)
         await typed(pilot, "0.62")
         await pilot.press("escape")
         await until(pilot, lambda: isinstance(app.screen, SpotsScreen))
+        for leave in ("escape", "enter"):
+            await pilot.press("end", "enter")
+            await until(pilot, lambda: isinstance(app.screen, AskLine))
+            await pilot.press(leave)
+            await until(pilot, lambda: isinstance(app.screen, SpotsScreen))
+            assert "before_repair" not in app.screen.session.data["reading"][0]
         await pilot.press("end", "enter")
+        await until(pilot, lambda: isinstance(app.screen, AskLine))
+        await typed(pilot, "nest out of it")
+        await pilot.press("enter")
+        await until(pilot, lambda: isinstance(app.screen, SpotsScreen))
         await pilot.pause()
         await chosen(app, pilot, "1", ReadingPage)
         await typed(pilot, "0.47")
@@ -508,6 +519,20 @@ async def test_readings_before_a_repair_stay_beside_the_new_ones(job: Path) -> N
             ("0.62 in w.c.", True),
             ("0.47 in w.c.", None),
         ]
+        assert "nest out of it" in readings[0]["note"]
+
+
+async def test_an_alarm_of_the_last_visit_stands_on_the_next(job: Path) -> None:
+    """New readings begin a new visit, but what said to shut it off says so until it is read again."""
+    text = job.read_text(encoding="utf-8") + '\n[[reading]]\nplace = "room"\ncarbon_monoxide = "80 ppm"\n'
+    job.write_text(text, encoding="utf-8")
+    assert main(["visit", str(job), "--keep", "--date", "2026-01-02"]) == 0
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await chosen(app, pilot, "1", Question)
+        await pilot.press("1")
+        await until(pilot, lambda: isinstance(app.screen, RatesScreen) and app.screen.query(".choice"))
+        await until(pilot, lambda: "80 ppm" in str(app.screen.query_one("#listing-stop").content))
 
 
 async def test_counts_of_the_check_over_agree(job: Path) -> None:

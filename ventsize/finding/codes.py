@@ -243,6 +243,7 @@ FIELD: dict[str, Severity] = {
     "oxygen-near-zero": "stop",
     "flue-gas-in-inlet": "stop",
     "switch-closed-below-setting": "stop",
+    "not-read-again": "stop",
     "co-in-flue-high": "doubt",
     "co-air-free-assumed": "note",
     # readings kept aside

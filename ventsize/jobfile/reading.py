@@ -10,7 +10,7 @@ accuracy = "0.01 in w.c."     # of the instrument, either way; left out, the usu
 outdoor = "34 degF"           # while it was taken; left out, the site's is assumed and said
 when = "2026-01-12 10:30"
 confirmed = true              # read twice: what looks like a slip of unit, point or hose is taken as it stands
-before_repair = true          # taken before a repair: shown beside what is read now, and judged by nothing
+before_repair = true          # taken before a repair: shown beside what is read now; only "shut it off" stands
 
 place is one of
 

@@ -109,6 +109,7 @@ def _said(reading: ReadingFound, system: System) -> Iterator[str]:
         parts.append(f"before the repair {was}, now {now}")
     if reading.because is not None and reading.verdict != "expected":
         says = say(reading.because, system, place=False)
+        says += f" ({reading.reading.note})" if reading.reading.before_repair and reading.reading.note else ""
         parts.append(f"not compared: {says}" if reading.verdict == "not compared" else says)
     elif reading.because is not None and reading.kind in _PARTS:
         parts.append(say(reading.because, system, place=False))
@@ -155,7 +156,7 @@ def value_text(kind: Kind, value: float, system: System) -> str:
 
 def place_words(at: ReadingFound | NextReading) -> str:
     """The place of a reading in words."""
-    run = f"'{at.run}'"
+    run = f"'{at.run}'" if at.run else "air pipe" if at.place == "air pipe" else "vent"
     named = {
         "switch": "across the pressure switch",
         "inducer": "inducer",
@@ -169,6 +170,8 @@ def place_words(at: ReadingFound | NextReading) -> str:
         return "inducer"
     if at.place == "collar" and at.run is None:
         return "collar"
+    if at.run is None and at.place not in named:
+        return at.place
     return named.get(at.place) or f"{run} {at.place}" + (f" ({at.piece})" if at.piece else "")
 
 

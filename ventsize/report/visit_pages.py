@@ -161,7 +161,7 @@ def _office(
 
 
 def _row(reading: Reading, system: System) -> tuple[str, ...]:
-    before = ", before the repair" if reading.before_repair else ""
+    before = f", before the repair{f' ({reading.note})' if reading.note else ''}" if reading.before_repair else ""
     shown = value_text(reading.kind, reading.value, system)
     return reading.place, reading.rate or "-", f"{KIND_NAMES[reading.kind]}{before}", shown, reading.when or "-"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from ventsize.jobfile.reading import Reading
+from ventsize.jobfile.reading import Kind, Reading
 from ventsize.jobfile.ticks import Tick
 from ventsize.jobfile.visits import Visit
 from ventsize.quantity import System, show_feet
@@ -70,8 +70,11 @@ def _reading_row(change: ReadingChange, system: System) -> tuple[str, ...]:
     def cell(reading: Reading | None) -> str:
         return "-" if reading is None else value_text(reading.kind, reading.value, system)
 
-    name = f"{change.place}, {change.rate}, {KIND_NAMES[change.kind]}"
-    return name, cell(change.was), cell(change.now), change.verdict
+    return _named(change.place, change.rate, change.kind), cell(change.was), cell(change.now), change.verdict
+
+
+def _named(place: str, rate: str, kind: Kind) -> str:
+    return ", ".join(filter(None, (place, rate, KIND_NAMES[kind])))
 
 
 def tick_words(change: TickChange) -> str:
@@ -104,9 +107,7 @@ def visit_lines(visit: Visit, system: System, *, missing: Sequence[str]) -> Iter
     for run, margin in visit.margins.items():
         yield f"  left of the allowance, {run}: {margin}"
     yield from sentences("Note", [visit.note] if visit.note else [])
-    readings = [
-        f"{r.place}, {r.rate}, {KIND_NAMES[r.kind]}: {value_text(r.kind, r.value, system)}" for r in visit.readings
-    ]
+    readings = [f"{_named(r.place, r.rate, r.kind)}: {value_text(r.kind, r.value, system)}" for r in visit.readings]
     yield from sentences("Readings", readings)
     yield from sentences("Ticked off", [f"{t.rule}{' at ' + t.at if t.at else ''}: {_tick(t)}" for t in visit.checked])
     yield from sentences("Not met", visit.not_met)

@@ -51,11 +51,12 @@ def clear_reading(data: Data, which: Which, kind: str) -> Data:
     return data if items(data, ("reading",)) or "reading" not in data else clear(data, ("reading",))
 
 
-def repaired(data: Data) -> Data:
-    """The data with all its readings put before a repair: they are to be taken again."""
+def repaired(data: Data, what: str) -> Data:
+    """The data with all its readings put before a repair: they are to be taken again. what: was repaired."""
     for number, reading in enumerate(items(data, ("reading",))):
-        if isinstance(reading, dict):
-            data = put(data, ("reading", number), {**reading, BEFORE: True})
+        if isinstance(reading, dict) and not reading.get(BEFORE):
+            note = "; ".join(filter(None, (reading.get("note"), f"before: {what}")))
+            data = put(data, ("reading", number), {**reading, BEFORE: True, "note": note})
     return data
 
 

@@ -123,7 +123,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     ),
     "no-fan-curve": "the job does not describe an inducer that holds its flow ([appliance.inducer])",
     "beyond-fan-curve": "no share of top speed puts this flow and head on the curve typed in",
-    "before-repair": "taken before a repair, and not taken again since",
+    "before-repair": "taken before, and not taken again since",
     "manometer-zero": "what the manometer shows with its hoses open; it is taken off every pressure",
     "rate-not-in-job": (
         "the job has no firing rate of this name. It is kept; the job's rates are {rates}. Rename it or add the rate"
@@ -207,6 +207,10 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "switch-closed-below-setting": (
         f"{_OFF} The pressure switch is closed with less across it than its setting: it is stuck or bridged, and "
         "proves nothing. Replace it; never run the appliance with a bridged switch"
+    ),
+    "not-read-again": (
+        f"{_OFF} This was read earlier, and not again since. It stays off until the same is read again, at the same "
+        "place and rate, and is as it should be"
     ),
     "co-in-flue-high": (
         "{air_free:ppm} carbon monoxide, air-free: below the limit of {limit:ppm}, but more than {service:ppm} calls "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -66,9 +67,10 @@ def look(inputs: Inputs) -> Looked:
     before = {n: one for n, one in numbered.items() if one.before_repair}
     paired = tuple(_beside(one, before.values()) for one in listed)
     kept = tuple(one for one in paired if not (one.reading.before_repair and _repeated(one.reading, numbered.values())))
+    once = _as_then(inputs, conditions, [one for one in kept if one.reading.before_repair])
     study = ReadingsStudy(
         title=job.title,
-        stops=stops(inputs, [one for one in kept if not one.reading.before_repair]),
+        stops=stops(inputs, [one for one in kept if not one.reading.before_repair], once),
         readings=kept,
         symptoms=symptoms_found(inputs, kept),
         assumed=tuple(_assumed(inputs, conditions, kept)),
@@ -112,8 +114,22 @@ def _aside(inputs: Inputs, conditions: Conditions, number: int, reading: Reading
     )
 
 
+def _as_then(inputs: Inputs, conditions: Conditions, found: Sequence[ReadingFound]) -> list[ReadingFound]:
+    """Readings from before a repair that were not taken again, judged as if they had been taken now."""
+    taps: dict[int, Tap] = {}
+    for one in found:
+        with suppress(InputError):  # the place may have gone with the repair
+            if one.kind not in CARBON_MONOXIDE and one.place != ZERO:
+                taps[one.number] = tap_of(inputs, one.number, one.reading, conditions.rates)
+    compared = _compared(inputs, conditions, taps)
+    return [
+        co_found(inputs, one.number, one.reading) if one.kind in CARBON_MONOXIDE else compared.get(one.number, one)
+        for one in found
+    ]
+
+
 def _same_spot(one: Reading, other: Reading) -> bool:
-    keys = ((r.place, r.rate, r.run, r.appliance, r.kind) for r in (one, other))
+    keys = ((r.place, r.rate, r.run, r.appliance, "CO" if r.kind in CARBON_MONOXIDE else r.kind) for r in (one, other))
     return next(keys) == next(keys)
 
 

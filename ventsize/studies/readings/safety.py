@@ -113,10 +113,15 @@ def _code(value: float, *, room: bool) -> str:
     return "co-in-flue"
 
 
-def stops(inputs: Inputs, found: Sequence[ReadingFound]) -> tuple[Finding, ...]:
-    """Everything that says to shut the appliance off, the most urgent first; each once."""
+def stops(inputs: Inputs, found: Sequence[ReadingFound], once: Sequence[ReadingFound] = ()) -> tuple[Finding, ...]:
+    """Everything that says to shut the appliance off, the most urgent first; each once.
+
+    once: readings from before a repair that were not taken again. What they say stands until they are.
+    """
     said: list[Finding] = []
-    for finding in (*_symptoms(inputs), *_readings(found), *bridged(inputs, found)):
+    now = (*_symptoms(inputs), *_readings(found), *bridged(inputs, found))
+    then = (*_readings(once), *bridged(inputs, once))
+    for finding in (*now, *then, *([Finding("not-read-again")] if then else [])):
         if all(finding.key != other.key for other in said):
             said.append(finding)
     return tuple(sorted(said, key=lambda finding: URGENT.index(finding.code)))
@@ -131,6 +136,7 @@ URGENT = (
     "oxygen-near-zero",
     "flue-gas-in-inlet",
     "switch-closed-below-setting",
+    "not-read-again",
 )
 """Codes that say to shut the appliance off, the most urgent first."""
 

@@ -17,6 +17,7 @@ from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.job.session import Session
 from ventsize.tui.judging import Judging
 from ventsize.tui.plain import PlainCharacters
+from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
@@ -173,16 +174,23 @@ class SpotsScreen(Listing):
         self.app.push_screen(SeenScreen(self.session, self._rate))
 
     def action_repaired(self) -> None:
-        """The readings so far are those before a repair."""
+        """The readings so far are those before a repair, where there was one."""
         from ventsize.jobfile.editing.readings import repaired
 
         session = self.session
         if not value_at(session.data, ("reading",), []):
             self.notify("Nothing has been read yet.", timeout=4)
             return
-        session.do(repaired(session.data), "after a repair")
-        self.notify("The readings are kept as those before the repair. Take them again.", timeout=6)
-        self.refreshed()
+
+        def answered(what: str | None) -> None:
+            if not (what and what.strip()):
+                self.notify("Nothing was repaired: the readings stand as they are.", timeout=6)
+                return
+            session.do(repaired(session.data, what.strip()), "after a repair")
+            self.notify("The readings are kept as those before the repair. Take them again.", timeout=6)
+            self.refreshed()
+
+        self.app.push_screen(AskLine("Has something been repaired? Type what (Esc: no, nothing)", None), answered)
 
 
 class SeenScreen(Listing):

@@ -79,7 +79,7 @@ class ReadingPage(Page):
         from ventsize.report.field import readable, title_of
 
         spot, session = self.spot, self.session
-        label = f"{title_of(spot)}, {spot.rate}"
+        label = ", ".join(filter(None, (title_of(spot), spot.rate)))
         if not self.typing.strip():
             session.draft(self._place, None)
             session.type_at(self._place, spot.cleared(session.data), label)
@@ -96,7 +96,10 @@ class ReadingPage(Page):
         from ventsize.studies.field import judged
 
         spot, system = self.spot, self.session.system
-        self.put_title(f"Reading {self._at + 1} of {len(self._spots)}", f"firing rate: {spot.rate}")
+        self.put_title(
+            f"Reading {self._at + 1} of {len(self._spots)}",
+            f"firing rate: {spot.rate}" if spot.rate else "at any firing rate",
+        )
         self.put("ask", title_of(spot))
         read = readable(spot, self.typing, system) if self.typing.strip() else None
         value = read[1] if isinstance(read, tuple) else None
@@ -167,7 +170,9 @@ class ReadingPage(Page):
 
         spot, session = self.spot, self.session
         if self._place in session.drafts:  # left unreadable: what could be read before its last keys is no reading
-            session.type_at(self._place, spot.cleared(session.data), f"{title_of(spot)}, {spot.rate}")
+            session.type_at(
+                self._place, spot.cleared(session.data), ", ".join(filter(None, (title_of(spot), spot.rate)))
+            )
         session.history.pause()
         if 0 <= self._at + step < len(self._spots):
             self._at += step
