@@ -54,7 +54,7 @@ def repair_facts(repair: Repair, system: System) -> list[str]:
     """What a repair wins, leaves, costs, and what the calculation says of it."""
     parts = []
     if repair.won is not None:
-        gained = "won" if repair.won >= 0 else "given up"
+        gained = "gained" if repair.won >= 0 else "lost"
         parts.append(f"{show_length(abs(repair.won), system)} {gained}")
     if repair.margin is not None:
         parts.append(f"{show_length(repair.margin, system)} to spare")

@@ -174,7 +174,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "no-pressure-found": "The pressure drop could not be calculated.",
     "no-vent": "No run carries its flue gas.",
     "no-water-seal": "No low spot can be closed by its own water.",
-    "one-temperature": "The gas is calculated at one temperature all along each run. Flue gas that cools loses a "
+    "one-temperature": "The gas is taken not to cool along the run. Flue gas that cools loses a "
     "little less; cold air that warms loses more.",
     "outdoor-assumed": "The job gives no outdoor temperature; {assumed} is assumed for draft and for the combustion "
     "air.",
