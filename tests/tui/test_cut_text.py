@@ -12,11 +12,11 @@ from textual.widgets import Input
 from tests.tui.screens import LARGE, SMALL, as_text, running, scenario
 from tests.tui.walk import before_a_job, of_a_job, settled
 from ventsize.catalog.folders import settings_file
+from ventsize.catalog.library import load_catalog
+from ventsize.tui.job.outline import COLUMNS
 
-ROOMY = (300, 100)
+ROOMY = (200, 60)
 WORD = re.compile(r"[^\W\d_]{3,}")
-WHOLE = {"again", "are", "case", "nor", "per", "rough", "with"}
-"""Words, though longer ones begin or end with them; on a roomy screen they may be below its edge."""
 LONG = {
     "furnace": "condensing furnace of the upper workshop",
     "boiler": "condensing boiler of the upper workshop",
@@ -75,7 +75,8 @@ async def drawn(app: Any, pilot: Any, size: tuple[int, int]) -> list[str]:
 
 async def cut(app: Any, pilot: Any, stops: Any, last: str = "") -> dict[tuple[str, int], set[str]]:
     """By screen and width, as far as the last; what is a whole word on some roomy screen is none."""
-    found, words_there = {}, set(WHOLE)
+    found: dict[tuple[str, int], set[str]] = {}
+    words_there: set[str] = set()
     async for name in stops:
         whole = set(await drawn(app, pilot, ROOMY))
         words_there |= whole
@@ -93,6 +94,13 @@ async def test_what_is_too_long_ends_in_words(tmp_path: Path) -> None:
         title, *shown = as_text(app).splitlines()
         assert "…" in title and title.endswith(".toml, saved")
         assert shown[5].endswith("…") and "F2 Runs" in shown[6]
+
+
+def test_every_size_fits_its_column() -> None:
+    """Half of one is another size."""
+    column = next(one for one in COLUMNS if one.title == "Size")
+    labels = [size.label for pipe in load_catalog(user=False).pipes.values() for size in pipe.sizes]
+    assert len(labels) > 20 and [label for label in labels if len(label) > column.width] == []
 
 
 async def test_screens_without_a_job() -> None:

@@ -98,6 +98,15 @@ async def test_the_key_list_is_searched_and_does_what_is_chosen() -> None:
         await until(pilot, lambda: isinstance(app.screen, SettingsScreen))
 
 
+async def test_a_list_in_which_nothing_is_found_says_so() -> None:
+    """Rather than an empty frame."""
+    async with running(scenario("simple-pass")) as (app, pilot):
+        await pilot.press("a", "q", "q")
+        await until(pilot, lambda: "Nothing here has that in it" in as_text(app))
+        await pilot.press("backspace", "backspace")
+        await until(pilot, lambda: "Nothing here" not in as_text(app) and "elbow-90-long" in as_text(app))
+
+
 async def test_help_is_for_the_cell_under_the_cursor() -> None:
     """F1 in a grid tells of the column, in a form of the field."""
     async with running() as (app, pilot):

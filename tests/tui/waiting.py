@@ -35,11 +35,11 @@ async def until_quiet(_least: float = 0.0, longest: float = LONGEST) -> None:
 
 
 def _on_its_way(app: Any) -> bool:
-    """Whether a key is not yet through, or a thread works for the app."""
+    """Whether a key is not yet through, a new size not yet laid out, or a thread works for the app."""
     if app._exit or not app._running:
         return False
     working = any(worker.state is WorkerState.RUNNING and worker._thread_worker for worker in app.workers)
-    return working or app._busy or bool(app._waiting)
+    return working or app._busy or bool(app._waiting) or app._resize_event is not None
 
 
 def _drawn_now(app: Any) -> bool:

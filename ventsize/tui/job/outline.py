@@ -19,11 +19,11 @@ COLUMNS = (
     Column(title="Piece", width=16, grow=1),
     Column(title="Heading", width=7),
     Column(title="Length", width=11, align="right"),
-    Column(title="Size", width=7),
-    Column(title="Loss", width=13, align="right"),
-    Column(title="Share", width=8, from_width=76),
+    Column(title="Size", width=8),
+    Column(title="Loss", width=13, align="right", from_width=72),
+    Column(title="Share", width=7, from_width=76),
 )
-BAR = 3
+BAR = 2
 
 Key = tuple[int, int | str | None]
 """A row of the list: the run's place, and the piece's place, the fitting's name, "straight" or None for the run."""

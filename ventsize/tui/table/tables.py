@@ -32,7 +32,7 @@ from ventsize.tui.widgets.text import one_line
 
 COLUMNS = (
     Column(title="Title", width=24, grow=1),
-    Column(title="Inputs", width=21),
+    Column(title="Inputs", width=23),
     Column(title="Sizes", width=15),
     Column(title="Rows", width=4, align="right", from_width=76),
 )

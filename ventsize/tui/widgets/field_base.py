@@ -116,7 +116,7 @@ class FieldBase(VerticalGroup):
         gap = " " * (int(entry.styles.width.value if entry.styles.width else 0) + 2)
         room = self.size.width - width - len(gap) - 1
         said, note = fitted(self._said[2], room).rstrip(), self.get_visual_style("field--note", partial=True)
-        said = "" if said == "e.g…" or (said.startswith("= ") and said.endswith("…")) else said
+        said = "" if said == "e.g…" or (said.startswith("=") and said.endswith("…")) else said
         return Content.assemble((fitted(self.label, width), style), gap, (f" {said}", note))
 
     def _on_descendant_focus(self, event: events.DescendantFocus) -> None:

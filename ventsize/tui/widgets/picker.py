@@ -14,6 +14,7 @@ from textual.widgets import Input, Static
 
 from ventsize.tui.widgets.rows import Column, Row, Rows
 
+NOTHING = "Nothing here has that in it: Backspace takes letters back."
 _WIDEST = 36  # cells of a label beside a description
 
 
@@ -61,7 +62,6 @@ class Picker(ModalScreen[str | None]):
         self._rows = Rows([Column(width=20, grow=1), Column(width=0, grow=1)], head=False)
         self._rows.can_focus = False
         self._said = Static("", classes="picker-said", markup=False)  # a description may be wider than its column
-        self._said.display = any(entry[2] or entry[3] for entry in self._entries)
 
     def compose(self) -> ComposeResult:
         """The search line over the list."""
@@ -94,11 +94,13 @@ class Picker(ModalScreen[str | None]):
         columns = [Column(width=first), Column(width=22, grow=1)] if second else [Column(width=30, grow=1)]
         self._rows.row = 0
         self._rows.show([Row(key=e[0], cells=(e[1], e[2])) for e in found], columns=columns)
+        self._said.display = not found or any(e[2] or e[3] for e in self._entries)
         self._describe()
 
     def _describe(self) -> None:
         row = self._rows.current
-        self._said.update(Content(next((e[3] or e[2] for e in self._entries if row and e[0] == row.key), "")))
+        said = next((e[3] or e[2] for e in self._entries if row and e[0] == row.key), "") if row else NOTHING
+        self._said.update(Content(said))
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """The list follows what is typed."""
