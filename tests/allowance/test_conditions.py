@@ -18,6 +18,7 @@ from ventsize.allowance.model import AllowanceTable, AltitudeFactor, Deduction
 from ventsize.allowance.names import unknown_names
 from ventsize.allowance.reading import table_from_text
 from ventsize.allowance.shares import SizeShare
+from ventsize.finding import Where
 
 
 def case(
@@ -68,6 +69,15 @@ BY_PIPES = rows('pipes = "one"', 'pipes = "two"', 'pipes = "two"\nends = ["wall-
 def test_one_pipe_or_two(asked: RowCase, expected: object) -> None:
     """The row that holds, the one that names more before the one that names less; what is not said is asked."""
     assert chosen(BY_PIPES, asked) == expected
+
+
+def test_an_elbow_and_a_joint_make_no_pair() -> None:
+    """An odd 45 of a run and a wye's 45 between two runs are two whole elbows; two of one run are one."""
+    read = rows(row(["90 ft", "80 ft"]))
+    own = fitting("elbow-45")
+    joint = replace(own, where=Where(joint="wye"))
+    assert elbows_of(read, run(10, own, joint)) == 2
+    assert elbows_of(read, run(10, replace(own, count=2))) == elbows_of(read, run(10, replace(joint, count=2))) == 1
 
 
 def test_materials_are_all_of_the_run() -> None:

@@ -85,6 +85,20 @@ def test_one_slip(typed: str, meant: str, slip: str) -> None:
     assert found[0].where.row is not None and read.rows[found[0].where.row - 1].length_labels == (typed,)
 
 
+@pytest.mark.parametrize("end_deducted", [False, True])
+def test_a_page_has_the_end_in_its_lengths_or_in_its_deductions(end_deducted: bool) -> None:
+    """A foot takes 1 Pa at 50 kBtu/h and 4 Pa at 200, an end 5 to 20 Pa: all rows come to 60 Pa, with it or without."""
+
+    def of(*, input: float, **_: float) -> Losses:
+        return Losses(input / (50 * KBTU_H) / FOOT, end=input / (10 * KBTU_H))
+
+    inputs = (50, 80, 110, 140, 200)
+    lengths = [(60 - (0 if end_deducted else kbtu / 10)) * 50 / kbtu for kbtu in inputs]
+    rows = (row(f"{feet:.3f} ft", input=f"{kbtu} kBtu/h") for kbtu, feet in zip(inputs, lengths, strict=True))
+    found = implied_pressures(table(*rows), of)
+    assert [one.pressure for one in found] == pytest.approx([60.0] * 5, rel=1e-3)
+
+
 def test_row_at_a_limit_shared_by_others():
     """Large pipe is often cut at one longest length: low pressure there is no mistake."""
     rows = [

@@ -108,6 +108,18 @@ def test_a_limit_of_elbows_is_a_whole_number(limit):
 BARE = '[[row]]\ninput = "80 kBtu/h"\nsize = "3 in"\nallowable = "100 ft"\n'
 
 
+def test_little_is_left_at_altitude():
+    """Three steps of 31 %: 7 ft of 100 are left, also of each entry by elbows; after a fourth none."""
+    factor = HEAD + 'altitude_factor = { above = "2000 ft", per = "1000 ft", less = "31 %" }\n'
+    for page in (BARE, BARE.replace('allowable = "100 ft"', 'allowable_by_elbows = ["100 ft", "50 ft"]')):
+        read = table_from_text(factor + page, file="t")
+        answers = [ask(read, run(feet), feet=4500) for feet in (6.9, 7.1)]
+        assert [answer.verdict for answer in answers] == ["within", "over"]
+        assert answers[0].allowable_length == pytest.approx(7 * FOOT)
+        assert code(ask(read, run(0.1), feet=5500)) == "nothing-left-at-altitude"
+    assert answers[0].permitted == ((0, pytest.approx(7 * FOOT)), (1, pytest.approx(3.5 * FOOT)))
+
+
 def test_the_altitude_factor_takes_from_the_allowance_alone():
     """At 4,500 ft three steps of 4 %: 88 of 100 ft; the minimum stays."""
     factor = HEAD + 'altitude_factor = { above = "2000 ft", per = "1000 ft", less = "4 %" }\n'
@@ -166,7 +178,27 @@ def test_shares_of_mixed_sizes(feet, verdict, used):
     answer = ask(SHARED, run(feet, *fittings))
     assert (answer.verdict, sum(one.used for one in answer.shares)) == (verdict, pytest.approx(used))
     assert answer.used == pytest.approx(used)
+    assert answer.allowable_length == pytest.approx(answer.equivalent_length / used)
     assert ask(SHARED, run(92, fitting("elbow-90-short"))).shares == ()  # one size is no mixture
+
+
+def test_shares_of_next_to_nothing():
+    """1 ft of 40 and 2 ft of 100 use 4.5 %: divided so, 3 / 0.045 = 66.7 ft are allowed."""
+    answer = ask(SHARED, run({2: 1, 3: 2}))
+    assert (answer.verdict, answer.used) == ("within", pytest.approx(0.045))
+    assert answer.allowable_length == pytest.approx(3 / 0.045 * FOOT)
+    assert ask(SHARED, run({2: 0, 3: 0})).allowable_length in (40 * FOOT, 100 * FOOT)  # of none, that of either
+
+
+def test_a_change_of_size_goes_to_the_size_that_may_have_least():
+    """At 70 kBtu/h the least of 2 in is 10 ft, of 3 in 50: (5 + 2) / 10 and 10 / 50 make 0.9."""
+    read = table(
+        row("100 ft", size="2 in", input="60 kBtu/h"), row("10 ft", size="2 in"),
+        row("60 ft", input="60 kBtu/h"), row("50 ft"),
+        head=HEAD + 'mixed_sizes = "shares"\n', deductions='increaser = "2 ft"',
+    )  # fmt: skip
+    answer = ask(read, run({2: 5, 3: 10}, fitting("increaser", size=2, to=3)), kbtu=70)
+    assert answer.used == pytest.approx(0.9)
 
 
 def test_a_row_that_gives_a_pressure():

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.allowance.asking import EXAMPLE_TABLE, ask, code, noted, said
-from tests.allowance.support import FOOT, HEAD, KBTU_H, fitting, row, run, table
+from tests.allowance.support import FOOT, HEAD, INCH, KBTU_H, fitting, row, run, table
 from ventsize.allowance.case import Site
 from ventsize.allowance.lookup import look_up
 
@@ -119,6 +121,27 @@ def test_runs_together_add_up():
         assert answer.straight_length == pytest.approx(45 * FOOT)
         assert answer.equivalent_length == pytest.approx(54 * FOOT)
         assert answer.deductions[0].count == 3
+
+
+@pytest.mark.parametrize(("kbtu", "between"), [(70, True), (80, False)])
+def test_runs_together_between_two_inputs(kbtu, between):
+    """Two rows for each run: between 60 and 80 kBtu/h the finding names both, at 80 there is nothing between."""
+    read = table(row("60 ft", input="60 kBtu/h"), row("50 ft"), head=TOGETHER)
+    answer = ask(read, run(20), run(25, carries="combustion air"), kbtu=kbtu)
+    found = [dict(one.values) for one in answer.findings if one.code == "input-between-rows"]
+    assert answer.allowable_length == pytest.approx(50 * FOOT)
+    assert [(one["lower"], one["higher"]) for one in found] == [("60 kBtu/h", "80 kBtu/h")] * between
+
+
+def test_rows_of_pairs_ask_what_the_other_pipe_is():
+    """A vent of 3 in beside an air pipe of 4 in has a row; beside one of 2 in, or of no size yet, it has none."""
+    read = table(row("90 ft") + 'air_size = "4 in"\n')
+    two = Site(altitude=0.0, pipes="two")
+    sites = [replace(two, sizes={"combustion air": (size * INCH,)}) for size in (4, 2)]
+    verdicts = [look_up(read, input=80 * KBTU_H, site=site, counted=[run(9)]).verdict for site in (*sites, two)]
+    assert verdicts == ["within", "not covered", "incomplete"]
+    alone = replace(sites[0], pipes="one")
+    assert look_up(read, input=80 * KBTU_H, site=alone, counted=[run(9)]).verdict == "not covered"
 
 
 def test_runs_together_by_elbows():

@@ -10,7 +10,7 @@ import pytest
 
 from tests.allowance.support import FOOT, HEAD, INCH, row, table
 from ventsize.allowance.model import EVERY_ALTITUDE, AllowanceTable, Conditions, Deduction, Limits, TableFitting
-from ventsize.allowance.reading import read_table, table_from_data, table_from_text
+from ventsize.allowance.reading import head_from_data, read_table, table_from_data, table_from_text
 from ventsize.allowance.sheet import as_sheet, from_sheet
 from ventsize.jobfile.problems import InputError
 
@@ -243,6 +243,19 @@ def rows_for(*conditions: str, applies_to: tuple[str, ...] = EITHER) -> str:
              'ends = ["terminal-open"]; materials = ["pvc-40"]'),
             True,
         ),  # CPVC with an open end is still open
+        (
+            ('ends = ["terminal-open"]', 'materials = ["pvc-40"]', 'ends = ["wall-kit"]; materials = ["pvc-40"]'),
+            True,
+        ),  # the third is of another end
+        (
+            ('ends = ["terminal-open"]', 'materials = ["pvc-40"]', 'materials = ["pvc-40"]; pipes = "one"',
+             'materials = ["pvc-40"]; pipes = "two"'),
+            False,
+        ),  # with one pipe or two there is a row that names two
+        (
+            ('ends = ["terminal-open"]', 'materials = ["pvc-40"]', 'materials = ["pvc-40"]; pipes = "one"'),
+            True,
+        ),  # with two pipes there is none
         (('pipes = "one"', 'air_size = "3 in"'), False),  # an air pipe is a second pipe
         (('pipes = "two"', 'air_size = "3 in"'), True),
         (('air_size = "2 in"', 'air_size = "3 in"'), False),
@@ -294,6 +307,24 @@ def test_bands_of_a_third_row_may_decide_together() -> None:
     ]
     assert table_from_text(HEAD + "".join(parts), file="t").rows
     assert len(faults(HEAD + "".join(parts[:3]))) == 1
+    gap = [part.replace('["2000 ft"', '["2500 ft"').replace("['2000 ft'", "['2500 ft'") for part in parts]
+    assert gap != parts
+    assert len(faults(HEAD + "".join(gap))) == 1
+
+
+def test_the_whole_allowance_may_be_taken_off() -> None:
+    """100 % for each step is a table that ends above the first; more is none."""
+    read = table_from_text(FULL.replace('less = "4 %"', 'less = "100 %"'), file="t")
+    assert read.altitude_factor is not None and read.altitude_factor.less == 1.0
+
+
+def test_what_a_head_lacks_is_said_key_by_key() -> None:
+    """Of a table half typed, only what is not there yet; its rows are read apart."""
+    head = {"title": "T", "source": "S", "applies_to": ["flue gas"], "counts": "each run"}
+    for missing in head:
+        _, problems = head_from_data({key: value for key, value in head.items() if key != missing}, ())
+        assert [problem.path for problem in problems] == [(missing,)]
+    assert head_from_data(head, ())[1] == ()
 
 
 def _same(one: AllowanceTable, other: AllowanceTable) -> bool:

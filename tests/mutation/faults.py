@@ -2,12 +2,13 @@
 
 Made: comparisons moved by one or turned round, + and -, * and /, and and or, min and max, any and all, a negation
 dropped, a sign dropped, a number a tenth larger, true and false. Not made: faults in words, types and defaults of
-arguments, which the type checker and other tests hold, and in steps and tolerances of iterations.
+arguments, which the type checker and other tests hold, and in tolerances and steps of iterations.
 """
 
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -18,7 +19,9 @@ SWAPPED = {
     ast.Is: "is not", ast.IsNot: "is", ast.In: "not in", ast.NotIn: "in",
     ast.Add: "-", ast.Sub: "+", ast.Mult: "/", ast.Div: "*",
 }  # fmt: skip
-TINY = 1e-6  # numbers below are steps and tolerances of an iteration
+TINY = 1e-6  # numbers up to it are steps and tolerances of an iteration
+ORDERED = (ast.Lt, ast.LtE, ast.Gt, ast.GtE)
+TOLERANCE = r"^_?(SAME_\w+|ROUNDING|LEVEL|LOOSE|ABOUT|SETTLED|CLOSED|NEAR|LEAST_PRESSURE|TINY)$"
 CALLS = {"min": "max", "max": "min", "any": "all", "all": "any", "ceil": "floor", "floor": "ceil"}
 
 
@@ -94,7 +97,7 @@ class _Finder:
         match node:
             case ast.Compare(left=left, ops=ops, comparators=others):
                 for before, operator, after in zip([left, *others], ops, others, strict=False):
-                    yield from self._between(before, after, SWAPPED[type(operator)])
+                    yield from self._compared(before, operator, after)
             case ast.BinOp(left=left, op=operator, right=right) if type(operator) in SWAPPED and _figures(left, right):
                 yield from self._between(left, right, SWAPPED[type(operator)])
             case ast.BoolOp(op=operator, values=values):
@@ -108,8 +111,12 @@ class _Finder:
                 yield Fault(self._file, end - len(name), end, CALLS[name])
             case ast.Constant(value=bool(value)):
                 yield Fault(self._file, *self._span(node), str(not value))
-            case ast.Constant(value=float(value)) if value == 0.0 or value >= TINY:
+            case ast.Constant(value=float(value)) if value == 0.0 or value > TINY:
                 yield Fault(self._file, *self._span(node), repr(1.1 * value if value else 0.1))
+
+    def _compared(self, before: ast.expr, operator: ast.cmpop, after: ast.expr) -> Iterator[Fault]:
+        if not (isinstance(operator, ORDERED) and any(map(_tolerance, (before, after)))):
+            yield from self._between(before, after, SWAPPED[type(operator)])
 
     def _between(self, before: ast.expr, after: ast.expr, put: str) -> Iterator[Fault]:
         start, end = self._span(before)[1], self._span(after)[0]
@@ -138,10 +145,15 @@ def _below(node: ast.AST) -> Sequence[ast.AST]:
     return tuple(ast.iter_child_nodes(node))
 
 
+def _tolerance(part: ast.expr) -> bool:
+    """Whether a side of a comparison leaves a margin: at the very edge of it either answer is right."""
+    return any(isinstance(node, ast.Name) and re.search(TOLERANCE, node.id) for node in ast.walk(part))
+
+
 def _figures(*parts: ast.expr) -> bool:
     """Whether these are added or multiplied as numbers that matter: no texts or lists, no tolerances."""
     return not any(
         isinstance(part, ast.JoinedStr | ast.List | ast.Tuple)
-        or (isinstance(part, ast.Constant) and (isinstance(part.value, str) or 0 < part.value < TINY))
+        or (isinstance(part, ast.Constant) and (isinstance(part.value, str) or 0 < part.value <= TINY))
         for part in parts
     )

@@ -15,9 +15,9 @@ import pickle
 import resource
 import sys
 import time
+import traceback
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import suppress
 from itertools import accumulate
 from pathlib import Path
 from types import CodeType, FrameType, FunctionType, MappingProxyType
@@ -127,12 +127,14 @@ class _Judge:
 
 def _quietly(work: Callable[[], bool]) -> None:
     """In a fork: whether the work went well is its status, and nothing is printed."""
-    nowhere = os.open(os.devnull, os.O_WRONLY)
+    nowhere, seen = os.open(os.devnull, os.O_WRONLY), os.dup(2)
     os.dup2(nowhere, 1)
     os.dup2(nowhere, 2)
     status = BROKEN
-    with suppress(BaseException):
+    try:
         status = 0 if work() else 1
+    except BaseException:  # the fork must not go on as its parent would
+        os.write(seen, traceback.format_exc().encode())
     os._exit(status)
 
 
