@@ -9,9 +9,12 @@ from pathlib import Path
 
 import pytest
 from textual import events
+from textual.screen import Screen
 
 from tests.tui.screens import LARGE, SMALL, running, scenario, until, verdict
+from ventsize.tui.count import CountScreen
 from ventsize.tui.job.screen import JobScreen
+from ventsize.tui.table.screen import TableScreen
 
 BURSTS = int(os.environ.get("VENTSIZE_BURSTS", "20"))  # two hundred take a minute
 
@@ -103,14 +106,23 @@ async def test_no_verdict_is_shown_for_another_state_than_the_typed_one(job: Pat
         assert seen[-1] == ("150 ft", "✗", True)
 
 
-async def test_keys_are_taken_once_the_list_has_the_focus(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("opened", [JobScreen, CountScreen, TableScreen])
+async def test_keys_are_taken_once_something_has_the_focus(
+    opened: type[Screen[None]], job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """The focus is set a little after it is asked for; a key in between would reach nobody."""
-    take, focused = JobScreen._take_keys, []
+    focused: list[bool] = []
 
-    def taking(screen: JobScreen) -> None:
-        focused.append(screen.app.focused is screen.outline)
-        take(screen)
+    def end(screen: Screen[None], opening: bool) -> None:
+        vars(screen)["opening"] = opening
+        if not opening:
+            focused.append(screen.app.focused is not None)
 
-    monkeypatch.setattr(JobScreen, "_take_keys", taking)
-    async with running(job, size=SMALL):
-        assert focused == [True]
+    monkeypatch.setattr(
+        opened, "opening", property(lambda screen: vars(screen).get("opening", True), end), raising=False
+    )
+    async with running(job if opened is JobScreen else None, size=SMALL) as (app, pilot):
+        if opened is not JobScreen:
+            await app.push_screen(CountScreen() if opened is CountScreen else TableScreen(None))
+            await until(pilot, lambda: bool(focused))
+    assert focused == [True]

@@ -20,6 +20,7 @@ from ventsize.tui.job.outline import margins
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
 from ventsize.tui.judging import Judging
+from ventsize.tui.keys import take_keys
 from ventsize.tui.saving import FileScreen
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
@@ -99,7 +100,7 @@ class CountScreen(FileScreen, Judging):
         self._known = {table.path.name for table in known_tables()}
         self.query_one(Form).focus_field(0)
         self.refreshed()
-        self.opening = False
+        take_keys(self)
 
     def _specs(self) -> list[Any]:
         tables = known_tables()

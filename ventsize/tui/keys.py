@@ -17,6 +17,7 @@ from typing import Any
 from textual import events
 from textual.app import App
 from textual.message_pump import MessagePump
+from textual.screen import Screen
 from textual.widgets import Input
 
 HELD = (events.Key, events.Paste, events.MouseDown, events.MouseUp)
@@ -38,6 +39,11 @@ def steady() -> None:
     """
     gc.freeze()
     gc.set_threshold(*SELDOM)
+
+
+def take_keys(screen: Screen[Any]) -> None:
+    """End a screen's `opening` once the focus it has asked for is set: a key that came before it would reach nobody."""
+    screen.app.call_later(setattr, screen, "opening", False)
 
 
 class KeysInTurn(App[int]):

@@ -22,7 +22,7 @@ from ventsize.tui.job.run_keys import RunKeys
 from ventsize.tui.job.session import Session
 from ventsize.tui.job.showing import Showing
 from ventsize.tui.job.table_keys import TableKeys
-from ventsize.tui.keys import steady
+from ventsize.tui.keys import steady, take_keys
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Rows
 from ventsize.tui.widgets.said import OneLine, Said
@@ -161,15 +161,12 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
             self.piece_form.focus_field(1)
         if fault:
             self.warn(fault)
-        self.app.call_later(self._take_keys)  # the focus is set like that too: before it a key would go nowhere
+        take_keys(self)
         self.call_after_refresh(self.show_area)  # pictures fit the room that there is by then
         if self._then:
             self.ask(self._then)
         if not self.app.is_headless:
             steady()
-
-    def _take_keys(self) -> None:
-        self.opening = False
 
     async def forms(self) -> None:
         """The fields of what the cursors stand on."""

@@ -18,6 +18,7 @@ from ventsize.jobfile.editing import put
 from ventsize.studies.typed_table import TypedTable
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.session import Session
+from ventsize.tui.keys import take_keys
 from ventsize.tui.saving import FileScreen
 from ventsize.tui.table import about, model
 from ventsize.tui.table.area import Area, Edited
@@ -165,7 +166,7 @@ class TableScreen(FileScreen):
         else:
             self.query_one("#grid", Grid).go(self.query_one(RowsArea).cells.top, 0)
             self.set_focus(self.query_one("#grid", Grid))
-        self.opening = False
+        take_keys(self)
         self._show_place()
 
     def _show_place(self) -> None:
