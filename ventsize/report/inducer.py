@@ -16,6 +16,7 @@ from ventsize.quantity import (
     show_fraction,
     show_pressure,
 )
+from ventsize.report.along import LETTERS
 from ventsize.report.chart import Line, Point, line_chart
 from ventsize.report.text_parts import WIDTH, head, indented, sentences, table
 from ventsize.report.wording import say, say_all
@@ -23,7 +24,6 @@ from ventsize.studies.fan import FanPoint
 from ventsize.studies.fan_curve import Curve, curve_through
 from ventsize.studies.inducer import FanCurve, InducerRate, InducerStudy
 
-LETTERS = "123456789"
 CHART_HEIGHT = 18
 
 

@@ -16,7 +16,7 @@ from ventsize.jobfile.editing import EditError, put, to_laid_out, value_at
 from ventsize.tui import counting
 from ventsize.tui.job import edits
 from ventsize.tui.job.form import Form
-from ventsize.tui.job.outline import margins
+from ventsize.tui.job.outline import margins, show_verdict
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
 from ventsize.tui.judging import Judging
@@ -138,23 +138,20 @@ class CountScreen(FileScreen, Judging):
         after = self.query_one("#count-next", Static)
         after.display = False
         left = counting.missing(session.data, self.query_one(Form).specs)
-        shown = margins(session.check, session.system)
         if left:
             last = session.check.verdict if session.check else None
-            line.hold(last, shown, f"still needed: {', '.join(left)}")
+            line.hold(last, margins(session.check, session.system), f"still needed: {', '.join(left)}")
         elif session.fresh:
             self._judged()
         else:
-            line.working(shown)
+            show_verdict(line, session)
             self.judge_then(self.refreshed)
 
     def _judged(self) -> None:
-        line, session, after = self.query_one(VerdictLine), self.session, self.query_one("#count-next", Static)
-        shown = margins(session.check, session.system)
+        session, after = self.session, self.query_one("#count-next", Static)
+        show_verdict(self.query_one(VerdictLine), session)
         if session.problems:
-            line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
             return
-        line.show(session.check, shown, session.system)
         after.display = True
         after.update(Content("\n".join(said for said in (counting.assumed(session.data), NEXT) if said)))
 

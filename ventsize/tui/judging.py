@@ -39,6 +39,13 @@ class Judging(Screen[None]):
 
         self.judge_then(judged)
 
+    def take_back(self, *, again: bool = False) -> bool:
+        """Take the last edit of the job back, or do it again, and say which; gives whether there was one."""
+        step = self.session.redo() if again else self.session.undo()
+        done, none = ("Done again", "Nothing to do again.") if again else ("Undone", "Nothing to undo.")
+        self.notify(f"{done}: {step.label}" if step else none, markup=False, timeout=2)
+        return step is not None
+
     def _go_on(self) -> Awaitable[None] | None:
         then = self._afterwards
         if then is None or not self.session.fresh:  # what was typed meanwhile is being judged

@@ -95,8 +95,7 @@ class Listing(Judging):
 
     def action_undo(self) -> None:
         """Take the last edit back."""
-        step = self.session.undo()
-        self.notify(f"Undone: {step.label}" if step else "Nothing to undo.", markup=False, timeout=2)
+        self.take_back()
         self.refreshed()
 
     def action_back(self) -> None:

@@ -9,10 +9,12 @@ from typing import Any
 from ventsize.jobfile.aligning import align
 from ventsize.jobfile.editing import Data, value_at
 from ventsize.quantity import System, show_feet, show_pressure
+from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.bars import bar
 from ventsize.tui.widgets.rows import Cell, Column, MadeRows, Maker, Row
 from ventsize.tui.widgets.text import one_line
-from ventsize.tui.widgets.verdict_line import SIGNS
+from ventsize.tui.widgets.verdict_line import SIGNS, VerdictLine
+from ventsize.view.answering import still_needed
 
 COLUMNS = (
     Column(title="", width=3, align="right"),
@@ -176,3 +178,17 @@ def margins(check: Any, system: System) -> list[str]:
             word = "to spare" if run.margin >= 0 else "over"
             found.append(f"{run.run.name}: {show_feet(abs(run.margin), system)} {word}")
     return found
+
+
+def show_verdict(line: VerdictLine, session: Session, *, hint: str = "") -> None:
+    """The verdict on what is typed now, or what keeps it from being one; hint: what to do about it."""
+    check, shown = session.check, margins(session.check, session.system)
+    if not session.fresh:
+        line.working(shown)
+    elif session.problems:
+        what = still_needed(session.problems, session.data) or str(session.problems[0])
+        line.hold(check.verdict if check else None, shown, what)
+    elif check is None:
+        line.hold(None, (), "working it out")
+    else:
+        line.show(check, shown, session.system, hint=hint)

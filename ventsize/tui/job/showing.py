@@ -8,12 +8,11 @@ from textual.content import Content
 from ventsize.jobfile.editing import value_at
 from ventsize.tui.job import panels
 from ventsize.tui.job.look_keys import DRAWN
-from ventsize.tui.job.outline import margins, outline
+from ventsize.tui.job.outline import outline, show_verdict
 from ventsize.tui.job.run_keys import RunKeys
 from ventsize.tui.widgets.said import OneLine, Said
 from ventsize.tui.widgets.text import fitted
 from ventsize.tui.widgets.verdict_line import VerdictLine
-from ventsize.view.answering import still_needed
 
 SHORT_TITLE = 20  # cells; so much of a title is always shown
 
@@ -105,15 +104,6 @@ class Showing(RunKeys):
 
     def show_verdict(self) -> None:
         """The verdict on what is typed now, or that there is none yet."""
-        session, line = self.session, self.query_one(VerdictLine)
-        shown = margins(session.check, session.system)
-        if not session.fresh:
-            line.working(shown)
-        elif session.problems:
-            what = still_needed(session.problems, session.data) or str(session.problems[0])
-            line.hold(session.check.verdict if session.check else None, shown, what)
-        elif session.check is None:
-            line.hold(None, (), "working it out")
-        else:
-            asked = session.check.verdict == "incomplete" and self.asked is not None
-            line.show(session.check, shown, session.system, hint="y answers it" if asked else "")
+        check = self.session.check
+        asked = check is not None and check.verdict == "incomplete" and self.asked is not None
+        show_verdict(self.query_one(VerdictLine), self.session, hint="y answers it" if asked else "")

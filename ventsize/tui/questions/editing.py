@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, ClassVar
 
 from textual.binding import Binding, BindingType
 from textual.content import Content
 
-from ventsize.jobfile.editing import Data
+from ventsize.jobfile.editing import Data, EditError
 from ventsize.tui.job.session import Session
 from ventsize.tui.judging import Judging
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.saving import folder_for
 from ventsize.tui.widgets.file_picker import FilePicker
+from ventsize.tui.widgets.rows import Rows
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
@@ -95,23 +97,28 @@ class EditingScreen(Judging):
 
     def show_verdict(self) -> None:
         """The verdict on the job as it is now."""
-        from ventsize.tui.job.outline import margins
+        from ventsize.tui.job.outline import show_verdict
 
-        session, line = self.session, self.query_one(VerdictLine)
-        shown = margins(session.check, session.system)
-        if not session.fresh:
-            line.working(shown)
-        elif session.problems:
-            line.hold(session.check.verdict if session.check else None, shown, str(session.problems[0]))
-        elif session.check is not None:
-            line.show(session.check, shown, session.system)
+        show_verdict(self.query_one(VerdictLine), self.session)
 
-    def put(self, data: Data, label: str) -> None:
+    def detail(self) -> None:
+        """What is shown of the row under the cursor, where anything is."""
+
+    def on_rows_moved(self, event: Rows.Moved) -> None:
+        """The detail follows the cursor."""
+        event.stop()
+        self.detail()
+
+    def put(self, change: Callable[[], Data], label: str) -> None:
         """One edit of the open job, and the answer to it as it then is; back to the job once that is within.
 
         What else is listed would only make it another job, or a worse one.
         """
-        self.session.do(data, label)
+        try:
+            self.session.do(change(), label)
+        except EditError as error:
+            self.notify(str(error), severity="warning", markup=False)
+            return
         self.notify(f"Done: {label}. Ctrl+Z takes it back.", markup=False, timeout=4)
         self.judge_then(self._put)
 
@@ -137,16 +144,12 @@ class EditingScreen(Judging):
 
     def action_undo(self) -> None:
         """Take the last edit of the job back."""
-        step = self.session.undo()
-        self.notify(f"Undone: {step.label}" if step else "Nothing to undo.", markup=False, timeout=2)
-        if step:
+        if self.take_back():
             self.judge_then(self._edited)
 
     def action_redo(self) -> None:
         """Do it again."""
-        step = self.session.redo()
-        self.notify(f"Done again: {step.label}" if step else "Nothing to do again.", markup=False, timeout=2)
-        if step:
+        if self.take_back(again=True):
             self.judge_then(self._edited)
 
     def action_copy(self) -> None:

@@ -368,8 +368,7 @@ class InducerScreen(PictureScreen):
 
     async def action_undo(self) -> None:
         """Take the last edit of the job back."""
-        step = self.session.undo()
-        self.notify(f"Undone: {step.label}" if step else "Nothing to undo.", markup=False, timeout=2)
+        self.take_back()
         await self._anew()
 
     async def _anew(self) -> None:

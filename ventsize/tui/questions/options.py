@@ -13,7 +13,6 @@ from textual.content import Content
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
-from ventsize.jobfile.editing import EditError
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import show_feet
 from ventsize.report.chart import bar
@@ -164,7 +163,7 @@ class OptionsScreen(EditingScreen):
         rows.show(listed)
         if at is not None and (index := rows.index_of(at)) is not None:
             rows.go(index, tell=False)
-        self._detail()
+        self.detail()
 
     def _row(self, option: Any) -> Row:
         margin = option.check.margin
@@ -192,7 +191,7 @@ class OptionsScreen(EditingScreen):
             return None
         return next((one for one in (*found.acceptable, *found.misses) if one.number == row.key), None)
 
-    def _detail(self) -> None:
+    def detail(self) -> None:
         option = self._at()
         lines = [] if option is None else list(self._lines(option))
         self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
@@ -234,15 +233,6 @@ class OptionsScreen(EditingScreen):
 
     # Keys
 
-    def on_rows_moved(self, event: Rows.Moved) -> None:
-        """The detail follows the cursor."""
-        event.stop()
-        self._detail()
-
-    def on_rows_typed(self, event: Rows.Typed) -> None:
-        """Digits mean nothing here."""
-        event.stop()
-
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Enter puts the option into the job."""
         event.stop()
@@ -253,12 +243,7 @@ class OptionsScreen(EditingScreen):
             self.notify("That one is not within; only options that are can be taken.", severity="warning")
             return
         self._halt()
-        try:
-            data = self._search.apply(self.session.data, option)
-        except EditError as error:
-            self.notify(str(error), severity="warning", markup=False)
-            return
-        self.put(data, f"option: {option_words(option)}")
+        self.put(lambda: self._search.apply(self.session.data, option), f"option: {option_words(option)}")
 
     def _halt(self) -> None:
         if self._worker is not None:

@@ -14,7 +14,6 @@ from textual.content import Content
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
-from ventsize.jobfile.editing import Data
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
@@ -106,10 +105,6 @@ class PapersScreen(EditingScreen):
         picker = FilePicker(title, self.folder, suffixes=(suffix,), name=f"{stem}{suffix}", saving=True)
         self.app.push_screen(picker, chosen)
 
-    def on_rows_moved(self, event: Rows.Moved) -> None:
-        """Nothing follows the cursor."""
-        event.stop()
-
     def on_rows_typed(self, event: Rows.Typed) -> None:
         """Digits mean nothing here."""
         event.stop()
@@ -150,10 +145,6 @@ class PapersScreen(EditingScreen):
         if self._beside:
             self._beside.pop()
             self._show()
-
-    def put(self, data: Data, label: str) -> None:
-        """Papers change nothing of the job."""
-        raise NotImplementedError
 
     # Writing
 

@@ -10,7 +10,6 @@ from textual.content import Content
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
-from ventsize.jobfile.editing import EditError
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import show_feet
 from ventsize.report.repairs import ELSEWHERE, render, repair_facts, repair_words
@@ -118,7 +117,7 @@ class RepairsScreen(EditingScreen):
                 rows.append(self._row(len(self._listed), repair))
                 self._listed.append(repair)
         self.query_one(Rows).show(rows)
-        self._detail()
+        self.detail()
 
     def _head(self, answer: Any) -> str:
         if answer.verdict not in ("over", "within"):
@@ -143,7 +142,7 @@ class RepairsScreen(EditingScreen):
             parts = Cell("price missing" if cost.parts.without_price else "incomplete", "warn")
         return parts, Cell("not known", "faint") if cost.more is None else Cell(f"{cost.more:+,}")
 
-    def _detail(self) -> None:
+    def detail(self) -> None:
         repair = self._at()
         if repair is not None:
             system = self.session.system
@@ -164,15 +163,6 @@ class RepairsScreen(EditingScreen):
 
     # Keys
 
-    def on_rows_moved(self, event: Rows.Moved) -> None:
-        """The detail follows the cursor."""
-        event.stop()
-        self._detail()
-
-    def on_rows_typed(self, event: Rows.Typed) -> None:
-        """Digits mean nothing here."""
-        event.stop()
-
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Enter makes the change."""
         from ventsize.studies.repairs import apply_repair
@@ -181,12 +171,8 @@ class RepairsScreen(EditingScreen):
         repair = self._at()
         if repair is None or not self.may_edit():
             return
-        try:
-            data = apply_repair(self.session.data, repair, inputs=self._inputs)
-        except EditError as error:
-            self.notify(str(error), severity="warning", markup=False)
-            return
-        self.put(data, repair_words(repair, self.session.system))
+        words = repair_words(repair, self.session.system)
+        self.put(lambda: apply_repair(self.session.data, repair, inputs=self._inputs), words)
 
     def action_order(self) -> None:
         """By size of the change, or by cost."""

@@ -231,14 +231,12 @@ class RoomAirScreen(Judging):
 
     async def action_undo(self) -> None:
         """Take the last edit back."""
-        step = self.session.undo()
-        self.notify(f"Undone: {step.label}" if step else "Nothing to undo.", markup=False, timeout=2)
+        self.take_back()
         await self._after()
 
     async def action_redo(self) -> None:
         """Do it again."""
-        step = self.session.redo()
-        self.notify(f"Done again: {step.label}" if step else "Nothing to do again.", markup=False, timeout=2)
+        self.take_back(again=True)
         await self._after()
 
     def action_answer(self) -> None:

@@ -168,10 +168,6 @@ class TakeoffScreen(EditingScreen):
 
     # Keys
 
-    def on_rows_moved(self, event: Rows.Moved) -> None:
-        """Nobody else need know."""
-        event.stop()
-
     def on_rows_typed(self, event: Rows.Typed) -> None:
         """A digit begins the price of the thing under the cursor."""
         event.stop()
