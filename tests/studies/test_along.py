@@ -77,7 +77,9 @@ def test_marks_stand_where_elbows_and_joints_do() -> None:
     branch = read_inputs(SCENARIOS / "common-vent.toml").graph.runs["branch 1"]
     backwards = marks_along(branch, ("boiler 1",), forward=False)
     assert [(what, pytest.approx(at)) for at, what in backwards] == [("joint", 0.0), ("elbow", 6 * FT)]
-    assert not along(read_inputs(SCENARIOS / "two-sizes.toml")).of("air")[0].marks  # counted
+    two = along(read_inputs(SCENARIOS / "two-sizes.toml"))
+    assert [what for _, what in two.of("vent")[0].marks] == ["elbow", "size change", "elbow"]
+    assert not two.of("air")[0].marks  # counted
 
 
 def test_each_mark_has_a_cell_of_its_own() -> None:

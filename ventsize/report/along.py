@@ -17,7 +17,7 @@ from ventsize.studies.profile import Marks
 CHART_HEIGHT = 14
 NONE = 200.0  # K; a dew point below it is that of dry air
 LETTERS = "123456789"
-MARKS = {"elbow": ("e", "e elbow"), "joint": ("j", "j tee or wye")}
+MARKS = {"elbow": ("e", "e elbow"), "joint": ("j", "j tee or wye"), "size change": ("s", "s size change")}
 """What stands on the axis for what a run passes, and what the letter means."""
 
 

@@ -69,7 +69,7 @@ def water_in_short(points: Sequence[Place], lies: RunSlope | None, system: Syste
     if spots:
         return f"{said}; it stands at {' and '.join(spots)}"
     if lies is None or not lies.known:
-        return f"{said}; whether it runs back is not known"
+        return f"{said}; its way back is not known"
     if lies.runs_out:
         return f"{said}; it runs out at the far end"
     enough = all(piece.enough for piece in lies.pieces)

@@ -10,7 +10,7 @@ from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Run
 
 Marks = tuple[tuple[float, str], ...]
-"""Distances [m], and what stands there: "elbow" or "joint"."""
+"""Distances [m], and what stands there: "elbow", "joint" or "size change"."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +38,7 @@ def loss_along(rate: RunRate) -> Profile:
 
 
 def marks_along(run: Run, serves: Collection[str], *, forward: bool = True) -> Marks:
-    """Where elbows stand along a run, and joints: tees and wyes in it, and where it meets other runs.
+    """Where elbows, changes of size and joints stand along a run: tees and wyes in it, where it meets other runs.
 
     serves: the run's appliances, whose collars are no such joints. forward: whether counted from the run's start.
     A counted run has none: its pieces have no order.
@@ -49,8 +49,8 @@ def marks_along(run: Run, serves: Collection[str], *, forward: bool = True) -> M
     distance = 0.0
     for piece in run.pieces:
         distance += piece.length
-        if piece.kind in ("elbow", "tee"):
-            found.append((distance, "elbow" if piece.kind == "elbow" else "joint"))
+        if piece.kind in ("elbow", "tee", "size change"):
+            found.append((distance, "joint" if piece.kind == "tee" else piece.kind))
     if run.end not in (OUTDOORS, *serves):
         found.append((distance, "joint"))
     return tuple(found) if forward else tuple((distance - at, what) for at, what in reversed(found))

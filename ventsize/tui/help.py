@@ -165,9 +165,9 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "along": ScreenHelp(
         "What a gauge and a thermometer moved along the run would show, the way the gas moves; where the pipe freezes "
-        "inside; how much water condenses and whether it runs back to the trap. Elbows, tees and wyes stand on the "
-        "axis. Dashed pressures are with the gas at one temperature. At worst is with the films inside and outside the "
-        "pipe off by a fifth.",
+        "inside; how much water condenses and whether it runs back to the trap. Elbows, tees, wyes and changes of size "
+        "stand on the axis. Dashed pressures are with the gas at one temperature. At worst is with the films inside "
+        "and outside the pipe off by a fifth.",
         "Type a day or a thickness above; empty again, the job's own. e turns cooling on or off in the job, for every "
         "answer. Rises, and what pipes run through, are typed on each pipe.",
     ),
