@@ -67,10 +67,8 @@ def halves(seen: set[str], whole: set[str]) -> set[str]:
 async def drawn(app: Any, pilot: Any, size: tuple[int, int]) -> list[str]:
     """The words on a terminal of this size, once they stand."""
     await pilot.resize_terminal(*size)
-    before: list[str] | None = None
-    while before != (before := words(app)) or not before:
-        await settled(app, pilot)
-    return before
+    await settled(app, pilot)
+    return words(app)
 
 
 async def cut(app: Any, pilot: Any, stops: Any, last: str = "") -> dict[tuple[str, int], set[str]]:
