@@ -62,6 +62,18 @@ def test_longest_rise() -> None:
     assert only(limits_kept(read, [lies(rising=15), run(6)], site))[0] == "not known"
 
 
+def test_a_limit_names_the_run_where_there_is_one() -> None:
+    """Of several runs together it names none; what is beyond is what the figures say."""
+    read, site = limited(longest_level="40 ft"), Site(altitude=0.0)
+    one = replace(lies(level=45), name="vent")
+    for pipes, where in (([one], "vent"), ([one, replace(lies(level=5), name="rest")], None)):
+        (outcome,) = limits_kept(read, pipes, site)
+        amounts = {name: amount.value / FOOT for name, amount in outcome.because.values.items()}  # type: ignore[union-attr]
+        level = 45 if where else 50
+        assert outcome.because.where.run == where
+        assert amounts == pytest.approx({"found": level, "most": 40, "unsaid": 0, "beyond": level - 40}, abs=1e-9)
+
+
 def test_a_limit_on_how_pipe_lies_is_for_the_pipe_of_each_gas() -> None:
     """40 ft for the vent and 40 for the air pipe, not for both together; the worse of the two is the answer."""
     read, site = limited(longest_level="40 ft"), Site(altitude=0.0)

@@ -6,7 +6,7 @@ import pytest
 
 from tests.check.jobs import Data, checked, pipe, run, table_of_two, two_furnaces
 from tests.words import codes
-from ventsize.check.collars import common_vents, idle_collars
+from ventsize.check.collars import CommonVent, common_vents, idle_collars
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.flow.doubt import run_terms
 
@@ -27,6 +27,19 @@ def test_each_run_is_looked_up_at_what_it_carries() -> None:
     }  # fmt: skip
     inputs = {name: check.table.row_input / BTU_H for name, check in found.items() if check.table}
     assert inputs == pytest.approx({"va": 40_000, "vb": 40_000, "v": 80_000}, rel=1e-4)
+
+
+def test_only_a_shared_vent_has_a_worst_combination() -> None:
+    """The common vent loses most with both on; what one furnace alone has is no combination."""
+    found = checked(two_furnaces(rates=2), table_of_two(single=LONG, common=LONG))
+    (said,) = (one for one in found.findings if one.code == "worst-combination")
+    assert said.values == {"runs": ("v",)} and said.where.rate == by_name(found)["v"].worst.name
+
+
+def test_a_vent_at_the_pressure_of_the_room_is_not_under_pressure() -> None:
+    """Only above it is."""
+    at = [CommonVent(run="v", serves=("a", "b"), rate="high", pressure=p) for p in (-1.0, 0.0, 0.1)]
+    assert [vent.positive for vent in at] == [False, False, True]
 
 
 @pytest.mark.parametrize(("single", "common"), [(SHORT, LONG), (LONG, SHORT)])

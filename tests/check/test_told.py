@@ -88,7 +88,7 @@ def surroundings(place: str, **site: str) -> float:
 
 @pytest.mark.parametrize(
     ("place", "fahrenheit"),
-    [("attic", 25.0), ("crawlspace", 50.0), ("heated space", 68.0), ("outdoors", 0.0), ("40 degF", 40.0)],
+    [("attic", 25.0), ("crawlspace", 50.0), ("heated space", 68.0), ("outdoors", 0.0), ("-10 degF", -10.0)],
 )
 def test_each_place_has_its_own_temperature(place: str, fahrenheit: float) -> None:
     """As the site gives them; the scale of Fahrenheit by its definition."""

@@ -10,6 +10,7 @@ from tests.studies.support import again, scenario
 from ventsize.check.inputs import Inputs
 from ventsize.check.traps import TRAP_MARGIN, DrainPressure, worst_collar_pressure
 from ventsize.check.verdict import check
+from ventsize.finding import Amount
 from ventsize.jobfile.job import FittingPiece, PipePiece
 from ventsize.studies.checkover import check_over
 from ventsize.studies.checkover.rules import read_rules
@@ -82,6 +83,15 @@ def test_three_answers_about_one_trap(seal: float, cooling: bool) -> None:
     blown = [finding for finding in check(inputs).findings if finding.code == "trap-blows-out"]
     assert [finding for finding in study.findings if finding.code == "trap-blows-out"] == blown
     assert not (blown and holds)
+    worst = worst_collar_pressure(check(inputs).runs, "furnace")
+    assert worst is not None and worst.highest > 0.0
+    small = [finding for finding in check(inputs).findings if finding.code == "trap-margin-small"]
+    assert bool(small) is not (holds or bool(blown))
+    for one in small:
+        amounts = {name: amount.value for name, amount in one.values.items() if isinstance(amount, Amount)}
+        water = worst.highest / 9806.65  # m, of 4 °C
+        expected = {"pressure": worst.highest, "seal": seal * INCH, "spare": seal * INCH - water, "margin": 0.5 * INCH}
+        assert amounts == pytest.approx(expected, rel=1e-4)
 
 
 def test_the_margin_is_that_of_the_rule() -> None:

@@ -138,6 +138,8 @@ def _below(node: ast.AST) -> Sequence[ast.AST]:
     match node:
         case ast.arguments() | ast.Raise() | ast.JoinedStr() | ast.Assert():
             return ()
+        case ast.Assign(targets=[ast.Name(id=name)]) if re.search(TOLERANCE, name):
+            return ()
         case ast.AnnAssign(value=value):
             return () if value is None else (value,)
         case ast.FunctionDef(body=body) | ast.ClassDef(body=body):

@@ -3,6 +3,21 @@
 from __future__ import annotations
 
 HARMLESS: dict[tuple[str, str], str] = {
+    (
+        "check/judging.py",
+        "if not asks and all(run.name not in way.names for run in part.runs):",
+    ): "a short cut: put to the table again, the answer is the same",
+    ("check/findings.py", "if fastest >= FASTEST:"): "a remark on a figure that is worked out, and never just that",
+    ("check/nearly.py", "if spare >= 0.0:"): "a trap that its water just fills, to the last bit of a figure worked out",
+    (
+        "run/build.py",
+        'name = "increaser" if after.nominal >= before.nominal else "reducer"',
+    ): "two that are alike went before",
+    ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
+    (
+        "run/close_elbows.py",
+        "return piece.fitting is not None and piece.fitting.hard and (piece.fitting.angle or 0.1) >= SQUARE",
+    ): "no turn, or one of 6 degrees: neither is a hard one",
     ("gas/condensation.py", "if condensed < 0.0:"): "with nothing condensed the mixture is made again, as it was",
     (
         "gas/condensation.py",

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.check.jobs import Data, checked, job
+from tests.check.jobs import Data, checked, job, table_of_two, two_furnaces
 from ventsize.jobfile.problems import InputError
 from ventsize.run.model import Run
 
@@ -93,6 +93,15 @@ def test_what_cannot_be_built_is_said(pieces: list[Data], said: str) -> None:
     with pytest.raises(InputError, match=said) as refused:
         built(pieces)
     assert "run 'vent', piece" in str(refused.value)
+
+
+def test_a_terminal_within_a_common_vent_is_refused() -> None:
+    """A furnace's own vent ends at the tee: no end of it is open."""
+    data = two_furnaces()
+    data["run"][0]["pieces"].append({"fitting": "terminal-open"})
+    with pytest.raises(InputError, match="not at an open end") as refused:
+        checked(data, table_of_two(single={"allowable": "90 ft"}, common={"allowable": "90 ft"}))
+    assert [problem.place for problem in refused.value.problems] == ["run 'va', piece 2"]
 
 
 def test_walking_from_outdoors_inwards_changes_nothing() -> None:
