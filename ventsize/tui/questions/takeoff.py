@@ -190,7 +190,7 @@ class TakeoffScreen(EditingScreen):
             return f"! {fault}", not fault
 
         title = f"Price of one {describe(item, self.session.system)}, kept for every job"
-        self.app.push_screen(AskLine(title, take, value=typed))
+        self.app.push_screen(AskLine(title, take, typed=typed))
 
     def _keep_price(self, item: Item, line: str) -> str:
         """Keep a price that was typed; what is wrong with it otherwise."""

@@ -24,6 +24,7 @@ from ventsize.tui.table.handing import data_from
 from ventsize.tui.table.known import known_jobs
 from ventsize.tui.table.screen import TableScreen
 from ventsize.tui.widgets.ask_line import AskLine
+from ventsize.tui.widgets.field import begin_typing
 from ventsize.tui.widgets.file_picker import FilePicker, shown
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
@@ -165,10 +166,7 @@ class TablesScreen(Screen[None]):
     def on_rows_typed(self, event: Rows.Typed) -> None:
         """A digit is the beginning of a search."""
         event.stop()
-        search = self.query_one("#search", Input)
-        self.set_focus(search)
-        search.value = event.rows.take_typed()
-        self.call_after_refresh(search.action_end)
+        begin_typing(self.query_one("#search", Input), event.rows.take_typed())
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """The list follows what is searched for."""

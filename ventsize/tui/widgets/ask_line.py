@@ -17,6 +17,7 @@ class AskLine(ModalScreen[str | None]):
     """Gives the line at Enter; with `step`, hands each line to it, shows what it says and goes on until Esc.
 
     step: gives what is said, and whether the line was taken; one that was not stays, to be mended.
+    value: proposed; a key replaces it. typed: the first character, typed on a list; the next key follows it.
     """
 
     DEFAULT_CSS = """
@@ -29,15 +30,17 @@ class AskLine(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Close", id="line.leave")]
 
-    def __init__(self, title: str, step: Callable[[str], tuple[str, bool]] | None, *, value: str = "") -> None:
+    def __init__(
+        self, title: str, step: Callable[[str], tuple[str, bool]] | None, *, value: str = "", typed: str = ""
+    ) -> None:
         super().__init__()
-        self._title, self._step, self._value = title, step, value
+        self._title, self._step, self._value, self._typed = title, step, value, typed
 
     def compose(self) -> ComposeResult:
         """The line over what is said of the last one."""
         with VerticalGroup() as box:
             box.border_title = Content(self._title)
-            entry = Input(self._value, compact=True)
+            entry = Input(self._typed or self._value, compact=True, select_on_focus=not self._typed)
             entry.cursor_blink = False
             yield entry
             yield Static("Enter takes it, Esc closes", id="said", markup=False)

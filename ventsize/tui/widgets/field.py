@@ -45,6 +45,14 @@ class _Entry(Input):
             self.parent.restore()
 
 
+def begin_typing(entry: Input, text: str) -> None:
+    """Put a first character, typed elsewhere, into an entry in place of what it holds; the next key follows it."""
+    entry.select_on_focus = False
+    entry.screen.set_focus(entry)  # at once: the next key is meant for it
+    entry.value = text
+    entry.cursor_position = len(text)
+
+
 class Field(FieldBase):
     """A line of text with its label.
 
@@ -122,16 +130,15 @@ class Field(FieldBase):
         if self._entry.value != text:
             with self._entry.prevent(Input.Changed):
                 self._entry.value = text
+            if self._entry.has_focus:
+                self._entry.select_all()  # after an undo as well the next key replaces it
         self._at_entry = text
         self._judge(text)
 
     def begin(self, text: str) -> None:
         """Start typing over what is there, with the first character already typed."""
         before = self.value
-        self._entry.select_on_focus = False
-        self.screen.set_focus(self._entry)  # at once: the next key is meant for it
-        self._entry.value = text
-        self._entry.cursor_position = len(text)
+        begin_typing(self._entry, text)
         self._begun_from = before
 
     def restore(self) -> None:
