@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+from typing import Any
+
 import pytest
 
 from tests.check.jobs import Data, checked, pipe, run, table_of_two, two_furnaces
 from tests.words import codes
-from ventsize.check.collars import CommonVent, common_vents, idle_collars
+from ventsize.check.collars import CommonVent, IdleCollar, common_vents, idle_collars
+from ventsize.check.conditions import VentedAppliance, backflow_stopped
 from ventsize.check.result import JobCheck, RunCheck
+from ventsize.check.verdict import _only
 from ventsize.flow.doubt import run_terms
 
 BTU_H = 0.29307107  # W
@@ -27,6 +32,44 @@ def test_each_run_is_looked_up_at_what_it_carries() -> None:
     }  # fmt: skip
     inputs = {name: check.table.row_input / BTU_H for name, check in found.items() if check.table}
     assert inputs == pytest.approx({"va": 40_000, "vb": 40_000, "v": 80_000}, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("counts", "allowed", "verdict"),
+    [
+        ("runs together", 50, "within"), ("runs together", 49, "over"),
+        ("each run", 30, "within"), ("each run", 29, "over"),
+    ],
+)  # fmt: skip
+def test_an_air_pipe_counts_with_a_shared_way_out_where_the_table_adds_them(
+    counts: str, allowed: int, verdict: str
+) -> None:
+    """10 ft of its own, 10 in common and 30 of air pipe: 50 together; each by itself, 20 and 30."""
+    data = two_furnaces()
+    for name, at in (("aa", "furnace"), ("ab", "other")):
+        data["run"].append(run(name, at, "outdoors", pipe(30), carries="combustion air"))
+    row = {"allowable": f"{allowed} ft"}
+    assert checked(data, {**table_of_two(single=row, common=row), "counts": counts}).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("pressure", "said", "state"),
+    [(-1.0, None, "met"), (0.0, None, "met"), (0.05, None, "not known"), (0.05, True, "met"), (0.05, False, "not met")],
+)
+def test_any_pressure_pushes_gas_back(pressure: float, said: bool | None, state: str) -> None:
+    """A twentieth of a pascal at an idle collar, and something has to stop it."""
+    collar = IdleCollar(appliance="a", run="v", rate="high", pressure=pressure, without_draft=pressure)
+    idle: Any = SimpleNamespace(name="a", backflow_prevented=said)
+    rest: Any = None
+    found = backflow_stopped(VentedAppliance(appliance=idle, inputs=rest, judged=rest, drain=None, collar=collar))
+    assert found.state == state
+
+
+@pytest.mark.parametrize(("rates", "alone"), [({"a": "high", "b": None}, True), ({"a": "high", "b": "low"}, False)])
+def test_alone_is_with_every_other_off(rates: dict[str, str | None], alone: bool) -> None:
+    """By which rate it is found out whose gas passes through a run."""
+    rate: Any = SimpleNamespace(firing=SimpleNamespace(rates=rates))
+    assert _only(rate, "a") is alone
 
 
 def test_only_a_shared_vent_has_a_worst_combination() -> None:

@@ -244,6 +244,20 @@ def test_a_row_by_pressure_is_decided_by_calculation(pascals: float, verdict: st
     assert found.runs[0].table.allowable_length is None
 
 
+@pytest.mark.parametrize("low_first", [True, False])
+def test_a_row_by_pressure_is_decided_at_the_highest_rate(low_first: bool) -> None:
+    """A pressure that low fire keeps and high fire does not is over, in whatever order the rates are listed."""
+    data = job()
+    high = data["appliance"][0]["rate"][0]
+    rates = [{**high, "name": "low", "input": "40 kBtu/h"}, high]
+    data["appliance"][0]["rate"] = rates if low_first else rates[::-1]
+    low, top = sorted(rate.flow.pressure_drop for rate in checked(data).runs[0].rates)
+    row = {key: value for key, value in ROW.items() if key != "allowable"}
+    for pascals, verdict in (((low + top) / 2, "over"), (2 * top, "within")):
+        pressed = {**deepcopy(TABLE), "row": [{**row, "allowable_pressure": f"{pascals!r} Pa"}]}
+        assert checked(data, pressed).verdict == verdict
+
+
 def test_only_the_high_end_of_the_band_above_a_row_by_pressure() -> None:
     """Nominal below and the high end above: not known."""
     flow = checked(job()).runs[0].rates[0].flow

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.check.jobs import checked, job
 from ventsize.cli import main
 
 CASES = {
@@ -29,3 +30,8 @@ def test_impossible_temperatures(
     assert shown.out == ""
     (line,) = shown.err.splitlines()
     assert "rate 'high', flue_temperature" in line and said in line and "; expected" in line
+
+
+def test_flue_gas_as_warm_as_outdoors_is_taken() -> None:
+    """Only gas that is colder than the air it came from is mistyped."""
+    assert checked(job(flue_temperature="60 degF", outdoor="60 degF")).runs

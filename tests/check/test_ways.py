@@ -5,6 +5,7 @@ Expected lengths by hand from the tables.
 
 from __future__ import annotations
 
+import math
 from copy import deepcopy
 from dataclasses import replace
 
@@ -16,6 +17,7 @@ from ventsize.allowance.reading import table_from_data
 from ventsize.check.inputs import prepare
 from ventsize.check.result import JobCheck
 from ventsize.check.variants import Variants
+from ventsize.finding import Amount
 from ventsize.jobfile.job import FittingPiece, job_from_data
 
 END: Data = {"fitting": "terminal-open"}
@@ -51,7 +53,10 @@ def test_a_branch_turns_as_far_as_its_joint(joint: str, heading: str, verdict: s
     found = checked(data, table)
     assert found.verdict == verdict
     if verdict == "incomplete":
-        assert because(found) == "turn-not-made" and found.decides.because.where.joint == "J"
+        because_of = found.decides.because
+        assert because_of.code == "turn-not-made" and because_of.where.joint == "J"
+        turned = because_of.values["turned"]
+        assert isinstance(turned, Amount) and math.degrees(turned.value) == pytest.approx(90 if joint == "tee" else 45)
 
 
 def test_a_turn_mended_in_one_run_is_mended_for_the_other() -> None:

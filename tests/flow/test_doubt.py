@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from ventsize.check.appliances import CONDENSING, DRY
+from ventsize.check.appliances import CONDENSING, DRY, _doubts
 from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
 from ventsize.flow.doubt import (
@@ -26,6 +26,7 @@ from ventsize.flow.doubt import (
 from ventsize.flow.friction import friction_factor
 from ventsize.flow.pieces import SectionFlow
 from ventsize.flow.rate_flow import RunFlow
+from ventsize.gas.flue import FlueGas, flue_gas
 
 NOTHING = Ranges(
     length=0.0, tape=0.0, input=0.0, excess_air=0.0, flue_temperature=0.0,
@@ -196,3 +197,26 @@ def test_the_temperature_of_the_gas(warm: float, cold: float, percent: float) ->
     nearest = min((DRY, CONDENSING), key=lambda taken: abs(taken - slope))
     assert nearest == CONDENSING and nearest == pytest.approx(slope, rel=0.5)
     assert math.log(251.70 / 242.66) / 10.0 == pytest.approx(DRY, rel=0.05)
+
+
+def test_gases_together_are_in_doubt_as_the_one_in_most_doubt() -> None:
+    """Methane at 30 and 100 % excess air, 17.24 kg of air to a kilogram of it (stoichiometry by hand).
+
+    The air goes with 1/1.3 of it; the flue gas with that, less the share of the fuel in it. One that condenses is
+    enough for the steeper law of temperature.
+    """
+
+    def gas(excess: float, temperature: float) -> FlueGas:
+        methane = {"methane": 1.0}
+        return flue_gas(
+            mole_fractions=methane, input=1e4, excess_air=excess, flue_temperature=temperature, pressure=101325.0
+        )
+
+    lean, rich = gas(1.0, 450.0), gas(0.3, 450.0)
+    for gases in ([lean, rich], [rich, lean]):
+        flue, air = _doubts(gases, Ranges())
+        assert air.per_air == pytest.approx(1 / 1.3)
+        assert flue.per_air == pytest.approx(17.24 / (1.3 * 17.24 + 1.0), rel=1e-3)
+        assert flue.per_kelvin == DRY
+    assert _doubts([lean], Ranges())[1].per_air == pytest.approx(0.5)
+    assert _doubts([rich, gas(0.3, 310.0)], Ranges())[0].per_kelvin == CONDENSING

@@ -136,7 +136,7 @@ def _head(node: ast.stmt) -> range:
 def _below(node: ast.AST) -> Sequence[ast.AST]:
     """The parts of a node in which a slip would change an answer."""
     match node:
-        case ast.arguments() | ast.Raise() | ast.JoinedStr() | ast.Assert():
+        case ast.arguments() | ast.Raise() | ast.JoinedStr() | ast.Assert() | ast.keyword(arg="strict"):
             return ()
         case ast.Assign(targets=[ast.Name(id=name)]) if re.search(TOLERANCE, name):
             return ()

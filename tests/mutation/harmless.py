@@ -8,12 +8,18 @@ HARMLESS: dict[tuple[str, str], str] = {
         "if not asks and all(run.name not in way.names for run in part.runs):",
     ): "a short cut: put to the table again, the answer is the same",
     ("check/findings.py", "if fastest >= FASTEST:"): "a remark on a figure that is worked out, and never just that",
+    (
+        "check/paths.py",
+        "if all(OUTDOORS not in (run.start, run.end) for run in graph.runs.values()):",
+    ): "a short cut: without a joint there is no way of several runs",
     ("check/nearly.py", "if spare >= 0.0:"): "a trap that its water just fills, to the last bit of a figure worked out",
     (
         "run/build.py",
         'name = "increaser" if after.nominal >= before.nominal else "reducer"',
     ): "two that are alike went before",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
+    ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
+    ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",
     (
         "run/close_elbows.py",
         "return piece.fitting is not None and piece.fitting.hard and (piece.fitting.angle or 0.1) >= SQUARE",

@@ -105,8 +105,8 @@ class _Judge:
         near = [one for one in ran if one.item.nodeid.startswith(NEAREST[fault.layer])]
         if those:
             near = [one for one in near if not lines.isdisjoint(one.lines.get(file, ()))]
-        elif by := [one for one in near if file in one.lines]:
-            near = by
+        else:  # a constant may be used anywhere
+            near.sort(key=lambda one: file not in one.lines)
         spent = list(accumulate(one.seconds for one in near))
         near = [one for one, seconds in zip(near, spent, strict=True) if seconds <= SECONDS]
         allowed = int(10 + HANGS * sum(one.seconds for one in near))

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
 
 from tests.check.jobs import Data, checked, job, table_of_two, two_furnaces
+from ventsize.finding import Amount
 from ventsize.jobfile.problems import InputError
 from ventsize.run.model import Run
 
@@ -93,6 +95,27 @@ def test_what_cannot_be_built_is_said(pieces: list[Data], said: str) -> None:
     with pytest.raises(InputError, match=said) as refused:
         built(pieces)
     assert "run 'vent', piece" in str(refused.value)
+
+
+@pytest.mark.parametrize(("rise", "known", "up"), [("4 ft", True, 4.0), ("-4 ft", True, -4.0), (None, False, 0.0)])
+def test_a_counted_run_knows_its_rise_where_it_is_given(rise: str | None, known: bool, up: float) -> None:
+    """9 ft of pipe as one piece, then its fittings one by one, then the open end."""
+    data = job([])
+    del data["run"][0]["pieces"]
+    data["run"][0] |= {"straight": "9 ft", "fittings": {"elbow-45": 2}} | ({"rise": rise} if rise else {})
+    run = checked(data).runs[0].run
+    assert [piece.name for piece in run.pieces] == ["pipe", "elbow-45", "elbow-45", "terminal-open"]
+    assert (run.rise_known, run.pieces[0].rise_known) == (known, known)
+    assert run.pieces[0].rise == pytest.approx(up * 0.3048) and run.straight_length == pytest.approx(9 * 0.3048)
+
+
+def test_couplings_turn_nothing() -> None:
+    """Up, one 45 with couplings before and behind it, east: half of the turn is made."""
+    coupling = {"fitting": "coupling"}
+    parts = [coupling] * 8 + [{"fitting": "elbow-45"}] + [coupling] * 8
+    (missing,) = built([{"pipe": "1 ft", "heading": "up"}, *parts, {"pipe": "1 ft", "heading": "east"}]).unturned
+    turns = {name: math.degrees(amount.value) for name, amount in missing.values.items() if isinstance(amount, Amount)}
+    assert turns == pytest.approx({"turned": 45.0, "needed": 90.0})
 
 
 def test_a_terminal_within_a_common_vent_is_refused() -> None:

@@ -10,7 +10,6 @@ from ventsize.jobfile.headings import turn_between
 from ventsize.run.model import Piece
 
 _LOOSE = math.radians(1.0)  # an elbow of 89 degrees makes a right angle
-TEE_BRANCH = math.radians(90.0)
 
 Span = tuple[str, list[Piece], str]
 """Two headings, and all that stands between: fittings, pipes without a heading, and the two headed pipes."""
@@ -59,8 +58,6 @@ def _turn(piece: Piece) -> float:
     """How far a fitting can turn the gas [rad]."""
     if piece.fitting is None or piece.kind in ("terminal", "entrance"):
         return 0.0
-    if piece.fitting.angle is None and piece.name == "tee-branch":
-        return TEE_BRANCH
     return piece.fitting.angle or 0.0
 
 
