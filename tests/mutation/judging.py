@@ -35,7 +35,7 @@ EXAMPLES = 12  # of a property
 BROKEN = 3  # the status of a fork that could not judge
 NEAREST = {
     "allowance": ("tests/allowance", "tests/check"),
-    "check": ("tests/check", "tests/cli/test_check_contract.py"),
+    "check": ("tests/check", "tests/run", "tests/cli/test_check_contract.py"),
     "flow": ("tests/flow", "tests/published", "tests/check"),
     "gas": ("tests/gas", "tests/published"),
     "run": ("tests/run", "tests/check", "tests/studies/test_condensate.py"),
