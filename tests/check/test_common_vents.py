@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.check.jobs import Data, checked, pipe, run, table_of_two, two_furnaces
+from tests.check.jobs import Data, checked, job, pipe, run, table_of_two, two_furnaces
 from tests.words import codes
 from ventsize.check.collars import CommonVent, IdleCollar, common_vents, idle_collars
 from ventsize.check.conditions import VentedAppliance, backflow_stopped
@@ -109,6 +109,35 @@ def test_by_calculation_too_the_shortest_allowance_counts() -> None:
         assert {check.worst.within_allowance for check in found.runs} == {False}
     found = checked(two_furnaces(own=30, common=30), table_of_two(single=LONG, common=LONG))
     assert {check.worst.within_allowance for check in found.runs} == {True}
+
+
+@pytest.mark.parametrize(("single", "common", "verdict"), [(5, 0.5, "over"), (0.5, 5, "over"), (5, 5, "within")])
+def test_a_way_out_is_held_to_the_least_pressure_on_it(single: float, common: float, verdict: str) -> None:
+    """Rows that give pressures: half of what the way loses is too little, whichever of its runs it is for."""
+    flows = {
+        n: c.worst.flow for n, c in by_name(checked(two_furnaces(), table_of_two(single=LONG, common=LONG))).items()
+    }
+    lost = flows["va"].pressure_drop + flows["v"].pressure_drop
+    rows = ({"allowable_pressure": f"{share * lost} Pa"} for share in (single, common))
+    found = checked(two_furnaces(), table_of_two(**dict(zip(("single", "common"), rows, strict=True))))
+    assert found.verdict == verdict
+
+
+def test_a_vent_without_flow_has_no_budget() -> None:
+    """While its furnace is off nothing flows in it: no length is worth a pressure, and none is inside it."""
+    found = by_name(checked(two_furnaces(), table_of_two(single=LONG, common=LONG)))
+    for rate in found["vb"].rates:
+        idle = rate.fired["other"] is None
+        assert (rate.flow.stream.mass_flow == 0.0) is idle
+        assert (rate.budget_pressure is None, rate.allowance_pressure is None) == (idle, idle)
+
+
+def test_without_an_altitude_the_gas_is_that_of_the_sea() -> None:
+    """To the last digit."""
+    data, sea = job(), job(altitude="0 ft")
+    del data["site"]["altitude"]
+    one, other = (checked(each).runs[0].rates[0].flow.pressure_drop for each in (data, sea))
+    assert one == other
 
 
 def test_by_calculation_nothing_is_said_where_one_part_has_no_allowance() -> None:

@@ -62,6 +62,7 @@ class _Judge:
     def __init__(self, root: Path, faults: Sequence[Fault], cores: int, heard: Callable[[Fault, bool], None]) -> None:
         self._root, self._faults, self._cores, self._heard = root, faults, cores, heard
         self._running: dict[int, Fault] = {}
+        self._texts = {file: (root / file).read_text(encoding="utf-8") for file in {fault.file for fault in faults}}
 
     def pytest_collection(self) -> None:
         """An example that fails is enough: nobody needs the smallest one."""
@@ -98,7 +99,7 @@ class _Judge:
     def _survives(self, fault: Fault, ran: Sequence[Ran], functions: Sequence[FunctionType]) -> bool:
         """In a fork: whether no test notices the fault."""
         file = str(self._root / fault.file)
-        text = Path(file).read_text(encoding="utf-8")
+        text = self._texts[fault.file]
         codes = changed(file, text, fault.applied(text))
         those = [function for function in functions if function.__code__ in codes]
         lines = set(fault.lines(text))
