@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.studies.support import SCENARIOS, scenario
@@ -11,7 +13,33 @@ from ventsize.jobfile.editing.readings import clear_reading, reading_at, set_rea
 from ventsize.jobfile.job import job_from_data
 from ventsize.quantity import System
 from ventsize.report.field import accuracy_of, band_of, readable, title_of
-from ventsize.studies.field import SettingSpot, judged, rates_of, spots
+from ventsize.studies.diagnosis.result import NextReading
+from ventsize.studies.field import MeterSpot, SettingSpot, judged, rates_of, spot_of, spots, spots_along
+
+PRESSURE = next(spot for spot in spots(scenario("simple-pass"), "high") if spot.place == "collar" and
+                spot.kind == "pressure")  # fmt: skip
+
+
+def test_what_kills_is_read_first_and_the_setting_before_the_switch() -> None:
+    """Carbon monoxide in the room and in the flue, then what needs no hole in a pipe."""
+    found = [(spot.place, spot.kind) for spot in spots(scenario("simple-pass"), "high")]
+    assert found[:2] == [("room", "carbon_monoxide"), ("collar", "carbon_monoxide")]
+    at = {place: number for number, (place, kind) in reversed(list(enumerate(found))) if "carbon" not in kind}
+    assert at["switch setting"] < at["switch"] < at["air pipe"] and at["meter"] < at["air pipe"]
+    assert len(found) == len(set(found))
+
+
+def test_the_page_of_a_reading_that_is_asked_for() -> None:
+    """At the appliance it is the one of the list; in a pipe it is made for its place."""
+    inputs = scenario("simple-pass")
+    asked = NextReading(place="after piece 3", run="vent", carries="flue gas", piece="pipe", rate="high",
+                        kind="pressure", here=1.0, there=2.0, apart=3.0)  # fmt: skip
+    along = spot_of(inputs, asked)
+    assert along.which == {"place": "after piece 3", "rate": "high", "run": "vent", "appliance": None}
+    assert along in spots_along(inputs, "high") and judged(inputs, along, 1.0)[0] is not None
+    assert spot_of(inputs, replace(asked, place="collar")) == PRESSURE
+    inlet = spot_of(inputs, replace(asked, place="terminal", run="air", carries="combustion air"))
+    assert inlet.run == "air"
 
 
 def test_what_can_be_read_follows_from_the_job() -> None:
@@ -31,15 +59,15 @@ def test_what_can_be_read_follows_from_the_job() -> None:
 )
 def test_a_bare_figure_gets_its_unit(text: str, whole: str) -> None:
     """What the gauge shows is typed as it stands; a unit that is typed stays."""
-    read = readable(spots(scenario("simple-pass"), "high")[0], text, System.US)
+    read = readable(PRESSURE, text, System.US)
     assert isinstance(read, tuple) and read[0] == whole
-    si = readable(spots(scenario("simple-pass"), "high")[0], "77", System.SI)
+    si = readable(PRESSURE, "77", System.SI)
     assert isinstance(si, tuple) and si == ("77 Pa", pytest.approx(77.0))
 
 
 def test_what_cannot_be_read_is_a_sentence() -> None:
     """Said at once, not taken."""
-    found = readable(spots(scenario("simple-pass"), "high")[0], "0.3 bananas", System.US)
+    found = readable(PRESSURE, "0.3 bananas", System.US)
     assert isinstance(found, str) and "bananas" in found
 
 
@@ -66,7 +94,7 @@ def test_a_setting_is_typed_once_and_kept_with_the_appliance() -> None:
     """It goes to the firing rate in the data, and judges the switch there from then on; taken away, it is gone."""
     inputs = scenario("simple-pass")
     data = parse_toml((SCENARIOS / "simple-pass.toml").read_text(), file="")
-    switch, setting = (spot for spot in spots(inputs, "high") if "switch" in spot.place)
+    setting, switch = (spot for spot in spots(inputs, "high") if "switch" in spot.place)
     before = judged(inputs, switch, 300.0)[0]
     assert before is not None and before.verdict == "not compared"
     assert before.because is not None and before.because.code == "no-switch-setting"
@@ -104,11 +132,9 @@ def test_retyping_replaces_however_the_reading_names_its_place() -> None:
 
 def test_the_seconds_of_a_meter_go_with_its_dial() -> None:
     """One reading whichever dial is read; a unit of time may be typed, and nothing else."""
-    one, two = (
-        spot
-        for spot in spots(scenario("simple-pass"), "high")
-        if spot.kind == "meter_seconds" and "ft" in title_of(spot)
-    )
+    (two,) = (spot for spot in spots(scenario("simple-pass"), "high") if isinstance(spot, MeterSpot))
+    one = two.another
+    assert "1 ft³" in title_of(one) and "2 ft³" in title_of(two)
     read = readable(one, "36 s", System.US)
     assert isinstance(read, tuple) and read[1] == 36.0
     data = two.put(one.put({}, "36", "now"), "72", "now")

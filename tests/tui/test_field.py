@@ -22,7 +22,7 @@ from ventsize.report.checkover import counts_of
 from ventsize.studies.checkover import check_over
 from ventsize.tui.field import page
 from ventsize.tui.field.choices import Choices
-from ventsize.tui.field.listing import RatesScreen, SeenScreen, SpotsScreen
+from ventsize.tui.field.listing import AlongScreen, RatesScreen, SeenScreen, SpotsScreen
 from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.field.rule import RulePage
 from ventsize.tui.field.start import FieldScreen
@@ -63,12 +63,24 @@ async def chosen(app: Any, pilot: Pilot[int], digit: str, kind: type) -> None:
     await pilot.pause()
 
 
-async def at_a_reading(app: Any, pilot: Pilot[int], digit: str = "1") -> None:
+COLLAR = "Static pressure at the collar"
+
+
+async def at_a_reading(app: Any, pilot: Pilot[int], title: str = COLLAR) -> None:
     """The page of one reading at the high rate."""
     await opened(app, pilot)
     await chosen(app, pilot, "1", RatesScreen)
     await chosen(app, pilot, "1", SpotsScreen)
-    await chosen(app, pilot, digit, ReadingPage)
+    await picked(app, pilot, title)
+
+
+async def picked(app: Any, pilot: Pilot[int], title: str = COLLAR) -> None:
+    """The page of a reading in the list."""
+    choices = app.screen.query_one(Choices)
+    choices.go(next(n for n, one in enumerate(choices.options) if one.label == title))
+    await pilot.press("enter")
+    await until(pilot, lambda: isinstance(app.screen, ReadingPage))
+    await pilot.pause()
 
 
 def part(app: Any, name: str) -> str:
@@ -94,7 +106,7 @@ async def test_a_reading_is_judged_as_it_is_typed(job: Path) -> None:
         assert part(app, "word") == word("expected")
         await pilot.press("enter")
         await pilot.pause()
-        assert part(app, "ask") == "Pressure across the switch"
+        assert part(app, "ask") == "CO2 in the flue gas, dry"
         (reading,) = app.screen.session.data["reading"]
         assert (reading["place"], reading["rate"], reading["pressure"]) == ("collar", "high", "0.47 in w.c.")
         assert reading["when"]
@@ -109,15 +121,15 @@ async def test_a_switch_setting_typed_on_its_page_judges_the_switch(job: Path) -
     lines = job.read_text(encoding="utf-8").splitlines(keepends=True)
     job.write_text("".join(line for line in lines if not line.startswith("switch_")), encoding="utf-8")
     async with running(job) as (app, pilot):
-        await at_a_reading(app, pilot, "2")
+        await at_a_reading(app, pilot, "Pressure across the switch")
         await typed(pilot, "0.81")
         assert "Not compared" in part(app, "how")
-        await pilot.press("enter")
+        await pilot.press("up")
         await pilot.pause()
-        assert part(app, "ask") == "Setting written on the switch"
+        assert part(app, "ask") == "Setting on the switch's label"
         await typed(pilot, "0.85")
         assert app.screen.session.data["appliance"][0]["rate"][0]["switch_opens"] == "0.85 in w.c."
-        await pilot.press("up")
+        await pilot.press("enter")
         await pilot.pause()
         assert part(app, "word") == word("low") and "opens" in part(app, "says")
         await typed(pilot, "1.3")
@@ -136,8 +148,7 @@ async def test_a_wrong_sign_is_doubtful_and_says_what_it_would_mean(job: Path) -
 async def test_impossible_gas_is_doubtful(job: Path) -> None:
     """More CO2 than the fuel can give."""
     async with running(job) as (app, pilot):
-        await at_a_reading(app, pilot, "5")
-        assert part(app, "ask") == "CO2 in the flue gas, dry"
+        await at_a_reading(app, pilot, "CO2 in the flue gas, dry")
         await typed(pilot, "13")
         assert part(app, "word") == word("doubtful")
 
@@ -212,16 +223,16 @@ async def test_enter_passes_over_what_the_job_tells() -> None:
 
 async def test_everything_is_within_reach_of_one_hand(job: Path) -> None:
     """A whole visit on the number pad: three readings, a rule met, one measured, and back by the page's end."""
-    keys = [*"111", *"0.47", "enter", *"0.5", "enter", "enter", "enter", *"6", "enter", "up", "up"]
+    keys = [*"112", *"3", "enter", *"25", "enter", *"6", "enter", *"0", "enter", *"0.85", "enter", "up", "up"]
     assert set(keys) <= ONE_HAND
     async with running(job) as (app, pilot):
         await opened(app, pilot)
         for key in keys:
             await pilot.press(key)
             await pilot.pause()
-        kinds = [next(k for k in reading if k in ("pressure", "oxygen", "carbon_dioxide")) for reading in
-                 app.screen.session.data["reading"]]  # fmt: skip
-        assert len(kinds) == 3
+        readings = app.screen.session.data["reading"]
+        assert [one["place"] for one in readings] == ["room", "collar", "collar", "zero"]
+        assert part(app, "ask") == "Manometer with both hoses open" and "Both hoses open" in part(app, "how")
 
 
 async def test_every_key_is_kept(job: Path) -> None:
@@ -404,7 +415,7 @@ async def test_what_the_readings_mean(job: Path) -> None:
         await pilot.pause()
         await chosen(app, pilot, "1", RatesScreen)
         await chosen(app, pilot, "1", SpotsScreen)
-        await chosen(app, pilot, "1", ReadingPage)
+        await picked(app, pilot)
         await typed(pilot, "0.47")
         await pilot.press("escape", "escape", "escape")
         await until(pilot, lambda: isinstance(app.screen, FieldScreen))
@@ -426,7 +437,7 @@ async def test_pages(job: Path, size: tuple[int, int], name: str, monkeypatch: p
         compare(f"field-start-{name}", as_text(app))
         await chosen(app, pilot, "1", RatesScreen)
         await chosen(app, pilot, "1", SpotsScreen)
-        await chosen(app, pilot, "1", ReadingPage)
+        await picked(app, pilot)
         await typed(pilot, "0.62")
         assert word("high").splitlines()[0].strip() in as_text(app)
         compare(f"field-reading-{name}", as_text(app))
@@ -463,8 +474,7 @@ def test_every_letter_and_figure_has_a_glyph() -> None:
 async def test_shut_it_off_comes_before_anything_else(job: Path) -> None:
     """On the page where it is typed, on the list, and on the first page: nothing of feet stands above it."""
     async with running(job) as (app, pilot):
-        await at_a_reading(app, pilot, "6")
-        assert part(app, "ask") == "CO in the flue gas, as read"
+        await at_a_reading(app, pilot, "CO in the flue gas, as read")
         await typed(pilot, "450")
         assert part(app, "word") == word("shut it off") and part(app, "how").startswith("! Shut it off.")
         assert app.screen.session.data["reading"][0]["carbon_monoxide"] == "450 ppm"
@@ -481,8 +491,7 @@ async def test_what_is_seen_is_marked_and_taken_back(job: Path) -> None:
         await opened(app, pilot)
         await chosen(app, pilot, "1", RatesScreen)
         await chosen(app, pilot, "1", SpotsScreen)
-        await pilot.press("end", "up", "enter")
-        await until(pilot, lambda: isinstance(app.screen, SeenScreen))
+        await chosen(app, pilot, "1", SeenScreen)
         await pilot.press("3")
         await until(pilot, lambda: app.screen.session.data.get("symptom"))
         (seen,) = app.screen.session.data["symptom"]
@@ -512,7 +521,7 @@ async def test_readings_before_a_repair_stay_beside_the_new_ones(job: Path) -> N
         await pilot.press("enter")
         await until(pilot, lambda: isinstance(app.screen, SpotsScreen))
         await pilot.pause()
-        await chosen(app, pilot, "1", ReadingPage)
+        await picked(app, pilot)
         await typed(pilot, "0.47")
         readings = app.screen.session.data["reading"]
         assert [(one["pressure"], one.get("before_repair")) for one in readings] == [
@@ -533,6 +542,55 @@ async def test_an_alarm_of_the_last_visit_stands_on_the_next(job: Path) -> None:
         await pilot.press("1")
         await until(pilot, lambda: isinstance(app.screen, RatesScreen) and app.screen.query(".choice"))
         await until(pilot, lambda: "80 ppm" in str(app.screen.query_one("#listing-stop").content))
+
+
+async def test_the_reading_that_is_asked_for_is_typed_from_the_answer(job: Path) -> None:
+    """One key; the answer is worked out anew with it."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot)
+        await typed(pilot, "0.9")
+        await pilot.press("escape", "escape", "escape")
+        await until(pilot, lambda: isinstance(app.screen, FieldScreen))
+        await chosen(app, pilot, "3", FieldText)
+        await until(pilot, lambda: app.screen.answer, seconds=60)
+        first = app.screen.answer
+        await pilot.press("1")
+        await until(pilot, lambda: isinstance(app.screen, ReadingPage))
+        assert f"Press 1 to type: {part(app, 'ask')}" in first
+        await typed(pilot, "0.1")
+        await pilot.press("escape")
+        await until(pilot, lambda: isinstance(app.screen, FieldText))
+        await until(pilot, lambda: app.screen.answer != first, seconds=60)
+
+
+async def test_a_reading_along_a_pipe_is_typed_and_listed(job: Path) -> None:
+    """After the third piece: as the job file has it, and in the list of what has been read."""
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", SpotsScreen)
+        await pilot.press("end", "up", "enter")
+        await until(pilot, lambda: isinstance(app.screen, AlongScreen) and app.screen.query(".choice"))
+        await chosen(app, pilot, "3", ReadingPage)
+        await typed(pilot, "0.3")
+        (reading,) = app.screen.session.data["reading"]
+        assert (reading["place"], reading["pressure"]) == ("after piece 3", "0.3 in w.c.") and reading["run"]
+        assert part(app, "how").startswith("It should be")
+        await pilot.press("escape", "escape")
+        await until(pilot, lambda: type(app.screen) is SpotsScreen)
+        await until(pilot, lambda: any("after piece 3" in one.label and "0.3" in one.note for one in
+                                       app.screen.query_one(Choices).options))  # fmt: skip
+
+
+async def test_the_dial_of_the_meter_is_said_with_a_key(job: Path) -> None:
+    """One line for the meter; / says which of its dials was read, before or after the seconds."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot, "Gas meter, seconds for one turn of the 2 ft³ dial")
+        await typed(pilot, "36")
+        assert app.screen.session.data["reading"][0]["meter_dial"] == "2 ft³"
+        await pilot.press("/")
+        (reading,) = app.screen.session.data["reading"]
+        assert (reading["meter_dial"], reading["meter_seconds"]) == ("1 ft³", 36.0)
 
 
 async def test_counts_of_the_check_over_agree(job: Path) -> None:

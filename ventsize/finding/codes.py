@@ -255,6 +255,7 @@ FIELD: dict[str, Severity] = {
     "seen-switch-open": "doubt",
     "seen-switch-closed": "note",
     "seen-switch-chatters": "doubt",
+    "seen-trips-now-and-then": "doubt",
     "seen-trips-before-ignition": "doubt",
     "seen-trips-after-ignition": "doubt",
     "seen-trips-at-the-change-to-high-fire": "doubt",

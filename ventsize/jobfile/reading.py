@@ -69,6 +69,7 @@ Symptom = Literal[
     "switch open",
     "switch closed",
     "switch chatters",
+    "trips now and then",
     "trips before ignition",
     "trips after ignition",
     "trips at the change to high fire",

@@ -5,13 +5,14 @@ from __future__ import annotations
 from ventsize.jobfile.reading import CARBON_MONOXIDE, METER, ROOM, ZERO, Kind
 from ventsize.quantity import Dimension, QuantityError, System, display_unit, show, with_unit
 from ventsize.report.readings import value_text
+from ventsize.report.wording.field import KIND_NAMES
 from ventsize.studies.field import DIMENSIONS, SECONDS, SETTING, MeterSpot, Spot
 from ventsize.studies.readings.result import ReadingFound
 
 _TITLES: dict[tuple[str, Kind], str] = {
     ("collar", "pressure"): "Static pressure at the collar",
     ("switch", "pressure"): "Pressure across the switch",
-    (SETTING, "pressure"): "Setting written on the switch",
+    (SETTING, "pressure"): "Setting on the switch's label",
     ("air pipe", "pressure"): "Static pressure in the air pipe",
     ("collar", "oxygen"): "O2 in the flue gas, dry",
     ("collar", "carbon_dioxide"): "CO2 in the flue gas, dry",
@@ -31,7 +32,11 @@ def title_of(spot: Spot) -> str:
     """What is read, and of which appliance where there are several."""
     dial = f" of the {spot.dial} dial" if isinstance(spot, MeterSpot) else ""
     named = f", {spot.appliance}" if spot.appliance and spot.place != "terminal" else ""
-    return f"{_TITLES[spot.place, spot.kind]}{dial}{named}"
+    what = "Static pressure" if spot.kind == "pressure" else KIND_NAMES[spot.kind].capitalize()
+    elsewhere = f"{what} in '{spot.run or 'vent'}' {spot.place}"
+    piece = f" ({spot.piece})" if spot.piece else ""
+    whole = (_TITLES.get((spot.place, spot.kind)) if spot.run is None else None) or f"{elsewhere}{piece}"
+    return f"{whole}{dial}{named}"
 
 
 def unit_of(spot: Spot, system: System) -> str:

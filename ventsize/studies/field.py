@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -13,27 +14,28 @@ from ventsize.jobfile.editing.values import Data, Path, clear, put, value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.reading import CARBON_MONOXIDE, METER, ROOM, WITHOUT_RATE, ZERO, Kind, Reading
 from ventsize.quantity import Dimension, QuantityError, is_bare, parse
+from ventsize.studies.diagnosis.result import NextReading
 from ventsize.studies.readings import readings
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.places import tap_at
 from ventsize.studies.readings.result import ReadingFound
 
-# In the order in which somebody kneeling there would take them.
+# In the order in which they are taken: what can kill first, then what needs no hole in a pipe.
 OFFERED: tuple[tuple[str, Kind], ...] = (
-    ("collar", "pressure"),
-    ("switch", "pressure"),
-    ("air pipe", "pressure"),
-    ("collar", "oxygen"),
-    ("collar", "carbon_dioxide"),
-    ("collar", "carbon_monoxide"),
     (ROOM, "carbon_monoxide"),
+    ("collar", "carbon_monoxide"),
+    ("collar", "oxygen"),
+    (ZERO, "pressure"),
+    ("switch", "pressure"),
     (ROOM, "pressure"),
+    (METER, "meter_seconds"),
+    ("collar", "pressure"),
+    ("air pipe", "pressure"),
+    ("collar", "carbon_dioxide"),
     ("collar", "temperature"),
     ("air pipe", "oxygen"),
     ("inducer", "speed"),
     ("terminal", "pressure"),
-    (METER, "meter_seconds"),
-    (ZERO, "pressure"),
 )
 SETTING = "switch setting"
 DIMENSIONS: dict[Kind, Dimension] = {
@@ -45,24 +47,29 @@ DIMENSIONS: dict[Kind, Dimension] = {
     "carbon_monoxide_air_free": Dimension.FRACTION,
     "speed": Dimension.FRACTION,
 }
-DIALS = ("1 ft³", "2 ft³", "10 L")
+DIALS = ("2 ft³", "1 ft³", "1/2 ft³", "10 L")
 CARRIES = {"collar": "flue gas", "terminal": "flue gas", "air pipe": "combustion air"}
 SECONDS = "s"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spot:
-    """One reading that can be taken; which: its keys in a job file. appliance: where the job has several."""
+    """One reading that can be taken; which: its keys in a job file.
+
+    appliance: where the job has several. run, piece: where the place alone does not say it.
+    """
 
     place: str
     rate: str
     kind: Kind
     appliance: str | None = None
+    run: str | None = None
+    piece: str = ""
 
     @property
     def which(self) -> dict[str, str | None]:
         """What tells it from other readings of a job."""
-        return {"place": self.place, "rate": self.rate or None, "appliance": self.appliance}
+        return {"place": self.place, "rate": self.rate or None, "run": self.run, "appliance": self.appliance}
 
     def kept(self, data: Data) -> str:
         """What is in a job's data, as typed; empty where there is nothing."""
@@ -85,7 +92,7 @@ class Spot:
     def reading(self, value: float) -> Reading:
         """The reading with a value [Pa], [K], [s] or [-]."""
         given = {self.kind: value}
-        return Reading(place=self.place, rate=self.rate, appliance=self.appliance, **given)  # type: ignore[arg-type]
+        return Reading(place=self.place, rate=self.rate, run=self.run, appliance=self.appliance, **given)  # type: ignore[arg-type]
 
     def is_of(self, inputs: Inputs, reading: Reading) -> bool:
         """Whether a reading of the job is one taken here."""
@@ -93,6 +100,8 @@ class Spot:
             return False
         names = {appliance.name for appliance in inputs.job.appliances}
         alike = reading.appliance == self.appliance or len(names) == 1
+        if self.run is not None:
+            return alike and reading.run == self.run
         runs = [run.name for run in inputs.graph.runs.values() if run.carries == CARRIES.get(self.place)]
         return alike and (reading.run is None or runs == [reading.run])
 
@@ -140,6 +149,11 @@ class MeterSpot(Spot):
         """The data with it, read on this dial."""
         return set_reading(data, self.which, self.kind, self.read(text), meter_dial=self.dial, when=when)
 
+    @property
+    def another(self) -> MeterSpot:
+        """The same of the next dial."""
+        return replace(self, dial=DIALS[(DIALS.index(self.dial) + 1) % len(DIALS)])
+
     def reading(self, value: float) -> Reading:
         """The reading with a value [s]."""
         dial = parse(self.dial, Dimension.VOLUME)
@@ -159,8 +173,37 @@ def rates_of(inputs: Inputs) -> tuple[str, ...]:
 
 
 def spots(inputs: Inputs, rate: str) -> tuple[Spot, ...]:
-    """Every reading that can be taken at a rate without a hole in the pipe, and at the terminal."""
-    return tuple(_spots(inputs, rate))
+    """Every reading that can be taken at a rate at the appliance and at the terminal, and those taken elsewhere."""
+    offered = tuple(_spots(inputs, rate))
+    taken = (
+        Spot(place=one.place, rate=rate, kind=one.kind, appliance=one.appliance, run=one.run)
+        for one in inputs.job.readings
+        if one.rate == rate and not one.before_repair and not any(spot.is_of(inputs, one) for spot in offered)
+    )
+    return (*offered, *dict.fromkeys(taken))
+
+
+def spots_along(inputs: Inputs, rate: str) -> tuple[Spot, ...]:
+    """The pressures that can be read behind the pieces of runs that are laid out, for which a hole is drilled."""
+    found = []
+    for run in inputs.job.runs:
+        for number in range(1, len(run.pieces or ()) + 1):
+            place = f"after piece {number}"
+            with suppress(InputError):  # behind the terminal there is the open air
+                tap = tap_at(inputs, place=place, rate=rate, kind="pressure", appliance="", run=run.name, outdoor=None)
+                found.append(Spot(place=place, rate=rate, kind="pressure", run=run.name, piece=tap.piece))
+    return tuple(found)
+
+
+def spot_of(inputs: Inputs, asked: NextReading) -> Spot:
+    """Where a reading that the diagnosis asks for is typed."""
+    for spot in spots(inputs, asked.rate):
+        own = asked.run is None or asked.carries == CARRIES.get(spot.place)
+        if (spot.place, spot.kind) == (asked.place, asked.kind) and (
+            own if spot.run is None else spot.run == asked.run
+        ):
+            return spot
+    return Spot(place=asked.place, rate=asked.rate, kind=asked.kind, run=asked.run, piece=asked.piece)
 
 
 def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
@@ -170,6 +213,10 @@ def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
     seen: set[tuple[object, ...]] = set()
     for appliance in firing:
         for place, kind in OFFERED:
+            if place in WITHOUT_RATE:
+                if appliance == firing[0]:
+                    yield Spot(place=place, rate="", kind=kind)
+                continue
             if kind == "speed" and appliance not in fans:
                 continue
             same = _what(inputs, place, rate, kind, appliance)
@@ -178,31 +225,27 @@ def _spots(inputs: Inputs, rate: str) -> Iterator[Spot]:
             seen.add(same)
             about: dict[str, Any] = {"place": place, "rate": rate, "appliance": appliance if several else None}
             if place == METER:
-                yield from (MeterSpot(kind=kind, dial=dial, **about) for dial in DIALS)
+                yield MeterSpot(kind=kind, dial=_dial_read(inputs, rate), **about)
                 continue
             spot = Spot(kind=kind, **about)
-            yield spot
             if place == "switch":
                 yield _setting_beside(inputs, spot, appliance)
-            if (place, kind) == ("collar", "carbon_monoxide") and appliance == firing[-1]:
-                yield from _whole_house(ROOM)
-    yield from _whole_house(ZERO)
+            yield spot
+
+
+def _dial_read(inputs: Inputs, rate: str) -> str:
+    """The dial of the gas meter that was read, else the usual one."""
+    read = [one.meter_dial for one in inputs.job.readings if one.place == METER and one.rate == rate]
+    return next((dial for dial in DIALS if parse(dial, Dimension.VOLUME) in read), DIALS[0])
 
 
 def _what(inputs: Inputs, place: str, rate: str, kind: Kind, appliance: str) -> tuple[object, ...] | None:
     """What tells one spot from another; None where there is no such place at a rate."""
-    if place in WITHOUT_RATE:
-        return None
     try:
         tap = tap_at(inputs, place=place, rate=rate, kind=kind, appliance=appliance, run=None, outdoor=None)
     except InputError:
         return None
     return kind, tap.run, tap.position if tap.run else appliance
-
-
-def _whole_house(at: str) -> Iterator[Spot]:
-    """What belongs to no rate and no appliance."""
-    yield from (Spot(place=place, rate="", kind=kind) for place, kind in OFFERED if place == at)
 
 
 def _setting_beside(inputs: Inputs, switch: Spot, appliance: str) -> SettingSpot:

@@ -223,6 +223,9 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "seen-switch-open": "the pressure switch is open: read the pressure across it, and what is written on it",
     "seen-switch-closed": "the pressure switch is closed. A closed switch does not mean that the vent is allowed",
     "seen-switch-chatters": "the switch chatters: water in pipe or tubing, wind, or a pressure near its setting",
+    "seen-trips-now-and-then": (
+        "it trips now and then: wind, water that gathers, or a pressure near the switch's setting. Read it at its worst"
+    ),
     "seen-trips-before-ignition": "it trips before it lights: switch, tubing, or a pipe that is all but closed",
     "seen-trips-after-ignition": "it trips once it burns: warm gas takes more room, or flue gas gets into the inlet",
     "seen-trips-at-the-change-to-high-fire": (

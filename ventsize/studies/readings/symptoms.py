@@ -19,6 +19,7 @@ POINTS_TO: dict[Symptom, tuple[str, ...]] = {
     "switch open": ("switch", "terminal", "inside", "air pipe", "water"),
     "switch closed": (),
     "switch chatters": ("water", "switch", "wind"),
+    "trips now and then": ("wind", "water", "switch"),
     "trips before ignition": ("switch", "air pipe", "terminal", "inside"),
     "trips after ignition": ("recirculation", "terminal", "inside"),
     "trips at the change to high fire": ("terminal", "inside", "longer", "wrong size"),

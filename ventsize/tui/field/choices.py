@@ -84,20 +84,20 @@ class Choices(VerticalScroll, can_focus=True):
     def __init__(self, *, tall: bool = False, plain: bool = False, id: str | None = None) -> None:
         super().__init__(id=id)
         self._tall = tall and not plain
-        self._options: list[Option] = []
+        self.options: list[Option] = []
         self.at = 0
 
     async def show(self, options: Sequence[Option]) -> None:
         """Other choices, with the cursor where it was, or as near as can be."""
-        self._options = list(options)
-        self.at = max(0, min(self.at, len(self._options) - 1))
+        self.options = list(options)
+        self.at = max(0, min(self.at, len(self.options) - 1))
         await self.remove_children()
-        await self.mount(*(_Line(n, option, tall=self._tall) for n, option in enumerate(self._options)))
+        await self.mount(*(_Line(n, option, tall=self._tall) for n, option in enumerate(self.options)))
         self._mark()
 
     def go(self, number: int) -> None:
         """The cursor on a choice."""
-        self.at = max(0, min(number, len(self._options) - 1))
+        self.at = max(0, min(number, len(self.options) - 1))
         self._mark()
 
     def _mark(self) -> None:
@@ -112,12 +112,12 @@ class Choices(VerticalScroll, can_focus=True):
 
     def action_choose(self) -> None:
         """What the cursor stands on."""
-        if self._options:
+        if self.options:
             self.post_message(self.Chosen(self.at))
 
     def on_key(self, event: events.Key) -> None:
         """A digit chooses."""
-        if event.character and event.character in DIGITS and DIGITS.index(event.character) < len(self._options):
+        if event.character and event.character in DIGITS and DIGITS.index(event.character) < len(self.options):
             event.stop()
             self.go(DIGITS.index(event.character))
             self.action_choose()

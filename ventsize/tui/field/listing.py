@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, ClassVar
 
 from textual.app import ComposeResult
@@ -146,31 +147,43 @@ class SpotsScreen(Listing):
 
     def options(self) -> list[Option]:
         """Every reading of the rate, with what has been read."""
-        from ventsize.report.field import title_of
-        from ventsize.studies.field import spots
+        from ventsize.studies.field import spots, spots_along
 
         self._spots = list(spots(self.session.inputs, self._rate))
+        made = [Option("Seen and heard", "trips, switch state, noise, flame, an alarm", "●" * bool(self._seen))]
+        made += self._read_at(self._spots)
+        if spots_along(self.session.inputs, self._rate):
+            made.append(Option("In a pipe, after a piece", "pressure, through a hole that is closed again"))
+        made.append(Option("After a repair", "keep these readings beside, and take them again"))
+        return made
+
+    @property
+    def _seen(self) -> bool:
+        seen = value_at(self.session.data, ("symptom",), []) or []
+        return any(isinstance(one, dict) and one.get("rate", "") in ("", self._rate) for one in seen)
+
+    def _read_at(self, spots: Sequence[Any]) -> list[Option]:
+        from ventsize.report.field import title_of
+
         made = []
-        for spot in self._spots:
+        for spot in spots:
             kept = spot.kept(self.session.data)
             note, sign = (f"read {kept}", "●") if kept else ("not read yet", "")
             made.append(Option(title_of(spot), note, sign))
-        made.append(Option("Seen and heard", "switch state, trips, noise, flame"))
-        made.append(Option("After a repair", "keep these readings beside, and take them again"))
         return made
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Type it; the others follow."""
         event.stop()
-        beyond = event.number - len(self._spots)
-        if beyond >= 0:
-            (self.action_seen, self.action_repaired)[beyond]()
-            return
-        self.app.push_screen(ReadingPage(self.session, self._spots, event.number))
-
-    def action_seen(self) -> None:
-        """What is seen and heard at this rate."""
-        self.app.push_screen(SeenScreen(self.session, self._rate))
+        number, last = event.number - 1, len(self.query_one(Choices).options) - 1
+        if number < 0:
+            self.app.push_screen(SeenScreen(self.session, self._rate))
+        elif number < len(self._spots):
+            self.app.push_screen(ReadingPage(self.session, self._spots, number))
+        elif event.number == last:
+            self.action_repaired()
+        else:
+            self.app.push_screen(AlongScreen(self.session, self._rate))
 
     def action_repaired(self) -> None:
         """The readings so far are those before a repair, where there was one."""
@@ -190,6 +203,27 @@ class SpotsScreen(Listing):
             self.refreshed()
 
         self.app.push_screen(AskLine("Has something been repaired? Type what (Esc: no, nothing)", None), answered)
+
+
+class AlongScreen(SpotsScreen):
+    """The places along the pipes: behind each piece of a run that is laid out."""
+
+    def heading(self) -> tuple[str, ...]:
+        """What is asked."""
+        return "After which piece?", f"firing rate: {self._rate}", moment()
+
+    def options(self) -> list[Option]:
+        """Every place, with what has been read there."""
+        from ventsize.studies.field import spots_along
+
+        self._spots = list(spots_along(self.session.inputs, self._rate))
+        return self._read_at(self._spots)
+
+    def on_choices_chosen(self, event: Choices.Chosen) -> None:
+        """Type it."""
+        event.stop()
+        event.prevent_default()  # the list of all readings counts its lines otherwise
+        self.app.push_screen(ReadingPage(self.session, self._spots, event.number))
 
 
 class SeenScreen(Listing):

@@ -96,7 +96,7 @@ class Page(Judging):
     def put_title(self, *parts: str) -> None:
         """Write the title, with whether the work is kept safe."""
         fault = self.session.journal.fault
-        kept = f"! {fault}" if fault else "saved as you type"
+        kept = f"! {fault}" if fault else "kept as you type"
         self.query_one(".page-title", OneLine).update(Content("   ".join(map(one_line, (*parts, kept)))))
 
     @property

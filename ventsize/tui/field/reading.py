@@ -28,6 +28,7 @@ HOW = {
     "room": "At breathing height, a few paces from the appliance. It should be under 9 ppm.",
     "collar": "It should be under 100 ppm, air-free; 400 is the limit. Read O2 at the same place.",
 }
+DIAL = "Read on the {dial} dial. / says that it is another one."
 ONCE = "Read it off the label: below it the switch opens. Typed once, it is kept with the appliance."
 
 
@@ -42,6 +43,7 @@ class ReadingPage(Page):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("asterisk", "confirm", "Read twice, it is so", show=False, id="field.confirm"),
+        Binding("slash", "dial", "Another dial of the meter", show=False, id="field.dial"),
     ]
 
     topic = "field_reading"
@@ -137,8 +139,16 @@ class ReadingPage(Page):
         self._say(SHUT_OFF, "bad", "")
 
     def _how(self, found: Any, band: str) -> str:
-        if found is None:
+        from ventsize.studies.field import MeterSpot, SettingSpot
+
+        if isinstance(self.spot, SettingSpot):
             return ONCE
+        dial = DIAL.format(dial=self.spot.dial) + " " if isinstance(self.spot, MeterSpot) else ""
+        return dial + self._should(found, band)
+
+    def _should(self, found: Any, band: str) -> str:
+        if found is None:
+            return HOW.get(self.spot.place, "")
         if band:
             return f"It should be {band}"
         if found.verdict != "not compared":
@@ -153,7 +163,15 @@ class ReadingPage(Page):
 
     def takes(self, character: str) -> bool:
         """An asterisk confirms what is there."""
-        return character != "*" and super().takes(character)
+        return character not in ("*/" if hasattr(self.spot, "dial") else "*") and super().takes(character)
+
+    def action_dial(self) -> None:
+        """The seconds were those of another dial of the gas meter."""
+        from ventsize.studies.field import MeterSpot
+
+        if isinstance(self.spot, MeterSpot):
+            self._spots[self._at] = self.spot.another
+            self.typed()
 
     def action_confirm(self) -> None:
         """What looks like a slip has been read twice: it is taken as it stands."""

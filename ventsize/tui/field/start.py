@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from textual import work
@@ -39,7 +39,7 @@ class FieldScreen(Listing):
     def heading(self) -> tuple[str, ...]:
         """Whether the job is saved, and its title, which may be too long to be shown whole."""
         session = self.session
-        state = "not saved, but kept" if session.history.unsaved else "saved"
+        state = "kept, but not yet in the file" if session.history.unsaved else "saved"
         return "At the appliance", state, str(value_at(session.data, ("title",), ""))
 
     def options(self) -> list[Option]:
@@ -206,16 +206,23 @@ class FieldScreen(Listing):
         self.app.call_from_thread(self.notify, said, markup=False, timeout=6)
 
 
-def meaning(session: Session) -> str:
-    """What the readings mean, as text."""
-    from ventsize.report.diagnosis import render
+def meaning(session: Session) -> tuple[str, Sequence[Any]]:
+    """What the readings mean, as text, and where those it asks for are typed."""
+    from ventsize.report.diagnosis import asked_for, render
+    from ventsize.report.field import title_of
     from ventsize.studies.diagnosis import diagnose
+    from ventsize.studies.field import spot_of
 
     session.judge()
-    return render(diagnose(session.inputs, checked=session.check), session.system)
+    found = diagnose(session.inputs, checked=session.check)
+    asked = [spot_of(session.inputs, one) for one in asked_for(found)]
+    said = render(found, session.system)
+    if asked and not found.readings.stops:
+        said = f"  Press 1 to type: {title_of(asked[0])}{', ' * bool(asked[0].rate)}{asked[0].rate}\n\n{said}"
+    return said, asked
 
 
-def since(session: Session) -> str:
+def since(session: Session) -> tuple[str, Sequence[Any]]:
     """The visits, what has changed since the last one, and that visit whole, as text."""
     from ventsize.jobfile.visits import read_visits
     from ventsize.report.visits import render, visit_lines, words_of
@@ -223,11 +230,11 @@ def since(session: Session) -> str:
 
     visits = () if session.path is None else read_visits(session.path)
     if not visits or session.path is None:
-        return "No visit has been kept yet."
+        return "No visit has been kept yet.", ()
     session.judge()
     now = visit_now(
         session.inputs, session.data, date=today(), checked=session.check, **words_of(session.system)
     )  # fmt: skip
     missing = photos_missing(visits[-1], session.path.parent)
     changes = render(visits, since_last(visits, as_visit(now)), session.system, missing=())
-    return "\n".join([changes, "", *visit_lines(visits[-1], session.system, missing=missing)])
+    return "\n".join([changes, "", *visit_lines(visits[-1], session.system, missing=missing)]), ()
