@@ -24,6 +24,7 @@ from ventsize.tui.field import page
 from ventsize.tui.field.choices import Choices
 from ventsize.tui.field.listing import AlongScreen, RatesScreen, SeenScreen, SpotsScreen
 from ventsize.tui.field.reading import ReadingPage
+from ventsize.tui.field.report import VisitReport
 from ventsize.tui.field.rule import RulePage
 from ventsize.tui.field.start import FieldScreen
 from ventsize.tui.field.text import FieldText
@@ -50,7 +51,7 @@ async def opened(app: Any, pilot: Pilot[int]) -> None:
     await pilot.pause()
     await pilot.press(*"appliance", "enter")
     await until(pilot, lambda: isinstance(app.screen, FieldScreen) and app.screen.query("Choices:focus"))
-    await until(pilot, lambda: len(app.screen.query(".choice")) == 5)
+    await until(pilot, lambda: len(app.screen.query(".choice")) == 6)
     await pilot.pause()
 
 
@@ -331,13 +332,16 @@ async def test_a_visit_is_kept_without_photos(job: Path, keys: tuple[str, ...]) 
         assert visit.note == "windy" and visit.photos == ()
 
 
-async def test_no_visit_is_kept_where_the_note_is_left(job: Path) -> None:
-    """Esc at the note keeps nothing, and says so; the keys after it are the menu's."""
+@pytest.mark.parametrize("keys", [("escape",), ("enter", "escape")])
+async def test_no_visit_is_kept_where_the_note_is_left(job: Path, keys: tuple[str, ...]) -> None:
+    """Esc at the note, or at who is here, keeps nothing, and says so; the keys after it are the menu's."""
     async with running(job) as (app, pilot):
         await opened(app, pilot)
         await pilot.press("4")
         await pilot.pause()
-        await pilot.press("escape")
+        for key in keys:
+            await pilot.press(key)
+            await pilot.pause()
         await until(pilot, lambda: any("No visit was kept" in one.message for one in app._notifications))
         assert not read_visits(job)
 
@@ -591,6 +595,20 @@ async def test_the_dial_of_the_meter_is_said_with_a_key(job: Path) -> None:
         await pilot.press("/")
         (reading,) = app.screen.session.data["reading"]
         assert (reading["meter_dial"], reading["meter_seconds"]) == ("1 ft³", 36.0)
+
+
+@pytest.mark.parametrize("word", ["customer", "visit", "report of"])
+async def test_the_report_of_a_visit_is_found_and_written(job: Path, word: str) -> None:
+    """F9 finds it by any word for it; a digit writes the customer's page beside the job."""
+    assert main(["visit", str(job), "--keep", "--date", "2026-01-02"]) == 0
+    async with running(job) as (app, pilot):
+        await pilot.press("f9")
+        await pilot.pause()
+        await pilot.press(*("space" if key == " " else key for key in word))
+        await pilot.press("enter")
+        await until(pilot, lambda: isinstance(app.screen, VisitReport) and app.screen.query(".choice"))
+        await pilot.press("1")
+        await until(pilot, lambda: list(job.parent.glob("job-visit-2026-01-02*-customer.pdf")), seconds=60)
 
 
 async def test_counts_of_the_check_over_agree(job: Path) -> None:

@@ -57,22 +57,16 @@ def _page(options: argparse.Namespace) -> int:
     from ventsize.jobfile.problems import InputError, Problem
     from ventsize.jobfile.visits import read_visits
     from ventsize.quantity import System
-    from ventsize.report.visit_pages import customer_page, office_page
-    from ventsize.studies.visits import compare, diagnosis_of, photos_missing, title_of
+    from ventsize.report.visit_pages import visit_paper
 
     visits = read_visits(options.job)
     if not visits:
         raise InputError(Problem(str(options.job), "", "no visit has been kept", "a visit kept before (--keep)"))
     visit = _visit_on(visits, options.on, "--on") if options.on else visits[-1]
-    at, system = visits.index(visit), System(options.units)
-    title, told = title_of(visit), diagnosis_of(visit, options.job)
-    changes = compare(visits[at - 1], visit) if at else None
-    missing = photos_missing(visit, options.job.parent)
+    system = System(options.units)
 
     def made() -> Paper:
-        if options.reader == "customer":
-            return customer_page(visit, title=title, told=told, system=system)
-        return office_page(visit, changes, title=title, told=told, missing=missing, system=system)
+        return visit_paper(visits, visit, options.job, reader=options.reader, system=system)
 
     write_some(options, made, keep=[visits_file(options.job)])
     return DONE

@@ -277,6 +277,7 @@ FIELD: dict[str, Severity] = {
     "fixed-speed-flow": "note",
     "fixed-speed-not-found": "note",
     "vent-fault-kills": "note",
+    "room-may-spill": "doubt",
     "leaks-hardly-show": "note",
     "read-when-steady": "note",
     "close-holes": "note",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from ventsize.finding import Finding
 from ventsize.jobfile.reading import ROOM
 from ventsize.quantity import Dimension, System, show, show_feet, show_fraction, show_pressure
 from ventsize.report.readings import (
@@ -40,6 +41,9 @@ def _lines(found: Diagnosis, system: System) -> Iterator[str]:
     yield from indented(reason_text(found, system), "  ")
     by_table = f"By the table: {found.by_table.verdict.upper()}. {reason(found.by_table.decides, system)}"
     yield from indented(by_table, "  ")
+    first = first_cautions(found)
+    for caution in first:
+        yield from indented(f"{say(caution, system)}.", "  ! ", "    ")
     yield ""
     yield from readings_lines(found.readings, system)
     if found.outcome == "something is off" and found.groups:
@@ -53,7 +57,19 @@ def _lines(found: Diagnosis, system: System) -> Iterator[str]:
         unseen = (what(form, Part()) for _, form in found.unseen)
         yield from sentences("What these readings would not show", unseen)
     yield from sentences("Assumed", (say(finding, system) for finding in found.readings.assumed))
-    yield from sentences("Cautions", (say(finding, system) for finding in found.cautions))
+    yield from sentences("Cautions", (say(one, system) for one in found.cautions if one not in first))
+
+
+LEAKS = ("leak", "recirculation")
+
+
+def first_cautions(found: Diagnosis) -> tuple[Finding, ...]:
+    """Cautions that stand before the causes: flue gas that may be getting out, here or from another appliance."""
+    named = [*(cause for group in _likely(found) for cause in group.causes), *(found.two.causes if found.two else ())]
+    leaks = found.outcome == "something is off" and any(cause.kind in LEAKS for cause in named)
+    return tuple(
+        one for one in found.cautions if one.code == "room-may-spill" or (one.code == "vent-fault-kills" and leaks)
+    )
 
 
 def reason_text(found: Diagnosis, system: System) -> str:
@@ -164,6 +180,8 @@ def next_step(found: Diagnosis) -> str:
     causes = found.groups[0].causes if off and found.groups else ()
     steps = [said for cause in causes if (said := look(cause))]
     asked = asked_for(found)
+    if asked and asked[0].place == ROOM and any(cause.kind == "room pressure" and look(cause) for cause in causes):
+        asked = asked[1:]  # the look at the room says to read it
     if asked:
         steps.append(f"read the {_read(asked[0])}")
     elif causes:
@@ -211,8 +229,9 @@ def _cause(mark: str, cause: Cause, system: System, *, alone: bool = True) -> It
 def _adds(cause: Cause, system: System) -> str:
     if cause.extra is None or abs(cause.extra) < 0.05:
         return ""
-    verb = "adds" if cause.extra > 0.0 else "takes off"
-    return f"; {verb} up to {show_pressure(abs(cause.extra), system)}"
+    verb = "adds" if cause.extra > 0.0 else "takes"
+    end = "to the pressure there" if cause.extra > 0.0 else "off the pressure there"
+    return f"; {verb} up to {show_pressure(abs(cause.extra), system)} {end}"
 
 
 _SIZES = {
@@ -221,7 +240,7 @@ _SIZES = {
     ("recirculation", "share"): "share of the air taken in that is flue gas:",
     ("appliance", "share"): "of what the job says:",
     ("input", "share"): "of the input the job says:",
-    ("appliance", "temperature"): "warmer than the job says by",
+    ("appliance", "temperature"): "than the job says, warmer (or cooler, with a minus) by",
     ("leak", "hole"): "as much as a round hole of",
     ("water", "water"): "water standing:",
     ("longer", "length"): "longer by",

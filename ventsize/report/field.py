@@ -51,7 +51,11 @@ def band_of(found: ReadingFound, system: System) -> str:
     if found.low is None:
         return ""
     low = value_text(found.kind, found.low, system)
-    return f"{low} or more" if found.high is None else f"{low} to {value_text(found.kind, found.high, system)}"
+    if found.high is None:
+        return f"{low} or more"
+    high = value_text(found.kind, found.high, system)
+    number, _, unit = low.partition(" ")
+    return f"{number if unit == high.partition(' ')[2] else low} to {high}"
 
 
 def accuracy_of(found: ReadingFound, system: System) -> str:

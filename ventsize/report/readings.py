@@ -43,7 +43,7 @@ _DIMENSIONS: dict[Kind, Dimension] = {
 }
 _PARTS: tuple[Kind, ...] = ("carbon_monoxide", "carbon_monoxide_air_free")
 SHUT_OFF = "SHUT IT OFF"
-_COLUMNS = (("", 34), ("measured", 14), ("should be", 19), ("", 11))
+_COLUMNS = (("", 33), ("measured", 14), ("should be", 18), ("", 13))
 
 
 def render(study: ReadingsStudy, system: System) -> str:
@@ -81,7 +81,8 @@ def readings_lines(study: ReadingsStudy, system: System) -> Iterator[str]:
 def reading_row(reading: ReadingFound, system: System) -> tuple[str, ...]:
     """A reading as a row: its number and place, what was read, what it should be, and how it stands."""
     what = "" if reading.kind == "pressure" else f"{KIND_NAMES[reading.kind]}, "
-    verdict = reading.verdict.upper() if reading.verdict in ("high", "low", "marginal", "doubtful") else reading.verdict
+    verdict = verdict_word(reading)
+    verdict = verdict.upper() if reading.off or verdict == "doubtful" else verdict
     band = "-" if reading.setting is None else f"{at_least(reading, system)} or more"
     if reading.kind in _PARTS and reading.high is not None:
         limit = value_text(reading.kind, reading.high, system)
@@ -117,6 +118,14 @@ def _said(reading: ReadingFound, system: System) -> Iterator[str]:
         parts.append(surplus_text(reading.surplus, system))
     for part in parts:
         yield from indented(f"{reading.number}: {part}", "    ", "       ")
+
+
+def verdict_word(reading: ReadingFound) -> str:
+    """How a reading stands, in a word or two: where suction is expected, high and low would be read backwards."""
+    suction = reading.kind == "pressure" and reading.high is not None and reading.low is not None and reading.low < 0.0
+    if suction and reading.high is not None and reading.high <= 0.0:
+        return {"low": "more suction", "high": "less suction"}.get(reading.verdict, reading.verdict)
+    return reading.verdict
 
 
 def at_least(reading: ReadingFound, system: System) -> str:

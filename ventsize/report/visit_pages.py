@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from pathlib import Path
 
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.reading import Reading
 from ventsize.jobfile.visits import Visit
 from ventsize.quantity import System
-from ventsize.report.diagnosis import likely_text, next_step, reason_text
+from ventsize.report.diagnosis import first_cautions, likely_text, next_step, reason_text
 from ventsize.report.paper import Blanks, Block, Bullets, Callout, Column, Facts, Heading, Paper, Paragraph, Table
 from ventsize.report.readings import reading_row, value_text
 from ventsize.report.visits import changes_lines
@@ -16,7 +17,7 @@ from ventsize.report.wording import say
 from ventsize.report.wording.field import KIND_NAMES
 from ventsize.studies.diagnosis.result import Diagnosis
 from ventsize.studies.readings.result import ReadingFound
-from ventsize.studies.visits import VisitChanges
+from ventsize.studies.visits import VisitChanges, compare, diagnosis_of, photos_missing, title_of
 
 SAFETY = (
     "A vent that is blocked, leaks or is wrongly built can put carbon monoxide in the house. Keep a working carbon "
@@ -28,6 +29,17 @@ STAYS_OFF = (
 )
 Told = Diagnosis | InputError | None
 """What the readings of a visit mean: None where nothing was read or seen, a fault where they cannot be judged."""
+
+
+def visit_paper(visits: Sequence[Visit], visit: Visit, job: Path, *, reader: str, system: System) -> Paper:
+    """The page of one of the visits to a job; reader: "customer" or "office"."""
+    title, told = title_of(visit), diagnosis_of(visit, job)
+    if reader == "customer":
+        return customer_page(visit, title=title, told=told, system=system)
+    at = visits.index(visit)
+    changes = compare(visits[at - 1], visit) if at else None
+    missing = photos_missing(visit, job.parent)
+    return office_page(visit, changes, title=title, told=told, missing=missing, system=system)
 
 
 def customer_page(visit: Visit, *, title: str, told: Told, system: System) -> Paper:
@@ -95,6 +107,9 @@ def _meaning(visit: Visit, told: Told, system: System) -> Iterator[Block]:
     yield Paragraph(reason_text(told, system))
     if told.outcome == "something is off":
         yield Paragraph(f"Most likely: {likely_text(told)}")
+    cautions = first_cautions(told)
+    if cautions:
+        yield Callout("Until this is settled", tuple(f"{say(one, system)}." for one in cautions), "bad")
     if study.stops:
         yield Paragraph(f"Next: {STAYS_OFF}")
     elif (step := next_step(told)) and not told.all_well:

@@ -84,7 +84,7 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     "field": ScreenHelp(
         "A visit, one question at a time: readings, the check-over rule by rule, causes, and the visit's record.",
         "Everything is on the number pad: digits choose and type, Enter goes on, + met, - not met. Esc goes back.",
-        "saved as you type; a lid may be shut at any time",
+        "kept as you type, and in the job's file once it is saved; a lid may be shut at any time",
     ),
     "field_reading": FieldHelp(
         "A reading: type its figure, and it is set against what this vent should show. Enter goes to the next.",

@@ -264,6 +264,11 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "may be getting in, shut the appliance off until it is fixed; measure carbon monoxide in the room, and see "
         "that a carbon monoxide alarm works"
     ),
+    "room-may-spill": (
+        "the room is at {measured} against outdoors. More than {limit} of suction can make an appliance with a draft "
+        "hood, such as a water heater, or a fireplace in this house spill its flue gas into the room (limits of CGSB "
+        "51.71, from memory). Find what draws, and test the others for spillage before you leave"
+    ),
     "leaks-hardly-show": (
         "pressures hardly show a leak: go over every joint with leak-test solution (common practice, no source)"
     ),

@@ -27,6 +27,7 @@ from ventsize.studies.readings.switch import EDGE, Stand, setting_of, stand, sta
 from ventsize.studies.readings.symptoms import symptoms_found
 from ventsize.studies.uncertainty.ranges import ranges_of
 
+SPILLS = 5.0  # Pa of suction from which a draft hood may spill (limits of CGSB 51.71, from memory, check before use)
 WIND = 9.0  # m/s, 20 mph: what it can move every pressure by is said
 
 
@@ -74,7 +75,7 @@ def look(inputs: Inputs) -> Looked:
         readings=kept,
         symptoms=symptoms_found(inputs, kept),
         assumed=tuple(_assumed(inputs, conditions, kept)),
-        cautions=tuple(_cautions(inputs, list(taps.values()))),
+        cautions=(*_spillage(kept), *_cautions(inputs, list(taps.values()))),
     )
     accuracies = {n: accuracy_of(numbered[n], tap) for n, tap in taps.items()}
     return Looked(study=study, conditions=conditions, taps=taps, accuracies=accuracies)
@@ -294,6 +295,13 @@ def _assumed(inputs: Inputs, conditions: Conditions, found: Sequence[ReadingFoun
         yield Finding("inducer-not-described")
     elif not conditions.alone:
         yield Finding("inducers-of-several")
+
+
+def _spillage(found: Sequence[ReadingFound]) -> Iterator[Finding]:
+    """A room under so much suction that appliances with a draft hood, and fireplaces, may spill into it."""
+    for one in found:
+        if (one.place, one.kind) == (ROOM, "pressure") and one.measured < -SPILLS:
+            yield Finding("room-may-spill", values={"measured": pressure(one.measured), "limit": pressure(SPILLS)})
 
 
 def _cautions(inputs: Inputs, taps: Sequence[Tap]) -> Iterator[Finding]:

@@ -94,7 +94,7 @@ class ReadingPage(Page):
 
     def _judge(self) -> None:
         from ventsize.report.field import accuracy_of, band_of, readable, title_of, unit_of
-        from ventsize.report.readings import value_text
+        from ventsize.report.readings import value_text, verdict_word
         from ventsize.studies.field import judged
 
         spot, system = self.spot, self.session.system
@@ -112,7 +112,11 @@ class ReadingPage(Page):
             return
         band = band_of(found, system) if found is not None else ""
         self.put("how", self._how(found, band))
-        in_large = large(band, half=True) if band and self.roomy and not self.plain else [""]
+        in_large = (
+            large(band.replace(f" {unit_of(spot, system)}", ""), half=True)
+            if band and self.roomy and not self.plain
+            else [""]
+        )
         self.put("band", "\n".join(in_large) if len(in_large[0]) < self.size.width - 2 else "")
         self.put_figure(self.typing.strip() or "?", unit_of(spot, system))
         if isinstance(read, str):
@@ -128,7 +132,7 @@ class ReadingPage(Page):
             said = _why(found, system) if found.verdict != "not compared" else ""
             said += ". Read it again; where it is the same, press *." if found.verdict == "doubtful" else ""
             look = _LOOKS[found.verdict]
-            self._say(found.verdict if look else "", look, "\n".join(filter(None, (read_as, said))))
+            self._say(verdict_word(found) if look else "", look, "\n".join(filter(None, (read_as, said))))
 
     def _shut_off(self, stops: Any) -> None:
         """Before anything else on the page: why it must not run."""

@@ -13,6 +13,7 @@ from ventsize.jobfile.writer import SaveError
 from ventsize.tui.field.choices import Choices, Option
 from ventsize.tui.field.listing import Listing, RatesScreen, SpotsScreen, shut_off
 from ventsize.tui.field.page import now, today
+from ventsize.tui.field.report import VisitReport
 from ventsize.tui.field.rule import RulePage
 from ventsize.tui.field.text import FieldText
 from ventsize.tui.job.session import ChangedOnDisk, Session
@@ -52,6 +53,7 @@ class FieldScreen(Listing):
             Option("What the readings mean", "causes that would explain them, and what to read next"),
             Option("Keep this visit", f"with the date of today, {today().isoformat()}"),
             Option("Since the last visit", "what has changed"),
+            Option("Report of the last visit", "a page for the customer, or for the office"),
         ]
 
     def _counted(self) -> str:
@@ -68,13 +70,20 @@ class FieldScreen(Listing):
             return "rule by rule"
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """One of the five."""
+        """One of the six."""
         event.stop()
         if self.session.inputs is None:
             problem = str(self.session.problems[0]) if self.session.problems else NO_RESULT
             self.notify(problem, severity="warning", markup=False)
             return
-        acts: list[Callable[[], None]] = [self._readings, self._rules, self._meaning, self._keep, self._since]
+        acts: list[Callable[[], None]] = [
+            self._readings,
+            self._rules,
+            self._meaning,
+            self._keep,
+            self._since,
+            self._report,
+        ]
         acts[event.number]()
 
     def _readings(self) -> None:
@@ -134,6 +143,9 @@ class FieldScreen(Listing):
     def _since(self) -> None:
         self.app.push_screen(FieldText(self.session, "Since the last visit", since))
 
+    def _report(self) -> None:
+        self.app.push_screen(VisitReport(self.session))
+
     # Keeping the visit
 
     def _keep(self) -> None:
@@ -150,11 +162,14 @@ class FieldScreen(Listing):
             return
         self._note = note  # what was typed stays, should the visit not be kept after all
         last = self._last()
-        title = "Who is here? Enter alone leaves it open"
+        title = "Who is here? Enter alone leaves it open (Esc keeps no visit)"
         self.app.push_screen(AskLine(title, None, value="" if last is None else last.by), self._signed)
 
     def _signed(self, by: str | None) -> None:
-        self._by, note = (by or "").strip(), self._note
+        if by is None:
+            self.notify("No visit was kept.", timeout=4)
+            return
+        self._by, note = by.strip(), self._note
         answers = (("none", "No photos", "1"), ("names", "Name photos", "2"))
         text = "The visit is kept either way. Photos are named by their files, beside the job."
 
@@ -200,7 +215,7 @@ class FieldScreen(Listing):
             self._note = ""
             missing = photos_missing(as_visit(visit), session.path.parent)
             lacking = f" Not beside the job: {', '.join(missing)}." if missing else ""
-            said = f"Kept in {visits_file(session.path).name}.{lacking}"
+            said = f"Kept in {visits_file(session.path).name}.{lacking} 6: a report for the customer."
         except (InputError, SaveError, OSError) as error:
             said = f"Not kept: {error}"
         self.app.call_from_thread(self.notify, said, markup=False, timeout=6)

@@ -97,6 +97,12 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
         "readings and check-over one by one, in large figures, for one hand",
         "ventsize.tui.field.start:FieldScreen",
     ),
+    QuestionEntry(
+        "visit",
+        "Report of a visit",
+        "for the customer or the office: what was read, what it may be, what is next",
+        "ventsize.tui.field.report:VisitReport",
+    ),
     QuestionEntry("diagnose", "What the readings mean", "causes first, then each reading beside what it should be"),
     QuestionEntry("checkover", "The check-over", "what a careful installer would verify, as a list to read or copy"),
     QuestionEntry(

@@ -61,7 +61,7 @@ class KeyLine(Widget):
         typing = isinstance(self.app.focused, Input)
         for active in self.screen.active_bindings.values():
             binding = active.binding
-            if typing and len(binding.key) == 1:
+            if typing and 1 in (len(binding.key), len(binding.key_display or "")):
                 continue  # in a field a letter is a letter
             if binding.show and active.enabled and binding.action not in seen:
                 seen.add(binding.action)
