@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from textual.widgets import Input
 
 from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until, verdict
 from ventsize.tui.job.beside import BesideScreen
@@ -305,3 +306,13 @@ async def test_stale_losses_stay_with_their_pieces(job: Path) -> None:
         await pilot.pause()
         added = [row.cells for row in screen.outline.rows if row.key == screen.key_at]
         assert screen.session.stale and added[0][5].text == ""
+
+
+async def test_no_letter_is_shown_as_a_key_where_letters_are_typed(job: Path) -> None:
+    """In a field `u` is a letter: only what works there is on the last line."""
+    async with running(job) as (app, pilot):
+        assert "u Undo" in as_text(app).splitlines()[-1]
+        await pressed(pilot, "f4", "enter")
+        await until(pilot, lambda: isinstance(app.focused, Input))
+        await pilot.pause()
+        assert "u Undo" not in as_text(app).splitlines()[-1]

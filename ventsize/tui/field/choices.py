@@ -61,9 +61,9 @@ class Choices(VerticalScroll, can_focus=True):
     Choices {
         height: 1fr; padding: 1 1 0 1; scrollbar-size-vertical: 1;
         & .choice { height: 2; text-style: bold; }
-        & .choice.-tall { height: 4; }
+        & .choice.-tall { height: 3; }
         & .choice.-here { background: $block-cursor-background; color: $block-cursor-foreground; }
-        & .choice.-tall.-here { height: 4; border-bottom: none; }
+        
     }
     """
 
