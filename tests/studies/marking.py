@@ -34,7 +34,7 @@ def number_of(text: str) -> float:
 def length_of(text: str) -> float:
     """A printed length in meters."""
     if text.endswith(" m"):
-        return float(text[:-2])
+        return number_of(text[:-2])
     feet = re.search(r"([\d,.]+) ft", text)
     inches = re.search(r"(?:^|ft )(\d+)(?: (\d+)/(\d+))? in", text)
     value = float(feet[1].replace(",", "")) * 0.3048 if feet else 0.0
@@ -99,7 +99,7 @@ class Exercise:
     @property
     def listed(self) -> dict[str, float]:
         """The list of fittings."""
-        found = re.search(r"The list of fittings: (.*?)\.(?= How|$)", self.story)
+        found = re.search(r"The list of fittings: (.*?)\.(?= How| Count|$)", self.story)
         pairs = (re.fullmatch(rf"(.*?) ({LENGTH})", part) for part in (found[1].split("; ") if found else ()))
         return {pair[1]: length_of(pair[2]) for pair in pairs if pair}
 

@@ -29,7 +29,7 @@ from ventsize.report.paper import (
 from ventsize.studies.exercises import Exercise, Pictured, Sheet
 
 _KEY_COLUMNS = (Column("formula", share=3.0), Column("with numbers", share=4.0), Column("gives", share=1.6))
-_PICTURE = (330.0, 130.0)  # pt; as large as its labels need, so that an exercise stays on a page
+_PICTURE = (300.0, 105.0)  # pt; as large as its labels need, so that an exercise stays on a page
 
 
 def sheets_paper(sheets: Sequence[Sheet], names: Sequence[str]) -> Paper:
@@ -78,7 +78,7 @@ def _sheet(sheet: Sheet, name: str) -> Iterator[Block]:
 
 
 def _exercise(number: int, exercise: Exercise, system: System) -> Iterator[Block]:
-    yield Heading(f"Exercise {number}. {words.TITLES[exercise.code]}", level=3)
+    yield Heading(f"Exercise {number}. {words.TITLES[exercise.code]}", level=3, together=True)
     for sentence in words.story(exercise, system):
         yield Paragraph(sentence)
     figures = tuple(_figure(pictured, system) for pictured in exercise.runs)
@@ -93,7 +93,8 @@ def _exercise(number: int, exercise: Exercise, system: System) -> Iterator[Block
         yield Table(columns, tuple(words.given_cells(given, system) for given in exercise.givens))
     if exercise.formulas:
         yield Table(
-            (Column("formula", share=3.0), Column("gives", share=3.0)), tuple(words.formula_cells(exercise, system))
+            (Column("formula", share=3.0), Column("gives", share=3.0)),
+            tuple(words.formula_cells(exercise, system)),
         )
     for at, asked in enumerate(exercise.asked):
         yield Room(lines=1, label=f"{words.letter(at)}) {words.question(asked, system)}")

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from ventsize.finding import Finding
-from ventsize.quantity import Dimension, System, parse, show_fraction, show_length, show_power
+from ventsize.quantity import Dimension, System, parse, show, show_fraction, show_length, show_power
 from ventsize.quantity.board import unit_of
 from ventsize.report.class_words import pieces_in_words, sizes_in_words
 from ventsize.report.wording import Values, reason
@@ -47,7 +47,7 @@ TITLES = {
     "between-rows": "Between two rows",
     "verdict": "The verdict",
     "table-says": "What the table says",
-    "cannot-tell": "What the table cannot tell",
+    "two-layouts": "Two layouts, one table",
 }
 _TELLS = {
     "burns": "A furnace burns {fuel}.",
@@ -58,7 +58,6 @@ _TELLS = {
         "The table gives straight pipe by number of 90° elbows. Two elbows of 45° count as one of 90°, an odd one as a "
         "whole."
     ),
-    "same-deduction": "The table counts either 90° elbow alike.",
 }
 RULE = (
     "How to read the table: find the rows of your pipe size and your altitude. Take the row of your input; where it "
@@ -96,6 +95,7 @@ _BECAUSE = {
     "largest": "It is the largest number.",
     "shorter": "Between two rows the shorter one governs; nothing is read in between.",
     "both-alike": "The pieces are counted alike.",
+    "more-deducted": "It has more of the elbows that count for more.",
     "larger-sum": "All else is the same, so the larger sum of coefficients loses more.",
 }
 
@@ -134,7 +134,7 @@ def _pieces(run: Run, system: System) -> str:
 def _fire(exercise: Exercise, system: System) -> str:
     job = exercise.runs[0].inputs.job
     power = max(rate.input for rate in job.appliances[0].rates)
-    altitude = show_length(job.site.altitude or 0.0, system)
+    altitude = show(job.site.altitude or 0.0, Dimension.LENGTH, system, style="altitude")
     return f"A furnace with an input of {show_power(power, system)} stands at an altitude of {altitude}."
 
 
@@ -145,6 +145,9 @@ def _filled(words: str, values: object, system: System) -> str:
 def rules(exercise: Exercise) -> Iterator[str]:
     """The rule of the table in words."""
     if not exercise.table:
+        return
+    if exercise.code == "two-layouts":  # they are compared with each other, not with a row
+        yield RULE[1].partition(".")[0] + "."
         return
     shown = exercise.runs[0].inputs.tables[exercise.table]
     short = " Straight pipe shorter than the least is short." if any(row.minimum for row in shown.rows) else ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
 from ventsize.report.drawing.on_pdf import draw
 from ventsize.report.paper.blocks import (
     Beside,
@@ -41,7 +43,11 @@ def pdf(paper: Paper, *, size: Size = "letter") -> bytes:
     if paper.subtitle:
         sheet.write(paper.subtitle, color=FAINT)
     sheet.ln(_GAP)
-    for block, following in zip(paper.blocks, (*paper.blocks[1:], PageBreak()), strict=True):
+    for number, (block, following) in enumerate(zip(paper.blocks, (*paper.blocks[1:], PageBreak()), strict=True), 1):
+        if isinstance(block, Heading) and block.together:
+            own = takewhile(lambda one: not isinstance(one, Heading | PageBreak), paper.blocks[number:])
+            high = 30.0 + sum(_high(sheet, one) for one in own)
+            sheet.need(high if high < sheet.eph else 0.0)
         _put(sheet, block, following)
     return bytes(sheet.output())
 
@@ -106,6 +112,20 @@ def _least_of(sheet: Sheet, block: Block) -> float:
             return 20.0 * len(block.items) + 180.0
         case _:
             return 65.0
+
+
+def _high(sheet: Sheet, block: Block) -> float:
+    """How high a block comes out, about [pt]."""
+    match block:
+        case Paragraph():
+            return sheet.height_of(block.text, sheet.epw, SMALL if block.small else BODY) + _GAP
+        case Room():
+            return sheet.height_of(block.label, sheet.epw, BODY) + 23.0 * block.lines + _GAP
+        case Table():
+            rows = height_of_rows(sheet, block.columns, block.rows, most=sheet.eph)
+            return rows + (15.0 if block.caption else 0.0) + _GAP
+        case _:
+            return _least_of(sheet, block) + _GAP
 
 
 def _bullets(sheet: Sheet, bullets: Bullets) -> None:

@@ -14,10 +14,14 @@ Tone = Literal["caution", "good", "bad"]
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading below the paper's title. level: 2, or 3 for a part of a part."""
+    """A heading below the paper's title. level: 2, or 3 for a part of a part.
+
+    together: whether all up to the next heading stands on its page, where one page is enough.
+    """
 
     text: str
     level: Literal[2, 3] = 2
+    together: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ SLOWEST, FASTEST = 0.6, 10.0  # [m/s]
 LEAST_LOSS, MOST_LOSS = 0.5, 500.0  # of a run [Pa]
 SURELY_LAMINAR, SURELY_TURBULENT = 1900.0, 4200.0  # between them the friction factor is anybody's guess
 LEAST_REYNOLDS, MOST_REYNOLDS = 800.0, 60_000.0
+SLOWEST_LAMINAR, LEAST_LAMINAR = 0.2, 0.01  # of a small appliance turned down on a large pipe [m/s], [Pa]
 
 
 class ClassUnits(NamedTuple):
@@ -37,6 +38,7 @@ class ClassUnits(NamedTuple):
     material: str
     sizes: tuple[str, ...]
     inputs: tuple[str, ...]
+    small: tuple[str, ...]
     altitudes: tuple[int, ...]
     altitude_unit: str
     flue: tuple[str, ...]
@@ -53,6 +55,7 @@ _US = ClassUnits(
     material="pvc-40",
     sizes=("2 in", "2 1/2 in", "3 in", "4 in"),
     inputs=tuple(f"{size} kBtu/h" for size in range(40, 125, 5)),
+    small=("4 kBtu/h", "5 kBtu/h", "6 kBtu/h", "7 kBtu/h"),
     altitudes=tuple(range(0, 7500, 500)),
     altitude_unit="ft",
     flue=tuple(f"{degrees} degF" for degrees in range(95, 135, 5)),
@@ -68,6 +71,7 @@ _SI = ClassUnits(
     material="pp-metric",
     sizes=("60 mm", "80 mm", "100 mm", "110 mm"),
     inputs=tuple(f"{size} kW" for size in range(12, 36)),
+    small=("1.2 kW", "1.5 kW", "1.8 kW", "2 kW"),
     altitudes=tuple(range(0, 2250, 150)),
     altitude_unit="m",
     flue=tuple(f"{degrees} degC" for degrees in range(35, 60, 5)),
@@ -100,9 +104,10 @@ class Drawn:
 
 
 class Draws:
-    """Chance, in the units of a class."""
+    """Chance, in the units of a class. turn: whose turn it is, so that neighbors draw different answers."""
 
-    def __init__(self, seed: str, units: System) -> None:
+    def __init__(self, seed: str, units: System, *, turn: int = 0) -> None:
+        self._turn = turn
         self.random = Random(seed)
         self.units = units
         self.usual = _US if units is System.US else _SI
@@ -110,6 +115,13 @@ class Draws:
     def one_of(self, things: tuple[Any, ...]) -> Any:
         """One of them."""
         return self.random.choice(things)
+
+    def once(self, what: str, things: tuple[Any, ...]) -> Any:
+        """The next of them for each student, however often the rest is drawn again: what is seldom met comes as well.
+
+        what: what it decides; where of the things the first student begins depends on it.
+        """
+        return things[(self._turn + Random(what).randrange(len(things))) % len(things)]
 
     @property
     def fuels(self) -> dict[str, Mapping[str, float]]:
@@ -193,7 +205,7 @@ class Draws:
         }
 
     def solve(self, data: Data, table: Data | None = None, *, laminar: bool = False) -> Drawn:
-        """The job as checked. laminar: whether laminar flow may be among it. Raises DrawAgain."""
+        """The job as checked. laminar: whether its flow is laminar. Raises DrawAgain."""
         tables = {TABLE: table_from_data(table, file=TABLE)} if table else {}
         if table:
             data = {**data, "run": [{**data["run"][0], "table": TABLE}]}
@@ -211,11 +223,10 @@ class DrawAgain(Exception):
 def _meet_practice(rate: RunRate, *, laminar: bool) -> None:
     """Velocity, Reynolds number and pressure are such as one meets, and friction is not anybody's guess."""
     flow = rate.flow
-    if not flow.settled or not LEAST_LOSS <= flow.pressure_drop <= MOST_LOSS:
+    slowest, least = (SLOWEST_LAMINAR, LEAST_LAMINAR) if laminar else (SLOWEST, LEAST_LOSS)
+    low, high = (LEAST_REYNOLDS, SURELY_LAMINAR) if laminar else (SURELY_TURBULENT, MOST_REYNOLDS)
+    if not flow.settled or not least <= flow.pressure_drop <= MOST_LOSS:
         raise DrawAgain
     for solved in flow.pieces:
-        reynolds = solved.at.reynolds
-        turbulent = SURELY_TURBULENT <= reynolds <= MOST_REYNOLDS
-        smooth = laminar and LEAST_REYNOLDS <= reynolds <= SURELY_LAMINAR
-        if not (turbulent or smooth) or not SLOWEST <= solved.at.velocity <= FASTEST:
+        if not low <= solved.at.reynolds <= high or not slowest <= solved.at.velocity <= FASTEST:
             raise DrawAgain

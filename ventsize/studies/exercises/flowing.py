@@ -36,7 +36,7 @@ def gas_speed(draws: Draws) -> Exercise:
 
 def reynolds_number(draws: Draws) -> Exercise:
     """Area, velocity and Reynolds number, and what they say of the flow."""
-    board, drawn = Board(draws.units), _drawn(draws, laminar=True)
+    board, drawn = Board(draws.units), _drawn(draws, laminar=draws.once("regime", (True, False)))
     mass, density, bore = _mass(board, drawn), _density(board, drawn), _bore(board, drawn)
     speed = _speed(board, mass, density, _area(board, bore))
     viscosity = board.given("viscosity", "µ", drawn.rate("high").flow.stream.viscosity, Kind.VISCOSITY)
@@ -77,7 +77,7 @@ def straight_pipe(draws: Draws) -> Exercise:
 
 def friction_factor(draws: Draws) -> Exercise:
     """Laminar or turbulent decides the formula; its factor gives the loss of a pipe."""
-    board, drawn = Board(draws.units), _drawn(draws, laminar=True)
+    board, drawn = Board(draws.units), _drawn(draws, laminar=draws.once("friction", (True, False)))
     at, pipe = _one(draws, drawn, "pipe")
     section = pipe.piece.section
     reynolds = board.given("Reynolds number", "Re", pipe.at.reynolds)
@@ -261,6 +261,8 @@ def _regime(reynolds: float) -> Asked:
 
 def _drawn(draws: Draws, *, low: float | None = None, laminar: bool = False) -> Drawn:
     data = draws.job(draws.layout(elbows=draws.one_of((1, 2, 3))))
+    if laminar:
+        data["appliance"][0]["rate"][0]["input"] = draws.one_of(draws.usual.small)
     if low is not None:
         rates = data["appliance"][0]["rate"]
         number, unit = rates[0]["input"].split()

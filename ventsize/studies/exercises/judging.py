@@ -26,7 +26,7 @@ def by_deductions(draws: Draws) -> Exercise:
     """Straight pipe and what the table deducts for each fitting."""
     job, table = _job_and_table(draws)
     drawn = draws.solve(job, table)
-    _is_clear(drawn, draws.one_of(("within", "over")))
+    _is_clear(drawn, draws.once("by deductions", ("within", "over")))
     return _table_exercise(drawn, COUNTING, 1, "by-deductions", "L[t]", "L[left]")
 
 
@@ -46,7 +46,7 @@ def by_elbows(draws: Draws) -> Exercise:
         left = [most - n * each for n in range(5)]
         row["allowable_by_elbows"] = [draws.length(one) if one > 0 else NOT_PERMITTED for one in left] + [NOT_PERMITTED]
     drawn = draws.solve(job, table)
-    answer = _is_clear(drawn, draws.one_of(("within", "over")))
+    answer = _is_clear(drawn, draws.once("by elbows", ("within", "over")))
     elbows = Asked(code="elbows-counted", answer=Given("90° elbows counted", "N", float(answer.elbows or 0)))
     allowed = Asked(
         code="straight-allowed",
@@ -69,7 +69,7 @@ def between_rows(draws: Draws) -> Exercise:
     """An input between two rows: the shorter of the two governs."""
     job, table = _job_and_table(draws, between=True)
     drawn = draws.solve(job, table)
-    answer = _is_clear(drawn, draws.one_of(("within", "over")))
+    answer = _is_clear(drawn, draws.once("between rows", ("within", "over")))
     if answer.row_input is None or len(answer.rows) < 2:
         raise DrawAgain
     rows = sorted({row.input for row in answer.rows})
@@ -101,19 +101,22 @@ def _deduction(drawn: Drawn, name: str) -> float:
 
 def table_decides(level: int, draws: Draws) -> Exercise:
     """Within, over or short: the table alone says it."""
-    wanted = draws.one_of(("within", "over", "short") if level > 1 else ("within", "over"))
+    wanted = draws.once("verdict", ("within", "over", "short") if level > 1 else ("within", "over"))
     job, table = _job_and_table(draws, between=level == 3, minimum=level > 1)
     drawn = draws.solve(job, table)
     _is_clear(drawn, wanted)
     return _table_exercise(drawn, VERDICT, level, "verdict", "L[t]")
 
 
-def not_covered(level: int, draws: Draws) -> Exercise:
-    """The table has no answer, and nothing may be read into it."""
+def covered_or_not(level: int, draws: Draws) -> Exercise:
+    """Whether the table has an answer at all, and which; nothing may be read into it."""
     job, table = _job_and_table(draws)
     site, run, rows = job["site"], job["run"][0], table["row"]
-    what = draws.one_of(("altitude", "size", "input", "deduction")[: level + 1])
-    if what == "altitude":
+    whats = ("altitude", "size", "input", "deduction")[: level + 1]
+    what = draws.once("what", (*whats, *["nothing"] * len(whats)))
+    if what == "nothing":
+        site["altitude"] = rows[0]["altitude"][1]  # as high as the table goes, and no higher
+    elif what == "altitude":
         top = draws.usual.altitudes[len(draws.usual.altitudes) // 2]
         site["altitude"] = draws.altitude(top + draws.one_of(draws.usual.altitudes[1:4]))
         for row in rows:
@@ -129,16 +132,20 @@ def not_covered(level: int, draws: Draws) -> Exercise:
         used = [piece["fitting"] for piece in run["pieces"] if piece.get("fitting", "").startswith("elbow")]
         del table["deductions"][used[0]]
     drawn = draws.solve(job, table)
-    if drawn.run.verdict != ("incomplete" if what == "deduction" else "not covered"):
+    if what == "nothing":
+        _is_clear(drawn, draws.once("covered", ("within", "over")))
+    elif drawn.run.verdict != ("incomplete" if what == "deduction" else "not covered"):
         raise DrawAgain
     return _table_exercise(drawn, VERDICT, level, "table-says")
 
 
-def only_calculation(level: int, draws: Draws) -> Exercise:
-    """Two layouts that the table cannot tell apart; the calculation can."""
+def two_layouts(level: int, draws: Draws) -> Exercise:
+    """Two layouts that the table tells apart by their elbows, or cannot; the calculation can."""
     job, table = _job_and_table(draws)
-    each = draws.length(draws.one_of(draws.usual.elbow_short))
-    table["deductions"] |= {LONG: each, SHORT: each}
+    alike = draws.once("alike", (True, False))
+    if alike:
+        each = draws.length(draws.one_of(draws.usual.elbow_short))
+        table["deductions"] |= {LONG: each, SHORT: each}
     elbows = [at for at, piece in enumerate(job["run"][0]["pieces"]) if "elbow" in piece.get("fitting", "")]
     shorts = draws.random.sample(elbows, k=draws.random.randint(1, len(elbows)))
     both = [_with_elbows(job, elbows, SHORT, shorts if one else []) for one in (False, True)]
@@ -162,13 +169,13 @@ def only_calculation(level: int, draws: Draws) -> Exercise:
     return Exercise(
         topic=VERDICT,
         level=level,
-        code="cannot-tell",
-        tells=("fire", "vents", "same-deduction"),
+        code="two-layouts",
+        tells=("fire", "vents"),
         givens=tuple(board.givens),
         formulas=tuple(board.lines),
         unprinted=("Δp",),
         asked=(
-            choose("longer", choices, same, "both-alike"),
+            choose("longer", choices, same if alike else "AB"[more], "both-alike" if alike else "more-deducted"),
             choose("loses-more", choices, "AB"[more], "larger-sum"),
             board.ask(apart, tolerance=CHAIN, code="how-much-more"),
         ),

@@ -46,7 +46,7 @@ MAKERS: tuple[Maker, ...] = (
     *(
         Maker(judging.VERDICT, level, partial(make, level))
         for level in LEVELS
-        for make in (judging.table_decides, judging.not_covered, judging.only_calculation)
+        for make in (judging.table_decides, judging.covered_or_not, judging.two_layouts)
     ),
 )
 TOPICS = (MIXED, *dict.fromkeys(maker.topic for maker in MAKERS))
@@ -73,7 +73,7 @@ def sheet(
     makers = [maker for maker in MAKERS if maker.level == level and topic in (MIXED, maker.topic)]
     name = f"{seed}/{topic}/{level}/{student}/{units.value}"
     order = _order(makers, Draws(name, units), exercises)
-    made = tuple(_made(maker, f"{name}/{number}", units) for number, maker in enumerate(order))
+    made = tuple(_made(maker, f"{name}/{number}", units, turn=seed + student) for number, maker in enumerate(order))
     return Sheet(seed=seed, student=student, topic=topic, level=level, units=units, exercises=made)
 
 
@@ -92,8 +92,8 @@ def _order(makers: list[Maker], draws: Draws, exercises: int) -> list[Maker]:
     return sorted(chosen, key=makers.index)
 
 
-def _made(maker: Maker, seed: str, units: System) -> Exercise:
-    draws = Draws(seed, units)
+def _made(maker: Maker, seed: str, units: System, *, turn: int) -> Exercise:
+    draws = Draws(seed, units, turn=turn)
     for _ in range(_MOST_DRAWS):
         try:
             made = maker.make(draws)
