@@ -36,6 +36,28 @@ def test_a_head_on_tee_is_charged_no_less_than_a_turn(share: float) -> None:
     assert other_way >= crane
 
 
+@pytest.mark.parametrize(
+    ("leg", "share", "merging", "k"),
+    [
+        # legs as wide as the branch, and legs of twice its area, by Idelchik's formulas as the code quotes them
+        (1.0, 0.5, True, 1.0 + 1.0 - 0.75), (1.0, 0.2, True, 1.0 + 1.0 - 0.48), (2.0, 0.5, True, 1.0 + 0.25 * 0.25),
+        (1.0, 0.5, False, 1.0 + 1.5 * 0.25), (2.0, 0.5, False, 1.0 + 1.5 * 0.0625), (2.0, 0.0, False, 1.0),
+    ],
+)  # fmt: skip
+def test_head_on_tees_by_hand(leg: float, share: float, merging: bool, k: float) -> None:
+    """Streams that meet, 1 + r2 (1 + 3 (x2 - x)), and one that parts, 1 + 1.5 r2 x2; r of the areas, x the share."""
+    found = head_on_loss(branch_bore=0.08, run_bore=0.08 * leg**0.5, share=share, merging=merging)
+    assert found == pytest.approx(k)
+
+
+@pytest.mark.parametrize("bores", [(0.0, 0.08), (0.08, 0.0)])
+def test_a_tee_has_bores(bores: tuple[float, float]) -> None:
+    """None is refused, not divided by."""
+    for merging in (True, False):
+        with pytest.raises(ValueError, match="above zero"):
+            head_on_loss(branch_bore=bores[0], run_bore=bores[1], share=0.5, merging=merging)
+
+
 def test_two_sizes_that_meet_are_charged_and_said(root: Path, tmp_path: Path) -> None:
     """A change of size between two runs does not vanish for want of a fitting (Borda-Carnot, section B2)."""
     text = (root / "scenarios" / "simple-pass.toml").read_text(encoding="utf-8")

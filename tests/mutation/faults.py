@@ -142,8 +142,10 @@ def _below(node: ast.AST) -> Sequence[ast.AST]:
             return ()
         case ast.AnnAssign(value=value):
             return () if value is None else (value,)
-        case ast.FunctionDef(body=body) | ast.ClassDef(body=body):
+        case ast.FunctionDef(body=body):
             return body
+        case ast.ClassDef(body=body):  # without what its fields begin as, which are defaults of arguments too
+            return [part for part in body if not isinstance(part, ast.AnnAssign)]
     return tuple(ast.iter_child_nodes(node))
 
 
