@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import shutil
@@ -9,6 +10,7 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -84,10 +86,19 @@ def test_memory_does_not_grow(root: Path, tmp_path: Path) -> None:
     assert most[1] < most[0] + 3_000  # kB
 
 
-def worked(pid: int) -> float:
-    """How long a process and its helpers have been at work [s of CPU time]."""
-    fields = Path(f"/proc/{pid}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()
-    return sum(map(int, fields[11:15])) / os.sysconf("SC_CLK_TCK")
+def hears_interrupts() -> None:
+    """The tests may run in the background of a script, where Ctrl-C is ignored, and a program started there with it."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
+def worked(group: int) -> float:
+    """How long a program and its helpers have been at work [s of CPU time]."""
+    ticks = 0
+    for stat in Path("/proc").glob("[0-9]*/stat"):
+        with contextlib.suppress(OSError):  # it has ended meanwhile
+            fields = stat.read_text(encoding="utf-8").rpartition(")")[2].split()
+            ticks += sum(map(int, fields[11:15])) if int(fields[2]) == group else 0
+    return ticks / os.sysconf("SC_CLK_TCK")
 
 
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="it cannot be told here how long a program has worked")
@@ -106,7 +117,13 @@ def test_it_is_stopped_at_once(words: list[str], root: Path, jobs: list[Path]) -
     before = sum(os.times()[2:4])
     command = [sys.executable, "-m", "ventsize", *(one for word in named for one in put.get(word, [word]))]
     with subprocess.Popen(
-        command, cwd=root, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, start_new_session=True
+        command,
+        cwd=root,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+        preexec_fn=hears_interrupts,
     ) as running:
         while worked(running.pid) < (0.5 if words[0] == "check" else 1.0) and running.poll() is None:  # past its start
             time.sleep(0.02)
@@ -128,7 +145,27 @@ def test_it_is_stopped_at_once(words: list[str], root: Path, jobs: list[Path]) -
             time.sleep(0.02)
 
 
+@pytest.fixture
+def interrupts() -> Iterator[None]:
+    """As at a terminal, wherever the tests run."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 @UNIX
+def test_who_ignores_interrupts_is_not_interrupted() -> None:
+    """A program in the background of a script."""
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        with many._interrupts_held():
+            os.kill(os.getpid(), signal.SIGINT)
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+@UNIX
+@pytest.mark.usefixtures("interrupts")
 def test_an_interrupt_while_the_others_start_is_not_lost() -> None:
     """It is held until they have started, and they do not see it."""
     done: list[int] = []

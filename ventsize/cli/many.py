@@ -57,7 +57,8 @@ def _cores() -> int:
 def _interrupts_held() -> Iterator[None]:
     """An interrupt that comes meanwhile is raised at the end; a process started meanwhile never sees one.
 
-    Neither is lost: a key pressed while the others start must stop the work as one pressed later does.
+    Neither is lost: a key pressed while the others start must stop the work as one pressed later does. A program that
+    was started deaf to interrupts, as one in the background of a script is, stays so.
     """
     came: list[int] = []
     before = signal.signal(signal.SIGINT, lambda number, _: came.append(number))
@@ -69,5 +70,5 @@ def _interrupts_held() -> Iterator[None]:
         if hold:
             hold(signal.SIG_SETMASK, mask)
         signal.signal(signal.SIGINT, before)
-        if came:
+        if came and before is not signal.SIG_IGN:
             raise KeyboardInterrupt
