@@ -68,6 +68,11 @@ def test_draft_that_hinders_is_not_left_out() -> None:
     lost = max(rate.flow.pieces[0].pressure_drop - rate.flow.draft for rate in found[0].rates)
     assert worst is not None and worst.unhelped == pytest.approx(lost, rel=1e-9)
     assert worst.unhelped == pytest.approx(worst.helped, rel=1e-9)
+    hindering = [one for one in check(inputs).findings if one.code == "draft-hinders"]
+    assert hindering
+    for said in hindering:
+        against = said.values["draft"]
+        assert isinstance(against, Amount) and against.value > 0.0
 
 
 @pytest.mark.parametrize("cooling", [False, True])

@@ -165,6 +165,13 @@ def test_air_without_humidity_is_dry_air() -> None:
     assert humid_air(relative_humidity=0.0, temperature=290.0, pressure=101_325.0) == DRY_AIR
 
 
+@pytest.mark.parametrize("humidity", [0.001, 0.1, 1.0])
+def test_humid_air_holds_its_share_of_vapour(humidity: float) -> None:
+    """At 20 °C saturated vapour is at 2339 Pa (steam tables)."""
+    air = humid_air(relative_humidity=humidity, temperature=293.15, pressure=101_325.0)
+    assert air.fraction("water") == pytest.approx(humidity * 2339.0 / 101_325.0, rel=1e-3)
+
+
 @pytest.mark.parametrize("humidity", [-0.1, 1.1, 60.0, math.nan])
 def test_impossible_humidity_is_refused(humidity: float) -> None:
     """Among others a percentage typed as a fraction."""
