@@ -611,6 +611,21 @@ async def test_the_report_of_a_visit_is_found_and_written(job: Path, word: str) 
         await until(pilot, lambda: list(job.parent.glob("job-visit-2026-01-02*-customer.pdf")), seconds=60)
 
 
+async def test_the_accuracy_of_the_gauge_is_typed_with_the_reading(job: Path) -> None:
+    """Behind +-, with or without its unit; it stays when the figure is typed again."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot)
+        await typed(pilot, "0.47")
+        assert "0.010 in w.c., as is usual" in part(app, "says")
+        await typed(pilot, "+-0.005")
+        (reading,) = app.screen.session.data["reading"]
+        assert (reading["pressure"], reading["accuracy"]) == ("0.47 in w.c.", "0.005 in w.c.")
+        assert "give or take 0.005 in w.c." in part(app, "says") and "usual" not in part(app, "says")
+        await pilot.press(*["backspace"] * 5)
+        await typed(pilot, "0")
+        assert part(app, "says").startswith("!")
+
+
 async def test_counts_of_the_check_over_agree(job: Path) -> None:
     """The first page, a rule's page and the report count alike, ticked off or told by the job."""
     async with running(job) as (app, pilot):

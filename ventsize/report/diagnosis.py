@@ -240,7 +240,7 @@ _SIZES = {
     ("recirculation", "share"): "share of the air taken in that is flue gas:",
     ("appliance", "share"): "of what the job says:",
     ("input", "share"): "of the input the job says:",
-    ("appliance", "temperature"): "than the job says, warmer (or cooler, with a minus) by",
+    ("appliance", "temperature"): "warmer than the job says by",
     ("leak", "hole"): "as much as a round hole of",
     ("water", "water"): "water standing:",
     ("longer", "length"): "longer by",
@@ -255,6 +255,10 @@ def size_text(cause: Cause, system: System) -> str:
     size = cause.size
     if size.kind == "bore":
         return f"bore {opening(size.value, system)} instead of {opening(size.of or size.value, system)}"
+    if size.kind == "temperature" and size.value < 0.0:
+        low, high = (show(-one, Dimension.TEMPERATURE_DIFFERENCE, system) for one in (size.high, size.low))
+        amount = show(-size.value, Dimension.TEMPERATURE_DIFFERENCE, system)
+        return f"cooler than the job says by {amount} ({low} to {high})"
     between = f"{_amount(size, size.low, system)} to {_amount(size, size.high, system)}"
     amount = _amount(size, size.value, system)
     if size.kind == "open bore":

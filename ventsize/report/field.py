@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ventsize.jobfile.reading import CARBON_MONOXIDE, METER, ROOM, ZERO, Kind
 from ventsize.quantity import Dimension, QuantityError, System, display_unit, show, with_unit
 from ventsize.report.readings import value_text
 from ventsize.report.wording.field import KIND_NAMES
-from ventsize.studies.field import DIMENSIONS, SECONDS, SETTING, MeterSpot, Spot
+from ventsize.studies.field import DIMENSIONS, SECONDS, SETTING, MeterSpot, SettingSpot, Spot
 from ventsize.studies.readings.result import ReadingFound
 
 _TITLES: dict[tuple[str, Kind], str] = {
@@ -65,10 +67,26 @@ def accuracy_of(found: ReadingFound, system: System) -> str:
     return value_text(found.kind, found.accuracy, system)
 
 
+GIVE_OR_TAKE = "+-"
+
+
+def accuracy_typed(spot: Spot, text: str, system: System) -> str:
+    """How exact the instrument is, typed behind `+-`, with its unit; empty where it is not. Raises QuantityError."""
+    behind = text.partition(GIVE_OR_TAKE)[2].strip()
+    if not behind or isinstance(spot, SettingSpot):
+        return ""
+    whole = with_unit(behind, unit_of(spot, system).removesuffix(SECONDS).strip() or "")
+    error = replace(spot.reading(spot.typical or 1.0), accuracy=whole).error
+    if not error or error <= 0.0:
+        raise QuantityError(f"an instrument exact to {whole} is none", "an accuracy above zero")
+    return whole
+
+
 def readable(spot: Spot, text: str, system: System) -> tuple[str, float] | str:
     """What is typed with its unit and in SI, or a sentence that says why it cannot be read."""
-    whole = with_unit(text, unit_of(spot, system))
+    whole = with_unit(text.partition(GIVE_OR_TAKE)[0].strip(), unit_of(spot, system))
     try:
+        accuracy_typed(spot, text, system)
         return whole, spot.read(whole)
     except QuantityError as error:
         return str(error)

@@ -114,6 +114,9 @@ def _said(reading: ReadingFound, system: System) -> Iterator[str]:
         parts.append(f"not compared: {says}" if reading.verdict == "not compared" else says)
     elif reading.because is not None and reading.kind in _PARTS:
         parts.append(say(reading.because, system, place=False))
+    if reading.setting is not None and reading.low is not None and reading.verdict == "expected":
+        setting, edge = (show_pressure(one, system) for one in (reading.setting, reading.low - reading.setting))
+        parts.append(f"the setting, {setting}, and {edge} above it: nearer than that is marginal")
     if reading.verdict in ("high", "low") and reading.surplus is not None:
         parts.append(surplus_text(reading.surplus, system))
     for part in parts:

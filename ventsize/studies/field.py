@@ -85,6 +85,11 @@ class Spot:
             data, self.which, self.kind, reading_at(data, self.which, self.kind)[self.kind], confirmed=True
         )
 
+    def exact_to(self, data: Data, accuracy: str) -> Data:
+        """The data with how exact the instrument is."""
+        read = reading_at(data, self.which, self.kind)[self.kind]
+        return set_reading(data, self.which, self.kind, read, accuracy=accuracy)
+
     def cleared(self, data: Data) -> Data:
         """The data without it."""
         return clear_reading(data, self.which, self.kind)
@@ -257,11 +262,14 @@ def _setting_beside(inputs: Inputs, switch: Spot, appliance: str) -> SettingSpot
     return SettingSpot(place=SETTING, rate=switch.rate, kind="pressure", appliance=switch.appliance, path=path)
 
 
-def judged(inputs: Inputs, spot: Spot, value: float) -> tuple[ReadingFound | None, tuple[Finding, ...]]:
+def judged(
+    inputs: Inputs, spot: Spot, value: float, accuracy: str = ""
+) -> tuple[ReadingFound | None, tuple[Finding, ...]]:
     """How a value read compares with what it should be, and what says to shut the appliance off at once.
 
     The first is None for what is no reading. What was kept of the same reading beside its value (how cold it was, how
-    exact the instrument is) goes with it. value: [Pa], [K] or [-]. Raises InputError as `readings` does.
+    exact the instrument is) goes with it. value: [Pa], [K] or [-]; accuracy: as
+    typed. Raises InputError as `readings` does.
     """
     if isinstance(spot, SettingSpot):
         return None, ()
@@ -270,6 +278,8 @@ def judged(inputs: Inputs, spot: Spot, value: float) -> tuple[ReadingFound | Non
     if kept is not None and not isinstance(spot, MeterSpot):
         kept_too = {"confirmed": kept.confirmed and kept.value == value, spot.kind: value}
         new = replace(kept, **kept_too)  # type: ignore[arg-type]
+    if accuracy:
+        new = replace(new, accuracy=accuracy)
     beside = [one for one in inputs.job.readings if one is not kept and _bears_on(one, new)]
     job = replace(inputs.job, readings=(*beside, new), symptoms=())
     study = readings(replace(inputs, job=job))

@@ -90,7 +90,7 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "A reading: type its figure, and it is set against what this vent should show. Enter goes to the next.",
         "A manometer at the port, an analyser's probe. Let each rate settle before reading. What looks like a slip is "
         "to be read again; where it is the same, * has it taken as it stands.",
-        "0.31, or 0.31 in w.c., or 77 Pa; a minus for suction",
+        "0.31, or 0.31 in w.c., or 77 Pa; a minus for suction; 0.31+-0.005 where the gauge is good to 0.005",
     ),
     "field_seen": ScreenHelp(
         "What is seen and heard at a rate, beside the figures. Each points to causes, and some say to shut it off.",

@@ -29,6 +29,7 @@ HOW = {
     "collar": "It should be under 100 ppm, air-free; 400 is the limit. Read O2 at the same place.",
 }
 DIAL = "Read on the {dial} dial. / says that it is another one."
+EXACT = ", as is usual. Yours is better or worse? Type it behind +-, as in 0.31+-0.005."
 ONCE = "Read it off the label: below it the switch opens. Typed once, it is kept with the appliance."
 
 
@@ -78,7 +79,7 @@ class ReadingPage(Page):
 
     def typed(self) -> None:
         """Every key: into the data where it can be read, else kept as a draft."""
-        from ventsize.report.field import readable, title_of
+        from ventsize.report.field import accuracy_typed, readable, title_of
 
         spot, session = self.spot, self.session
         label = ", ".join(filter(None, (title_of(spot), spot.rate)))
@@ -89,11 +90,15 @@ class ReadingPage(Page):
             read = readable(spot, self.typing, session.system)
             session.draft(self._place, self.typing if isinstance(read, str) else None)
             if not isinstance(read, str):
-                session.type_at(self._place, spot.put(session.data, read[0], moment()), label)
+                data, accuracy = (
+                    spot.put(session.data, read[0], moment()),
+                    accuracy_typed(spot, self.typing, session.system),
+                )
+                session.type_at(self._place, spot.exact_to(data, accuracy) if accuracy else data, label)
         self._judge()
 
     def _judge(self) -> None:
-        from ventsize.report.field import accuracy_of, band_of, readable, title_of, unit_of
+        from ventsize.report.field import accuracy_of, accuracy_typed, band_of, readable, title_of, unit_of
         from ventsize.report.readings import value_text, verdict_word
         from ventsize.studies.field import judged
 
@@ -106,7 +111,8 @@ class ReadingPage(Page):
         read = readable(spot, self.typing, system) if self.typing.strip() else None
         value = read[1] if isinstance(read, tuple) else None
         try:
-            found, stops = judged(self.session.inputs, spot, spot.typical if value is None else value)
+            exact = "" if value is None else accuracy_typed(spot, self.typing, system)
+            found, stops = judged(self.session.inputs, spot, spot.typical if value is None else value, exact)
         except InputError as error:
             self._say("", "", f"{error.problems[0].problem}; expected {error.problems[0].expected}")
             return
@@ -129,8 +135,10 @@ class ReadingPage(Page):
             self._shut_off(stops)
         else:
             read_as = f"= {value_text(spot.kind, value, system)}, give or take {accuracy_of(found, system)}"
+            read_as += EXACT if found.accuracy_assumed and found.verdict != "not compared" else ""
             said = _why(found, system) if found.verdict != "not compared" else ""
-            said += ". Read it again; where it is the same, press *." if found.verdict == "doubtful" else ""
+            said += "." * (not said.endswith("?")) if found.verdict == "doubtful" else ""
+            said += " Read it again; where it is the same, press *." if found.verdict == "doubtful" else ""
             look = _LOOKS[found.verdict]
             self._say(verdict_word(found) if look else "", look, "\n".join(filter(None, (read_as, said))))
 
