@@ -118,6 +118,21 @@ def test_readings_of_the_last_visit_are_not_taken_for_new_ones(job: Path, capsys
     assert [one["verdict"] for one in changes(job, capsys)["readings"]] == ["new", "not there now"]  # type: ignore[attr-defined]
 
 
+def test_an_alarm_is_not_taken_out_for_a_new_visit(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Carbon monoxide in the room says to shut the appliance off until it is read again, on a new visit as well."""
+    job.write_text(
+        f'{job.read_text(encoding="utf-8")}\n[[reading]]\nplace = "room"\ncarbon_monoxide = "80 ppm"\n', "utf-8"
+    )
+    keep(job, "2026-10-02")
+    assert main(["visit", str(job), "--start"]) == 0
+    left = tomllib.loads(job.read_text(encoding="utf-8"))["reading"]
+    assert left and all(reading["before_repair"] for reading in left)
+    capsys.readouterr()
+    assert main(["readings", str(job), "--json"]) == 1
+    said = [one["code"] for one in json.loads(capsys.readouterr().out)["shut_off"]]
+    assert said == ["co-in-room-leave", "not-read-again"]
+
+
 def test_photos_are_looked_for_beside_the_job(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A name is kept from the job's folder on; a photo that is not there is said."""
     (job.parent / "there.jpg").write_bytes(b"")

@@ -189,19 +189,24 @@ def _keep(options: argparse.Namespace) -> int:
 
 
 def _start(options: argparse.Namespace) -> int:
+    from ventsize.check.inputs import prepare
     from ventsize.jobfile.job import job_from_data
     from ventsize.jobfile.visits import read_visits
     from ventsize.jobfile.writer import open_file, save
-    from ventsize.studies.visits import without_kept_readings
+    from ventsize.studies.visits import for_a_new_visit
 
     opened = open_file(options.job)
     visits = read_visits(options.job)
-    readings = job_from_data(opened.data, file=str(options.job)).readings
-    data = without_kept_readings(opened.data, readings, visits[-1] if visits else None)
-    left = len(data.get("reading", []))
-    if len(readings) > left:
+    job = job_from_data(opened.data, file=str(options.job))
+    inputs = prepare(job, file=str(options.job), beside=options.job.parent)
+    data = for_a_new_visit(opened.data, inputs, visits[-1] if visits else None)
+    if data != opened.data:
         save(options.job, data, known=opened.fingerprint)
-    print(f"{len(readings) - left} readings taken out of the job: the last visit has them.")
+    left = data.get("reading", [])
+    if left and all(reading.get("before_repair") for reading in left):
+        print("The readings stay in the job as old ones: what says to shut the appliance off stands until read again.")
+        return DONE
+    print(f"{len(job.readings) - len(left)} readings taken out of the job: the last visit has them.")
     if left:
-        print(f"{left} readings stay in it: the last visit does not have them.")
+        print(f"{len(left)} readings stay in it: the last visit does not have them.")
     return DONE

@@ -15,6 +15,7 @@ from ventsize.check.verdict import check
 from ventsize.finding import Outcome
 from ventsize.jobfile.differences import Difference, differences
 from ventsize.jobfile.document import validate
+from ventsize.jobfile.editing.readings import repaired
 from ventsize.jobfile.editing.values import Data, clear, items, put
 from ventsize.jobfile.job import job_from_data
 from ventsize.jobfile.problems import InputError
@@ -26,6 +27,7 @@ from ventsize.studies.checkover import MET, NOT_MET, OPEN, check_over
 from ventsize.studies.checkover.rules import CheckOverRules
 from ventsize.studies.diagnosis import diagnose
 from ventsize.studies.diagnosis.result import Diagnosis
+from ventsize.studies.readings import readings
 from ventsize.studies.readings.margins import accuracy_of
 from ventsize.studies.readings.places import Tap
 
@@ -224,10 +226,19 @@ def stale_readings(now: Visit, last: Visit | None) -> int:
     return sum(reading in last.readings for reading in now.readings) if last else 0
 
 
-def without_kept_readings(data: Data, readings: Sequence[Reading], last: Visit | None) -> Data:
-    """A job's data for a new visit: without the readings that the last one kept; readings: those of the data."""
+def for_a_new_visit(data: Data, inputs: Inputs, last: Visit | None) -> Data:
+    """A job's data for a new visit: without the readings that the last one kept; inputs: those of the data.
+
+    What says to shut the appliance off is not taken out. It stands, as from before a repair, until it is read again.
+    """
+    try:
+        alarm = bool(readings(inputs).stops)
+    except InputError:
+        alarm = True  # what cannot be judged is no all-clear
+    if alarm and last is not None:
+        return repaired(data, f"read on the visit of {last.date.isoformat()}")
     kept = () if last is None else last.readings
-    pairs = zip(items(data, ("reading",)), readings, strict=True)
+    pairs = zip(items(data, ("reading",)), inputs.job.readings, strict=True)
     left = [typed for typed, reading in pairs if reading not in kept]
     return put(data, ("reading",), left) if left else clear(data, ("reading",))
 

@@ -11,7 +11,7 @@ from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.writer import SaveError
 from ventsize.tui.field.choices import Choices, Option
-from ventsize.tui.field.listing import Listing, RatesScreen, SpotsScreen, shut_off
+from ventsize.tui.field.listing import Listing, RatesScreen, SpotsScreen
 from ventsize.tui.field.page import now, today
 from ventsize.tui.field.report import VisitReport
 from ventsize.tui.field.rule import RulePage
@@ -125,14 +125,10 @@ class FieldScreen(Listing):
         return last.date.isoformat() if old else None
 
     def _start_anew(self) -> None:
-        from ventsize.jobfile.editing.readings import repaired
-        from ventsize.studies.visits import without_kept_readings
+        from ventsize.studies.visits import for_a_new_visit
 
-        session, last = self.session, self._last()
-        if shut_off(session):  # it stands until what said so is read again
-            session.do(repaired(session.data, f"read on the visit of {last.date.isoformat()}"), "a new visit")
-            return
-        session.do(without_kept_readings(session.data, session.inputs.job.readings, last), "a new visit")
+        session = self.session
+        session.do(for_a_new_visit(session.data, session.inputs, self._last()), "a new visit")
 
     def _rules(self) -> None:
         self.app.push_screen(RulePage(self.session))
