@@ -158,6 +158,17 @@ def test_a_fault_in_a_lesson_is_said(before: str, after: str, said: str) -> None
         held_lesson(inputs())
 
 
+def test_faults_of_several_questions_are_said_in_one_round() -> None:
+    """Each with its question."""
+    text = (SCENARIOS / "lesson-elbow-in-feet.toml").read_text(encoding="utf-8")
+    text = text.replace('fitting = "elbow-90-short"\n', 'fitting = "elbow-90-shrot"\n', 1)
+    text = text.replace("[0.6, 0.7", '["1 ft", 0.7')
+    job = job_from_text(text, file="job.toml")
+    with pytest.raises(InputError) as caught:
+        held_lesson(prepare(job, file="job.toml", beside=SCENARIOS))
+    assert [problem.place[:18] for problem in caught.value.problems] == ["lesson, question 1", "lesson, question 4"]
+
+
 def test_a_job_that_is_no_lesson() -> None:
     """Said."""
     with pytest.raises(InputError, match="the job is no lesson"):

@@ -15,6 +15,7 @@ from ventsize.tui.app import VentsizeApp
 from ventsize.tui.questions import QUESTIONS
 from ventsize.tui.questions.lesson import LessonScreen
 from ventsize.tui.questions.picture import PictureScreen
+from ventsize.tui.widgets.picker import Picker
 
 SIZES = {"80x24": SMALL, "120x40": LARGE}
 
@@ -37,14 +38,13 @@ async def chosen(app: Any, pilot: Any, *words: str) -> None:
         await pilot.pause()
 
 
-async def named(app: Any, pilot: Any, screen: Any, names: str) -> None:
+async def named(app: Any, pilot: Any, screen: Any, names: str, so_far: str = "") -> None:
     """Say who guesses."""
     await pilot.press("f2")
     await until(pilot, lambda: app.screen is not screen)
-    await pilot.press(*["backspace"] * 8)
     await typed(pilot, names)
     await pilot.press("enter")
-    await until(pilot, lambda: app.screen is screen and ", ".join(screen.names) == names)
+    await until(pilot, lambda: app.screen is screen and ", ".join(screen.names) == so_far + names)
 
 
 async def guessed(pilot: Any, text: str) -> None:
@@ -223,18 +223,23 @@ async def test_a_lesson_by_keys(size: str, tmp_path: Path, monkeypatch: pytest.M
         assert screen.waiting == "Ben"
         await pilot.press("f6")
         assert screen.waiting == "Ann"
+        await pilot.press("f7", "escape")  # Esc closes the notes, not the lesson
+        assert app.screen is screen and "1 of 4." in screen.shown
         await guessed(pilot, "1")
         assert screen.waiting == "Ben" and "Answer" not in screen.shown
         await guessed(pilot, "2")
         assert "Answer: 20 % to 40 %" in screen.shown
         assert [mark.points for mark in screen.marks] == [0, 1]
         assert {m.who: m.points for m in kept_marks()} == {"Ann": 0, "Ben": 1}
+        assert "Guessing: Ann, Ben" in as_text(app)
+        await typed(pilot, "9")  # by mistake: nobody guesses on this page
         compare(f"lesson-answer-{size}", as_text(app))
         await pilot.press("f3")
         await pilot.pause()
         assert "█" in as_text(app)
         await pilot.press("enter")
         await pilot.pause()
+        assert screen.waiting == "Ann" and not screen.query_one("#lesson-guess").value
         compare(f"lesson-large-{size}", as_text(app))
         await pilot.press("f4")
         await pilot.pause()
@@ -242,14 +247,44 @@ async def test_a_lesson_by_keys(size: str, tmp_path: Path, monkeypatch: pytest.M
         await pilot.press("f4", "f3")
         if size == "120x40":
             return
-        for guess in ("800", "900", "3", "3", "2", "1"):
+        await named(app, pilot, screen, "Cy", so_far="Ann, Ben, ")
+        for guess in ("800", "900", "700", "3", "3", "3", "2", "1", "1"):
             while screen.waiting is None:
                 await pilot.press("enter")
                 await pilot.pause()
             await guessed(pilot, guess)
         await pilot.press("enter")
         await pilot.pause()
-        assert screen.question is None and "This lesson" in screen.shown
+        assert screen.question is None and "This lesson" in screen.shown and "The lesson is over" in as_text(app)
+
+
+async def test_teach_shows_ones_own_lessons_and_is_what_one_comes_back_to(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A lesson from the user's folder, found by its title before any story; Esc leads to the list and not to a job."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
+    own = scenario("lesson-low-fire").read_text(encoding="utf-8").replace("title = ", 'title = "Of my own" #', 1)
+    (tmp_path / "lessons").mkdir()
+    (tmp_path / "lessons" / "mine.toml").write_text(own, encoding="utf-8")
+    async with running() as (app, pilot):
+        start = app.screen
+        await pilot.press("5")
+        await until(pilot, lambda: app.screen is not start and app.screen.query("Input:focus"))
+        await chosen(app, pilot, "of my")
+        await until(pilot, lambda: getattr(app.screen, "lesson", None))
+        assert app.screen.lesson.title == "Of my own"
+        for word, kind in (("bench", "inducer"), ("one thing", "sweep")):
+            await pilot.press("escape")
+            await until(pilot, lambda: isinstance(app.screen, Picker) and app.screen_stack[-2] is start)
+            await typed(pilot, "zzz")
+            await until(pilot, lambda: "Nothing here" in as_text(app))
+            await pilot.press(*["backspace"] * 3)
+            await chosen(app, pilot, word)
+            if kind == "sweep":
+                await until(pilot, lambda: "One thing changed: of which job?" in as_text(app))
+                await pilot.press("enter")
+            await until(pilot, lambda: getattr(app.screen, "study", None))
+            assert app.screen.question.name == kind
 
 
 async def test_a_lesson_opened_as_a_job_offers_itself(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -99,7 +99,7 @@ def _doubted(lesson: HeldLesson, system: System) -> int:
     from ventsize.studies.lessons import lesson_doubts
 
     doubts = lesson_doubts(lesson)
-    print("\n".join(say_all(doubts, system)) or "nothing looks silly in it")
+    print("\n".join(say_all(doubts, system)) or "nothing looks silly in it: it can be held")
     return 1 if any(one.severity == "doubt" for one in doubts) else DONE
 
 

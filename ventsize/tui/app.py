@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -85,8 +85,11 @@ class VentsizeApp(KeysInTurn):
 
     # What is open
 
-    def open_job(self, path: Path, then: str = "") -> None:
-        """Open a job file, or say in one sentence why not. then: the report to go on to, or "menu" for all of them."""
+    def open_job(self, path: Path, then: str = "", back: Callable[[], None] | None = None) -> None:
+        """Open a job file, or say in one sentence why not.
+
+        then: the report to go on to, or "menu" for all of them. back: what leaving that report leads to, job and all.
+        """
         from ventsize.jobfile.problems import InputError
         from ventsize.tui.job.screen import JobScreen
         from ventsize.tui.job.session import Session
@@ -99,7 +102,8 @@ class VentsizeApp(KeysInTurn):
             return
         if not session.shipped:
             remember_job(path)
-        self.push_screen(JobScreen(session, then=then))
+        passing = JobScreen(session, then=then, passing=back is not None)
+        self.push_screen(passing, None if back is None else lambda _: back())
         if "lesson" in session.data and not then:
             self.notify("This job is a lesson. Press F9, choose The lesson.", timeout=8)
         offer_left(self, path)

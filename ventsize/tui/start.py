@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -15,6 +15,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from ventsize.catalog.folders import shipped_folder
 from ventsize.tui.demonstrations import LESSONS, READINGS, demonstrations
 from ventsize.tui.settings import recent_jobs
 from ventsize.tui.widgets.key_line import KeyLine
@@ -46,11 +47,12 @@ NUMBERS = "1234567890"[: len(TASKS)]
 
 TEACHING = (
     ("exercises", "Exercise sheets", "problems for a class, with their key"),
-    ("compare", "Side by side", "variants of a demonstration, and what makes the difference"),
+    ("compare", "Side by side", "variants of a job, and what makes the difference"),
     ("sweep", "One thing changed", "what an elbow is in feet, by size, rate and method"),
-    ("inducer", "Inducers", "a vent made longer until the switch opens"),
+    ("inducer", "Inducers", "on the bench: a vent made longer until the switch opens"),
 )
-TAUGHT_WITH = "long-run-adaptive"
+ASKS_WHICH = ("compare", "sweep")  # the others are shown with one demonstration
+TAUGHT_WITH = "long-run-adaptive.toml"
 
 
 class StartScreen(Screen[None]):
@@ -172,9 +174,9 @@ class StartScreen(Screen[None]):
             "jobs": self._jobs, "settings": self.app.action_settings,  # type: ignore[attr-defined]
         }[task]()  # fmt: skip
 
-    def _open(self, path: str | None, then: str = "") -> None:
+    def _open(self, path: str | None, then: str = "", back: Callable[[], None] | None = None) -> None:
         if path is not None:
-            self.app.open_job(Path(path), then)  # type: ignore[attr-defined]
+            self.app.open_job(Path(path), then, back)  # type: ignore[attr-defined]
 
     def _count(self) -> None:
         from ventsize.tui.count import CountScreen
@@ -212,21 +214,25 @@ class StartScreen(Screen[None]):
     def _demos(self) -> None:
         self.app.push_screen(Picker("Demonstration jobs (invented)", _entries(demonstrations())), self._open)
 
-    def _pick(self, title: str, group: str, then: str) -> None:
+    def _pick(self, title: str, group: str, then: str, back: Callable[[], None] | None = None) -> None:
         """Ask for a job, those opened last first, and go straight to a part of it."""
         jobs = [("recent", path) for path in recent_jobs()]
         jobs += [("demonstration", path) for name, path in demonstrations() if name == group]
-        self.app.push_screen(Picker(title, _entries(jobs)), lambda path: self._open(path, then))
+        self.app.push_screen(Picker(title, _entries(jobs)), lambda path: self._open(path, then, back))
 
     def _teach(self) -> None:
-        lessons = [("lesson", path) for group, path in demonstrations() if group == LESSONS]
+        from ventsize.studies.lessons.keeping import own_lessons
+
+        lessons = [("your lesson", path) for path in own_lessons()]
+        lessons += [("lesson", path) for group, path in demonstrations() if group == LESSONS]
 
         def chosen(what: str | None) -> None:
-            if what in {name for name, *_ in TEACHING}:
-                path = next(path for _, path in demonstrations() if path.stem == TAUGHT_WITH)
-                self._open(str(path), str(what))
+            title = next((title for name, title, _ in TEACHING if name == what), None)
+            if what in ASKS_WHICH:
+                self._pick(f"{title}: of which job?", "First jobs", str(what), self._teach)
             else:
-                self._open(what, "lesson")
+                path = str(shipped_folder("scenarios") / TAUGHT_WITH) if title else what
+                self._open(path, str(what) if title else "lesson", self._teach)
 
         self.app.push_screen(Picker("Teach", [*_entries(lessons), *TEACHING]), chosen)
 

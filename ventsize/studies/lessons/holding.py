@@ -29,10 +29,15 @@ def held_lesson(inputs: Inputs, *, name: str = "") -> HeldLesson:
     if lesson is None:
         raise InputError(Problem(inputs.file, "", "the job is no lesson", "a [lesson] table with questions"))
     variants = _variants(inputs, lesson)
-    questions = [
-        _question(variants, question, f"lesson, question {number}", inputs.file)
-        for number, question in enumerate(lesson.questions, start=1)
-    ]
+    questions: list[Question] = []
+    problems: list[Problem] = []
+    for number, asked in enumerate(lesson.questions, start=1):
+        try:
+            questions.append(_question(variants, asked, f"lesson, question {number}", inputs.file))
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
     return HeldLesson(
         name=name or inputs.job.title,
         title=inputs.job.title,

@@ -36,8 +36,12 @@ class _Score:
 def lessons() -> dict[str, Path]:
     """Every lesson by name: those in the user's own folder of lessons, and those shipped."""
     shipped = {p.stem.removeprefix(START): p for p in sorted(shipped_folder("scenarios").glob(f"{START}*.toml"))}
-    own = {p.stem.removeprefix(START): p for p in sorted((user_folder() / "lessons").glob("*.toml"))}
-    return {**shipped, **own}
+    return {**shipped, **{p.stem.removeprefix(START): p for p in own_lessons()}}
+
+
+def own_lessons() -> list[Path]:
+    """Those in the user's own folder of lessons."""
+    return sorted((user_folder() / "lessons").glob("*.toml"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -86,13 +86,14 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         Binding("escape", "back", "Close", id="job.back"),
     ]
 
-    def __init__(self, session: Session, *, start_in_form: bool = False, then: str = "") -> None:
+    def __init__(self, session: Session, *, start_in_form: bool = False, then: str = "", passing: bool = False) -> None:
         super().__init__()
         self.session = session
         self.variants = [session]
         self.catalog: Any = None
         self._start_in_form = start_in_form
         self._then = then  # the report to go on to
+        self._passing = passing  # whether the job is left with that report
 
     # Laying out
 
@@ -164,9 +165,16 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         take_keys(self)
         self.call_after_refresh(self.show_area)  # pictures fit the room that there is by then
         if self._then:
-            self.ask(self._then)
+            then, self._then = self._then, ""
+            self.ask(then)
         if not self.app.is_headless:
             steady()
+
+    def on_screen_resume(self) -> None:
+        """Back from the report that the job was opened for: nobody asked for the job itself."""
+        if self._passing and not self._then:
+            self._passing = False
+            self.action_back()
 
     async def forms(self) -> None:
         """The fields of what the cursors stand on."""

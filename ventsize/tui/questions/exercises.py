@@ -16,6 +16,7 @@ from ventsize.tui.saving import folder_for
 from ventsize.tui.widgets.field import Choice, ChoiceField, Field, Reading
 from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.question import Question
+from ventsize.tui.widgets.text import one_line
 
 MOST_STUDENTS = 60
 _SAID_OF_LEVELS = {1: "1  one formula", 2: "2  several formulas", 3: "3  the other way about"}
@@ -23,11 +24,11 @@ _KINDS = {".pdf": "pdf", ".html": "html", ".md": "markdown"}
 
 
 class ExercisesScreen(PictureScreen):
-    """The first sheet of the class, and its key; s saves them all."""
+    """The first sheet of the class, and its key; Ctrl+S, which no field takes for a letter, saves them all."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("v", "key", "View the key", id="exercises.key"),
-        Binding("s", "write", "Save to a file", id="exercises.write"),
+        Binding("s,ctrl+s", "write", "Save to a file", id="exercises.write"),
     ]
 
     topic = "exercises"
@@ -73,7 +74,22 @@ class ExercisesScreen(PictureScreen):
         """The first sheet, or its key."""
         from ventsize.report.exercises.as_text import key_text, sheet_text
 
-        yield (key_text if self._key else sheet_text)(self.study[0])
+        yield (key_text if self._key else sheet_text)(self.study[0], self.names(1)[0])
+
+    def begin_at(self) -> None:
+        """In the fields: most of the work is typed there."""
+        self._topic.focus_entry()
+
+    def _head(self) -> str:
+        """The sheets are made of no job, so none is judged here."""
+        return one_line(self.question.title)
+
+    def action_back(self) -> None:
+        """From the key to the sheet, with all that was typed; from that, leave."""
+        if self._key:
+            self.action_key()
+        else:
+            super().action_back()
 
     def action_key(self) -> None:
         """The sheet, or its key."""
@@ -121,7 +137,7 @@ class ExercisesScreen(PictureScreen):
         from ventsize.report.paper import PaperNotWritten, write
 
         writing = f"writing {len(sheets)} sheets and their key" if len(sheets) > 1 else "writing the sheet and its key"
-        self.app.call_from_thread(self._say, f"{writing} to {path.name} …")
+        self.app.call_from_thread(self._say, f"{writing} to {path.name} …", "")
         try:
             kind: Any = _KINDS[path.suffix.lower()]
             for part, paper in PAPERS.items():
@@ -130,7 +146,7 @@ class ExercisesScreen(PictureScreen):
             said = f"Written: {path}, and the key and the answers beside it"
         except PaperNotWritten as error:
             said = f"! {error}"
-        self.app.call_from_thread(self._say, said)
+        self.app.call_from_thread(self._say, "")
         self.app.call_from_thread(self.notify, said, markup=False)
 
 

@@ -46,7 +46,7 @@ class LessonScreen(Screen[None]):
         Binding("f4", "score", "Score", id="lesson.score", priority=True),
         Binding("f5", "pass", "Pass", id="lesson.pass", priority=True),
         Binding("f6", "back", "Back", id="lesson.back", priority=True),
-        Binding("f7", "notes", "Notes", show=False, id="lesson.notes", priority=True),
+        Binding("f7", "notes", "Notes, for all to see", show=False, id="lesson.notes", priority=True),
         Binding("pageup", "scroll(-1)", "Up", show=False, id="lesson.up", priority=True),
         Binding("pagedown", "scroll(1)", "Down", show=False, id="lesson.down", priority=True),
     ]
@@ -123,13 +123,14 @@ class LessonScreen(Screen[None]):
             return
         total = len(self.lesson.questions)
         place = "story" if self.at < 0 else f"question {self.at + 1} of {total}" if self.question else "the end"
-        title = f"{one_line(self.lesson.title)}   {place}"
+        title = f"{one_line(self.lesson.title)}   {place}   Guessing: {', '.join(self.names)}"
         self.query_one("#lesson-title", OneLine).update(Content(title))
         width = max(40, self.query_one("#lesson-body").size.width - 4)
         self._show_text("\n".join(self._lines(width)))
         who = self.waiting
         guess = self.query_one(Input)
-        guess.placeholder = f"{who}, your guess (F5 passes)" if who else "Enter goes on"
+        goes_on = "Enter goes on" if self.at < total else "The lesson is over. Esc goes back."
+        guess.placeholder = f"{who}, your guess (F5 passes)" if who else goes_on
 
     def on_resize(self) -> None:
         """Lines fit the new size."""
@@ -199,6 +200,12 @@ class LessonScreen(Screen[None]):
 
     # Guessing
 
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Where nobody is to guess, what is typed is nobody's guess of later."""
+        event.stop()
+        if self.waiting is None:
+            event.input.value = ""
+
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """A guess, or on to what comes next."""
         event.stop()
@@ -263,9 +270,8 @@ class LessonScreen(Screen[None]):
                 self.guesses = {name: guess for name, guess in self.guesses.items() if name in self.names}
                 self.redraw()
 
-        self.app.push_screen(
-            AskLine("Who guesses: people or teams, commas between", None, value=", ".join(self.names)), named
-        )
+        so_far = "" if self.names == [NOBODY] else ", ".join([*self.names, ""])
+        self.app.push_screen(AskLine("Who guesses: people or teams, commas between", None, typed=so_far), named)
 
     def action_large(self) -> None:
         """Large letters, for the back of the room."""
@@ -308,7 +314,11 @@ class LessonScreen(Screen[None]):
         body.scroll_relative(y=pages * max(1, body.size.height - 2), animate=False)
 
     def action_leave(self) -> None:
-        """Back to the job; ask in the middle of the lesson."""
+        """From score or notes to the question; from that to what the lesson was opened from, asked in its middle."""
+        if self._beside:
+            self._beside = ""
+            self.redraw()
+            return
         if self.question is None or not (self.at or self.guesses or self.marks):
             self.dismiss(None)
             return

@@ -102,8 +102,12 @@ class PictureScreen(Judging):
     async def on_mount(self) -> None:
         """Ask, where there is something to ask about."""
         await self.opened()
-        self.query_one(".picture-scroll").focus()
+        self.begin_at()
         self.ask()
+
+    def begin_at(self) -> None:
+        """Where the cursor is at first: keys scroll the picture."""
+        self.query_one(".picture-scroll").focus()
 
     def ask(self) -> None:
         """Ask anew: something typed, or the job, has changed."""
@@ -140,9 +144,9 @@ class PictureScreen(Judging):
         self._say(said)
         self.redraw()
 
-    def _say(self, problem: str) -> None:
+    def _say(self, problem: str, sign: str = "! ") -> None:
         self._problem.set_class(bool(problem), "-shown")
-        self._problem.update(Content(f"! {one_line(problem)}" if problem else ""))
+        self._problem.update(Content(f"{sign}{one_line(problem)}" if problem else ""))
 
     def redraw(self) -> None:
         """Draw what is known as large as there is room."""

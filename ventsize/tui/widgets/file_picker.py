@@ -197,6 +197,7 @@ class FilePicker(ModalScreen[Path | None]):
 
     def _take(self, path: Path | None) -> None:
         if path is None:
+            self.query_one("#file-said", Static).update(Content("! Type a name for the file."))
             return
         if path.is_dir():
             self._folder = path.resolve()

@@ -88,7 +88,8 @@ class Picker(ModalScreen[str | None]):
         words = wanted.lower().split()
         found = [e for e in self._entries if all(word in " ".join(e).lower() for word in words)]
         begun = wanted.strip().lower()
-        found.sort(key=lambda e: not e[1].lower().startswith(begun))  # "2 in" before "1 1/2 in"
+        # "2 in" before "1 1/2 in"; what is said in a story last
+        found.sort(key=lambda e: (not e[1].lower().startswith(begun), begun not in " ".join(e[1:3]).lower()))
         second = any(e[2] for e in self._entries)
         first = min(_WIDEST, 2 + max((len(e[1]) for e in self._entries), default=0))
         columns = [Column(width=first), Column(width=22, grow=1)] if second else [Column(width=30, grow=1)]
