@@ -235,6 +235,8 @@ def test_input_between_rows(kbtu, straight, verdict, allowable, minimum, row_inp
         between = next(finding for finding in answer.findings if finding.code == "input-between-rows")
         assert (between.values["lower"], between.values["higher"], between.values["used"]) == (*both, "80 kBtu/h")
         assert len(answer.rows) == 2
+        within = next(one.because for one in answer.outcomes if one.condition == "length-allowed")
+        assert (within.values["lower"], within.values["higher"]) == both  # the sentence that cites the row says so
     else:
         assert "input-between-rows" not in noted(answer)
 

@@ -40,3 +40,19 @@ def test_feet_as_people_say_them(said: str, inches: float) -> None:
 def test_what_is_no_number_of_feet_stays_as_typed(said: str) -> None:
     """Inches of a foot or more are a slip, and what has a unit says it for itself."""
     assert with_feet(said) in (said, f"{said} ft")
+
+
+@pytest.mark.parametrize("said,understood", [
+    ("80 000", "80,000 Btu/h"), ("1 200 000", "1,200,000 Btu/h"), ("80 000 Btu/h", "80,000 Btu/h"), ("12 6", "12 6"),
+    ("6 100/128", "6 100/128"), ("80 0000", "80 0000"),
+])  # fmt: skip
+def test_thousands_that_stand_apart_get_their_comma(said: str, understood: str) -> None:
+    """As ISO 80000-1 writes them; a second number of another length is none."""
+    assert with_unit(said, "Btu/h") == understood
+
+
+@pytest.mark.parametrize("text", ["-5", "-5 ft"])
+def test_below_zero_is_said_before_a_missing_unit(text: str) -> None:
+    """The field, which adds the unit, and the line above it, which reads the file, give one reason."""
+    with pytest.raises(ValueError, match="below zero"):
+        parse(text, Dimension.LENGTH)

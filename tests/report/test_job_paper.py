@@ -27,6 +27,7 @@ from ventsize.jobfile.letters import plain
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System, show_feet, show_length, show_pressure
 from ventsize.report.job_paper import EVERY, HANDED_OVER, Material, Part, job_paper, material_of
+from ventsize.report.job_paper.letterhead import keep_heading, own_head
 from ventsize.report.paper import rendered
 from ventsize.report.paper.blocks import Size
 from ventsize.report.takeoff import describe
@@ -67,7 +68,8 @@ def test_it_says_what_the_check_says(job: Path) -> None:
     """Verdict and reason of the job and of every run, both answers at every rate, every caution."""
     found, text = material(job).check, html(job)
     assert f"Verdict: {found.verdict.upper()}" in text
-    assert " ".join(why(found).split()) in text
+    said = " ".join(why(found).split())
+    assert (said.partition(": ")[2] or said) in text  # the run is named as a heading there: "Vent:"
     for run in found.runs:
         assert f"{run.run.name}: {run.run.carries}, {run.run.start} to {run.run.end}" in text
         assert why(run.table or run) in text
@@ -265,6 +267,37 @@ def test_where_nothing_has_a_price_the_cost_is_not_known() -> None:
     made = material_of(read_inputs(SCENARIOS[0]), system=System.US, day=DAY, prices=other)
     text = rendered(job_paper(made, parts=EVERY), "markdown").decode()
     assert "Price: not known: nothing of it has a price" in text and "at least 0.00" not in text
+
+
+def test_a_sum_of_materials_is_called_no_price_of_the_job() -> None:
+    """With an hour's price it is one; a list without a currency says so; runs and appliances are named as headings."""
+    pipe = Price(item="pipe", price=Decimal(3), hours=Decimal(1))
+
+    def customer(listed: PriceList) -> str:
+        made = material_of(
+            read_inputs(shipped_folder("scenarios") / "simple-pass.toml"), system=System.US, day=DAY, prices=listed
+        )
+        return rendered(job_paper(made, parts=EVERY), "markdown").decode()
+
+    alone = customer(PriceList(currency="", prices=(pipe,)))
+    assert "Materials only: at least" in alone and "names no currency" in alone and "labor is not in it" in alone
+    first = alone[: alone.index("Carbon monoxide kills")]
+    assert "Air: " in first and "run '" not in first and "Furnace" in first
+    whole = customer(PriceList(currency="USD", prices=(pipe,), labor=Decimal(60)))
+    assert "Price: at least" in whole and "USD" in whole and "Materials only" not in whole
+
+
+def test_the_name_of_the_firm_is_typed_and_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It heads the paper; contact and comments that are there stay."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
+    keep_heading("Hill Heating")
+    assert own_head().line == "Hill Heating"
+    path = tmp_path / "letterhead.toml"
+    path.write_text('# ours\nheading = "A"\ncontact = ["12 Main St"]\n', encoding="utf-8")
+    keep_heading('Hill "&" Sons')
+    assert own_head().line == 'Hill "&" Sons. 12 Main St' and "# ours" in path.read_text(encoding="utf-8")
+    with pytest.raises(InputError):
+        keep_heading("")
 
 
 def hostile_job(text: str) -> dict[str, Any]:

@@ -12,11 +12,11 @@ import pytest
 from ventsize.catalog.folders import shipped_table
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System
-from ventsize.report.money import misspelt
+from ventsize.report.money import in_column, misspelt
 from ventsize.report.takeoff import as_csv
 from ventsize.studies.pricing.amounts import read_amount
 from ventsize.studies.pricing.files import read_prices
-from ventsize.studies.pricing.own import TYPED, keep_price, keep_prices, own_prices
+from ventsize.studies.pricing.own import TYPED, keep_price, keep_prices, keep_rate, own_prices
 from ventsize.studies.pricing.prices import Charge, PriceList, cost
 from ventsize.studies.takeoff.tally import Item, Takeoff
 
@@ -314,3 +314,35 @@ def test_a_formula_never_leaves_as_one(tmp_path: Path, monkeypatch: pytest.Monke
     assert (price := kept.price_of(evil)) and price.price == 3
     cells = [cell for row in csv.reader(next(tmp_path.rglob(TYPED)).open(encoding="utf-8")) for cell in row]
     assert not [cell for cell in cells if cell[:1] in ("=", "+", "@", "\t")]
+
+
+def test_rates_typed_on_the_takeoff_are_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Labor, mark-up, tax and currency, with or without a list; by hand 2 × 10.00, 20 %, then 7 % tax: 25.68."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path / "own"))
+    for line in ("labor 95", "mark-up 20 %", "tax 7 %", "currency USD"):
+        keep_rate(line)
+    keep_price(item("tee", 1), Decimal("10.00"), currency="$")
+    listed = own_prices()
+    assert listed and (listed.labor, listed.markup, listed.tax) == (95, Decimal("0.2"), Decimal("0.07"))
+    costs = cost(taken(item("tee", 2)), listed)
+    assert (costs.total, costs.currency) == (Decimal("25.68"), "USD")
+    for wrong in ("labour", "markup 20", "fee 3", "currency", "tax 700 %"):
+        with pytest.raises(ValueError, match="expected"):
+            keep_rate(wrong)
+    listed = keep_prices(written(tmp_path, TOML_ALL, "prices.toml"))
+    assert (listed.labor, listed.markup) == (Decimal("60.00"), Decimal("0.15"))  # the new list's own take their place
+
+
+def test_a_sign_typed_with_a_price_is_its_currency(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """`$4.20` says dollars for a list that names none."""
+    monkeypatch.setenv("VENTSIZE_FOLDER", str(tmp_path))
+    keep_price(item("tee", 1), Decimal("4.20"), currency="$")
+    listed = own_prices()
+    assert listed and listed.currency == "$"
+
+
+def test_prices_of_a_column_have_the_same_decimals() -> None:
+    """8.50, 6 and 1.5 stand with their points in a line."""
+    column = [Decimal("8.50"), Decimal(6), Decimal("1.5"), None]
+    assert [in_column(one, column) for one in column if one is not None] == ["8.50", "6.00", "1.50"]
+    assert in_column(Decimal(6), [Decimal("0.125")]) == "6.000"

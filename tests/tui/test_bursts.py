@@ -65,7 +65,7 @@ async def test_bursts_lose_nothing(job: Path) -> None:
 async def test_keys_typed_ahead_reach_what_they_open(job: Path) -> None:
     """A list opened by one key takes the letters after it; the field after it the digits; Esc what they were for."""
     async with running(job, size=LARGE) as (app, pilot):
-        hurry(app, ["a", *"coupling", "enter", "insert", *"33", "enter", "f4", *"Mill", "enter", "f2"])
+        hurry(app, ["a", *"coupling", "enter", "insert", *"33", "enter", "f4", "up", *"Mill", "enter", "f2"])
         await settled(app, pilot)
         session = app.screen.session
         assert session.data["title"] == "Mill"

@@ -131,6 +131,8 @@ async def test_a_table_typed_on_the_spot_judges_the_count() -> None:
         await typed(pilot, "620")
         await pilot.press("ctrl+t", "enter")
         await until(pilot, lambda: isinstance(app.screen, TableScreen) and not app.screen.opening)
+        assert app.focused.id == "grid"  # it opens on its rows
+        await pilot.press("f4")
         for text in ("Mine", "page 12"):
             await typed(pilot, text)
             await pilot.press("enter")

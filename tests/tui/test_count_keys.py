@@ -54,7 +54,7 @@ async def test_a_table_of_ones_own() -> None:
     async with running() as (app, pilot):
         count = await pressed(app, pilot, PLATE + "{ctrl+t}⏎")
         await until(pilot, lambda: isinstance(app.screen, TableScreen) and not app.screen.opening)
-        count += await pressed(app, pilot, "M⏎p12⏎{f2}3⏎⏎0-4500⏎90⏎{f3}5{down}8{down}2{down}0{down}{ctrl+s}⏎")
+        count += await pressed(app, pilot, "{f4}M⏎p12⏎{f2}3⏎⏎0-4500⏎90⏎{f3}5{down}8{down}2{down}0{down}{ctrl+s}⏎")
         await until(pilot, lambda: app.screen.session.path is not None)
         count += await pressed(app, pilot, "{escape}")
         await until(pilot, lambda: isinstance(app.screen, CountScreen))

@@ -70,7 +70,7 @@ async def test_estimator_adds_a_firing_rate_and_opens_its_figures(job: Path) -> 
         await pressed(pilot, "f3", "a", "enter")
         assert "PREVIOUS RESULT" in verdict(app)
         await typed(pilot, "40 MBH")
-        await pressed(pilot, "enter")
+        await pressed(pilot, "enter", "escape")
         screen = app.screen
         rates = screen.session.data["appliance"][0]["rate"]
         assert [rate["name"] for rate in rates] == ["high", "low", "low 2"] and rates[2]["input"] == "40 MBH"
@@ -84,7 +84,7 @@ async def test_estimator_adds_a_firing_rate_and_opens_its_figures(job: Path) -> 
 async def test_tech_gives_the_air_as_the_analyser_reads_it(job: Path) -> None:
     """Another way to give it keeps the air: 35 % of excess air are some 5.9 % of O2 in dry gas of this fuel."""
     async with running(job) as (app, pilot):
-        await pressed(pilot, "f3", "down", "enter", "down", "down", "right")
+        await pressed(pilot, "f3", "down", "enter", "down", "right")
         rate = app.screen.session.data["appliance"][0]["rate"][0]
         assert "excess_air" not in rate and 5.0 < float(rate["oxygen"].split()[0].rstrip("%")) < 6.5
         assert "O2, dry" in as_text(app)
@@ -99,7 +99,7 @@ async def test_estimator_renames_an_appliance_and_the_runs_follow(job: Path) -> 
         await typed(pilot, "boiler")
         assert session.data["appliance"][0]["name"] == "furnace" and "WITHIN" in verdict(app)
         assert session.drafts == {("appliance", 0, "name"): "boiler"}
-        await pressed(pilot, "enter")
+        await pressed(pilot, "enter", "escape")
         assert session.data["appliance"][0]["name"] == "boiler"
         assert [run["between"][0] for run in session.data["run"]] == ["boiler", "boiler"]
         assert verdict(app).startswith("✓ WITHIN") and not session.drafts

@@ -150,7 +150,7 @@ async def test_a_file_changed_by_someone_else_is_not_overwritten(job: Path) -> N
 async def test_odd_text_neither_crashes_nor_vanishes(job: Path) -> None:
     """What looks like markup is shown as typed."""
     async with running(job) as (app, pilot):
-        await pilot.press("f4")
+        await pilot.press("f4", "up")
         await pilot.pause()
         await typed(pilot, "[/x] [b]")
         await pilot.pause()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.tui.screens import running, scenario, until
+from tests.tui.screens import running, scenario, typed, until
 from ventsize.catalog.folders import shipped_folder
 from ventsize.tui.bindings import every_key
 from ventsize.tui.demonstrations import demonstrations
@@ -77,6 +77,7 @@ async def test_a_question_mark_helps_in_a_field_too() -> None:
         assert field.value == "12"
         await pilot.press("escape", "f4")
         await until(pilot, lambda: app.screen.query("#site-form Input:focus"))
+        await pilot.press("up")
         title = app.focused
         await pilot.press("question_mark")
         await until(pilot, lambda: isinstance(app.screen, HelpScreen))
@@ -85,7 +86,7 @@ async def test_a_question_mark_helps_in_a_field_too() -> None:
 
 
 async def test_every_task_has_its_number_and_escape_leaves_it() -> None:
-    """From the first screen into each, and back by one Esc; there Esc leaves the program."""
+    """From the first screen into each, and back by one Esc; there Esc asks, a second Esc stays, and Enter leaves."""
     async with running() as (app, pilot):
         for number in NUMBERS:
             await pilot.press(number)
@@ -94,8 +95,19 @@ async def test_every_task_has_its_number_and_escape_leaves_it() -> None:
                 await until(pilot, lambda: app.screen.gathered)
             await pilot.press("escape")
             await until(pilot, lambda: isinstance(app.screen, StartScreen))
-        await pilot.press("escape")
+        await pilot.press("escape", "escape")
+        assert isinstance(app.screen, StartScreen) and not app._exit
+        await pilot.press("escape", "enter")
         await until(pilot, lambda: app.return_value == 0)
+
+
+async def test_a_job_is_searched_from_the_first_screen() -> None:
+    """/ as elsewhere: words of its title, Enter opens it."""
+    async with running() as (app, pilot):
+        await pilot.press("slash")
+        await typed(pilot, "boathouse")
+        await pilot.press("enter")
+        await until(pilot, lambda: isinstance(app.screen, JobScreen))
 
 
 def opening(app: object) -> bool:

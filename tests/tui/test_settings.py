@@ -11,6 +11,7 @@ from tests.tui.screens import as_text, running, scenario, typed, until
 from ventsize.catalog.folders import settings_file, user_jobs_folder, user_tables_folder
 from ventsize.tui.settings import load_settings
 from ventsize.tui.settings_screen import SettingsScreen
+from ventsize.tui.widgets.rows import Rows
 
 
 def written(text: str) -> Path:
@@ -106,3 +107,13 @@ async def test_keys_that_clash_and_actions_nobody_knows_are_said() -> None:
         await pilot.press("f10")
         await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and app.screen.gathered)
         assert "there is no action 'job.sove'" in " ".join(as_text(app).split())
+
+
+async def test_keys_are_listed_as_they_are_printed() -> None:
+    """`?`, not the screen library's name of it; a search finds either sign or word of the action."""
+    async with running() as (app, pilot):
+        app.push_screen(SettingsScreen())
+        await until(pilot, lambda: isinstance(app.screen, SettingsScreen) and app.screen.gathered)
+        rows = app.screen.query_one("#keys-list", Rows).rows
+        shown = {str(getattr(cell, "text", cell)) for row in rows for cell in row.cells}
+        assert "?" in shown and not [text for text in shown if "question_mark" in text or "ctrl+" in text]

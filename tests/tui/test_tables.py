@@ -42,6 +42,7 @@ async def new_table(app: Any, pilot: Any, layout: str = "list") -> Any:
     await pilot.pause()
     await pilot.press(*["down"] * LAYOUTS.index(layout), "enter")
     await until(pilot, lambda: isinstance(app.screen, TableScreen) and not app.screen.opening)
+    await pilot.press("f4")
     for text in ("Mine", "page 12"):
         await typed(pilot, text)
         await pilot.press("enter")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from ventsize.allowance.altitude import share_of
 from ventsize.allowance.answer import PRESSURE, DeductionLine, TableAnswer
@@ -29,7 +29,7 @@ def judged(
     minima = [c.row.minimum for c in comparisons if c.row.minimum is not None]
     pressures = [c.pressure for c in comparisons if c.pressure is not None]
     about = [Outcome(condition="fittings-in-table", state="not known", because=finding) for finding in missing]
-    within = _shares_kept(added_up, governing) if added_up else _length(governing)
+    within = _shares_kept(added_up, governing) if added_up else _length(governing, _pair(governing, found))
     about += [] if missing else [met("fittings-in-table", "fittings-in-table", {})]
     about += [within] if within.state == "not met" or not missing else []  # what is missing only adds to it
     about.append(_least(max(comparisons, key=lambda comparison: comparison.shortfall)))
@@ -95,15 +95,15 @@ def _allowed(governing: Comparison, added_up: Sequence[SizeShare]) -> float | No
     return governing.compared / used if 0.0 < used < math.inf else governing.allowable if used == 0.0 else None
 
 
-def _length(governing: Comparison) -> Outcome:
-    """Whether the length compared is within the governing row."""
+def _length(governing: Comparison, between: Mapping[str, Value]) -> Outcome:
+    """Whether the length compared is within the governing row. between: the inputs of the rows around the case's."""
     row, allowed = governing.row, governing.allowable
     if row.by_pressure:
         return met("length-allowed", "pressure-not-length", {"label": row.label}, row.number)
     if allowed is None:
         code, values = _not_permitted(governing)
         return not_met("length-allowed", code, values, row.number)
-    values = {**_compared(governing), "allowed": length(allowed)}
+    values = {**_compared(governing), **between, "allowed": length(allowed)}
     if governing.fits:
         return met("length-allowed", "length-within", {**values, "left": length(governing.margin)}, row.number)
     return not_met("length-allowed", "length-over", {**values, "beyond": length(-governing.margin)}, row.number)
@@ -170,18 +170,22 @@ def _lines(governing: Comparison) -> tuple[DeductionLine, ...]:
     )
 
 
+def _pair(governing: Comparison, found: Sequence[tuple[float, Comparison]]) -> dict[str, Value]:
+    """The inputs of the two rows that the input lies between; nothing where it has a row of its own."""
+    size = next(size for size, comparison in found if comparison is governing)
+    pair = sorted((c.row for other, c in found if same_size(other, size)), key=lambda row: row.input)
+    if pair[0].input == pair[-1].input:
+        return {}
+    return {"lower": pair[0].input_label, "higher": pair[-1].input_label}
+
+
 # What is worth knowing besides
 
 
 def _used_rows(case: Question, governing: Comparison, found: Sequence[tuple[float, Comparison]]) -> Iterator[Finding]:
     """Where the input stands between two rows, which of the two was used; and what altitude takes off."""
-    size = next(size for size, comparison in found if comparison is governing)
-    pair = sorted((c.row for other, c in found if same_size(other, size)), key=lambda row: row.input)
-    if len(pair) > 1 and pair[0].input < pair[-1].input:
-        values: dict[str, Value] = {
-            "input": power(case.input), "lower": pair[0].input_label, "higher": pair[-1].input_label,
-            "used": governing.row.input_label,
-        }  # fmt: skip
+    if pair := _pair(governing, found):
+        values: dict[str, Value] = {"input": power(case.input), **pair, "used": governing.row.input_label}
         yield Finding("input-between-rows", Where(row=governing.row.number), values)
     if governing.share < 1.0:
         values = {"share": share(governing.share), "altitude": length(case.site.altitude or 0.0)}

@@ -37,6 +37,13 @@ class KnownTable:
         """Whether the table says that its figures are made up."""
         return self.source.lower().startswith("invented")
 
+    @property
+    def label(self) -> str:
+        """What tells it from other tables, first: a shipped one's title without the words all of them begin with."""
+        if not self.shipped:
+            return self.title
+        return f"{self.title.removeprefix('Demonstration table').lstrip(', ')} (demonstration)"
+
     def matches(self, wanted: str) -> bool:
         """Whether every word is found in title, source, note, inputs, sizes or file name."""
         text = " ".join((self.path.name, self.title, self.source, self.note, *self.inputs, *self.sizes)).lower()

@@ -4,7 +4,7 @@ Text is read by a small grammar of our own and converted by pint; it is shown in
 Everything between is plain SI floats.
 """
 
-from ventsize.quantity.bare import is_bare, with_feet, with_unit
+from ventsize.quantity.bare import is_bare, with_commas, with_feet, with_unit
 from ventsize.quantity.dimensions import Dimension, System, examples
 from ventsize.quantity.errors import QuantityError, Unusable
 from ventsize.quantity.reading import parse, parse_number_or_text
@@ -48,6 +48,7 @@ __all__ = [
     "show_size",
     "show_temperature",
     "show_velocity",
+    "with_commas",
     "with_feet",
     "with_unit",
 ]

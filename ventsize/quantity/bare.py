@@ -7,6 +7,7 @@ from fractions import Fraction
 
 _BARE = re.compile(r"[+-]?(?:[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 
+_SPACED = re.compile(r"(?<![\d.,/ ])\d{1,3}(?: \d{3})+(?![\d/.])")  # thousands apart: 80 000
 _SPOKEN = re.compile(
     r"(?P<feet>[0-9]+(?:\.[0-9]+)?)(?:[ -](?P<inches>[0-9]{1,2}))?(?:[ -](?P<part>[0-9]{1,2}/[1-9][0-9]?))?"
 )
@@ -17,12 +18,17 @@ def is_bare(text: str) -> bool:
     return _BARE.fullmatch(text.strip()) is not None
 
 
+def with_commas(text: str) -> str:
+    """Thousands that stand apart get their comma: `80 000` is 80,000."""
+    return _SPACED.sub(lambda found: found[0].replace(" ", ","), text)
+
+
 def with_unit(text: str, unit: str) -> str:
     """What is typed, a bare number with the unit it is meant in; `parse` then says what is wrong with it.
 
     unit: as shown beside the entry; empty where none is taken for granted.
     """
-    text = text.strip()
+    text = with_commas(text.strip())
     return f"{text} {unit}" if unit and is_bare(text) else text
 
 

@@ -71,6 +71,8 @@ def _parse(text: str, dimension: Dimension, signed: bool) -> float:
         raise Refusal("is empty")
     negative = typed[0] == "-"
     body = typed[1:].lstrip() if typed[0] in "+-" else typed
+    if negative and not signed and dimension is not Dimension.TEMPERATURE and read_number(body).value:
+        raise _below_zero()  # first: a missing unit is the lesser fault
     magnitude, unit = _read(body, dimension)
     value = -magnitude if negative else magnitude
     si = value if unit is None else to_si(value, unit, dimension)
@@ -84,8 +86,12 @@ def _checked(si: float, dimension: Dimension, signed: bool) -> float:
         if si < 0.0:
             raise Refusal("is below absolute zero", limit=" above -459.67 °F or -273.15 °C")
     elif si < 0.0 and not signed:
-        raise Refusal("is below zero", limit=" of zero or more")
+        raise _below_zero()
     return si + 0.0  # no negative zero
+
+
+def _below_zero() -> Refusal:
+    return Refusal("is below zero", limit=" of zero or more")
 
 
 def _read(body: str, dimension: Dimension) -> tuple[float, str | None]:
@@ -114,7 +120,8 @@ def _read(body: str, dimension: Dimension) -> tuple[float, str | None]:
 
 def _why_no_unit(rest: str, dimension: Dimension) -> str:
     if rest[0] in _NUMBER_STARTS:
-        return "has a second number where the unit should be"
+        inches = "; inches after the feet go up to 11" if dimension is Dimension.LENGTH else ""
+        return f"has a second number where the unit should be{inches}"
     if rest[0] in "*/^(":
         return "has arithmetic in it, and only one number with its unit is read"
     return f"ends in {quoted(rest)}, which is not a unit of {dimension.value}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 from difflib import get_close_matches
 from typing import Any
@@ -17,6 +18,12 @@ MOST_NAMED = 3
 def amount(value: Decimal, currency: str) -> str:
     """An amount of money: `1,234.50 USD`, `$1,234.50`; the bare number where the currency is not named."""
     return f"{currency}{value:,}" if currency[-1:] in ("$", "£", "¥") else f"{value:,} {currency}".strip()
+
+
+def in_column(value: Decimal, column: Iterable[Decimal | None]) -> str:
+    """A price with as many decimals as the finest of its column has, two at least: their points stand in a line."""
+    exponents = [int(one.as_tuple().exponent) for one in column if one is not None]
+    return f"{value:,.{max(2, -min(exponents, default=-2))}f}"
 
 
 def least(value: Decimal, at_least: bool) -> str:

@@ -12,7 +12,7 @@ from typing import Any
 from ventsize.jobfile.letters import harmless
 from ventsize.quantity import System, show_length
 from ventsize.report.items import describe, size_of
-from ventsize.report.money import is_unknown, least, reasons
+from ventsize.report.money import in_column, is_unknown, least, reasons
 from ventsize.report.text_parts import WIDTH, indented
 from ventsize.report.wording import place_of, say
 from ventsize.studies.pricing.files import CHARGE, LABOR, MARKUP, TAX, TAX_ALL
@@ -48,8 +48,11 @@ def _lines(takeoff: Takeoff, cost: Cost | None, system: System) -> Iterator[str]
 
 def _priced(cost: Cost, system: System) -> Iterator[str]:
     yield f"{'':>5}  {'':<42} {'each':>12} {cost.currency:>14.14}"
+    prices = [line.price for line in cost.lines]
     for line in cost.lines:
-        each, amount = ("no price", "missing") if line.price is None else (f"{line.price:,}", f"{line.amount:,}")
+        each, amount = (
+            ("no price", "missing") if line.price is None else (in_column(line.price, prices), f"{line.amount:,}")
+        )
         what = textwrap.shorten(describe(line.item, system), 42, placeholder="…")
         yield f"{line.item.quantity:>5}  {what:<42} {each:>12} {amount:>14}"
         if line.pack > 1:

@@ -196,7 +196,7 @@ class VentsizeApp(KeysInTurn):
             self.action_leave()
         else:
             self.clear_notifications()
-            self.notify("Esc goes back. On the first screen, Esc or q leaves the program; Ctrl+Q leaves from anywhere.")
+            self.notify("Esc goes back. On the first screen, q leaves the program; Ctrl+Q leaves from anywhere.")
 
     def action_leave(self) -> None:
         """Leave. What is not saved is kept, and offered at the next start."""

@@ -12,13 +12,14 @@ from textual.content import Content
 from textual.widgets import Static
 
 from ventsize.allowance.library import known_tables
-from ventsize.jobfile.editing import EditError, put, to_laid_out, value_at
+from ventsize.jobfile.editing import EditError, to_laid_out, value_at
 from ventsize.tui import counting
 from ventsize.tui.job import edits
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import margins, show_verdict
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
+from ventsize.tui.job.table_keys import place_to_show
 from ventsize.tui.judging import Judging
 from ventsize.tui.keys import take_keys
 from ventsize.tui.saving import FileScreen
@@ -117,10 +118,7 @@ class CountScreen(FileScreen, Judging):
         self._known |= fresh
         if len(fresh) == 1 and not value_at(self.session.data, ("run", 0, "table")):
             name = fresh.pop()
-            data = self.session.data
-            for number in range(len(data["run"])):
-                data = put(data, ("run", number, "table"), name)
-            self.session.do(data, f"table {name}")
+            self.session.do(counting.with_table(self.session.data, name, known_tables()), f"table {name}")
             self.notify(f"{name} judges this count now.", markup=False, timeout=3)
             await self._again()
         elif self._seen is not self.session.data:  # a question put something into the job
@@ -149,7 +147,8 @@ class CountScreen(FileScreen, Judging):
 
     def _judged(self) -> None:
         session, after = self.session, self.query_one("#count-next", Static)
-        show_verdict(self.query_one(VerdictLine), session)
+        hint = "Ctrl+T types it" if self._lacking() else ""
+        show_verdict(self.query_one(VerdictLine), session, hint=hint)
         if session.problems:
             return
         after.display = True
@@ -234,12 +233,28 @@ class CountScreen(FileScreen, Judging):
         self.once_judged(lambda: ask(self.app, self.session, "menu"))
 
     def action_table(self) -> None:
-        """A table of one's own, begun with the input and the size that are counted with."""
+        """A table of one's own, begun with the input and the size that are counted with; or what the table lacks."""
         from ventsize.tui.table.asking import ask_kind
+        from ventsize.tui.table.screen import TableScreen
+
+        if (lacking := self._lacking()) is not None:
+            self.app.push_screen(
+                TableScreen(lacking.table_file, show=place_to_show(lacking.table)), self._back_from_table
+            )
+            return
 
         data = self.session.data
         first = {"input": value_at(data, (*counting.RATE, "input"), ""), "size": value_at(data, ("run", 0, "size"), "")}
         ask_kind(self, first=first)
+
+    def _lacking(self) -> Any:
+        """The run whose table lacks a deduction."""
+        runs = self.session.check.runs if self.session.check else ()
+        return next((run for run in runs if run.table_file and place_to_show(run.table)[:1] == ("deductions",)), None)
+
+    async def _back_from_table(self, _: Any) -> None:
+        self.session.outdated()
+        await self._again()
 
     async def action_none_more(self) -> None:
         """The fittings nobody has counted are none: each empty number becomes a zero that is seen."""

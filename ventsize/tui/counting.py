@@ -127,8 +127,8 @@ def _run_field(data: Data, catalog: Any, tables: Sequence[KnownTable], at: int, 
     found = _plain(next(spec for spec in known if spec.topic == topic))
     if topic == "table":
         none = Choice("", "none yet")
-        choices = (none, *(Choice(table.path.name, f"{table.path.stem}: {table.title}") for table in tables))
-        return replace(found, choices=choices, put=_every_table)
+        choices = (none, *(Choice(table.path.name, table.label) for table in tables))
+        return replace(found, choices=choices, put=lambda now, name: with_table(now, name, tables))
     if topic == "size":
         return replace(found, choices=(Choice("", "none yet"), *found.choices))
     return found
@@ -138,10 +138,13 @@ def _plain(spec: Spec) -> Spec:
     return replace(spec, example="", optional=False, hint=HINTS.get(spec.topic, ""))
 
 
-def _every_table(data: Data, name: Any) -> Data:
-    """One table judges vent and air pipe."""
+def with_table(data: Data, name: Any, tables: Sequence[KnownTable]) -> Data:
+    """One table judges vent and air pipe; where it is for one size, that is the size of a pipe that has none yet."""
+    sizes = next((table.sizes for table in tables if table.path.name == name), ())
     for number in range(len(value_at(data, ("run",), []))):
         data = put(data, ("run", number, "table"), name or None)
+        if len(sizes) == 1 and not value_at(data, ("run", number, "size")):
+            data = put(data, ("run", number, "size"), sizes[0])
     return data
 
 

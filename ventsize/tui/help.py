@@ -160,7 +160,8 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "takeoff": ScreenHelp(
         "What is bought to build the job. What has no price is named and never counts as nothing. Enter, or a digit, "
-        "types the price of what the cursor is on; it is kept for every job.",
+        "types the price of what the cursor is on, as in 4.20 or $4.20; it is kept for every job. r: labor, mark-up, "
+        "tax, the currency, and the name of the firm on papers, a line each.",
         "How pipe is sold, cut and hung: a takeoff.toml among your own tables.",
     ),
     "along": ScreenHelp(

@@ -22,8 +22,9 @@ from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import TextScreen
 from ventsize.tui.widgets.ask_line import AskLine
-from ventsize.tui.widgets.file_picker import meant, shown
+from ventsize.tui.widgets.file_picker import FilePicker, meant, shown
 from ventsize.tui.widgets.key_line import KeyLine
+from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import SIGNS
@@ -117,7 +118,7 @@ class JobsScreen(Screen[None]):
         self.query_one("#jobs-count", Static).update(Content(text))
 
     def _row(self, line: Any) -> Row:
-        name = line.path.stem
+        name = line.title or line.path.stem
         if line.fault is not None:
             return Row(key=line.path, cells=(name, "", Cell("! unreadable", "bad"), "", ""))
         tone = TONES.get(line.verdict, "bad")
@@ -138,7 +139,7 @@ class JobsScreen(Screen[None]):
             self._refused = self._problem(error)
             self._count()
             return
-        self.notify(said, markup=False, timeout=4)
+        self._refused = said  # in its place below: a notice would cover the list, and outlast the next one
         self._look()
 
     def _problem(self, error: object) -> str:
@@ -177,7 +178,18 @@ class JobsScreen(Screen[None]):
 
         if (line := self._at()) is not None and line.fault is None:
             state = STATES[(STATES.index(line.state) + 1) % len(STATES) if line.state else 0]
-            self._do(lambda: set_state(line.path, state), f"{line.path.stem}: {state}")
+            name = line.title or line.path.stem
+
+            def answered(word: str | None) -> None:
+                if word == "yes":
+                    self._do(lambda: set_state(line.path, state), f"{name}: {state}")
+
+            if state in ("ordered", "built") and line.verdict != "within":
+                answers = (("yes", "All the same", "y"), ("no", "Leave it", "l"))
+                text = f"{name} is {str(line.verdict).upper()}, which is no approval. Mark it {state} all the same?"
+                self.app.push_screen(Question(f"Mark it {state}?", text, answers, first="no"), answered)
+            else:
+                answered("yes")
 
     def action_copy(self) -> None:
         """A copy as the start of the next job."""
@@ -237,6 +249,9 @@ class JobsScreen(Screen[None]):
 class OrderScreen(TextScreen):
     """What several jobs take, as one list."""
 
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("s", "save", "Save as CSV", id="order.save")]
+    _csv = ""
+
     def __init__(self, paths: list[Path], system: System) -> None:
         title = f"Order list of {len(paths)} job{'s' if len(paths) > 1 else ''}"
         super().__init__(None, QuestionEntry("", title, ""))  # type: ignore[arg-type]
@@ -248,7 +263,7 @@ class OrderScreen(TextScreen):
 
     @long_work
     def _take_off(self) -> None:
-        from ventsize.report.takeoff import render
+        from ventsize.report.takeoff import as_csv, render
         from ventsize.studies.jobs_of_folder import order_of
         from ventsize.studies.pricing.own import own_prices
         from ventsize.studies.pricing.prices import cost, for_jobs
@@ -257,7 +272,27 @@ class OrderScreen(TextScreen):
         try:
             taken, prices = order_of(self._paths, practice=read_practice()), own_prices()
             costs = None if prices is None else cost(taken, for_jobs(prices, len(self._paths)))
-            said = render(taken, costs, self._system)
+            said, self._csv = render(taken, costs, self._system), as_csv(taken, costs, self._system)
         except InputError as error:
             said = f"! {error.problems[0]}"
         self.app.call_from_thread(self._show, said)
+
+    def action_save(self) -> None:
+        """The list as a file for a spreadsheet or for whom it is ordered from."""
+        if not self._csv:
+            return
+
+        def chosen(path: Path | None) -> None:
+            if path is None:
+                return
+            try:
+                with path.open("x", encoding="utf-8", newline="") as file:  # never over another file
+                    file.write(self._csv)
+            except OSError as error:
+                self.notify(f"Not written: {error}", severity="error", markup=False)
+            else:
+                self.notify(f"Written: {path}", markup=False)
+
+        folder = self._paths[0].parent
+        picker = FilePicker("Write the order list to", folder, suffixes=(".csv",), name="order-list.csv", saving=True)
+        self.app.push_screen(picker, chosen)

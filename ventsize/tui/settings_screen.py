@@ -18,6 +18,7 @@ from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.jobfile.history import History
 from ventsize.tui.ask_key import AskKey
 from ventsize.tui.bindings import Bound, clashes, every_key
+from ventsize.tui.keys import shown_key
 from ventsize.tui.settings import Settings, save_settings, settings_from
 from ventsize.tui.settings_reading import altitude_read, folder_read
 from ventsize.tui.themes import THEMES
@@ -148,14 +149,14 @@ class SettingsScreen(Screen[None]):
         wanted = self.query_one("#keys-search", Input).value.lower().split()
         rows = []
         for bound in self._keys:
-            keys = own.get(bound.name, bound.keys)
+            keys, usual = _shown(own.get(bound.name, bound.keys)), _shown(bound.keys)
             if all(word in f"{bound.label} {bound.place} {keys} {bound.name}".lower() for word in wanted):
                 tone = "strong" if bound.name in own else ""
                 cells = (
                     Cell(bound.label, tone),
                     Cell(bound.place, "faint"),
                     Cell(keys, tone),
-                    Cell(bound.keys, "faint"),
+                    Cell(usual, "faint"),
                 )
                 rows.append(Row(key=bound.name, cells=cells))
         self.query_one("#keys-list", Rows).show(rows)
@@ -306,3 +307,8 @@ class SettingsScreen(Screen[None]):
             if self.history.data is not self._kept:
                 self._apply()
             self.dismiss(None)
+
+
+def _shown(keys: str) -> str:
+    """Keys as they are printed on a keyboard."""
+    return " ".join(shown_key(key.strip()) for key in keys.split(","))

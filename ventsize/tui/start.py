@@ -20,6 +20,7 @@ from ventsize.tui.demonstrations import LESSONS, READINGS, demonstrations
 from ventsize.tui.settings import recent_jobs
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.picker import Picker
+from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
@@ -68,7 +69,8 @@ class StartScreen(Screen[None]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "app.leave", "Leave", id="start.leave"),
+        Binding("escape", "leave", "Leave", id="start.leave"),
+        Binding("slash", "find", "Search the jobs", show=False, key_display="/", id="start.find"),
         *(
             Binding(number, f"begin('{name}')", title, show=False, id=f"start.{name}")
             for number, (name, title, _) in zip(NUMBERS, TASKS, strict=True)
@@ -165,6 +167,23 @@ class StartScreen(Screen[None]):
             take_up(self.app, self._offers[what])
         else:
             self._open(what)
+
+    def action_leave(self) -> None:
+        """Leave after asking: one Esc too many, on the way back from a job, is no wish to leave."""
+
+        def answered(word: str | None) -> None:
+            if word == "leave":
+                self.app.exit(0)
+
+        answers = (("leave", "Leave", "q"), ("stay", "Stay", "s"))
+        self.app.push_screen(
+            Question("Leave the program?", "What is not saved is offered next time.", answers), answered
+        )
+
+    def action_find(self) -> None:
+        """A job by words of its title, recent ones first."""
+        jobs = [*(("recent", path) for path in recent_jobs()), *demonstrations()]
+        self.app.push_screen(Picker("Which job?", _entries(jobs)), self._open)
 
     def action_begin(self, task: str) -> None:
         """Do what somebody has come to do."""

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ventsize.quantity import System, show_length
 from ventsize.report.items import describe
 from ventsize.report.job_paper.material import Material
-from ventsize.report.money import reasons
+from ventsize.report.money import in_column, reasons
 from ventsize.report.paper import Block, Bullets, Callout, Column, Heading, Paragraph, Table
 from ventsize.report.takeoff import proof, rest_of, sums, use_of
 from ventsize.report.wording import place_of, say
@@ -43,11 +43,12 @@ def _priced(cost: Cost, system: System) -> Table:
         Column(", ".join(part for part in ("Each", cost.currency) if part), "right", 1.1),
         Column(", ".join(part for part in ("Together", cost.currency) if part), "right", 1.3),
     )
+    prices = [line.price for line in cost.lines]
     rows = [
         (
             str(line.item.quantity),
             describe(line.item, system),
-            "no price" if line.price is None else f"{line.price:,}",
+            "no price" if line.price is None else in_column(line.price, prices),
             "missing" if line.amount is None else f"{line.amount:,}",
         )
         for line in cost.lines

@@ -62,7 +62,7 @@ def customer_pages(material: Material) -> Iterator[Block]:
     yield Bullets(tuple(scope(run.run, system) for run in check.runs))
     if job.note.strip():
         yield Paragraph(textwrap.shorten(" ".join(job.note.split()), _MOST_NOTE, placeholder=" …"))
-    facts = [] if material.cost is None or not offered else [("Price", price_in_words(material.cost))]
+    facts = [] if material.cost is None or not offered else [price_of(material.cost)]
     facts += [("Date", written_day(material.day)), ("Site", _site(material)), *_appliances(material)]
     facts += [("Altitude", f"{said}, unless the maker says otherwise") for said in derated(check, system)]
     yield Facts(tuple(facts))
@@ -76,6 +76,12 @@ def customer_pages(material: Material) -> Iterator[Block]:
     yield Blanks(("Customer", "Installer", "License number", "Signature", "Date"))
 
 
+def price_of(cost: Cost) -> tuple[str, str]:
+    """What the customer is told a job costs, by its name: a sum of materials alone is called no price of the job."""
+    alone = cost.labor is None and cost.markup is None and not cost.charges and cost.tax is None
+    return ("Materials only" if alone and not is_unknown(cost) else "Price"), price_in_words(cost)
+
+
 def price_in_words(cost: Cost) -> str:
     """The total alone, and where it may be more why: no prices, no rates."""
     if is_unknown(cost):
@@ -83,7 +89,7 @@ def price_in_words(cost: Cost) -> str:
     said = total_words(cost)
     if cost.tax is not None:
         said += ", tax included"
-    missing = []
+    missing = [] if cost.currency else ["the price list names no currency"]
     if cost.without_price:
         missing.append("some parts have no price yet")
     if cost.labor_without_rate:
@@ -113,7 +119,9 @@ def picture_figure(run: Run, system: System, *, width: float = 468.0, height: fl
 
 def verdict_of(check: JobCheck, system: System) -> Callout:
     """The verdict in a frame."""
-    said = [MEANING[check.verdict], reason(check.decides, system)]
+    where = check.decides.because.where
+    run = f"{where.run[:1].upper()}{where.run[1:]}: " if where.run and not where.way else ""
+    said = [MEANING[check.verdict], run + reason(check.decides, system, with_run=not run)]
     if any(rate.within_allowance is False for run in check.runs for rate in run.rates):
         said.append(_BEYOND)
     return Callout(f"Verdict: {check.verdict.upper()}", tuple(said), "good" if check.verdict == "within" else "bad")
@@ -132,7 +140,7 @@ def _appliances(material: Material) -> Iterator[tuple[str, str]]:
     for appliance in material.inputs.job.appliances:
         fuel = material.inputs.catalog.fuel(appliance.fuel).title
         rates = ", ".join(f"{rate.name} {show_power(rate.input, material.system)}" for rate in appliance.rates)
-        yield appliance.name, f"{fuel}; {rates}"
+        yield appliance.name[:1].upper() + appliance.name[1:], f"{fuel}; {rates}"
 
 
 def runs_table(check: JobCheck, system: System) -> Table:

@@ -15,6 +15,7 @@ from ventsize.catalog.properties import Written
 from ventsize.jobfile.document import read_bytes, read_toml, record, validate
 from ventsize.jobfile.fields import Expected
 from ventsize.jobfile.problems import InputError, Problem
+from ventsize.jobfile.whole import write_whole
 from ventsize.report.paper import Logo
 
 FILE_NAME = "letterhead.toml"
@@ -52,6 +53,18 @@ def own_head() -> Head:
     kept = validate(read_toml(path), Letterhead, file=str(path))
     logo = None if kept.logo is None else _logo(user_folder() / Path(kept.logo).expanduser(), kept.heading)
     return Head(". ".join((kept.heading, *kept.contact)), logo)
+
+
+def keep_heading(text: str) -> None:
+    """The name of the business, kept. Raises InputError where it is none or the file is at fault, OSError."""
+    import tomlkit
+
+    path = user_folder() / FILE_NAME
+    kept = tomlkit.parse(path.read_text(encoding="utf-8")) if path.is_file() else tomlkit.document()
+    kept["heading"] = text
+    validate(kept.unwrap(), Letterhead, file=str(path))
+    path.parent.mkdir(parents=True, exist_ok=True)
+    write_whole(path, tomlkit.dumps(kept).encode())
 
 
 def _logo(path: Path, heading: str) -> Logo:

@@ -10,7 +10,7 @@ from ventsize.quantity import System, show_feet, show_length, show_power
 from ventsize.report.drawing.model import Drawing
 from ventsize.report.job_paper.customer import (
     picture_of,
-    price_in_words,
+    price_of,
     runs_table,
     sizes_of,
     verdict_of,
@@ -198,7 +198,7 @@ def _way(way: Way, name: str, system: System, told: set[str]) -> Iterator[Block]
     yield Bullets(tuple(scope(run.run, system) for run in way.check.runs))
     yield runs_table(way.check, system)
     if way.cost is not None and way.acceptable:
-        yield Paragraph(f"Price: {price_in_words(way.cost)}.")
+        yield Paragraph("{}: {}.".format(*price_of(way.cost)))
     if not way.takeoff.complete:
         yield Bullets(tuple(say(one, system) for one in way.takeoff.missing))
     own = tuple(said for said in say_all((*way.check.stops, *way.check.doubts), system) if said not in told)

@@ -38,7 +38,8 @@ def _compared(values: Values) -> str:
 
 
 def _row(values: Values) -> str:
-    return f"row {values.where.row} ({values['label']})"
+    between = f"; the input lies between {values['lower']} and {values['higher']}" if "lower" in values.raw else ""
+    return f"row {values.where.row} ({values['label']}{between})"
 
 
 def _length_within(values: Values) -> str:
@@ -124,6 +125,15 @@ def _sizes_missing(values: Values) -> str:
     return f"The table has no row for {sizes} pipe. It covers {', '.join(_texts(values, 'listed'))}."
 
 
+_ENDS = {"entrance-open": "the air pipe's open end", "terminal-open": "the open end"}
+
+
+def _no_deduction(values: Values) -> str:
+    name = str(values["fitting"])
+    said = f"{_ENDS[name]} ({name})" if name in _ENDS else name
+    return f"The table has no deduction for {said}. It needs one: 0 where the maker includes it."
+
+
 def _no_deduction_at_size(values: Values) -> str:
     listed = ", ".join(_texts(values, "listed"))
     return f"The table has no deduction for {values['fitting']} at its size. It lists {listed}."
@@ -173,7 +183,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "length-short": _length_short,
     "length-within": _length_within,
     "mixed-sizes": _mixed,
-    "no-deduction": "The table has no deduction for {fitting}.",
+    "no-deduction": _no_deduction,
     "no-deduction-at-size": _no_deduction_at_size,
     "no-minimum": "The table states no minimum length.",
     "no-pipe-permitted": _no_pipe,

@@ -191,7 +191,8 @@ def prices_from_csv(text: str, file: str) -> PriceList:
             faults += error.problems
         except ValueError as error:
             faults.append(Problem(file, f"{place}, price", str(error)))
-    faults += [Problem(file, *one) for one in _faults(found.prices)] if not faults else []
+    if not faults and (found.prices or not found.rows):
+        faults = [Problem(file, *one) for one in _faults(found.prices)]
     if faults:
         raise InputError(faults)
     return PriceList(

@@ -76,7 +76,7 @@ def table_choices(beside: Path | None) -> list[Choice]:
 def _title_of_table(path: Path, stamp: int) -> str | None:  # noqa: ARG001
     """The title of a table file as it was at a time; None where it is no table."""
     known = known_table(path)
-    return known.title if known is not None else None
+    return known.label if known is not None else None
 
 
 def _after(data: Data, key: Key) -> int:

@@ -36,6 +36,7 @@ class Form(VerticalScroll):
     class Finished(Message):
         """Enter, or Esc with nothing to put back."""
 
+        form: Form
         by_escape: bool = False
 
     def __init__(self, *, id: str | None = None, enter_goes_on: bool = False) -> None:
@@ -46,6 +47,7 @@ class Form(VerticalScroll):
         self.specs: list[Spec] = []
         self._slots: list[dict[bool, AnyField]] = []  # by line: the field of choices, the field of text
         self._fields: list[AnyField] = []
+        self._begun = False  # by a digit on a list, where the cursor belongs after it
 
     async def show(self, session: Session, specs: Sequence[Spec]) -> None:
         """Other fields, or the same ones bound to another place."""
@@ -112,14 +114,24 @@ class Form(VerticalScroll):
 
     def focus_field(self, at: int = 0) -> None:
         """Put the cursor into a field."""
+        self._begun = False
         if at < len(self._fields):
             self._fields[at].focus_entry()
+
+    def go_on(self) -> bool:
+        """Into the next field; False after the last one, and after a value that was begun on a list."""
+        at = next((n for n, field in enumerate(self._fields) if field.has_focus_within), len(self._fields))
+        if self._begun or at + 1 >= len(self._fields):
+            return False
+        self.focus_field(at + 1)
+        return True
 
     def begin(self, at: int, character: str) -> None:
         """Type over a field's value."""
         if at < len(self._fields):
             field = self._fields[at]
             if isinstance(field, Field):
+                self._begun = True
                 field.begin(character)
 
     def field_of(self, topic: str) -> int | None:
@@ -152,7 +164,7 @@ class Form(VerticalScroll):
         """Through with the form."""
         event.stop()
         self._take_draft(event.field)
-        self.post_message(self.Finished(event.by_escape))
+        self.post_message(self.Finished(self, event.by_escape))
 
     def on_field_base_left(self, event: Field.Left) -> None:
         """What was typed in the field is one step of the history."""

@@ -72,6 +72,15 @@ def air_given(rate: Any) -> str:
     return next((key for key in ("oxygen", "carbon_dioxide") if value_at(rate, (key,)) is not None), "excess_air")
 
 
+def without_input(data: Data) -> Place | None:
+    """The first firing rate whose input is still needed."""
+    for at, appliance in enumerate(items(data, ("appliance",))):
+        for number, rate in enumerate(items(appliance, ("rate",))):
+            if not value_at(rate, ("input",)):
+                return ("appliance", at, "rate", number)
+    return None
+
+
 def fields(data: Data, place: Place, catalog: Any, check: Any) -> list[Spec]:
     """The fields of what is under the cursor."""
     if place[:1] == ("joint",):

@@ -214,14 +214,18 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
             self.show_area()
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
-        """Enter goes into the form."""
+        """Enter goes into the form; at a firing rate to its input, since a digit there is none of its name."""
         event.stop()
-        self._form_beside(event.rows).focus_field()
+        form = self._form_beside(event.rows)
+        form.focus_field(form.field_of("input") or 0)
 
-    def on_rows_typed(self, event: Rows.Typed) -> None:
+    async def on_rows_typed(self, event: Rows.Typed) -> None:
         """A digit on a pipe is its new length; on a counted fitting, how many; on a firing rate, its input."""
         event.stop()
         form = self._form_beside(event.rows)
+        place = self._place()
+        if event.rows is self.plant and place is not None and place[0] == "appliance" and len(place) == 2:
+            await self._go((*place, "rate", 0))
         found = (form.field_of(topic) for topic in ("length", "straight", "count", "input"))
         at = next((at for at in found if at is not None), None)
         if at is None:
@@ -247,12 +251,12 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
             self.plant.show(plant.rows(self.session.data))
 
     def on_form_finished(self, event: Form.Finished) -> None:
-        """Back to the list."""
+        """Enter goes to the next field, after the last one to the list; so does Esc."""
         event.stop()
-        if self.area == "runs":
-            self.outline.focus()
-        elif self.area == "appliance":
-            self.plant.focus()
+        if not event.by_escape and event.form.go_on():
+            return
+        (self.plant if self.area == "appliance" else self.outline).focus()
+        self.query_one(TabbedContent).active = "runs" if self.area == "site" else self.area
 
     def on_tabbed_content_tab_activated(self, event: TabbedContent.TabActivated) -> None:
         """Show what the part shows; its keys are others."""
@@ -276,16 +280,21 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
             return self.area == "runs"
         return True
 
-    def action_area(self, name: str) -> None:
-        """Go to a part of the job, into its list or its first field."""
+    async def action_area(self, name: str) -> None:
+        """Go to a part of the job: to the field that is still needed, else into its list."""
         self.session.history.pause()
         self.query_one(TabbedContent).active = name
         if name == "runs":
             self.outline.focus()
         elif name == "appliance":
             self.plant.focus()
+            if (place := plant.without_input(self.session.data)) is not None:
+                await self._go(place)
+                form = self.query_one("#appliance-form", Form)
+                form.focus_field(form.field_of("input") or 0)
         elif name == "site":
-            self.query_one("#site-form", Form).focus_field(0)
+            form = self.query_one("#site-form", Form)
+            form.focus_field(form.field_of("altitude") or 0)
 
     async def after(self, go: int = 0) -> None:
         """Everything anew after an edit of the data, the cursor so many rows on."""

@@ -106,4 +106,6 @@ class Showing(RunKeys):
         """The verdict on what is typed now, or that there is none yet."""
         check = self.session.check
         asked = check is not None and check.verdict == "incomplete" and self.asked is not None
-        show_verdict(self.query_one(VerdictLine), self.session, hint="y answers it" if asked else "")
+        lacks = check is not None and check.decides.because.code.startswith("no-deduction")
+        hint = "y answers it" if asked else "Ctrl+T types it" if lacks else ""
+        show_verdict(self.query_one(VerdictLine), self.session, hint=hint)

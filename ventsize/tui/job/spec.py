@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.jobfile.editing import Path as Place
-from ventsize.quantity import Dimension, QuantityError, System, is_bare, parse, show, with_feet, with_unit
+from ventsize.quantity import Dimension, QuantityError, System, is_bare, parse, show, with_commas, with_feet, with_unit
 from ventsize.tui.widgets.field import Choice, Reader, Reading, any_text
 
 Kind = Literal["text", "quantity", "share", "number", "count", "choice"]
@@ -138,7 +138,7 @@ def _quantity(dimension: Dimension, unit: tuple[str, str], signed: bool, system:
     own = unit[0] if system is System.US else unit[1]
 
     def read(text: str) -> Reading:
-        full, doubt = text.strip(), ""
+        full, doubt = with_commas(text.strip()), ""
         if own and is_bare(full):
             thousands = dimension is Dimension.POWER and system is System.US and 0 < float(full.replace(",", "")) < 1000
             if thousands:  # an "80 furnace", as it is spoken of: none is of 80 Btu/h

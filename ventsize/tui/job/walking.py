@@ -10,7 +10,7 @@ from ventsize.jobfile.editing import Data, EditError, insert_pieces, pieces_of, 
 from ventsize.jobfile.editing.routes import still_to_place, take_from_count
 from ventsize.quantity import Dimension, parse, with_feet
 
-ASKED = "Walk: up 3, north 12 6; short, long, two 45s; size 2 in; elbow-45, on 4; end"
+ASKED = "Walk: up 3, 90, north 12 6; short, two 45s; size 2 in; elbow-45, on 4; end"
 HEADING_WORDS = {"u": "up", "d": "down", "n": "north", "s": "south", "e": "east", "w": "west"}
 TURNS = {
     "short": ("elbow-90-short",),
@@ -20,7 +20,7 @@ TURNS = {
 }
 """What a right angle may be made of, by the word that asks for it."""
 
-_NEXT = re.compile(r"\s*[,;]\s*(?=[a-z])", re.IGNORECASE)  # a comma before a digit may mark thousands
+_NEXT = re.compile(r"\s*[,;]\s*(?=[a-z]|90\b)", re.IGNORECASE)  # a comma before a digit may mark thousands
 _STEP = re.compile(r"^\s*([a-z]+)\s+(.+)$", re.IGNORECASE)
 _EXPECTED = "expected a heading and a length ('north 12 6'), a turn (short, long, two 45s), 'size 3 in', or 'end'"
 
@@ -69,6 +69,8 @@ class Walk:
             return self, insert_pieces(data, run, at, [{"fitting": "terminal-open"}]), "open end added"
         if word in TURNS:
             return replace(self, turn=TURNS[word]), data, f"turns from here on: {word}"
+        if word in ("90", "elbow"):
+            return self, data, f"{' and '.join(self.turn)} wherever the heading changes"
         match = _STEP.match(text)
         first = match[1].lower() if match else ""
         if match and first == "size":

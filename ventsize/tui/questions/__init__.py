@@ -58,7 +58,7 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
     QuestionEntry(
         "takeoff",
         "What it takes to build",
-        "pipe, fittings, supports, and an exact cut list",
+        "order list of pipe, fittings, supports; prices; cut list",
         "ventsize.tui.questions.takeoff:TakeoffScreen",
     ),
     QuestionEntry(

@@ -14,12 +14,14 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.judging import Judging
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.saving import folder_for
+from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.rows import Rows
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
 NOTHING = "There is no result yet: complete the job first."
+RATES = "Of every job: labor 95 (an hour), markup 20 %, tax 7 %, currency USD, firm NAME"
 STALE = "What is typed now cannot be judged. Mend that first; what is shown is the last result."
 
 
@@ -172,6 +174,25 @@ class EditingScreen(Judging):
         self.app.push_screen(
             FilePicker("Your price list (TOML or CSV)", self.folder, suffixes=(".toml", ".csv")), chosen
         )
+
+    def action_rates(self) -> None:
+        """What goes on every job's price and paper, a line each."""
+        self.app.push_screen(AskLine(RATES, self._keep_rate), lambda _: self.ask_if_possible())
+
+    def _keep_rate(self, line: str) -> tuple[str, bool]:
+        from ventsize.jobfile.problems import InputError
+        from ventsize.report.job_paper.letterhead import keep_heading
+        from ventsize.studies.pricing.own import keep_rate
+
+        word, _, text = line.strip().partition(" ")
+        try:
+            if word.lower() == "firm":
+                keep_heading(text)
+            else:
+                self.prices = keep_rate(line)
+        except (ValueError, InputError, OSError) as error:
+            return f"! {error}", False
+        return f"kept: {line.strip()}", True
 
     def _keep_prices(self, path: Path) -> None:
         from ventsize.jobfile.problems import InputError

@@ -42,6 +42,7 @@ class PapersScreen(EditingScreen):
     DEFAULT_CSS = "PapersScreen { & Rows { height: 1fr; } & #asked-detail { height: 9; } }"
 
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("r", "rates", "Rates, firm", id="papers.rates"),
         Binding("z", "size", "Page size", id="papers.size"),
         Binding("b", "beside", "Beside it, a job", id="papers.beside"),
         Binding("x", "drop", "Remove it again", id="papers.drop"),
@@ -75,7 +76,7 @@ class PapersScreen(EditingScreen):
 
     def _show(self) -> None:
         what = f"A proposal of {1 + len(self._beside)} ways" if self._beside else "This job"
-        cost = "with its cost" if self.prices is not None else "no cost (i imports prices)"
+        cost = "with its cost" if self.prices is not None else "no cost (i: prices, r: rates, firm)"
         self.say(f"{what} on {SIZES[self._page]}, {cost}. Enter names the file.")
         lines = [f"Beside this job: {', '.join(path.name for path in self._beside)}"] if self._beside else []
         lines += [self._state] if self._state else []

@@ -14,7 +14,7 @@ from textual.worker import get_current_worker
 from ventsize.jobfile.problems import InputError
 from ventsize.report.cut_bars import LEGEND, cut_bars
 from ventsize.report.items import describe
-from ventsize.report.money import reasons, total_words
+from ventsize.report.money import in_column, reasons, total_words
 from ventsize.report.takeoff import proof, render, use_of
 from ventsize.report.wording import say
 from ventsize.studies.takeoff.tally import Item
@@ -54,6 +54,7 @@ class TakeoffScreen(EditingScreen):
         Binding("f2", "part('items')", "Items", show=False, id="takeoff.items"),
         Binding("f3", "part('cuts')", "Cut list", show=False, id="takeoff.cuts"),
         Binding("f4", "part('basis')", "What it goes by", show=False, id="takeoff.basis"),
+        Binding("r", "rates", "Rates, firm", id="takeoff.rates"),
     ]
 
     topic = "takeoff"
@@ -117,7 +118,7 @@ class TakeoffScreen(EditingScreen):
         complete = "" if self._taken.complete else "NOT COMPLETE, see F4.  "
         cost = self._cost
         if cost is None:
-            return f"{complete}No prices yet: i imports your price list."
+            return f"{complete}No prices yet: type a price on its line, or i imports a list; r: labor, tax."
         labor = "" if cost.labor is None else f", labor {cost.labor:,} in it for {cost.hours.normalize():f} hours"
         why = "; ".join(reasons(cost, self.session.system, most=1)[:2])
         return f"{complete}Total {total_words(cost)}{labor}{'; ' if why else ''}{why}"
@@ -130,10 +131,11 @@ class TakeoffScreen(EditingScreen):
                 for n, item in enumerate(self._taken.items)
             ]
         rows = []
+        prices = [line.price for line in self._cost.lines]
         for n, line in enumerate(self._cost.lines):
             each, together = Cell("no price", "warn"), Cell("missing", "warn")
             if line.price is not None:
-                each, together = Cell(f"{line.price:,}"), Cell(f"{line.amount:,}")
+                each, together = Cell(in_column(line.price, prices)), Cell(f"{line.amount:,}")
             hours = "" if line.all_hours is None else f"{line.all_hours:f}"
             rows.append(Row(key=n, cells=(str(line.item.quantity), describe(line.item, system), each, together, hours)))
         return rows
@@ -198,7 +200,8 @@ class TakeoffScreen(EditingScreen):
         from ventsize.studies.pricing.own import keep_price
 
         try:
-            self.prices = keep_price(item, read_amount(line)[0])
+            price, currency = read_amount(line)
+            self.prices = keep_price(item, price, currency=currency)
         except (ValueError, InputError, OSError) as error:
             return str(error)
         self._take_off(self.session.inputs, self.prices)

@@ -95,7 +95,6 @@ class TableScreen(FileScreen):
         self._jobs: tuple[Path, ...] = ()
         self._told = False  # which jobs are judged by the table that is being changed
         self.session = session or Session(model.empty_table(), path=None)
-        self._new = name is None and session is None
         self._catalog: Any = None
         self.found: TypedTable | None = None
 
@@ -107,15 +106,13 @@ class TableScreen(FileScreen):
         session = Session(model.empty_table() if worth_keeping else data, path=None)
         if worth_keeping:
             session.do(data, label)
-        screen = cls(None, session, across=across)
-        screen._new = True
-        return screen
+        return cls(None, session, across=across)
 
     def compose(self) -> ComposeResult:
         """Title, state, parts, keys."""
         yield OneLine(id="table-title")
         yield Static("opening it", id="table-state", markup=False)
-        with TabbedContent(id="parts", initial="about" if self._new else "rows"):
+        with TabbedContent(id="parts", initial="rows"):
             for number, (name, title) in enumerate(PARTS, start=2):
                 with TabPane(f"F{number} {title}", id=name):
                     if name == "rows":
@@ -161,11 +158,9 @@ class TableScreen(FileScreen):
         await self.query_one("#about-form", Form).show(self.session, about.fields(self.session.system))
         self.query_one("#about-form", Form).disabled = self.session.shipped
         self.refreshed()
-        if self._new:
-            self.query_one("#about-form", Form).focus_field(0)
-        else:
+        if self._name is not None:  # a new one is at its first empty cell already
             self.query_one("#grid", Grid).go(self.query_one(RowsArea).cells.top, 0)
-            self.set_focus(self.query_one("#grid", Grid))
+        self.set_focus(self.query_one("#grid", Grid))
         take_keys(self)
         self._show_place()
 

@@ -13,6 +13,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from ventsize.tui.widgets.rows import Column, Row, Rows
+from ventsize.tui.widgets.text import fitted
 
 NOTHING = "Nothing here has that in it: Backspace takes letters back."
 _WIDEST = 36  # cells of a label beside a description
@@ -72,7 +73,7 @@ class Picker(ModalScreen[str | None]):
             yield search
             yield self._rows
             yield self._said
-            yield Static("Enter chooses   Esc leaves it as it was", classes="picker-foot", markup=False)
+            yield Static("", classes="picker-foot", markup=False)
 
     def on_mount(self) -> None:
         """Everything, with the cursor on the present choice."""
@@ -95,13 +96,17 @@ class Picker(ModalScreen[str | None]):
         columns = [Column(width=first), Column(width=22, grow=1)] if second else [Column(width=30, grow=1)]
         self._rows.row = 0
         self._rows.show([Row(key=e[0], cells=(e[1], e[2])) for e in found], columns=columns)
-        self._said.display = not found or any(e[2] or e[3] for e in self._entries)
+        self._said.display = any(e[2] or e[3] for e in self._entries)
         self._describe()
 
     def _describe(self) -> None:
         row = self._rows.current
-        said = next((e[3] or e[2] for e in self._entries if row and e[0] == row.key), "") if row else NOTHING
-        self._said.update(Content(said))
+        entry = next((e for e in self._entries if row and e[0] == row.key), ("", "", "", ""))
+        self._said.update(Content(entry[3] or entry[2]))
+        searched = len(self._rows.rows) < len(self._entries)
+        does = f"takes {fitted(entry[1], _WIDEST).rstrip()}" if searched else "chooses"
+        foot = f"Enter {does}   Esc leaves it as it was" if row else NOTHING
+        self.query_one(".picker-foot", Static).update(Content(foot))
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """The list follows what is typed."""

@@ -13,7 +13,10 @@ from textual.widgets import Button, Static
 
 
 class Question(ModalScreen[str]):
-    """Gives the word of the answer. `answers`: (word, label, key); the last one is what Esc means, or `escape`."""
+    """Gives the word of the answer. `answers`: (word, label, key); the last one is what Esc means, or `escape`.
+
+    first: the one that Enter takes, where it is not the first.
+    """
 
     DEFAULT_CSS = """
     Question {
@@ -27,12 +30,19 @@ class Question(ModalScreen[str]):
     """
 
     def __init__(
-        self, title: str, text: str, answers: Sequence[tuple[str, str, str]], *, escape: str | None = None
+        self,
+        title: str,
+        text: str,
+        answers: Sequence[tuple[str, str, str]],
+        *,
+        escape: str | None = None,
+        first: str = "",
     ) -> None:
         super().__init__()
         self._title = title
         self._text = text
         self._answers = list(answers)
+        self._first = first or self._answers[0][0]
         self._escape = escape or self._answers[-1][0]
 
     def compose(self) -> ComposeResult:
@@ -43,6 +53,10 @@ class Question(ModalScreen[str]):
             with HorizontalGroup():
                 for word, label, key in self._answers:
                     yield Button(Content(f"{label} ({key})"), id=f"answer-{word}", compact=True)
+
+    def on_mount(self) -> None:
+        """Enter takes one of them."""
+        self.query_one(f"#answer-{self._first}").focus()
 
     def on_key(self, event: events.Key) -> None:
         """One key an answer; arrows move between the buttons."""
