@@ -166,6 +166,15 @@ def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
     assert capsys.readouterr().err.count("\n") == 1
 
 
+def test_a_switch_that_has_opened_stays_open_on_a_longer_vent() -> None:
+    """Also where there is less air than the fuel needs: the switch opens with more than that."""
+    found = bench(LONG, start=100 * FOOT, step=350 * FOOT, count=1, fixed_speed=0.83)
+    fixed = [point(step, FIXED) for step in found.steps]
+    assert [one.why and one.why.code for one in fixed] == ["fan-switch-opens", "fan-short-of-air"]
+    assert all("SWITCH OPEN" in list(gauges(step, found, System.US))[2] for step in found.steps)
+    assert " - " not in "\n".join(gauges(found.steps[-1], found, System.US))
+
+
 def test_a_closed_switch_is_no_permit() -> None:
     """Every step is judged by the check of the job with that much pipe, at the job's highest rate: 26 ft by its row.
 

@@ -183,8 +183,7 @@ def gauges(step: BenchStep, found: Bench, system: System) -> Iterator[str]:
         points = list(rate.points.values())
         yield f"{rate.rate:<11}" + "".join(f"{title:<{COLUMN}}" for title in titles(found, at).values()).rstrip()
         yield _gauge_row("speed", (f"{bar(p.speed, GAUGE):<{GAUGE}} {p.speed:>6.1%}" for p in points))
-        most = 2.0 * found.rates[at].switch
-        yield _gauge_row("switch", (_pressure(p, most, system) for p in points))
+        yield _gauge_row("switch", (_pressure(p, found.rates[at].air_at_switch, system) for p in points))
         yield _gauge_row("flame", (_flame(p) for p in points))
     yield f"{'table':<11}{of_the_table(step.table, system)}"
     if step.table.verdict != "within" and step.burns:
@@ -195,11 +194,12 @@ def _gauge_row(name: str, cells: Sequence[str] | Iterator[str]) -> str:
     return (f"  {name:<9}" + "".join(f"{cell:<{COLUMN}}" for cell in cells)).rstrip()
 
 
-def _pressure(point: FanPoint, most: float, system: System) -> str:
-    if point.exchanger_drop is None:
-        return "SWITCH OPEN" if point.why is None or point.why.code == "fan-switch-opens" else "-"
-    shown = f"{display_value(point.exchanger_drop, Dimension.PRESSURE, system):.3g}"
-    return f"{bar(point.exchanger_drop / most, GAUGE):<{GAUGE}} {shown:>5} closed"
+def _pressure(point: FanPoint, air_at_switch: float | None, system: System) -> str:
+    if point.exchanger_drop is not None and point.burns:
+        return f"{show_pressure(point.exchanger_drop, system)}, closed"
+    # less air than the fuel needs is less than the switch opens at, where that is with air to spare
+    starved = point.why is not None and point.why.code == "fan-short-of-air" and air_at_switch is not None
+    return "SWITCH OPEN" if starved or point.why is None or point.why.code == "fan-switch-opens" else "-"
 
 
 def _flame(point: FanPoint) -> str:

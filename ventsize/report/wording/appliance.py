@@ -94,7 +94,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         f"from {values['at']:decimal} on {_of_kind(values)} leaves the flame little excess air, down to "
         f"{values['air']}, and the switch stays closed: carbon monoxide is to be expected."
     ),
-    "bench-burns": lambda values: f"{_of_kind(values)} burns up to {values['at']:decimal}.",
+    "bench-burns": lambda values: f"{_of_kind(values)} still burns at {values['at']:decimal}, where this stopped.",
     "bench-never-burns": lambda values: f"{_of_kind(values)} does not burn at all, from {values['at']:decimal} on.",
     "bench-goes-out": lambda values: f"{_of_kind(values)}: its burner is out by {values['at']:decimal}.",
     "bench-one-rate-out": lambda values: (
@@ -107,7 +107,8 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     ),
     "bench-no-permit": (
         f"{NO_PERMIT}. The switch proves that enough gas flows at this moment; the table decides whether the vent may "
-        "be so long."
+        "be so long. It ends far below the length at which a burner goes out: what is between is for wind, cold, dirt, "
+        "wear and the maker's margin."
     ),
     "bench-find-out-why": (
         "When an appliance has stopped on its switch, find out why. A longer vent is only one reason."

@@ -216,7 +216,10 @@ class InducerScreen(PictureScreen):
         from ventsize.report.wording import say_all
 
         system, rate = self.session.system, self._rate % len(bench.rates)
-        answer = [*gauges(bench.steps[-1], bench, system), f"At {bench.rates[rate].name}:"]
+        answer = [
+            *gauges(bench.steps[-1], bench, system),
+            f"At {bench.rates[rate].name}; A after it has learned this length:",
+        ]
         yield from answer
         tall = max(LEAST_CHART + 2, height - len(answer) - 2)
         yield from charts(bench, rate, system, width=width, height=tall)
@@ -224,14 +227,15 @@ class InducerScreen(PictureScreen):
         yield from sentences("Cautions", (curve_label(bench.curve), *say_all(bench.cautions, system)))
 
     def _moments(self, moments: Any) -> Iterator[str]:
-        """The steps of a start after a power cut so far, the last one first."""
+        """The steps of a start after a power cut so far, the oldest first."""
         from ventsize.report.start_up import ORDER, moment_lines
 
-        for number, moment in reversed(list(enumerate(moments, start=1))):
+        if moments[0].learned:
+            yield "The vent was made longer after A had learned: it keeps its speeds until it learns again."
+        yield ORDER
+        for number, moment in enumerate(moments, start=1):
             yield ""
             yield from moment_lines(number, moment, self.session.system)
-        yield ""
-        yield ORDER
 
     def _head(self) -> str:
         """The verdict on top is that of the vent as long as it is here, once it is not that of the job."""
@@ -248,6 +252,7 @@ class InducerScreen(PictureScreen):
             most = len(self.study.cut.moments) - 1 if self.study and self.study.cut else 0
             self._moment = min(most, max(0, self._moment + step))
             self.redraw()
+            self.query_one(".picture-scroll").scroll_end(animate=False)  # to the newest
             return
         self._count, self._view = min(MOST, max(0, self._count + step)), 1
         self.ask()
