@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.tui.screens import LARGE, running, scenario, until
-from ventsize.tui.questions import QUESTIONS, TEXT
+from tests.tui.screens import LARGE, as_text, running, scenario, until
+from ventsize.tui.questions import QUESTIONS, TEXT, QuestionEntry
 from ventsize.tui.questions.answers import ANSWERS
 from ventsize.tui.questions.text import NOTHING, WORKING, TextScreen
 
@@ -43,3 +43,16 @@ async def test_the_menu_opens_a_question_by_keys() -> None:
         await pilot.press(*"whole", "enter")
         await until(pilot, lambda: isinstance(app.screen, TextScreen) and app.screen.answer)
         assert "BOATHOUSE" in app.screen.answer.upper()
+
+
+@pytest.mark.parametrize("question", QUESTIONS, ids=lambda question: question.name)
+async def test_no_report_shows_a_doubted_pass_as_a_plain_one(question: QuestionEntry) -> None:
+    """Within by the table, beyond it by calculation: wherever the verdict stands, the doubt stands with it."""
+    async with running(scenario("trips-on-the-vent"), size=LARGE) as (app, pilot):
+        job = app.screen
+        app.push_screen(question.open(job.session))
+        await until(pilot, lambda: app.screen is not job)
+        await pilot.pause()
+        drawn = " ".join(as_text(app).upper().split())
+        assert "✓ WITHIN" not in drawn
+        assert "? WITHIN" not in drawn or "DOUBT" in drawn

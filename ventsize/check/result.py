@@ -100,6 +100,11 @@ class JobCheck:
         """The findings for which a pass may be wrong."""
         return tuple(finding for finding in self.findings if finding.severity == "doubt")
 
+    @property
+    def doubted(self) -> tuple[Finding, ...]:
+        """Both: what a pass is not plain for."""
+        return (*self.stops, *self.doubts)
+
     def run(self, name: str) -> RunCheck | None:
         """The run of that name."""
         return next((run for run in self.runs if run.run.name == name), None)

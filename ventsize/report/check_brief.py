@@ -27,7 +27,7 @@ def _lines(check: JobCheck, system: System) -> Iterator[str]:
     yield from (_run(run, system) for run in check.runs)
     yield from _calculation(check, system)
     settled = reason(check.decides, system)  # said above already, where a stop settles the job
-    for finding in say_all((*check.stops, *check.doubts), system):
+    for finding in say_all(check.doubted, system):
         if finding != settled:
             yield from _two_lines(finding, "! ")
     derated = [finding for finding in check.findings if finding.code == "derating-not-applied"]

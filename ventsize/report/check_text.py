@@ -26,7 +26,7 @@ from ventsize.quantity import (
 )
 from ventsize.report.common_vent import common_vent_lines
 from ventsize.report.text_parts import WIDTH, beside, indented, shortened, titled
-from ventsize.report.wording import cautions_of, reason, say
+from ventsize.report.wording import cautions_of, reason, say, verdict_in_words
 
 
 def render(check: JobCheck, system: System) -> str:
@@ -35,7 +35,7 @@ def render(check: JobCheck, system: System) -> str:
 
 
 def _lines(check: JobCheck, system: System) -> Iterator[str]:
-    yield from titled(check.title, check.verdict.upper())
+    yield from titled(check.title, verdict_in_words(check.verdict, len(check.doubted)).upper())
     yield from indented(reason(check.decides, system), "  ")
     for run in check.runs:
         yield ""

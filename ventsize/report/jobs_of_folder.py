@@ -30,7 +30,7 @@ def _lines(lines: Sequence[JobLine], system: System) -> Iterator[str]:
             yield from indented(f"{line.fault.place}: {line.fault.problem}".lstrip(": "), "    ")
             continue
         cost = "" if line.cost is None else shortened(total_words(line.cost), 23)
-        verdict = (line.verdict or "").upper()
+        verdict = f"{'? ' if line.doubted else ''}{line.verdict or ''}".upper()
         yield f"{name:<20}{line.state or '-':<11}{verdict:<12}{margin_of(line, system):>11}{cost:>24}".rstrip()
     yield counted(lines)
 
@@ -44,7 +44,10 @@ def margin_of(line: JobLine, system: System) -> str:
 
 def counted(lines: Sequence[JobLine]) -> str:
     """`10 jobs: 7 within, 2 over, 1 cannot be read`."""
-    found = Counter("cannot be read" if line.fault is not None else str(line.verdict) for line in lines)
+    found = Counter(
+        "cannot be read" if line.fault is not None else f"{line.verdict}{' with a doubt' if line.doubted else ''}"
+        for line in lines
+    )
     parts = ", ".join(f"{number} {what}" for what, number in found.most_common())
     return f"{len(lines)} job{'' if len(lines) == 1 else 's'}" + (f": {parts}" if parts else "")
 
@@ -75,6 +78,7 @@ def as_object(lines: Sequence[JobLine]) -> list[dict[str, Any]]:
             "title": line.title,
             "state": line.state,
             "verdict": line.verdict,
+            "doubts": line.doubts,
             "margin_m": line.margin,
             "cost": None if line.cost is None else cost_object(line.cost),
             "fault": None if line.fault is None else str(line.fault),

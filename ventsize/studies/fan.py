@@ -32,8 +32,8 @@ from ventsize.studies.fan_curve import Curve, curve_through
 MOST_EXCESS_AIR = 5.0
 TEST_TEMPERATURE = 293.15  # K; of the air a curve is taken with, where its altitude is given. Common practice.
 NO_INDUCER = (
-    "an [appliance.inducer] table (on the screen of the inducer, a adds an example); the demonstrations "
-    "long-run-adaptive.toml and long-run-fixed-speed.toml have one"
+    "its fan curve and what its switch asks for (on the screen of the inducer, a adds an example), or in the file an "
+    "[appliance.inducer] table as in long-run-adaptive.toml"
 )
 CLOSED = 1e-6  # of the pressure at which the switch opens
 

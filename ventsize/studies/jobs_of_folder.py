@@ -34,16 +34,22 @@ class JobLine:
     """One job of a folder. fault: why it cannot be read; nothing else is known of it then.
 
     margin: the least length left of any run's allowance [m], None where a run has none.
-    cost: None without a price list.
+    doubts: how many stops and doubts stand beside the verdict. cost: None without a price list.
     """
 
     path: Path
     title: str = ""
     state: State | None = None
     verdict: Verdict | None = None
+    doubts: int = 0
     margin: float | None = None
     cost: Cost | None = None
     fault: Problem | None = None
+
+    @property
+    def doubted(self) -> bool:
+        """Whether it is a pass that is not plain."""
+        return self.verdict == "within" and self.doubts > 0
 
 
 def job_files(folder: Path) -> list[Path]:
@@ -89,6 +95,7 @@ def _judged(path: Path, inputs: Inputs, pricer: Pricer | None) -> JobLine:
         title=inputs.job.title,
         state=inputs.job.state,
         verdict=found.verdict,
+        doubts=len(found.doubted),
         margin=min(known) if known and len(known) == len(margins) else None,
         cost=None if pricer is None else pricer.cost(inputs, ranged=True),
     )

@@ -27,7 +27,7 @@ from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.said import OneLine
-from ventsize.tui.widgets.verdict_line import SIGNS
+from ventsize.tui.widgets.verdict_line import in_a_word
 
 COLUMNS = (
     Column(title="Job", width=14, grow=1),
@@ -36,7 +36,6 @@ COLUMNS = (
     Column(title="Left", width=9, align="right"),
     Column(title="Cost", width=19, align="right"),
 )
-TONES = {"within": "good", "not covered": "warn", "incomplete": "warn"}
 
 
 class JobsScreen(Screen[None]):
@@ -121,8 +120,7 @@ class JobsScreen(Screen[None]):
         name = line.title or line.path.stem
         if line.fault is not None:
             return Row(key=line.path, cells=(name, "", Cell("! unreadable", "bad"), "", ""))
-        tone = TONES.get(line.verdict, "bad")
-        verdict = Cell(f"{SIGNS[line.verdict]} {line.verdict}", tone)
+        verdict = Cell(*in_a_word(line.verdict, line.doubts))
         system = System(self.app.settings.units)  # type: ignore[attr-defined]
         cost = Cell("no prices", "faint") if line.cost is None else total_words(line.cost)
         return Row(key=line.path, cells=(name, line.state or "", verdict, margin_of(line, system), cost))

@@ -29,7 +29,7 @@ from ventsize.report.paper import (
     Paragraph,
     Table,
 )
-from ventsize.report.wording import derated, reason
+from ventsize.report.wording import derated, reason, verdict_in_words
 from ventsize.report.wording.check import ALWAYS
 from ventsize.run.model import Run
 from ventsize.studies.pricing.prices import Cost
@@ -124,7 +124,10 @@ def verdict_of(check: JobCheck, system: System) -> Callout:
     said = [MEANING[check.verdict], run + reason(check.decides, system, with_run=not run)]
     if any(rate.within_allowance is False for run in check.runs for rate in run.rates):
         said.append(_BEYOND)
-    return Callout(f"Verdict: {check.verdict.upper()}", tuple(said), "good" if check.verdict == "within" else "bad")
+    word, passed = verdict_in_words(check.verdict, len(check.doubted)), check.verdict == "within"
+    return Callout(
+        f"Verdict: {word.upper()}", tuple(said), "bad" if not passed else "caution" if check.doubted else "good"
+    )
 
 
 def _site(material: Material) -> str:

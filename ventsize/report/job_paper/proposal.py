@@ -34,7 +34,7 @@ from ventsize.report.paper import (
     Paragraph,
     Table,
 )
-from ventsize.report.wording import reason, say, say_all
+from ventsize.report.wording import reason, say, say_all, verdict_in_words
 from ventsize.report.wording.check import ALWAYS
 from ventsize.studies.proposal import Proposal, Way
 
@@ -110,7 +110,7 @@ def _rows(ways: Sequence[Way], system: System) -> list[Row]:
     """Line by line, a cell each way."""
     rows = [
         ("Job", *(way.check.title for way in ways)),
-        ("Verdict", *(way.check.verdict.upper() for way in ways)),
+        ("Verdict", *(verdict_in_words(way.check.verdict, len(way.check.doubted)).upper() for way in ways)),
         ("By calculation", *(_by_calculation(way) for way in ways)),
         ("Least left of an allowance", *(_margin(way, system) for way in ways)),
         ("Appliances", *(_appliances(way, system) for way in ways)),
@@ -201,7 +201,7 @@ def _way(way: Way, name: str, system: System, told: set[str]) -> Iterator[Block]
         yield Paragraph("{}: {}.".format(*price_of(way.cost)))
     if not way.takeoff.complete:
         yield Bullets(tuple(say(one, system) for one in way.takeoff.missing))
-    own = tuple(said for said in say_all((*way.check.stops, *way.check.doubts), system) if said not in told)
+    own = tuple(said for said in say_all(way.check.doubted, system) if said not in told)
     told.update(own)
     if own:
         yield Heading(f"Cautions of {way.letter}", 3)

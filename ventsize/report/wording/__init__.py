@@ -106,6 +106,11 @@ def cautions_of(checked: JobCheck, system: System) -> tuple[str, ...]:
     return (*say_all(checked.findings, system), *ALWAYS)
 
 
+def verdict_in_words(verdict: str, doubts: int) -> str:
+    """`within`, or `within, 1 doubt`: a pass that is not plain says so wherever it stands."""
+    return f"within, {doubts} doubt{'s' * (doubts != 1)}" if verdict == "within" and doubts else verdict
+
+
 def derated(check: JobCheck, system: System) -> Iterator[str]:
     """What the code makes of each input at the altitude of the site, where it asks for less."""
     for finding in check.findings:

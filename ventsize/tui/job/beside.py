@@ -20,7 +20,7 @@ from ventsize.tui.job.outline import margins
 from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.text import one_line
-from ventsize.tui.widgets.verdict_line import SIGNS
+from ventsize.tui.widgets.verdict_line import in_a_word
 
 COLUMNS = (
     Column(title="", width=2),
@@ -29,7 +29,6 @@ COLUMNS = (
     Column(title="Nearest its limit", width=22),
     Column(title="Most lost", width=13, align="right"),
 )
-TONES = {"within": "good", "over": "bad", "short": "bad"}
 
 
 class BesideScreen(ModalScreen[int | None]):
@@ -86,15 +85,13 @@ class BesideScreen(ModalScreen[int | None]):
         if session.stale or check is None:
             said = "▲ not judged" if session.problems else "working it out"
             return Row(key=number, cells=(str(number + 1), title, Cell(said, "warn")))
-        verdict = f"{SIGNS[check.verdict]} {check.verdict}"
+        verdict = Cell(*in_a_word(check.verdict, len(check.doubted)))
         limits = [run for run in check.runs if run.margin is not None]
         nearest = min(limits, key=lambda run: run.margin, default=None)
         margin = margins(check, session.system)[check.runs.index(nearest)] if nearest else "no margin by the table"
         most = max((run.worst.flow.pressure_drop for run in check.runs), default=None)
         lost = "" if most is None else show_pressure(most, session.system)
-        return Row(
-            key=number, cells=(str(number + 1), title, Cell(verdict, TONES.get(check.verdict, "warn")), margin, lost)
-        )
+        return Row(key=number, cells=(str(number + 1), title, verdict, margin, lost))
 
     def _named(self, number: int) -> str:
         """The first by its title, the others by what is different in them."""

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from ventsize.studies.inducer import InducerStudy
     from ventsize.studies.start_up import StartUp
 
+EMPTY = "This job describes no inducer. a adds an example, to be changed to what the maker says of it."
 VIEWS = ("curves", "by length")
 MOST = 40  # steps
 PAUSE = 0.6  # seconds between two steps that go by themselves
@@ -155,6 +156,9 @@ class InducerScreen(PictureScreen):
         if key not in self._seen:
             self._seen[key] = make()
         return self._seen[key]
+
+    def _say(self, problem: str, sign: str = "! ") -> None:
+        super()._say(EMPTY if problem and not self._described else problem, sign)
 
     def text(self) -> str:
         """What the view shows, as the command line prints it."""

@@ -22,7 +22,7 @@ from ventsize.tui.widgets.field import Field
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
-from ventsize.tui.widgets.verdict_line import SIGNS
+from ventsize.tui.widgets.verdict_line import in_a_word
 
 LEAST_CHART = 8
 MARGIN = 3  # cells beside the picture, the scroll bar among them
@@ -169,8 +169,9 @@ class PictureScreen(Judging):
 
     def _head(self) -> str:
         check = self.session.check
-        verdict = f"   job: {SIGNS.get(check.verdict, '')} {check.verdict.upper()}" if check else ""
-        return one_line(self.question.title) + verdict
+        if check is None:
+            return one_line(self.question.title)
+        return f"{one_line(self.question.title)}   job: {in_a_word(check.verdict, len(check.doubted))[0].upper()}"
 
     # What is typed
 

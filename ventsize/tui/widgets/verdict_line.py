@@ -14,13 +14,21 @@ from textual.widgets import Static
 
 from ventsize.check.result import JobCheck
 from ventsize.quantity import System
-from ventsize.report.wording import derated, reason, say
+from ventsize.report.wording import derated, reason, say, verdict_in_words
 from ventsize.tui.widgets.text import fitted, one_line
 
 DOUBTED = "?"
 SIGNS = {"within": "✓", "unsafe": "✗", "over": "✗", "short": "✗", "not covered": "▲", "incomplete": "▲"}
 MOST_LINES = 4  # of a reason; more would take the room of what is being typed
 NARROW = 110  # cells; below, two lines are kept for the reason, so that the list does not jump at every keystroke
+
+
+def in_a_word(verdict: str, doubts: int) -> tuple[str, str]:
+    """A verdict with its sign, and its tone; a pass with a doubt says so, and is not plain green."""
+    doubted = verdict == "within" and doubts > 0
+    tone = {"within": "good", "not covered": "warn", "incomplete": "warn"}.get(verdict, "bad")
+    sign = DOUBTED if doubted else SIGNS.get(verdict, "")
+    return f"{sign} {verdict_in_words(verdict, doubts)}", "warn" if doubted else tone
 
 
 class VerdictLine(VerticalGroup):
@@ -68,7 +76,7 @@ class VerdictLine(VerticalGroup):
 
         hint: what can be done about it, at the end of that line.
         """
-        verdict, doubted = check.verdict, (*check.stops, *check.doubts)
+        verdict, doubted = check.verdict, check.doubted
         self._dress(verdict, doubted=bool(doubted))
         besides = f"{len(doubted)} doubt{'s' * (len(doubted) != 1)}" if doubted else ""
         margins = [
