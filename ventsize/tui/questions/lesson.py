@@ -26,6 +26,8 @@ from ventsize.tui.widgets.text import one_line
 CELLS = 4  # of a large letter at half size, the gap after it included
 NOBODY = "class"
 
+NO_LESSON = "This job is no lesson. Lessons stand under Teach on the first screen."
+
 
 class LessonScreen(Screen[None]):
     """Story, question, guesses, answer, and so on to the score. Enter goes on."""
@@ -91,6 +93,9 @@ class LessonScreen(Screen[None]):
         from ventsize.studies.lessons import held_lesson
 
         session = self._session
+        if session.inputs.job.lesson is None:
+            self.app.call_from_thread(self._show_text, NO_LESSON)
+            return
         name = session.path.stem.removeprefix("lesson-") if session.path else ""
         try:
             lesson = held_lesson(session.inputs, name=name)
