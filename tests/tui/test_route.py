@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, verdict
+from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, until, verdict
 from ventsize.tui.plain import in_ascii
 
 
@@ -46,3 +46,13 @@ async def test_a_large_terminal_shows_runs_route_and_pressure_together(size: tup
         shown = as_text(app)
         assert "Share" in shown and "terminal-open" in shown
         assert all((words in shown) == together for words in ("Plan   N ↑", "pressure still to be lost"))
+
+
+async def test_small_pictures_fit_the_room_after_a_list_lay_on_top() -> None:
+    """The terminal grown while a choice was open: pressure and route are drawn once it is closed."""
+    async with running(scenario("simple-pass"), size=SMALL) as (app, pilot):
+        await pilot.press("a")
+        await pilot.resize_terminal(*LARGE)
+        await pilot.press("escape")
+        await until(pilot, lambda: "Plan" in as_text(app))
+        assert "too small to draw" not in as_text(app) and "too large for here" not in as_text(app)

@@ -20,7 +20,7 @@ from ventsize.tui.job.piece_keys import PIECE_ACTIONS, PieceKeys
 from ventsize.tui.job.plant_keys import PlantKeys
 from ventsize.tui.job.run_keys import RunKeys
 from ventsize.tui.job.session import Session
-from ventsize.tui.job.showing import Showing
+from ventsize.tui.job.showing import Showing, SmallPicture
 from ventsize.tui.job.table_keys import TableKeys
 from ventsize.tui.keys import steady, take_keys
 from ventsize.tui.widgets.key_line import KeyLine
@@ -113,8 +113,8 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
                 with Vertical(id="list"):
                     yield Rows(COLUMNS, id="outline")
                     with Horizontal(id="pictures"):
-                        yield Said(id="small-chart")
-                        yield Said(id="small-sketch")
+                        yield SmallPicture(id="small-chart")
+                        yield SmallPicture(id="small-sketch")
                 with Vertical(id="side", classes="side"):
                     yield Form(id="piece-form")
                     with VerticalScroll(id="results-box", can_focus=False):

@@ -17,6 +17,15 @@ from ventsize.tui.widgets.verdict_line import VerdictLine
 SHORT_TITLE = 20  # cells; so much of a title is always shown
 
 
+class SmallPicture(Said):
+    """Drawn anew whenever its room changes, also while something else lay on top."""
+
+    def on_resize(self) -> None:
+        """The room there is now."""
+        if isinstance(self.screen, Showing) and not self.screen.opening:
+            self.screen.small_pictures()
+
+
 class Showing(RunKeys):
     """Puts what is typed, and the answer to it, on the screen.
 
@@ -62,7 +71,7 @@ class Showing(RunKeys):
             if self.has_class("-wide"):
                 self.query_one("#results", Said).say(panels.results(self.found, session.system, stale=session.stale))
             if self.query_one("#pictures").display:
-                self._small_pictures()
+                self.small_pictures()
             return
         if area not in DRAWN:
             return
@@ -76,7 +85,7 @@ class Showing(RunKeys):
             drawn = panels.route(self.found, session.system, width=width, height=height, stale=session.stale)
         self.query_one(f"#{DRAWN[area]}", Said).say(drawn)
 
-    def _small_pictures(self) -> None:
+    def small_pictures(self) -> None:
         """Pressure and route below the list, where there is room for all three."""
         session, found = self.session, self.found
         for name, draw in (("#small-chart", panels.small_chart), ("#small-sketch", panels.small_route)):
