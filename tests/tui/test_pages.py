@@ -35,7 +35,7 @@ async def begun(app: Any, pilot: Any, page: Page) -> int:
     count += await pressed(pilot, "a")
     count += await pressed(pilot, "{down}" * page.layout + "⏎")
     await until(pilot, lambda: isinstance(app.screen, TableScreen) and not app.screen.opening)
-    return count + await pressed(pilot, HEAD + "{f2}")
+    return count + await pressed(pilot, "{f4}" + HEAD + "{f2}")
 
 
 async def saved(app: Any, pilot: Any) -> tuple[int, AllowanceTable]:

@@ -115,7 +115,7 @@ async def test_an_inducer_is_described_and_its_curve_typed() -> None:
     async with running(scenario("simple-pass"), size=LARGE) as (app, pilot):
         session = app.screen.session
         app.push_screen(entry("inducer").open(session))
-        await until(pilot, lambda: "no appliance has an inducer" in as_text(app))
+        await until(pilot, lambda: "describes no inducer" in as_text(app))
         screen = app.screen
         await pilot.press("a")
         await until(pilot, lambda: screen.study is not None)
@@ -168,7 +168,7 @@ async def test_an_example_inducer_put_in_by_a_slip_is_dropped() -> None:
         session = app.screen.session
         before = session.data
         app.push_screen(entry("inducer").open(session))
-        await until(pilot, lambda: "no appliance has an inducer" in as_text(app))
+        await until(pilot, lambda: "describes no inducer" in as_text(app))
         await pilot.press("a")
         await until(pilot, lambda: "inducer" in session.data["appliance"][0])
         await pilot.press("escape")
