@@ -5,12 +5,13 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import pickle
 import shutil
 import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import pytest
@@ -65,6 +66,20 @@ def test_json_is_that_of_one_list(root: Path, capsys: pytest.CaptureFixture[str]
     assert main(["check", *(str(root / "scenarios" / f"{name}.toml") for name in names), "--json"]) in (0, 1)
     told = capsys.readouterr().out
     assert told == json.dumps(json.loads(told), indent=2, ensure_ascii=False) + "\n"
+
+
+def test_what_is_handed_to_a_helper_does_not_grow(jobs: list[Path], monkeypatch: pytest.MonkeyPatch) -> None:
+    """With every job goes what is asked, and not the names of all the others: ten thousand took ten thousand times."""
+    sent: list[int] = []
+
+    def handed(work: Callable[[Path], object], _files: Sequence[Path]) -> Iterator[object]:
+        sent.append(len(pickle.dumps(work)))
+        yield from ()
+
+    monkeypatch.setattr(many, "answers", handed)
+    for times in (1, 200):
+        main(["check", *[str(job) for job in jobs] * times])
+    assert sent[0] == sent[1]
 
 
 @UNIX

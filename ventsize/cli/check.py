@@ -48,7 +48,8 @@ def run(options: argparse.Namespace) -> int:
     jobs = _with_folders(options.jobs)
     listed = _Listed(array=options.json and len(jobs) > 1, table=options.csv)
     colored = _has_colors()
-    with closing(answers(partial(answer, options=options, colored=colored), jobs)) as every:
+    asked = argparse.Namespace(**{**vars(options), "jobs": ()})  # each goes to another process: not with all the others
+    with closing(answers(partial(answer, options=asked, colored=colored), jobs)) as every:
         for each in every:
             if each.fault:
                 print(each.fault, file=sys.stderr)
