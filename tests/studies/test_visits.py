@@ -124,9 +124,10 @@ def test_an_alarm_is_not_taken_out_for_a_new_visit(job: Path, capsys: pytest.Cap
         f'{job.read_text(encoding="utf-8")}\n[[reading]]\nplace = "room"\ncarbon_monoxide = "80 ppm"\n', "utf-8"
     )
     keep(job, "2026-10-02")
+    job.write_text(job.read_text(encoding="utf-8") + READING.replace("high", "low"), encoding="utf-8")
     assert main(["visit", str(job), "--start"]) == 0
     left = tomllib.loads(job.read_text(encoding="utf-8"))["reading"]
-    assert left and all(reading["before_repair"] for reading in left)
+    assert [reading.get("before_repair", False) for reading in left] == [True, True, False]  # the last one is new
     capsys.readouterr()
     assert main(["readings", str(job), "--json"]) == 1
     said = [one["code"] for one in json.loads(capsys.readouterr().out)["shut_off"]]

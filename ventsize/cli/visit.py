@@ -203,10 +203,10 @@ def _start(options: argparse.Namespace) -> int:
     if data != opened.data:
         save(options.job, data, known=opened.fingerprint)
     left = data.get("reading", [])
-    if left and all(reading.get("before_repair") for reading in left):
-        print("The readings stay in the job as old ones: what says to shut the appliance off stands until read again.")
-        return DONE
+    old = sum(bool(reading.get("before_repair")) for reading in left)
     print(f"{len(job.readings) - len(left)} readings taken out of the job: the last visit has them.")
-    if left:
-        print(f"{len(left)} readings stay in it: the last visit does not have them.")
+    if old:
+        print(f"{old} stay in it as old ones: what says to shut the appliance off stands until it is read again.")
+    if len(left) > old:
+        print(f"{len(left) - old} readings stay in it: the last visit does not have them.")
     return DONE

@@ -231,15 +231,16 @@ def for_a_new_visit(data: Data, inputs: Inputs, last: Visit | None) -> Data:
 
     What says to shut the appliance off is not taken out. It stands, as from before a repair, until it is read again.
     """
+    if last is None:
+        return data
+    old = [reading in last.readings for reading in inputs.job.readings]
     try:
         alarm = bool(readings(inputs).stops)
     except InputError:
         alarm = True  # what cannot be judged is no all-clear
-    if alarm and last is not None:
-        return repaired(data, f"read on the visit of {last.date.isoformat()}")
-    kept = () if last is None else last.readings
-    pairs = zip(items(data, ("reading",)), inputs.job.readings, strict=True)
-    left = [typed for typed, reading in pairs if reading not in kept]
+    if alarm:
+        return repaired(data, f"read on the visit of {last.date.isoformat()}", which=old)
+    left = [typed for typed, kept in zip(items(data, ("reading",)), old, strict=True) if not kept]
     return put(data, ("reading",), left) if left else clear(data, ("reading",))
 
 

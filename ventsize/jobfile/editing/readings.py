@@ -6,7 +6,7 @@ Those taken before a repair are history: nothing replaces them.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from ventsize.jobfile.editing.values import Data, clear, insert_item, items, put, value_at
@@ -51,10 +51,13 @@ def clear_reading(data: Data, which: Which, kind: str) -> Data:
     return data if items(data, ("reading",)) or "reading" not in data else clear(data, ("reading",))
 
 
-def repaired(data: Data, what: str) -> Data:
-    """The data with all its readings put before a repair: they are to be taken again. what: was repaired."""
+def repaired(data: Data, what: str, which: Sequence[bool] | None = None) -> Data:
+    """The data with its readings put before a repair: they are to be taken again.
+
+    what: was repaired. which: whether it was before each of the readings; else before all of them.
+    """
     for number, reading in enumerate(items(data, ("reading",))):
-        if isinstance(reading, dict) and not reading.get(BEFORE):
+        if isinstance(reading, dict) and not reading.get(BEFORE) and (which is None or which[number]):
             note = "; ".join(filter(None, (reading.get("note"), f"before: {what}")))
             data = put(data, ("reading", number), {**reading, BEFORE: True, "note": note})
     return data
