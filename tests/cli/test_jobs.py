@@ -10,7 +10,10 @@ from pathlib import Path
 
 import pytest
 
+from ventsize.check.inputs import read_inputs
+from ventsize.check.verdict import check
 from ventsize.cli import main
+from ventsize.studies.jobs_of_folder import line_of
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 PRICES = str(ROOT / "tables" / "invented-prices.toml")
@@ -114,3 +117,11 @@ def test_a_folder_is_checked(folder: Path, capsys: pytest.CaptureFixture[str]) -
     assert verdicts == {"simple-pass": "within", "old-two-inch-run": "over", "second-visit": "over"}
     assert main(["check", str(folder / "nowhere")]) == 2 and main(["check", str(folder.parent)]) == 2
     assert len(capsys.readouterr().err.splitlines()) == 2
+
+
+def test_a_job_of_the_folder_tells_its_doubts() -> None:
+    """Within by the table and over by calculation is no plain pass; each as its own check has it."""
+    for name, doubted in (("simple-pass", False), ("trips-on-the-vent", True), ("old-two-inch-run", False)):
+        job = ROOT / "scenarios" / f"{name}.toml"
+        line, checked = line_of(job), check(read_inputs(job))
+        assert (line.verdict, line.doubts, line.doubted) == (checked.verdict, len(checked.doubted), doubted)

@@ -23,10 +23,12 @@ from tests.words import told, why
 from ventsize.catalog.folders import shipped_folder, shipped_table
 from ventsize.check.findings import LAST
 from ventsize.check.inputs import read_inputs
+from ventsize.check.verdict import check
 from ventsize.jobfile.letters import plain
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import System, show_feet, show_length, show_pressure
 from ventsize.report.job_paper import EVERY, HANDED_OVER, Material, Part, job_paper, material_of
+from ventsize.report.job_paper.customer import verdict_of
 from ventsize.report.job_paper.letterhead import keep_heading, own_head
 from ventsize.report.paper import rendered
 from ventsize.report.paper.blocks import Size
@@ -333,3 +335,12 @@ def test_typed_texts_stay_text(number: int, tmp_path: Path) -> None:
             assert cell.lstrip()[:1] not in tuple("=@+-") or re.fullmatch(r"-|[+-]?[\d,]+(\.\d+)?", cell)
     assert PdfReader(io.BytesIO(rendered(paper, "pdf"))).pages
     assert rendered(paper, "markdown")
+
+
+@pytest.mark.parametrize(("name", "tone"), [
+    ("simple-pass", "good"), ("trips-on-the-vent", "caution"), ("old-two-inch-run", "bad"), ("sagging-run", "bad"),
+])  # fmt: skip
+def test_the_verdicts_frame_is_good_only_for_a_plain_pass(name: str, tone: str) -> None:
+    """Within with a doubt is a caution, and everything else is bad."""
+    checked = check(read_inputs(shipped_folder("scenarios") / f"{name}.toml"))
+    assert verdict_of(checked, System.US).tone == tone
