@@ -59,11 +59,11 @@ _TELLS = {
         "whole."
     ),
 }
+COUNTED = "Count the straight pipe, and each fitting at the length in the list."
 RULE = (
     "How to read the table: find the rows of your pipe size and your altitude. Take the row of your input; where it "
     "lies between two inputs, take the shorter length of the two rows.",
-    "Count the straight pipe, and each fitting at the length in the list. More than the row allows is over.{short} All "
-    "else is within.",
+    COUNTED + " More than the row allows is over.{short} All else is within.",
     "No row for the size, for the altitude, or for an input so small or so large: not covered. A fitting that is not "
     "in the list: incomplete.",
 )
@@ -147,7 +147,7 @@ def rules(exercise: Exercise) -> Iterator[str]:
     if not exercise.table:
         return
     if exercise.code == "two-layouts":  # they are compared with each other, not with a row
-        yield RULE[1].partition(".")[0] + "."
+        yield COUNTED
         return
     shown = exercise.runs[0].inputs.tables[exercise.table]
     short = " Straight pipe shorter than the least is short." if any(row.minimum for row in shown.rows) else ""

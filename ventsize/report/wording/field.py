@@ -305,7 +305,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "repeating"
     ),
     "readings-not-explained": _numbered(
-        "{readings} {is_are} outside what the calculation leaves open, but no cause explains that better than nothing "
+        "{readings} {is_are} not what {it_they} should be, but no cause explains that better than a vent with nothing "
         "wrong: set the instrument to zero and read again"
     ),
     "other-readings-as-they-should-be": "the other readings are what this vent should show",

@@ -137,10 +137,9 @@ class ReadingPage(Page):
             read_as = f"= {value_text(spot.kind, value, system)}, give or take {accuracy_of(found, system)}"
             read_as += EXACT if found.accuracy_assumed and found.verdict != "not compared" else ""
             said = _why(found, system) if found.verdict != "not compared" else ""
-            said += "." * (not said.endswith("?")) if found.verdict == "doubtful" else ""
-            said += " Read it again; where it is the same, press *." if found.verdict == "doubtful" else ""
+            again = "Read it again; where it is the same, press *." if found.verdict == "doubtful" else ""
             look = _LOOKS[found.verdict]
-            self._say(verdict_word(found) if look else "", look, "\n".join(filter(None, (read_as, said))))
+            self._say(verdict_word(found) if look else "", look, "\n".join(filter(None, (read_as, said, again))))
 
     def _shut_off(self, stops: Any) -> None:
         """Before anything else on the page: why it must not run."""
