@@ -10,6 +10,7 @@ from random import Random
 from scipy.optimize import brentq
 
 from ventsize.check.appliances import appliance_gases, firings, surroundings
+from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
 from ventsize.flow.rate_flow import Firing, RateFlow, RunFlow
 from ventsize.flow.solve import solve
@@ -22,6 +23,8 @@ from ventsize.studies.fan_curve import curve_through
 
 LENGTH, TAPE, AIR, WARMTH, BORE = 0.03, 0.0127, 0.05, 3.0, 0.015  # the bore stands for friction too
 FIRED = 0.05  # of the input, either way
+FILMS = 0.2  # of the coefficients by which the gas cools, either way; of a calculation by correlations, no source
+INDOORS = 3.0  # K, either way, of the house that pipes run through
 BY_FIXED = 5.0  # most excess air looked for
 HOLE = 0.62  # discharge of a hole
 
@@ -109,6 +112,9 @@ class Truth:
         self.gust = chance.uniform(-3.0, 3.0)  # at the window where a hose is led out
         self.fired = 1.0 + FIRED * chance.uniform(-1.0, 1.0)
         self.heat = 1.0 + 0.04 * chance.uniform(-1.0, 1.0)
+        self.films = 1.0 + FILMS * chance.uniform(-1.0, 1.0), 1.0 + FILMS * chance.uniform(-1.0, 1.0)
+        self.indoors = around.indoor + INDOORS * chance.uniform(-1.0, 1.0)
+        self.humidity = chance.uniform(0.1, 0.9)
         self.described = inputs.job.appliances[0].inducer
         self.inducer = self.described or _not_described(chance)
         setting = chance.uniform(120.0, 250.0)
@@ -257,7 +263,6 @@ class Truth:
         taken = 1.0 + excess_air
         fresh = max((1.0 + excess_air) * (1.0 - share) / hidden.input - 1.0, 1e-4)
         piped = len(self.inputs.graph.runs) > 1
-        indoors = self.inputs.job.site.indoor or self.outdoor
         fuel = self.inputs.catalog.fuels[appliance.fuel].mole_fractions
         gas = flue_gas(
             mole_fractions=fuel,
@@ -266,14 +271,18 @@ class Truth:
             flue_temperature=typed.flue_temperature + self.warmth[rate] + hidden.warmth,
             pressure=self.pressure,
             air=humid_air(
-                relative_humidity=0.0, temperature=self.outdoor if piped else indoors, pressure=self.pressure
+                relative_humidity=self.humidity,
+                temperature=self.outdoor if piped else self.indoors,
+                pressure=self.pressure,
             ),
         )
         again = taken * share / (taken * (1.0 - share) + 0.08)  # what goes round once more, over what is new
-        site = replace(self.inputs.job.site, outdoor=self.outdoor)
+        site = replace(self.inputs.job.site, outdoor=self.outdoor, indoor=self.indoors)
         inputs = replace(self.inputs, job=replace(self.inputs.job, site=site))
         around = surroundings(inputs)
-        base = next(f for f in firings(appliance_gases(inputs, around), around) if f.name == rate)
+        inside, outside = self.films
+        climate = replace(job_climate(inputs, around).climate, inside_share=inside, outside_share=outside)
+        base = next(f for f in firings(appliance_gases(inputs, around), around, climate) if f.name == rate)
         flue = Stream(
             mass_flow=gas.flue_mass_flow * (1.0 + again),
             mixture=gas.mixture,

@@ -250,4 +250,6 @@ def _last(run: RunFlow, place: str) -> int:
 def _static_after(run: RunFlow, number: int) -> float:
     fallen = sum(piece.pressure_drop - piece.draft for piece in run.pieces[: number + 1])
     total = run.start_pressure - (fallen if run.forward else -fallen)
-    return total - run.at(run.run.pieces[number].after).dynamic_pressure
+    own = run.pieces[number]
+    behind = own.at if own.piece.before is own.piece.after else run.at(own.piece.after)
+    return total - behind.dynamic_pressure

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ventsize.gas.atmosphere import HIGHEST_ALTITUDE, LOWEST_ALTITUDE, ambient_pressure
+from ventsize.gas.atmosphere import HIGHEST_ALTITUDE, HIGHEST_SITE, LOWEST_ALTITUDE, ambient_pressure
 from ventsize.gas.derating import THRESHOLD, derated_inputs
 
 
@@ -44,3 +44,8 @@ def test_derating_leaves_nothing_less_than_nothing() -> None:
     derated = derated_inputs(input=1.0, altitude=HIGHEST_ALTITUDE)
     assert derated is not None
     assert (derated.whole_altitude, derated.part_above) == (0.0, 0.0)
+
+
+def test_the_highest_site() -> None:
+    """15,000 ft, of 0.3048 m each."""
+    assert HIGHEST_SITE == pytest.approx(15_000 * 0.3048)

@@ -184,6 +184,27 @@ def test_a_lean_gas_burns() -> None:
     assert dict(lean.products) == pytest.approx({"carbon dioxide": 0.04, "water": 0.08, "nitrogen": 0.96})
 
 
+def test_a_fuel_without_carbon_makes_no_carbon_dioxide() -> None:
+    """Hydrogen in air of oxygen and nitrogen alone."""
+    air = mixture_of({"oxygen": 0.21, "nitrogen": 0.79})
+    assert burn(mole_fractions={"hydrogen": 1.0}, input=1.0, excess_air=0.3, air=air).carbon_dioxide_dry == 0.0
+    assert maximum_carbon_dioxide({"hydrogen": 1.0}, air=air) == 0.0
+
+
+def test_a_fuel_without_hydrogen_makes_no_water() -> None:
+    """Carbon monoxide: net is gross, 282.98 kJ/mol (ISO 6976, from memory)."""
+    alone = fuel_balance({"carbon monoxide": 1.0})
+    assert alone.net_heat == alone.gross_heat == pytest.approx(282_980.0, rel=1e-3)
+
+
+def test_thin_air_still_burns() -> None:
+    """Half the oxygen takes twice the air."""
+    rich, thin = (mixture_of({"oxygen": share, "nitrogen": 1.0 - share}) for share in (0.18, 0.09))
+    flows = [burn(mole_fractions=METHANE, input=1.0, excess_air=0.0, air=air).products for air in (rich, thin)]
+    nitrogen = [dict(flow)["nitrogen"] for flow in flows]
+    assert nitrogen[1] / nitrogen[0] == pytest.approx((0.91 / 0.09) / (0.82 / 0.18), rel=1e-9)
+
+
 def test_air_without_oxygen_is_refused() -> None:
     """Nothing burns in nitrogen."""
     with pytest.raises(ValueError, match="no oxygen"):

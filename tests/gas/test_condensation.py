@@ -14,6 +14,7 @@ from ventsize.gas.condensation import (
     saturate,
     temperature_with_condensation,
 )
+from ventsize.gas.constants import FREEZING
 from ventsize.gas.flue import flue_gas
 from ventsize.gas.mixture import DRY_AIR, enthalpy, humid_air, mixture_of, molar_mass
 from ventsize.gas.water import TRIPLE_POINT, latent_heat, saturation_pressure, saturation_temperature
@@ -38,6 +39,11 @@ def test_ice_and_liquid_meet_at_the_triple_point() -> None:
     below = saturation_pressure(temperature=TRIPLE_POINT - 1e-9)
     above = saturation_pressure(temperature=TRIPLE_POINT)
     assert below == pytest.approx(above, rel=1e-5)
+
+
+def test_freezing_is_a_hundredth_below_the_triple_point() -> None:
+    """0 °C and 0.01 °C (ITS-90)."""
+    assert FREEZING == pytest.approx(TRIPLE_POINT - 0.01)
 
 
 def test_at_the_triple_point_water_is_liquid() -> None:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import pytest
+from chemicals.dippr import EQ102
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -179,7 +181,18 @@ def test_impossible_humidity_is_refused(humidity: float) -> None:
         humid_air(relative_humidity=humidity, temperature=290.0, pressure=101_325.0)
 
 
-def test_air_that_would_be_steam_is_refused() -> None:
-    """Saturated above the boiling point is not air."""
+@pytest.mark.parametrize("temperature", [374.0, 380.0])
+def test_air_that_would_be_steam_is_refused(temperature: float) -> None:
+    """Saturated above the boiling point, be it by a degree, is not air."""
     with pytest.raises(ValueError, match="all steam"):
-        humid_air(relative_humidity=1.0, temperature=380.0, pressure=101_325.0)
+        humid_air(relative_humidity=1.0, temperature=temperature, pressure=101_325.0)
+
+
+@pytest.mark.parametrize("name", VENT_GASES)
+@pytest.mark.parametrize(("of", "what"), [(viscosity, "viscosity"), (conductivity, "conductivity")])
+def test_a_gas_alone_follows_its_equation(of: Callable[..., float], what: str, name: str) -> None:
+    """DIPPR equation 102 as the `chemicals` library has it, whatever number of coefficients a record gives."""
+    coefficients = getattr(gas_table().gases[name], what).coefficients
+    for temperature in (250.0, 330.0, 500.0):
+        alone = of(mixture_of({name: 1.0}), temperature=temperature)
+        assert alone == pytest.approx(EQ102(temperature, *coefficients), rel=1e-12)

@@ -74,6 +74,38 @@ def test_an_open_end_is_counted_where_none_is_listed() -> None:
     assert [finding.code for finding in run.findings] == ["open-end-implied"]
 
 
+def test_an_open_end_stands_where_the_walk_begins() -> None:
+    """Listed from outdoors inwards, in the size the pipe has there."""
+    inwards = [{"pipe": "2 ft"}, {"fitting": "reducer", "size": "2 in"}, {"pipe": "3 ft"}]
+    run = built(inwards, between=["outdoors", "furnace"])
+    assert [piece.name for piece in run.pieces] == ["terminal-open", "pipe", "reducer", "pipe"]
+    assert (run.pieces[0].implied, run.pieces[0].section.label) == (True, "3 in")
+
+
+def test_a_counted_terminal_is_the_only_one() -> None:
+    """Among other fittings, none of which is at a place."""
+    counted = {"straight": "20 ft", "fittings": {"elbow-90-long": 2, "terminal-open": 1, "coupling": 1}}
+    data = job([])
+    del data["run"][0]["pieces"]
+    data["run"][0].update(counted)
+    run = checked(data).runs[0].run
+    assert [piece.name for piece in run.pieces if piece.kind == "terminal"] == ["terminal-open"]
+    assert not any(piece.implied for piece in run.pieces)
+
+
+def test_a_drain_stands_at_its_fitting() -> None:
+    """On every piece that stands for a tee with a drain, and on no other."""
+    run = built([{"pipe": "2 ft"}, {"fitting": "elbow-90-long", "drain": True}, {"pipe": "2 ft"}])
+    assert [piece.drain for piece in run.pieces] == [False, True, False, False]
+
+
+def test_an_elbow_of_a_material_without_that_size_is_refused() -> None:
+    """It is not made of the run's material instead."""
+    with pytest.raises(InputError, match="no such size") as refused:
+        built([{"pipe": "2 ft"}, {"fitting": "elbow-90-long", "material": "flexible-liner-corrugated"}], size="2 in")
+    assert [problem.place for problem in refused.value.problems] == ["run 'vent', piece 2"]
+
+
 @pytest.mark.parametrize(
     ("pieces", "said"),
     [

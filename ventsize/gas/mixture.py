@@ -138,7 +138,7 @@ def _terms(mixture: Mixture, what: Property) -> tuple[tuple[float, float, float,
     prepared = _prepared(mixture)
     found = []
     for weight, component in zip(prepared.weights, prepared.gases, strict=True):
-        a, b, c, d = (*_known(getattr(component, what), component, what).coefficients, 0.0, 0.0, 0.0)[:4]
+        a, b, c, d = (*_known(getattr(component, what), component, what).coefficients, 0.0, 0.0)[:4]
         found.append((weight * a, b, c, d))
     return tuple(found)
 

@@ -66,13 +66,12 @@ class _Builder:
     def run(self) -> Run:
         pieces = list(self._counted()) if self._typed.counted else self._laid_out()
         self._check_ends(pieces)
-        pieces += self._open_ends(pieces)
         return Run(
             name=self._typed.name,
             carries=self._typed.carries,
             start=self._typed.between[0],
             end=self._typed.between[1],
-            pieces=tuple(_in_walking_order(pieces, self._typed)),
+            pieces=tuple(self._with_open_end(pieces)),
             counted=self._typed.counted,
             rise_known=not self._typed.counted or self._typed.rise is not None,
             table=self._typed.table,
@@ -233,19 +232,20 @@ class _Builder:
                 problem = f"the {piece.name} is not at an open end; this run goes between {joints}"
                 raise self._fault(piece.place, problem, f"a terminal only where the run meets '{typed.OUTDOORS}'")
 
-    def _open_ends(self, pieces: list[Piece]) -> list[Piece]:
-        """The plain open end of a run that reaches outdoors and lists no terminal."""
+    def _with_open_end(self, pieces: list[Piece]) -> list[Piece]:
+        """A plain open end where a run reaches outdoors and lists no terminal: last, or first if the walk starts there."""
         if typed.OUTDOORS not in self._typed.between:
-            return []
-        at_the_end = pieces if self._typed.counted else [pieces[0 if self._typed.between[0] == typed.OUTDOORS else -1]]
-        if any(piece.kind in ("terminal", "entrance") for piece in at_the_end):
-            return []
-        self._findings.append(Finding("open-end-implied", Where(run=self._typed.name)))
+            return pieces
         first = self._typed.between[0] == typed.OUTDOORS
+        at_the_end = pieces if self._typed.counted else [pieces[0 if first else -1]]
+        if any(piece.kind in ("terminal", "entrance") for piece in at_the_end):
+            return pieces
+        self._findings.append(Finding("open-end-implied", Where(run=self._typed.name)))
         section = pieces[0].before if first else pieces[-1].after
         record = self._fitting_record("terminal-open", self._place)
         place = f"{self._place}, outdoor end"
-        return [Piece(name=record.name, place=place, before=section, after=section, fitting=record, implied=True)]
+        end = Piece(name=record.name, place=place, before=section, after=section, fitting=record, implied=True)
+        return [end, *pieces] if first else [*pieces, end]
 
     # Names looked up
 
@@ -273,10 +273,3 @@ class _Builder:
 
     def _fault(self, place: str, problem: str, expected: str) -> InputError:
         return InputError(Problem(self._file, place, problem, expected))
-
-
-def _in_walking_order(pieces: list[Piece], run: typed.Run) -> list[Piece]:
-    """An implied open end stands where the outdoors is: last, or first if the walk starts there."""
-    if pieces[-1].implied and pieces[-1].kind == "terminal" and run.between[0] == typed.OUTDOORS:
-        return [pieces[-1], *pieces[:-1]]
-    return pieces

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from ventsize.gas.constants import FREEZING
+
 _ATMOSPHERE = 101_325.0  # Pa
 _INCH = 0.0254  # m
-_FREEZING = 273.15  # K
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +110,7 @@ def _carbon_dioxide() -> float:
 def _vapour() -> float:
     from ventsize.gas.water import saturation_pressure
 
-    return saturation_pressure(temperature=25.0 + _FREEZING)
+    return saturation_pressure(temperature=25.0 + FREEZING)
 
 
 def _dew_point() -> float:
@@ -119,10 +120,10 @@ def _dew_point() -> float:
         mole_fractions={"methane": 1.0},
         input=29_307.0,
         excess_air=0.3,
-        flue_temperature=100.0 + _FREEZING,
+        flue_temperature=100.0 + FREEZING,
         pressure=_ATMOSPHERE,
     )
-    return gas.dew_point - _FREEZING
+    return gas.dew_point - FREEZING
 
 
 def _density() -> float:
@@ -130,7 +131,7 @@ def _density() -> float:
 
     # One of methane with 1.3 times its air, in moles: CO2, H2O, O2, N2, Ar.
     burnt = {"carbon dioxide": 1.004, "water": 2.0, "oxygen": 0.6, "nitrogen": 9.692, "argon": 0.116}
-    return density(mixture_of(burnt), temperature=50.0 + _FREEZING, pressure=_ATMOSPHERE)
+    return density(mixture_of(burnt), temperature=50.0 + FREEZING, pressure=_ATMOSPHERE)
 
 
 def _friction(reynolds: float) -> float:
