@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ventsize.catalog.records import PipeRecord, PipeSize
+from ventsize.catalog.records import PipeRecord
 from ventsize.flow.fittings import local_loss
 from ventsize.flow.pieces import SectionFlow, section_flow
 from ventsize.flow.rate_flow import RunFlow
@@ -17,7 +17,7 @@ from ventsize.studies.readings.model import Swap
 from ventsize.studies.readings.narrow import narrow_k
 from ventsize.studies.readings.places import ordered
 
-SMALLER, LARGER = 2, 1  # how many sizes below and above are looked at between two pipes
+NEAR = 2  # how many sizes below and above are looked at: 3 in for 2 in, past the 2 1/2 in that few carry
 WIDER, ROUGHER = 0.03, 0.005  # of the bore; pipe of another material that differs by less loses about as much
 
 
@@ -40,9 +40,7 @@ class Stretch:
 def stretches(run: Run, materials: Sequence[PipeRecord] = ()) -> Iterator[Stretch]:
     """The whole run, all of it from some piece on and all up to one, stretches between two pipes, and parts of each.
 
-    Fittings and terminal go with them. What reaches an end of the run is looked at in every size of its material, as
-    somebody who took a 3 in pipe for a 2 in one did so to its end; what lies between in those near. The whole run is
-    looked at in the other `materials`' same size too.
+    Fittings and terminal go with them. The whole run is looked at in the other `materials`' same size too.
     """
     pieces = ordered(run)
     end = len(pieces) - 1
@@ -54,28 +52,17 @@ def stretches(run: Run, materials: Sequence[PipeRecord] = ()) -> Iterator[Stretc
                 continue
             section = inside[0].before
             whole = first == 0 and last == end
-            others = _all_others(section) if first == 0 or last == end else _near(section)
-            others += _of_others(materials, section) if whole else []
-            for other in others:
+            for other in _near(section) + (_of_others(materials, section) if whole else []):
                 yield Stretch(run=run.name, first=first, last=last, section=other, whole=whole)
     for number in pipes:
         for other in _near(pieces[number].before):
             yield Stretch(run=run.name, first=number, last=number, section=other, part=1.0)
 
 
-def _sizes(section: Section) -> list[PipeSize]:
-    return sorted(section.material.sizes, key=lambda size: size.bore)
-
-
-def _all_others(section: Section) -> list[Section]:
-    sizes = (size for size in _sizes(section) if size is not section.size)
-    return [Section(material=section.material, size=size) for size in sizes]
-
-
 def _near(section: Section) -> list[Section]:
-    sizes = _sizes(section)
+    sizes = sorted(section.material.sizes, key=lambda size: size.bore)
     here = next(number for number, size in enumerate(sizes) if size is section.size)
-    near = (*sizes[max(0, here - SMALLER) : here], *sizes[here + 1 : here + 1 + LARGER])
+    near = (*sizes[max(0, here - NEAR) : here], *sizes[here + 1 : here + 1 + NEAR])
     return [Section(material=section.material, size=size) for size in near]
 
 
