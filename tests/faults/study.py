@@ -28,7 +28,8 @@ class Outcome:
     """One visit.
 
     shows: by how many accuracies what is hidden moves one of the readings always taken. named, ideal: causes in
-    the order in which the diagnosis and the ideal judge name them, `NONE` for a sound vent. readings: how many.
+    the order in which the diagnosis and the ideal judge name them by the readings, `NONE` for a sound vent; looked: the
+    diagnosis once its first causes were looked for, what was found before the others. readings, looks: how many.
     """
 
     kinds: tuple[str, ...]
@@ -36,7 +37,9 @@ class Outcome:
     shows: float
     named: tuple[str, ...]
     ideal: tuple[str, ...]
+    looked: tuple[str, ...]
     readings: int
+    looks: int
     counted: bool
     seed: int
 
@@ -63,13 +66,17 @@ def one(which: tuple[int, str], *, ideal: bool = True) -> Outcome:
     visit = hidden_job(seed, kind)
     found = visit.go()
     hidden = visit.hidden
+    judged = tuple(ranking(visit.read(), seed=seed, prior=PRIOR)) if ideal else ()
+    after, seen = visit.look(found)
     return Outcome(
         kinds=hidden.kinds if kind != NONE else (NONE,),
         what=hidden.what,
         shows=math.inf if kind == NONE else visit.kit.shows,
         named=named(found),
-        ideal=tuple(ranking(visit.read(), seed=seed, prior=PRIOR)) if ideal else (),
+        ideal=judged,
+        looked=tuple(dict.fromkeys((*filter(None, (seen,)), *named(after)))),
         readings=len(visit.taken),
+        looks=len(visit.looked_for),
         counted=visit.truth.inputs.graph.runs["vent"].counted,
         seed=seed,
     )
@@ -120,6 +127,10 @@ def shares(outcomes: Sequence[Outcome], judge: str = "named") -> dict[str, float
     }
 
 
+def _each(outcomes: Sequence[Outcome], what: str) -> str:
+    return f"{sum(getattr(one, what) for one in outcomes) / max(len(outcomes), 1):.1f}"
+
+
 def _share(outcomes: Sequence[Outcome], most: int, judge: str) -> float:
     return sum(one.among(most, judge) for one in outcomes) / max(len(outcomes), 1)
 
@@ -130,18 +141,31 @@ def report(outcomes: Sequence[Outcome]) -> str:
     counts = Counter(len(one.kinds) if one.kinds != (NONE,) else 0 for one in outcomes if one.shows > 1.0)
     lines = [
         f"{counts[1]} jobs whose one cause shows, {counts[2]} with two that show, {counts[0]} sound; "
-        f"{sum(one.readings for one in outcomes) / max(len(outcomes), 1):.1f} readings a visit"
+        f"{_each(outcomes, 'readings')} readings and {_each(outcomes, 'looks')} looks a visit",
+        f"  {'':<42}{'readings':>9}{'ideal':>9}{'and looks':>11}",
     ]
-    ideal = shares(outcomes, "ideal")
-    lines += [f"  {name:<42}{value:>7.1%}{ideal[name]:>9.1%}" for name, value in shares(outcomes).items()]
-    lines += ["", f"  {'cause':<16}{'shown':>6}{'first':>7}{'three':>7}{'ideal':>9}{'three':>7}   first instead"]
+    judges = [shares(outcomes, judge) for judge in ("named", "ideal", "looked")]
+    lines += [f"  {name:<42}{a:>9.1%}{b:>9.1%}{c:>11.1%}" for (name, a), b, c in
+              zip(judges[0].items(), judges[1].values(), judges[2].values(), strict=True)]  # fmt: skip
+    lines += [
+        "",
+        f"  {'cause':<16}{'shown':>6}{'first':>7}{'three':>7}{'ideal':>9}{'three':>7}{'looks':>9}{'three':>7}"
+        "   first instead",
+    ]
     for kind in KINDS:
         mine = [one for one in shown if one.kinds == (kind,)]
         wrong = Counter(one.named[0] for one in mine if one.named[:1] != (kind,))
         instead = ", ".join(f"{name} {count}" for name, count in wrong.most_common(4))
         cells = "".join(
             f"{_share(mine, most, judge):>{width}.0%}"
-            for judge, most, width in (("named", 1, 7), ("named", 3, 7), ("ideal", 1, 9), ("ideal", 3, 7))
+            for judge, most, width in (
+                ("named", 1, 7),
+                ("named", 3, 7),
+                ("ideal", 1, 9),
+                ("ideal", 3, 7),
+                ("looked", 1, 9),
+                ("looked", 3, 7),
+            )
         )
         lines.append(f"  {kind:<16}{len(mine):>6}{cells}   {instead}")
     return "\n".join(lines)

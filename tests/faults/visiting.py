@@ -15,6 +15,7 @@ from ventsize.jobfile.reading import ROOM
 from ventsize.studies.diagnosis import diagnose
 from ventsize.studies.diagnosis.result import Diagnosis, NextReading
 from ventsize.studies.fan_curve import curve_through
+from ventsize.studies.readings.symptoms import FOUND_RIGHT
 
 Data = dict[str, Any]
 Wanted = tuple[str, str, str, str]
@@ -22,6 +23,7 @@ Wanted = tuple[str, str, str, str]
 
 INCH_OF_WATER = 249.089
 MOST = 12  # readings of a visit
+LOOKS, OVERLOOKED = 3, 0.05  # things that are looked at after them, and how often a look misses what is there
 FIRST: tuple[tuple[str, str], ...] = (
     ("collar", "pressure"),
     ("collar", "oxygen"),
@@ -30,6 +32,7 @@ FIRST: tuple[tuple[str, str], ...] = (
     ("air pipe", "pressure"),
 )
 """What is read at high fire on every visit, where there is such a place: it takes no hole in the pipe."""
+SEEN_RIGHT = {kind: what for what, kind in FOUND_RIGHT.items()}
 ACCURACIES = {"oxygen": 0.003, "carbon_dioxide": 0.003, "temperature": 2.0, "speed": 0.02, "meter_seconds": 0.6}
 
 
@@ -96,6 +99,8 @@ class Visit:
         self._seen: dict[tuple[str, int], Seen] = {}
         self._singles = (hidden, Hidden(), *hidden.singles)
         self.taken: list[Wanted] = []
+        self.looked_for: list[str] = []
+        self._misses = Random(f"looks {seed}")
         rate = truth.inputs.job.appliances[0].rates[0].name
         two_pipe = "air" in truth.inputs.graph.runs
         self.first = [(place, kind, rate, "") for place, kind in FIRST if two_pipe or place != "air pipe"]
@@ -147,6 +152,23 @@ class Visit:
                 self.take(wanted)
             found = self._diagnosed()
         return found
+
+    def look(self, found: Diagnosis) -> tuple[Diagnosis, str]:
+        """After the readings, looks for what the diagnosis puts first, one thing at a time.
+
+        Returns what it says at the end, and the kind that was found; empty where none was.
+        """
+        while found.outcome == "something is off" and len(self.looked_for) < LOOKS:
+            causes = (*(found.two.causes if found.two else ()), *found.groups[0].causes)
+            kind = next((c.kind for c in causes if c.kind in SEEN_RIGHT and not c.looked_for), None)
+            if kind is None:
+                break
+            self.looked_for.append(kind)
+            if kind in self.hidden.kinds and self._misses.random() >= OVERLOOKED:
+                return found, kind
+            self.data["symptom"] = [{"what": SEEN_RIGHT[kind]} for kind in self.looked_for]
+            found = self._diagnosed()
+        return found, ""
 
     def _diagnosed(self) -> Diagnosis:
         """What is said; what is not believed is read again, and is the same again."""

@@ -48,4 +48,4 @@ def test_derating_leaves_nothing_less_than_nothing() -> None:
 
 def test_the_highest_site() -> None:
     """15,000 ft, of 0.3048 m each."""
-    assert HIGHEST_SITE == pytest.approx(15_000 * 0.3048)
+    assert pytest.approx(15_000 * 0.3048) == HIGHEST_SITE

@@ -43,7 +43,7 @@ def test_ice_and_liquid_meet_at_the_triple_point() -> None:
 
 def test_freezing_is_a_hundredth_below_the_triple_point() -> None:
     """0 °C and 0.01 °C (ITS-90)."""
-    assert FREEZING == pytest.approx(TRIPLE_POINT - 0.01)
+    assert pytest.approx(TRIPLE_POINT - 0.01) == FREEZING
 
 
 def test_at_the_triple_point_water_is_liquid() -> None:

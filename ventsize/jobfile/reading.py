@@ -29,7 +29,7 @@ run says which run, where the place alone does not; room and zero have no rate. 
 switch, where the firing rate has no switch_opens.
 
 [[symptom]]
-what = "switch chatters"      # one of SYMPTOMS
+what = "switch chatters"      # one of SYMPTOMS; the last of them say what was looked at and is right
 rate = "high"                 # where it is seen at one rate
 """
 
@@ -81,6 +81,14 @@ Symptom = Literal[
     "loud after a power cut",
     "flue gas in the room",
     "carbon monoxide alarm sounds",
+    "length and fittings are right",
+    "pipe size is right",
+    "no water in the vent",
+    "vent is clear inside",
+    "terminal is clear",
+    "air pipe is clear",
+    "no joint leaks",
+    "switch tubing is clear",
 ]
 
 KINDS: tuple[Kind, ...] = get_args(Kind)

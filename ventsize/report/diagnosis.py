@@ -220,8 +220,8 @@ def _cause(mark: str, cause: Cause, system: System, *, alone: bool = True) -> It
     yield from indented(f"where: {places[0]}{also}{several}", indent)
     if not alone:
         return
-    if look(cause):
-        yield from indented(look(cause), indent)
+    if said := "looked for, and not found" if cause.looked_for else look(cause):
+        yield from indented(said, indent)
     fits = "explains every reading" if not cause.misses else f"leaves {numbered(cause.misses)} unexplained"
     yield from indented(fits, indent)
 
@@ -372,6 +372,7 @@ def _cause_object(cause: Cause) -> dict[str, Any]:
         "score": cause.score,
         "likelihood": cause.likelihood,
         "look": look(cause),
+        "looked_for": cause.looked_for,
         "not_to_be_dismissed": not cause.dismissed,
         "shows": list(cause.shows),
         "leaves_unexplained": list(cause.misses),

@@ -233,7 +233,7 @@ class _Builder:
                 raise self._fault(piece.place, problem, f"a terminal only where the run meets '{typed.OUTDOORS}'")
 
     def _with_open_end(self, pieces: list[Piece]) -> list[Piece]:
-        """A plain open end where a run reaches outdoors and lists no terminal: last, or first if the walk starts there."""
+        """With a plain open end where the run reaches outdoors and lists no terminal, be that last or first."""
         if typed.OUTDOORS not in self._typed.between:
             return pieces
         first = self._typed.between[0] == typed.OUTDOORS

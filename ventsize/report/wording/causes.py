@@ -28,6 +28,8 @@ _WHAT: dict[Form, str] = {
 _LOOK: dict[Form, str] = {
     "longer-pipe": "measure {run} again, and count its fittings",
     "more-elbows": "count the fittings of {run} again, and measure it",
+    "water-puddle": "put a level on {run}: water stands where it sags or slopes the wrong way",
+    "water-closed": "put a level on {run}: water stands where it sags or slopes the wrong way",
     "other-pipe": "read the marking on the pipe of {run}: it says size and schedule; look at its fittings too",
     "input": "clock the gas meter: seconds for one turn, with nothing else burning",
     "room-pressure": "read the room against outdoors, fans on and off; or open a window and read again",
@@ -56,8 +58,8 @@ def what(form: Form, part: Part) -> str:
 
 
 def look(cause: Cause) -> str:
-    """What to look at that shows it without any reading; empty where there is none."""
-    return _LOOK.get(cause.form, "").format(run=f"'{cause.run}'")
+    """What to look at that shows it without any reading; empty where there is none, and where somebody has looked."""
+    return "" if cause.looked_for else _LOOK.get(cause.form, "").format(run=f"'{cause.run}'")
 
 
 def where(form: Form, part: Part) -> str:

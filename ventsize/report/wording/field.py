@@ -242,6 +242,14 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     ),
     "seen-flue-gas-in-the-room": "flue gas in the room: an open joint, a dry trap, a blocked vent",
     "seen-carbon-monoxide-alarm-sounds": "a carbon monoxide alarm sounds",
+    "seen-length-and-fittings-are-right": "measured and counted again: length and fittings are as the job says",
+    "seen-pipe-size-is-right": "the marking read on every piece of pipe: size and schedule are as the job says",
+    "seen-no-water-in-the-vent": "no water stands in the vent: it slopes all the way, or was opened where it is lowest",
+    "seen-vent-is-clear-inside": "the vent was looked into, and nothing narrows it",
+    "seen-terminal-is-clear": "the terminal was looked at from outside, and is clear",
+    "seen-air-pipe-is-clear": "the air pipe and its inlet were looked into, and are clear",
+    "seen-no-joint-leaks": "every joint was tried with soapy water, and none leaks",
+    "seen-switch-tubing-is-clear": "the pressure switch's tubing and ports are dry and clear",
     "switch-open-above-setting": (
         "the switch is open though the pressure across it is well above its setting: the switch or its wiring is at "
         "fault, not the pipe"

@@ -34,7 +34,7 @@ from ventsize.studies.readings import Looked, look
 from ventsize.studies.readings.case import Array
 from ventsize.studies.readings.margins import margins, usual_accuracy, wider
 from ventsize.studies.readings.model import Change, Model
-from ventsize.studies.readings.symptoms import TIPS, points_to
+from ventsize.studies.readings.symptoms import MISSED, TIPS, looked_for, points_to
 from ventsize.studies.uncertainty.ranges import ranges_of
 
 ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told apart
@@ -125,29 +125,34 @@ class _Pair:
 @dataclass(frozen=True, slots=True)
 class _Judged:
     """Every fit, best first; each kind by the evidence for it over all its places, by itself (`singles`) and with what
-    two at once add (`kinds`): lower is likelier. pairs: the likeliest two, best first."""
+    two at once add (`kinds`): lower is likelier. pairs: the likeliest two, best first. missed: kinds that somebody has
+    looked for, and not found."""
 
     fits: Sequence[Fit]
     singles: Mapping[str, float]
     kinds: Mapping[str, float]
     pairs: Sequence[_Pair]
+    missed: frozenset[str]
 
     def best(self, kind: str) -> Fit:
         return next(fit for fit in self.fits if fit.suspect.kind == kind)
 
 
 def _judged(evidence: _Evidence, looked_at: Iterable[Suspect]) -> _Judged:
-    tips = points_to(evidence.fitter.model.conditions.inputs.job.symptoms)
+    symptoms = evidence.fitter.model.conditions.inputs.job.symptoms
+    tips, missed = points_to(symptoms), looked_for(symptoms)
     fits = sorted((evidence.fitter.fit(suspect) for suspect in looked_at), key=lambda fit: fit.score)
     by_kind: dict[str, list[float]] = {}
     for fit in fits:
         by_kind.setdefault(fit.suspect.kind, []).append(fit.score)
-    singles = {kind: _mean(scores) - (TIPS if kind in tips else 0.0) for kind, scores in by_kind.items()}
-    pairs = _pairs(evidence, fits)
+    singles = {
+        kind: _mean(scores) - TIPS * (kind in tips) + MISSED * (kind in missed) for kind, scores in by_kind.items()
+    }
+    pairs = _pairs(evidence, fits, missed)
     kinds = {
         kind: _sum([score, *(pair.score for pair in pairs if kind in pair.kinds)]) for kind, score in singles.items()
     }
-    return _Judged(fits, singles, kinds, pairs)
+    return _Judged(fits, singles, kinds, pairs, missed)
 
 
 def _sum(scores: Sequence[float]) -> float:
@@ -221,7 +226,7 @@ def _candidates(evidence: _Evidence, judged: _Judged, left: float) -> list[Candi
     return sorted(found, key=lambda one: -one.weight)
 
 
-def _pairs(evidence: _Evidence, fits: Sequence[Fit]) -> list[_Pair]:
+def _pairs(evidence: _Evidence, fits: Sequence[Fit], missed: frozenset[str]) -> list[_Pair]:
     """The likeliest two at once, best first, where the best single one leaves too much unexplained."""
     if evidence.count < 3 or not fits:
         return []
@@ -231,7 +236,8 @@ def _pairs(evidence: _Evidence, fits: Sequence[Fit]) -> list[_Pair]:
     for one, other, scarce in evidence.fitter.likeliest_pairs(fits, MOST_PAIRED):
         if one.suspect.stretch is None or other.suspect.stretch is None:
             sizes, chi_square, score = evidence.fitter.fit_two(one, other)
-            found.append(_Pair(fits=(one, other), sizes=sizes, chi_square=chi_square, score=score + scarce + SELDOM))
+            score += scarce + SELDOM + MISSED * sum(fit.suspect.kind in missed for fit in (one, other))
+            found.append(_Pair(fits=(one, other), sizes=sizes, chi_square=chi_square, score=score))
     return sorted(found, key=lambda pair: pair.score)
 
 
@@ -283,13 +289,17 @@ class _Group:
 
 
 def _groups(evidence: _Evidence, judged: _Judged) -> tuple[list[_Group], list[NextReading | None]]:
-    """The best fit of each kind, those that cannot be told apart together; and what tells each group from the first."""
+    """The best fit of each kind, those that cannot be told apart together; and what tells each group from the first.
+
+    What was looked for in vain stands apart from what nobody has looked for.
+    """
     fitter = evidence.fitter
     groups: list[_Group] = []
     left = [judged.best(kind) for kind in sorted(judged.kinds, key=lambda kind: judged.kinds[kind])]
     while left:
         first, rest = left[0], left[1:]
-        alike = [fit for fit in rest if fitter.alike(first, fit) < ALIKE]
+        both = [fit for fit in rest if (fit.suspect.kind in judged.missed) == (first.suspect.kind in judged.missed)]
+        alike = [fit for fit in both if fitter.alike(first, fit) < ALIKE]
         tells = [next_reading(fitter, first, fit, read=evidence.count) for fit in alike]
         groups.append(_Group(first, alike, tells))
         left = [fit for fit in rest if not any(fit is one for one in alike)]
@@ -339,6 +349,7 @@ def _cause(evidence: _Evidence, fit: Fit, judged: _Judged, weights: dict[int, fl
         shows=tuple(float(value) for value in shows),
         misses=tuple(number for number, miss in zip(evidence.numbers, missed, strict=True) if miss),
         lumped=suspect.run is not None and _lumped(fitter.model, suspect.run),
+        looked_for=suspect.kind in judged.missed,
     )
 
 

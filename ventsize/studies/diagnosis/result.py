@@ -129,7 +129,8 @@ class Cause:
     what it does. chi_square: what it leaves unexplained, in squared standard deviations; score: of its kind, -2 ln of
     the evidence. shows: what each compared reading would be with it; misses: numbers of the readings that it leaves
     outside. likelihood: weight among all causes [-]. lumped: whether its run has all its straight pipe in one piece, so
-    that which of it would be of another size could not be tried.
+    that which of it would be of another size could not be tried. looked_for: whether somebody looked, and did not find
+    it.
     """
 
     kind: CauseKind
@@ -144,6 +145,7 @@ class Cause:
     shows: tuple[float, ...]
     misses: tuple[int, ...]
     lumped: bool = False
+    looked_for: bool = False
 
     @property
     def run(self) -> str | None:
@@ -251,5 +253,5 @@ class Diagnosis:
     @property
     def all_well(self) -> bool:
         """Whether the readings are as they should be, and the vent's length is no finding of its own."""
-        said = self.readings.stops or self.readings.symptoms or any(one.off for one in self.readings.readings)
+        said = self.readings.stops or self.readings.troubles or any(one.off for one in self.readings.readings)
         return self.outcome == "as it should be" and not self.by_table.length_is_off and not said

@@ -83,7 +83,7 @@ class ReadingsStudy:
     """Every reading of a job beside what it should be.
 
     stops: what says to shut the appliance off, the most urgent first: nothing else is to be shown before it. symptoms:
-    what was seen, with what it points to.
+    what was seen, with what it points to; what was looked at and is right is a note.
     """
 
     title: str
@@ -97,4 +97,9 @@ class ReadingsStudy:
     def all_expected(self) -> bool:
         """Whether every reading was compared and is what it should be."""
         good = all(reading.verdict == "expected" for reading in self.readings)
-        return bool(self.readings) and good and not self.stops and not self.symptoms
+        return bool(self.readings) and good and not self.stops and not self.troubles
+
+    @property
+    def troubles(self) -> tuple[Finding, ...]:
+        """Of the symptoms, those that something may be wrong with."""
+        return tuple(seen for seen in self.symptoms if seen.severity != "note")

@@ -1,7 +1,7 @@
-"""What is seen or heard at an appliance, and the causes it points to.
+"""What is seen or heard at an appliance, and the causes it points to or speaks against.
 
-No source gives odds for these: each is what the trade takes it for, and only tips the scale between causes that the
-readings leave open.
+No source gives odds for these. A symptom is what the trade takes it for, and only tips the scale between causes that
+the readings leave open. What was looked at and is right speaks plainly against a cause, but a look can miss.
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from ventsize.jobfile.reading import Seen, Symptom
 from ventsize.studies.readings.result import ReadingFound
 
 TIPS = 2.0  # of score, which is evidence worth no more than a bare mention
+
+MISSED = 6.0  # of score: a look misses what is there once in twenty times (no source)
 
 POINTS_TO: dict[Symptom, tuple[str, ...]] = {
     "switch open": ("switch", "terminal", "inside", "air pipe", "water"),
@@ -32,6 +34,17 @@ POINTS_TO: dict[Symptom, tuple[str, ...]] = {
     "flue gas in the room": ("leak", "terminal", "inside"),
     "carbon monoxide alarm sounds": ("leak", "recirculation"),
 }
+FOUND_RIGHT: dict[Symptom, str] = {
+    "length and fittings are right": "longer",
+    "pipe size is right": "wrong size",
+    "no water in the vent": "water",
+    "vent is clear inside": "inside",
+    "terminal is clear": "terminal",
+    "air pipe is clear": "air pipe",
+    "no joint leaks": "leak",
+    "switch tubing is clear": "switch",
+}
+"""What was looked at and is right, and the cause it speaks against."""
 
 
 def code_of(what: Symptom) -> str:
@@ -41,7 +54,12 @@ def code_of(what: Symptom) -> str:
 
 def points_to(symptoms: Sequence[Seen]) -> frozenset[str]:
     """The kinds of causes that symptoms point to."""
-    return frozenset(kind for seen in symptoms for kind in POINTS_TO[seen.what])
+    return frozenset(kind for seen in symptoms for kind in POINTS_TO.get(seen.what, ()))
+
+
+def looked_for(symptoms: Sequence[Seen]) -> frozenset[str]:
+    """The kinds of causes that somebody has looked for, and not found."""
+    return frozenset(FOUND_RIGHT[seen.what] for seen in symptoms if seen.what in FOUND_RIGHT)
 
 
 def symptoms_found(inputs: Inputs, found: Sequence[ReadingFound]) -> tuple[Finding, ...]:

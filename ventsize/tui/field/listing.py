@@ -150,7 +150,13 @@ class SpotsScreen(Listing):
         from ventsize.studies.field import spots, spots_along
 
         self._spots = list(spots(self.session.inputs, self._rate))
-        made = [Option("Seen and heard", "trips, switch state, noise, flame, an alarm", "●" * bool(self._seen))]
+        made = [
+            Option(
+                "Seen and heard",
+                "trips, noise, flame, an alarm; what was looked at and is right",
+                "●" * bool(self._seen),
+            )
+        ]
         made += self._read_at(self._spots)
         if spots_along(self.session.inputs, self._rate):
             made.append(Option("In a pipe, after a piece", "pressure, through a hole that is closed again"))
@@ -249,10 +255,16 @@ class SeenScreen(Listing):
 
         made = []
         for what in SYMPTOMS:
-            there = seen_at(self.session.data, what, self._rate) is not None
+            there = seen_at(self.session.data, what, self._at(what)) is not None
             said = say(Finding(code_of(what)), self.session.system)
             made.append(Option(f"{what[0].upper()}{what[1:]}", said if there else "", "●" if there else ""))
         return made
+
+    def _at(self, what: str) -> str:
+        """What was looked at and is right is so at every rate."""
+        from ventsize.studies.readings.symptoms import FOUND_RIGHT
+
+        return "" if what in FOUND_RIGHT else self._rate
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Seen, or not after all."""
@@ -261,5 +273,5 @@ class SeenScreen(Listing):
 
         event.stop()
         what = SYMPTOMS[event.number]
-        self.session.do(toggle_seen(self.session.data, what, self._rate, when=moment()), what)
+        self.session.do(toggle_seen(self.session.data, what, self._at(what), when=moment()), what)
         self.refreshed()
