@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -11,16 +12,19 @@ from tests.studies.diagnosed import FINE, LONG, blocked, found, kinds, leading, 
 from tests.studies.readings_of import SCENARIOS, Data, collar, data_of, inputs_of, reading
 from ventsize.check.inputs import read_inputs
 from ventsize.jobfile.problems import InputError
+from ventsize.jobfile.reading import SYMPTOMS
 from ventsize.quantity import System
 from ventsize.report.diagnosis import render
 from ventsize.studies.diagnosis import diagnose
 from ventsize.studies.diagnosis.causes import suspects
 from ventsize.studies.diagnosis.fitting import Fit
+from ventsize.studies.diagnosis.result import CauseKind
 from ventsize.studies.diagnosis.separating import COST, DRILLED
 from ventsize.studies.diagnosis.verifying import verified
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.model import Change, Model
 from ventsize.studies.readings.places import tap_of
+from ventsize.studies.readings.symptoms import FOUND_RIGHT, POINTS_TO
 
 
 def test_a_blocked_terminal_cannot_be_told_from_a_blocked_elbow_until_the_terminal_is_read() -> None:
@@ -38,6 +42,36 @@ def test_a_blocked_terminal_cannot_be_told_from_a_blocked_elbow_until_the_termin
     after = found(*taken, reading("terminal", pressure=max(terminal.here, terminal.there), accuracy=FINE))
     assert kinds(after.groups[0]) == {"terminal"}
     assert leading(after).size.kind == "open bore"
+
+
+def test_what_was_looked_for_in_vain_gives_way_to_what_was_not() -> None:
+    """A blocked elbow reads as a longer vent does, and as a blocked terminal. Each that is found right falls behind."""
+    data = data_of(LONG)
+    taken = visit(blocked(data, 5, 6.0))
+    open_, seen = kinds(diagnose(inputs_of(data, *taken)).groups[0]), []
+    assert {"terminal", "inside", "longer"} <= open_
+    for what, kind in FOUND_RIGHT.items():
+        if kind in open_ - {"inside"}:
+            seen.append({"what": what})
+    after = diagnose(inputs_of({**data, "symptom": seen}, *taken))
+    assert kinds(after.groups[0]) == {"inside"}
+    assert {cause.kind for group in after.groups for cause in group.causes if cause.looked_for} == open_ - {"inside"}
+
+
+def test_what_is_found_right_is_no_trouble() -> None:
+    """On a vent that reads as it should; a look that does not fit the readings leaves them off."""
+    data, seen = data_of(LONG), [{"what": what} for what in FOUND_RIGHT]
+    well = diagnose(inputs_of({**data, "symptom": seen}, *visit(data)))
+    assert len(well.readings.symptoms) == len(FOUND_RIGHT) and not well.readings.troubles
+    still = diagnose(inputs_of({**data, "symptom": seen}, *visit(blocked(data, 5, 60.0))))
+    assert still.outcome == "something is off" and leading(still).kind in ("terminal", "inside", "longer")
+
+
+def test_every_symptom_points_to_causes_or_speaks_against_one() -> None:
+    """None is of no use to the diagnosis; and no look speaks for what it rules out."""
+    assert set(SYMPTOMS) == set(POINTS_TO) | set(FOUND_RIGHT)
+    assert not set(POINTS_TO) & set(FOUND_RIGHT)
+    assert set(FOUND_RIGHT.values()) <= set(get_args(CauseKind))
 
 
 STACK = [

@@ -9,6 +9,7 @@ import pytest
 
 from tests.tui.at_the_appliance import at_a_reading, chosen, opened, part, word
 from tests.tui.screens import as_text, running, scenario, typed, until
+from ventsize.studies.readings.symptoms import FOUND_RIGHT
 from ventsize.tui.field.choices import Choices
 from ventsize.tui.field.listing import AlongScreen, RatesScreen, SeenScreen, SpotsScreen
 from ventsize.tui.field.reading import ReadingPage
@@ -124,6 +125,19 @@ async def test_what_is_seen_is_marked_and_taken_back(job: Path) -> None:
         await until(pilot, lambda: "symptom" not in app.screen.session.data)
         await pilot.press("up", "up", "up", "enter")
         assert "symptom" in app.screen.session.data
+
+
+async def test_what_is_right_is_so_at_every_rate(job: Path) -> None:
+    """The last of the list, what was looked at: marked at one rate, it is marked at the other."""
+    async with running(job) as (app, pilot):
+        await opened(app, pilot)
+        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", SpotsScreen)
+        await chosen(app, pilot, "1", SeenScreen)
+        await pilot.press("end", "enter")
+        await until(pilot, lambda: app.screen.session.data.get("symptom"))
+        (seen,) = app.screen.session.data["symptom"]
+        assert seen["what"] in FOUND_RIGHT and not seen.get("rate") and not app.screen.session.problems
 
 
 async def test_the_reading_that_is_asked_for_is_typed_from_the_answer(job: Path) -> None:
