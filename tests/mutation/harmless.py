@@ -65,4 +65,31 @@ HARMLESS: dict[tuple[str, str], str] = {
     ): "a tenth of a joule in 45,000",
     ("run/build.py", "grows = after.nominal >= before.nominal"): "two that are alike went before",
     ("run/close_elbows.py", "SQUARE = math.radians(66.0)  # turns of less are no hard ones"): "none turns by 60 to 66",
+    (
+        "run/close_elbows.py",
+        "if between >= HARD_CLOSE * one.after.bore or not (_hard(one) and _hard(other)):",
+    ): "just so many bores apart, to the last bit",
+    ("run/close_elbows.py", "if most > 1.1:"): "it is 1.0, 1.5 or 1.8",
+    (
+        "run/close_elbows.py",
+        "near = [pair for pair in _pairs(pieces) if pair[2] <= CLOSE * pieces[pair[0]].after.bore]",
+    ): "just so many bores apart, to the last bit",
+    ("run/close_elbows.py", "between = 0.1"): "it begins anew at the first elbow",
+    (
+        "run/close_elbows.py",
+        "return piece.fitting is not None and piece.fitting.hard and (piece.fitting.angle or 0.0) > SQUARE",
+    ): "none turns by 60",
+    ("run/close_elbows.py", "return 1.0 if turn >= BACK else OUT_OF_PLANE"): "headings turn by right angles",
+    (
+        "run/joints.py",
+        "return max(shared - {typed.OUTDOORS})",
+    ): "runs of a loop share two joints, of which either will do",
+    (
+        "run/graph.py",
+        "yield from (way for way in paths_out(self, appliance, carries) if len(way) >= 1)",
+    ): "a way of one run crosses no joint",
+    (
+        "run/graph.py",
+        "if all(typed.OUTDOORS not in (run.start, run.end) for run in self.runs.values()):",
+    ): "a short cut: without a joint there is no way of several runs",
 }

@@ -38,7 +38,7 @@ NEAREST = {
     "check": ("tests/check", "tests/run", "tests/cli/test_check_contract.py"),
     "flow": ("tests/flow", "tests/published", "tests/check"),
     "gas": ("tests/gas", "tests/published"),
-    "run": ("tests/run", "tests/check", "tests/studies/test_condensate.py"),
+    "run": ("tests/run", "tests/check", "tests/flow", "tests/studies/test_condensate.py"),
 }
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from tests.check.jobs import Data, checked, job
-from ventsize.finding import Amount, Finding
+from ventsize.finding import Amount, Finding, Value
 from ventsize.run.close_elbows import OUT_OF_PLANE, Z_SHAPE
 
 # SMACNA table 14-10, after Idelchik, two mitered 90s, from memory: K of the pair at 1.6 to 2 diameters as a Z and in
@@ -66,6 +68,43 @@ def test_smooth_elbows_are_a_note(elbow: str) -> None:
 def test_how_near_is_near(between: str, codes: int) -> None:
     """In 3 in pipe, of 3.068 in: a doubt up to 3 bores, 9.2 in; a note up to 4, 12.3 in."""
     assert len(found("elbow-90-mitered", between=between, ways=("up", "east", "up"))) == codes
+
+
+def elbows(*between: Data, **last: Any) -> list[Value]:
+    """How many elbows are near each other in a vent of two long-turn ones, with these pieces between them."""
+    long = {"fitting": "elbow-90-long"}
+    findings = checked(job([{"pipe": "5 ft"}, long, *between, {**long, **last}, {"pipe": "9 ft"}])).findings
+    return [one.values["elbows"] for one in findings if one.code == "elbows-close"]
+
+
+def test_a_coupling_between_two_elbows_is_pipe() -> None:
+    """It is no elbow itself, and ends nothing."""
+    pipe = {"pipe": "3 in"}
+    assert elbows(pipe, {"fitting": "coupling"}, pipe) == [2]
+
+
+def test_another_size_between_two_elbows_ends_their_nearness() -> None:
+    """The stream behind a size change is another."""
+    assert elbows({"pipe": "3 in"}, {"fitting": "reducer", "size": "2 in"}, {"pipe": "1 in"}) == []
+
+
+def test_a_plain_end_is_no_elbow() -> None:
+    """An elbow just before an open end stands alone."""
+    data = job([{"pipe": "5 ft"}, {"fitting": "elbow-90-long"}, {"pipe": "3 in"}, {"fitting": "terminal-open"}])
+    assert "elbows-close" not in {one.code for one in checked(data).findings}
+
+
+@pytest.mark.parametrize("unknown", [0, 2])
+def test_where_a_heading_is_not_known_the_worst_is_taken(unknown: int) -> None:
+    """As if it were a Z, though the other end would make it a U."""
+    ways: list[Data] = [{"heading": way} for way in ("up", "east", "down")]
+    ways[unknown] = {}
+    pieces: list[Data] = [
+        {"pipe": "5 ft", **ways[0]}, {"fitting": "elbow-90-mitered"}, {"pipe": "6 in", **ways[1]},
+        {"fitting": "elbow-90-mitered"}, {"pipe": "9 ft", **ways[2]},
+    ]  # fmt: skip
+    (most,) = (one.values["most"] for one in checked(job(pieces)).findings if one.code == "hard-elbows-close")
+    assert isinstance(most, Amount) and most.value == Z_SHAPE
 
 
 def test_one_hard_elbow_is_not_two() -> None:
