@@ -94,7 +94,8 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "field_seen": ScreenHelp(
         "What is seen and heard at a rate, beside the figures. Each points to causes, and some say to shut it off.",
-        "The last lines say what you looked at and found right: its cause then falls behind. A digit or Enter marks a line, or takes the mark away; Esc goes back.",
+        "The last lines say what you looked at and found right: its cause then falls behind. "
+        "A digit or Enter marks a line, or takes the mark away; Esc goes back.",
     ),
     "field_rule": ScreenHelp(
         "One rule of the check-over. + if it is OK, - if it is not, or type what you measured: its limit then decides.",
