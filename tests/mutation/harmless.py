@@ -92,4 +92,22 @@ HARMLESS: dict[tuple[str, str], str] = {
         "run/graph.py",
         "if all(typed.OUTDOORS not in (run.start, run.end) for run in self.runs.values()):",
     ): "a short cut: without a joint there is no way of several runs",
+    (
+        "run/model.py",
+        "return self.before if self.before.bore < self.after.bore else self.after",
+    ): "of two alike, either",
+    ("run/route.py", "upright = piece.length >= 0 and across < 1e-6 * piece.length"): "a pipe of no length",
+    ("run/route.py", 'heading = level if not upright else "up" if piece.rise >= 0 else "down"'): "upright, it rises",
+    (
+        "run/slope.py",
+        "falls = next((piece.rise for piece in reversed(pieces) if abs(piece.rise) > LEVEL), 0.1) < 0.0",
+    ): "level pipe falls by neither",
+    ("run/slope.py", "highest = 0.1  # the last crest before the bottom"): "it is set where the first fall begins",
+    ("run/slope.py", "drained = True"): "it is set where the first fall begins",
+    ("run/slope.py", "blocks=depth > bottom[2].section.bore,"): "just the bore, to the last bit",
+    (
+        "run/slope.py",
+        "low, high = min(start, end), max(start, end, max(start, end) + LEVEL)  # level pipe as if it rose by a hair",
+    ): "a hair",
+    ("run/slope.py", "if depth < 0.0:"): "of no depth, nothing by either formula",
 }

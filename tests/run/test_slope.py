@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
+import numpy as np
 import pytest
 
 from tests.check.jobs import Data, checked, job, pipe, run, table_of_two, two_furnaces
 from ventsize.run.model import Run
 from ventsize.run.route import route_of
-from ventsize.run.slope import RunSlope, outward, run_slope
+from ventsize.run.slope import RunSlope, low_spots, outward, run_slope
 
 FOOT, INCH = 0.3048, 0.0254
 END = {"fitting": "terminal-open"}
@@ -89,3 +92,64 @@ def test_each_joint_has_the_size_there() -> None:
     """3 in at the furnace, 2 in at the open air."""
     vent = built(pipe(3), {"fitting": "reducer", "size": "2 in"}, pipe(3), END)
     assert [vent.section_at(joint).label for joint in ("furnace", "outdoors")] == ["3 in", "2 in"]
+
+
+def wetted(depth: float, bore: float) -> float:
+    """Area of a round bore below a depth, by its angle [same unit, squared]."""
+    depth = min(max(depth, 0.0), bore)
+    angle = 2.0 * math.acos(1.0 - 2.0 * depth / bore)
+    return bore**2 / 8.0 * (angle - math.sin(angle))
+
+
+def held(level: float, *pipes: tuple[float, float, float], bore: float) -> float:
+    """Water below a level in pipes, each by its length and the height of its bottom at both ends: 4,000 slices each."""
+    slices = np.linspace(0.0, 1.0, 4001)
+    return sum(
+        length * float(np.mean([wetted(level - (start + (end - start) * at), bore) for at in slices]))
+        for length, start, end in pipes
+    )
+
+
+def test_water_in_a_sag_of_three_pipes() -> None:
+    """Down 1 in, down 1/2 in and up 1 in, in 8 ft each: 1 in of water in a 3 in bore, which the second pipe is never
+    free of. It begins 16 ft from the furnace, and flows on back over the end of the third."""
+    vent = built(level(8, -1), level(8, -0.5), level(8, 1), END)
+    (spot,) = low_spots([vent], ("furnace",))
+    bore = vent.first_section.bore
+    pipes = [(8 * FOOT, 0.0, -1 * INCH), (8 * FOOT, -1 * INCH, -1.5 * INCH), (8 * FOOT, -1.5 * INCH, -0.5 * INCH)]
+    assert (spot.piece, spot.drained, spot.blocks) == (2, False, False)
+    assert (spot.distance, spot.depth, spot.bore) == pytest.approx((16 * FOOT, 1 * INCH, bore))
+    assert spot.volume == pytest.approx(held(-0.5 * INCH, *pipes, bore=bore), rel=2e-3)
+
+
+def test_sags_one_behind_the_other() -> None:
+    """Three of them: back up to the crest in one pipe, in two, and not all the way. Each is one, at its own place."""
+    vent = built(
+        *(level(4, -1), level(4, 1)), *(level(4, -2), level(4, 1), level(4, 1)), *(level(4, -3), level(4, 2)), END
+    )
+    spots = low_spots([vent], ("furnace",))
+    assert [spot.piece for spot in spots] == [1, 3, 6]
+    assert [spot.depth / INCH for spot in spots] == pytest.approx([1.0, 2.0, 2.0])
+    assert [spot.distance / FOOT for spot in spots] == pytest.approx([4.0, 12.0, 24.0])
+    alone = low_spots([built(level(4, -2), level(4, 1), level(4, 1), END)], ("furnace",))
+    assert spots[1].volume == pytest.approx(alone[0].volume)
+
+
+def test_a_drain_is_of_its_own_sag() -> None:
+    """The first of two is drained, the second is not."""
+    drained = {**level(4, -1), "drain": True}
+    vent = built(drained, level(4, 1), level(4, -1), level(4, 1), END)
+    assert [spot.drained for spot in low_spots([vent], ("furnace",))] == [True, False]
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_sag_of_two_runs(turned: bool) -> None:
+    """Down in the furnace's own, up in the next, whichever way that is listed."""
+    up = [level(8, 2), END]
+    outer = run("v", "J", "outdoors", *up)
+    if turned:
+        outer = run("v", "outdoors", "J", END, {**level(8, -2), "heading": "west"})
+    result = checked(job(runs=[run("a", "furnace", "J", level(6, -1)), outer]))
+    (spot,) = low_spots([part.run for part in result.runs], ("furnace",))
+    assert (spot.run, spot.piece) == ("a", 1)
+    assert (spot.distance, spot.depth) == pytest.approx((6 * FOOT, 1 * INCH))

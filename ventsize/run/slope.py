@@ -179,8 +179,7 @@ def low_spots(runs: Sequence[Run], appliances: Sequence[str]) -> tuple[LowSpot, 
             continue
         if rise < -LEVEL:
             if bottom is None:
-                highest, drained = elevation, False
-                path = []
+                highest, path = elevation, []
             path.append((piece.length, elevation, elevation + rise, piece.section.bore))
             distance += piece.length
             elevation += rise
