@@ -163,21 +163,11 @@ def vapour_diffusivity(*, temperature: float, pressure: float) -> float:
     return float(1.87e-10 * temperature**2.072 * ATMOSPHERE / pressure)
 
 
-def vapour_beside(mixture: Mixture, *, share: float, film: float, temperature: float, pressure: float) -> Vapour:
-    """The vapour in a gas whose inside film is known.
-
-    share: of vapour that is left in it [-]; film: heat transfer coefficient between gas and wall [W/(m²·K)].
-
-    Heat and vapour pass the same film: Chilton and Colburn's analogy, with the Lewis number of the gas.
-    """
-    transfer = film * _carrier(mixture, temperature, pressure).transfer_per_film
-    return Vapour(share=share, pressure=pressure, transfer=transfer)
-
-
 class InsideFilm:
     """The film inside one pipe and what vapour passes it, by the temperature of the gas.
 
-    Worked out at whole multiples of `NODE`, for the gas saturated there where it condenses, and straight between.
+    Worked out at whole multiples of `NODE`, for the gas saturated there where it condenses, and straight between. Heat
+    and vapour pass the same film: Chilton and Colburn's analogy, with the Lewis number of the gas.
 
     laws: those that have been used, in the order of the walk.
     """
