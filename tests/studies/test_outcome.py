@@ -120,6 +120,15 @@ def test_together_off_though_each_alone_could_be_right() -> None:
     assert why(result) == {"readings-off-together"}
 
 
+@pytest.mark.parametrize("accuracies", [0.0, 0.9])
+def test_a_single_reading_that_could_be_right_is_right(accuracies: float) -> None:
+    """Up to its accuracy past the band: it is as expected, and there is nothing to be wrong together with."""
+    alone = past_its_band(visit(data_of(LONG))[:1], 0, accuracies)
+    result = found(*alone)
+    assert result.readings.readings[0].verdict == "expected"
+    assert result.outcome == "as it should be"
+
+
 def test_a_doubtful_reading_is_left_out_and_said() -> None:
     """The rest being right, the vent is not called sound before the doubtful one is read again."""
     taken = visit(data_of(LONG))

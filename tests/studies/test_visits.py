@@ -12,7 +12,6 @@ import pytest
 
 from tests.studies.support import SCENARIOS
 from ventsize.cli import main
-from ventsize.jobfile.differences import differences
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.visits import add_visit, read_visits, visits_file
 
@@ -88,7 +87,7 @@ def test_what_changed_is_named(job: Path, capsys: pytest.CaptureFixture[str]) ->
     found = changes(job, capsys)
     (reading,) = found["readings"]  # type: ignore[misc]
     assert reading["verdict"] == "changed" and reading["change_Pa"] == pytest.approx(0.07 * 249.089, rel=1e-4)
-    assert found["job"] == [{"place": "run 'vent', piece 3, pipe", "was": "18 ft", "now": "22 ft"}]
+    assert found["job"] == [{"place": "run 'vent', piece 3, pipe", "was": "18 ft", "now": "22 ft", "moved": False}]
     assert found["margins"] == [{"run": "vent", "was": "102.0 ft", "now": "98.0 ft"}]
     assert found["newly_not_met"] == ["terminal-above-grade at vent"]
     assert main(["visit", str(job)]) == 0
@@ -192,23 +191,6 @@ def test_a_visit_that_is_none_is_not_added(job: Path) -> None:
     with pytest.raises(InputError):
         add_visit(job, {"date": "yesterday"})
     assert not visits_file(job).exists()
-
-
-def test_differences_name_their_places() -> None:
-    """What came, what went, what changed; pieces are followed when others come before them."""
-    old = {"title": "x", "run": [{"name": "vent", "pieces": [{"pipe": "1 ft"}, {"fitting": "elbow-45"}]}]}
-    new = {
-        "title": "x",
-        "note": "y",
-        "run": [{"name": "vent", "pieces": [{"pipe": "9 ft"}, {"pipe": "1 ft"}, {"fitting": "elbow-22"}]}],
-    }
-    found = {(one.place, str(one.was), str(one.now)) for one in differences(old, new)}
-    assert found == {
-        ("note", "None", "y"),
-        ("run 'vent', piece 1", "None", "{'pipe': '9 ft'}"),
-        ("run 'vent', piece 3, fitting", "elbow-45", "elbow-22"),
-    }
-    assert [one.place for one in differences(new, {"title": "x", "note": "y"})] == ["run"]
 
 
 def test_the_demonstration_of_a_second_visit(capsys: pytest.CaptureFixture[str]) -> None:

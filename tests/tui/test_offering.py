@@ -45,7 +45,7 @@ async def test_the_offer_says_what_differs_and_goes_on(job: Path) -> None:
     await killed(job)
     async with running() as (app, pilot):
         await offered(app, pilot)
-        assert "vent, piece 1: length 4 ft 6 in -> 77 ft" in as_text(app)
+        assert "run 'vent', piece 1, pipe: 4 ft 6 in -> 77 ft" in as_text(app)
         await pilot.press("g")
         await until(pilot, lambda: isinstance(app.screen, JobScreen))
         assert app.screen.session.data["run"][0]["pieces"][0]["pipe"] == "77 ft"

@@ -1,4 +1,4 @@
-"""What is different between two states of a job's data, place by place, in words."""
+"""What is different between two states of a job's or a table's data, place by place."""
 
 from __future__ import annotations
 
@@ -15,11 +15,15 @@ Step = tuple[int | str, ...]
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """One place: what stood there and what stands there now, as typed; None where nothing does."""
+    """One place: what stood there and what stands there now, as typed; None where nothing does.
+
+    moved: of a list, what was in it stands in another order.
+    """
 
     place: str
     was: Any
     now: Any
+    moved: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +75,9 @@ def _of_list(was: _Side, now: _Side) -> Iterator[Difference]:
         else:
             yield from _between(was.at(source), now.at(at))
     yield from (Difference(was.at(at).place, item, None) for at, item in enumerate(was.value) if at not in sources)
+    stayed = [source for source in sources if source is not None]
+    if stayed != sorted(stayed):
+        yield Difference(now.place, None, None, moved=True)
 
 
 def _tables(value: Any) -> bool:

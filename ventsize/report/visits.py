@@ -9,6 +9,7 @@ from ventsize.jobfile.reading import Kind, Reading
 from ventsize.jobfile.ticks import Tick
 from ventsize.jobfile.visits import Visit
 from ventsize.quantity import System, show_feet
+from ventsize.report.differences import difference_words
 from ventsize.report.readings import UNITS, value_text
 from ventsize.report.text_parts import head, indented, sentences, table
 from ventsize.report.wording import reason
@@ -62,7 +63,7 @@ def changes_lines(changes: VisitChanges, system: System) -> Iterator[str]:
     yield from sentences("Newly not met", changes.not_met)
     yield from sentences("No longer among what is not met", changes.met_again)
     yield from sentences("Ticked off", [tick_words(tick) for tick in changes.ticks])
-    yield from sentences("The job", [f"{d.place}: {_typed(d.was)} -> {_typed(d.now)}" for d in changes.job])
+    yield from sentences("The job", map(difference_words, changes.job))
     yield from sentences("Note then", [was.note] if was.note else [])
 
 
@@ -88,16 +89,6 @@ def _tick(tick: Tick | None) -> str:
         return "not ticked off"
     met = {True: "met", False: "not met", None: ""}[tick.met]
     return ", ".join(filter(None, (tick.value, met, tick.note, tick.date.isoformat())))
-
-
-def _typed(value: Any) -> str:
-    if value is None:
-        return "nothing"
-    if isinstance(value, dict):
-        return ", ".join(f"{key} = {_typed(item)}" for key, item in value.items())
-    if isinstance(value, list):
-        return f"{len(value)} of them" if value and isinstance(value[0], dict) else ", ".join(map(str, value))
-    return str(value)
 
 
 def visit_lines(visit: Visit, system: System, *, missing: Sequence[str]) -> Iterator[str]:
@@ -167,7 +158,7 @@ def changes_object(changes: VisitChanges) -> dict[str, Any]:
         "ticks": [
             {"rule": t.rule, "at": t.at, "was": _tick_object(t.was), "now": _tick_object(t.now)} for t in changes.ticks
         ],
-        "job": [{"place": d.place, "was": d.was, "now": d.now} for d in changes.job],
+        "job": [{"place": d.place, "was": d.was, "now": d.now, "moved": d.moved} for d in changes.job],
     }
 
 

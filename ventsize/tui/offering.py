@@ -14,10 +14,11 @@ from textual.screen import ModalScreen
 from textual.widgets import Button, Static
 
 from ventsize.catalog.folders import user_folder
-from ventsize.jobfile.differing import differences
+from ventsize.jobfile.differences import differences
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.recovery import Offer, pending_recoveries
 from ventsize.jobfile.writer import open_file
+from ventsize.report.differences import difference_words
 from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.text import one_line
 
@@ -39,7 +40,7 @@ def what_differs(offer: Offer) -> list[str]:
         opened = open_file(snapshot.file)
     except InputError as error:
         return [f"Its file cannot be compared: {error.problems[0]}", *typed]
-    found = list(differences(opened.data, snapshot.data))
+    found = [difference_words(one) for one in differences(opened.data, snapshot.data)]
     if opened.fingerprint != snapshot.fingerprint:
         found.insert(0, "! Another program has changed the file since; what it changed is among these:")
     return [*(found or ["Nothing but what was being typed."]), *typed]

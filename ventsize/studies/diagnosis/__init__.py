@@ -176,7 +176,8 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
     together = all_together(chance=chance, left=left, kinds=judged.kinds)
     marked = unexplained(study, together)
     repeat = marked[0] if just_past(marked, together) else None
-    outcome, reasons = outcome_of(study, by_table, strange=together.strange, unexplained=marked, repeat=repeat)
+    strange = together.strange and evidence.count > 1  # one reading that could be right is not wrong together
+    outcome, reasons = outcome_of(study, by_table, strange=strange, unexplained=marked, repeat=repeat)
     groups, against = _groups(evidence, judged)
     checked = verified(model, groups[0].best, evidence.count, evidence.accuracies) if groups else None
     unseen = {suspect.kind: (suspect.kind, suspect.form) for suspect in everything}
