@@ -143,3 +143,12 @@ def test_readme_commands_are_whole() -> None:
     scenario = opening.split()[-1]
     assert scenario.startswith("scenarios/") and (ROOT / scenario).is_file()
     assert '".[test]"' in testing and testing.endswith("-m pytest -n auto")
+
+
+def test_files_that_the_contributor_guide_names_are_there() -> None:
+    """Each by the end of its path, as it is named."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = set(re.findall(r"`([\w./-]+\.(?:py|toml|md))`", text))
+    there = ["/" + place for place, _ in texts()]
+    assert len(named) > 50
+    assert [name for name in sorted(named) if not any(place.endswith("/" + name) for place in there)] == []

@@ -11,12 +11,12 @@ from tests.allowance.support import FOOT, HEAD, INCH, KBTU_H, fitting, row, run,
 from ventsize.allowance.altitude import must_be_confirmed, share_left
 from ventsize.allowance.case import RowCase
 from ventsize.allowance.charging import charges_of
-from ventsize.allowance.choosing import choose
 from ventsize.allowance.counted import Counted, CountedFitting
 from ventsize.allowance.elbows import elbows_of
 from ventsize.allowance.model import AllowanceTable, AltitudeFactor, Deduction
 from ventsize.allowance.names import unknown_names
 from ventsize.allowance.reading import table_from_text
+from ventsize.allowance.row_choice import choose
 from ventsize.allowance.shares import SizeShare
 from ventsize.finding import Where
 

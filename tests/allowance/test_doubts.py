@@ -11,8 +11,8 @@ from tests.allowance.support import FOOT, HEAD, INCH, KBTU_H, row, table
 from ventsize.allowance.budget import Losses, implied_pressures
 from ventsize.allowance.doubts import doubts_of
 from ventsize.allowance.model import AllowanceTable
-from ventsize.allowance.order import order_doubts
 from ventsize.allowance.reading import read_table, table_from_text
+from ventsize.allowance.row_remarks import order_doubts
 from ventsize.allowance.slips import likely_slip
 from ventsize.catalog.library import load_catalog
 from ventsize.finding import Finding

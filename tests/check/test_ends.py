@@ -9,9 +9,9 @@ import pytest
 from tests.check.jobs import Data, checked, job, two_furnaces
 from ventsize.check.collars import idle_collars
 from ventsize.check.ends import boundary
-from ventsize.check.nearly import Nearly, nearly
 from ventsize.check.result import JobCheck
 from ventsize.check.traps import worst_collar_pressure
+from ventsize.check.wind_and_stack import Nearly, nearly
 from ventsize.gas.constants import WATER_WEIGHT
 from ventsize.gas.mixture import DRY_AIR
 from ventsize.jobfile.job import job_from_data

@@ -21,12 +21,12 @@ import pytest
 from tests import kills_of_writes
 from ventsize.allowance.reading import read_table
 from ventsize.cli import main
-from ventsize.jobfile import recovery, whole
+from ventsize.jobfile import atomic_write, recovery
+from ventsize.jobfile.atomic_write import sweep, write_whole
 from ventsize.jobfile.job import read_job
 from ventsize.jobfile.problems import Refused
 from ventsize.jobfile.recovery import pending_recoveries, start_journal
 from ventsize.jobfile.visits import add_visit, visits_file
-from ventsize.jobfile.whole import sweep, write_whole
 from ventsize.jobfile.writer import NO_FILE, open_file, save
 from ventsize.studies.lessons.keeping import KeptMark, keep_marks
 from ventsize.studies.pricing.own import keep_prices
@@ -113,10 +113,10 @@ def test_a_full_disk(
         raise OSError(28, "No space left on device")
 
     if step == "write":
-        monkeypatch.setattr(whole.os, "fdopen", full)
+        monkeypatch.setattr(atomic_write.os, "fdopen", full)
     else:
-        monkeypatch.setattr(whole.os, step, full)
-        monkeypatch.setattr(whole.os, "link", full)
+        monkeypatch.setattr(atomic_write.os, step, full)
+        monkeypatch.setattr(atomic_write.os, "link", full)
     try:
         WRITES[write](job)
     except (Refused, OSError) as error:
@@ -144,11 +144,11 @@ def test_a_folder_that_may_only_be_read(write: str, job: Path) -> None:
 KILLED = """
 import os, sys
 from pathlib import Path
-from ventsize.jobfile import whole
+from ventsize.jobfile import atomic_write
 def die(*_):
     os._exit(9)
-setattr(whole.os, sys.argv[2], die)
-whole.write_whole(Path(sys.argv[1]), b"new = 1\\n")
+setattr(atomic_write.os, sys.argv[2], die)
+atomic_write.write_whole(Path(sys.argv[1]), b"new = 1\\n")
 """
 
 

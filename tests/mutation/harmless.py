@@ -12,7 +12,10 @@ HARMLESS: dict[tuple[str, str], str] = {
         "check/paths.py",
         "if all(OUTDOORS not in (run.start, run.end) for run in graph.runs.values()):",
     ): "a short cut: without a joint there is no way of several runs",
-    ("check/nearly.py", "if spare >= 0.0:"): "a trap that its water just fills, to the last bit of a figure worked out",
+    (
+        "check/wind_and_stack.py",
+        "if spare >= 0.0:",
+    ): "a trap that its water just fills, to the last bit",
     (
         "run/build.py",
         'name = "increaser" if after.nominal >= before.nominal else "reducer"',

@@ -86,8 +86,8 @@ KEPT = (
     Kept(
         "an implied end stands where the walk ends",
         "ventsize/run/build.py",
-        "and run.between[0] == typed.OUTDOORS:",
-        "and run.between[1] == typed.OUTDOORS:",
+        "first = self._typed.between[0] == typed.OUTDOORS",
+        "first = self._typed.between[1] == typed.OUTDOORS",
         ("tests/run/test_build.py",),
     ),
     Kept(

@@ -12,7 +12,7 @@ from tests.studies.diagnosed import FINE, LONG, blocked, found, kinds, leading, 
 from tests.studies.readings_of import SCENARIOS, Data, collar, data_of, inputs_of, reading
 from ventsize.check.inputs import read_inputs
 from ventsize.jobfile.problems import InputError
-from ventsize.jobfile.reading import SYMPTOMS
+from ventsize.jobfile.symptom import SYMPTOMS
 from ventsize.quantity import System
 from ventsize.report.diagnosis import render
 from ventsize.studies.diagnosis import diagnose

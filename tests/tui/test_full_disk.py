@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from tests.tui.screens import as_text, running, scenario, until
-from ventsize.jobfile import recovery, whole
+from ventsize.jobfile import atomic_write, recovery
 from ventsize.jobfile.editing import put
 
 
@@ -30,7 +30,7 @@ async def test_saving_to_a_full_disk(tmp_path: Path, monkeypatch: pytest.MonkeyP
         session.do(put(session.data, ("title",), "Other title"), "title")
         with monkeypatch.context() as patch:
             for step in ("fsync", "replace"):
-                patch.setattr(whole.os, step, full)
+                patch.setattr(atomic_write.os, step, full)
                 await pilot.press("ctrl+s")
                 await until(pilot, lambda: said)
                 assert "No space left" in said.pop()

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ventsize.allowance.budget import RowPressure
 from ventsize.allowance.implied import ELBOW, FUEL, doubts_on_deductions, row_pressures
 from ventsize.allowance.model import AllowanceTable
-from ventsize.allowance.order import order_doubts
+from ventsize.allowance.row_remarks import order_doubts
 from ventsize.catalog.library import Catalog
 from ventsize.finding import Finding
 

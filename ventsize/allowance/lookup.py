@@ -13,12 +13,12 @@ from ventsize.allowance.allowing import findings, judged
 from ventsize.allowance.altitude import HOLDS_AT_THIS_ALTITUDE, must_be_confirmed
 from ventsize.allowance.answer import CASE, CONDITIONS, CONFIRMED_ALTITUDE, FOOTNOTES, TableAnswer
 from ventsize.allowance.case import FLUE_GAS, RowCase, Site
-from ventsize.allowance.choosing import choose
 from ventsize.allowance.counted import Counted
 from ventsize.allowance.exposed import EXPOSED, exposed_allowed
 from ventsize.allowance.limits import elbows_allowed, limit_conditions, limits_kept
 from ventsize.allowance.model import EACH_RUN, AllowanceTable, Row, by_size
 from ventsize.allowance.question import Question, distinct, met, not_met
+from ventsize.allowance.row_choice import choose
 from ventsize.finding import Finding, Outcome, Value, Where, deciding, length, power
 from ventsize.jobfile.job import Carries
 

@@ -33,7 +33,7 @@ from ventsize.allowance.model import (
 from ventsize.catalog.folders import shipped_folder, user_tables_folder
 from ventsize.catalog.properties import Written
 from ventsize.jobfile.document import parse_toml, rare_record, read_text, record, validate
-from ventsize.jobfile.fields import (
+from ventsize.jobfile.field_types import (
     Angle,
     Expected,
     Fraction,

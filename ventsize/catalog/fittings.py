@@ -10,7 +10,7 @@ from ventsize.catalog.methods import METHODS, Use
 from ventsize.catalog.properties import Fault, Source, Written
 from ventsize.catalog.records import FittingKind, FittingRecord, Loss
 from ventsize.jobfile.document import nearest, record
-from ventsize.jobfile.fields import Angle, Expected, NotNegativeNumber, PositiveNumber
+from ventsize.jobfile.field_types import Angle, Expected, NotNegativeNumber, PositiveNumber
 
 TIGHTEST = 0.5  # centre-line radius over bore at which the inner edge is sharp; methods end there
 WIDEST = 10.0

@@ -9,7 +9,7 @@ from typing import Annotated
 from ventsize.catalog.properties import Fault, Source, Written
 from ventsize.catalog.records import FuelRecord
 from ventsize.jobfile.document import record
-from ventsize.jobfile.fields import Expected, Fraction
+from ventsize.jobfile.field_types import Expected, Fraction
 
 SUM_TOLERANCE = 1e-3  # published analyses are rounded; what is within this is scaled to one
 

@@ -8,7 +8,7 @@ from typing import Annotated
 from ventsize.catalog.properties import Conductivity, Expansion, Fault, NominalSize, Source, Written
 from ventsize.catalog.records import Matter, PipeRecord, PipeSize, same_size
 from ventsize.jobfile.document import record
-from ventsize.jobfile.fields import Expected, Length, PositiveLength, Temperature
+from ventsize.jobfile.field_types import Expected, Length, PositiveLength, Temperature
 
 USUAL_TOLERANCE = 0.01  # of the bore, either way, where a record does not say (common practice, no source)
 AGREEMENT = 0.10  # a bore further than this from outside less two walls is a typing mistake

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BeforeValidator, PlainValidator
 
-from ventsize.jobfile.fields import TEXT, Expected, Positive, read_quantity
+from ventsize.jobfile.field_types import TEXT, Expected, Positive, read_quantity
 from ventsize.quantity import Dimension, Unusable
 
 Fault = tuple[str, str, str]  # place, problem, expected

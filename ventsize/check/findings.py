@@ -13,10 +13,10 @@ from ventsize.check.collars import common_vents
 from ventsize.check.input_doubts import input_doubts
 from ventsize.check.inputs import Inputs
 from ventsize.check.judging import placed
-from ventsize.check.nearly import nearly
 from ventsize.check.rate import RunRate
 from ventsize.check.result import RunCheck
 from ventsize.check.traps import TRAP_MARGIN, worst_collar_pressure
+from ventsize.check.wind_and_stack import nearly
 from ventsize.finding import (
     Amount,
     Finding,

@@ -11,9 +11,9 @@ from ventsize.allowance.case import Site
 from ventsize.allowance.counted import Counted
 from ventsize.allowance.lookup import look_up
 from ventsize.allowance.model import RUNS_TOGETHER, AllowanceTable
-from ventsize.check.around import Around
 from ventsize.check.counting import counted, counted_joints
 from ventsize.check.inputs import Inputs
+from ventsize.check.job_around import Around
 from ventsize.check.paths import Way, ways_out, ways_using
 from ventsize.check.several import Part, several_tables
 from ventsize.finding import Finding, Outcome, Where

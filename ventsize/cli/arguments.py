@@ -44,7 +44,7 @@ def read(path: Path, options: argparse.Namespace) -> Inputs:
 
 def typed(text: str, option: str, dimension: Dimension, *, signed: bool = False) -> float:
     """A quantity given to an option, in SI. InputError, naming the option, where it cannot be read."""
-    from ventsize.jobfile.fields import read_quantity
+    from ventsize.jobfile.field_types import read_quantity
     from ventsize.jobfile.problems import InputError, Problem
 
     try:

@@ -1,7 +1,7 @@
 """TOML documents read into typed records, every fault said in one sentence.
 
 A record is a frozen dataclass made with `@record`. Its fields' annotations say what a file may hold
-(`ventsize.jobfile.fields`); pydantic does the validating, and this module turns what it finds into
+(`ventsize.jobfile.field_types`); pydantic does the validating, and this module turns what it finds into
 `Problem`s that name the file, the place, the fault and what is expected.
 """
 
@@ -24,7 +24,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import CoreSchema, InitErrorDetails, PydanticCustomError, core_schema
 
 from ventsize.jobfile.bounds import LARGEST_FILE, bounded, refuse_early
-from ventsize.jobfile.fields import Expected
+from ventsize.jobfile.field_types import Expected
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.quantity import Unusable
 

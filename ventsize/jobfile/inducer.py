@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from ventsize.jobfile.document import nearest, rare_record
-from ventsize.jobfile.fields import Density, Expected, Fraction, Pressure, SignedLength, Text, VolumeFlow
+from ventsize.jobfile.field_types import Density, Expected, Fraction, Pressure, SignedLength, Text, VolumeFlow
 
 Holds = Literal["pressure", "mass flow"]
 

@@ -13,7 +13,7 @@ from typing import Annotated, Any, ClassVar, Literal, get_args
 from pydantic import BeforeValidator, Discriminator, Field, Tag
 
 from ventsize.jobfile.document import parse_toml, rare_record, read_text, record, validate
-from ventsize.jobfile.fields import (
+from ventsize.jobfile.field_types import (
     Expected,
     Fraction,
     Input,
@@ -32,8 +32,9 @@ from ventsize.jobfile.fields import (
 from ventsize.jobfile.inducer import Inducer, inducer_faults
 from ventsize.jobfile.lesson import Lesson, lesson_faults
 from ventsize.jobfile.problems import Problem
-from ventsize.jobfile.reading import Reading, Seen, reading_faults
+from ventsize.jobfile.reading import Reading, reading_faults
 from ventsize.jobfile.room import Room, room_faults
+from ventsize.jobfile.symptom import Seen
 from ventsize.jobfile.ticks import Tick, tick_faults
 from ventsize.quantity import Unusable
 

@@ -46,7 +46,7 @@ from typing import Annotated, Literal, get_args
 from pydantic import Field
 
 from ventsize.jobfile.document import nearest, rare_record, record
-from ventsize.jobfile.fields import (
+from ventsize.jobfile.field_types import (
     Expected,
     Fraction,
     Length,

@@ -1,4 +1,4 @@
-"""Keys of a job for what was measured and seen: [[reading]], [[symptom]].
+"""Keys of a job for what was measured: [[reading]].
 
 [[reading]]
 place = "collar"              # see below
@@ -27,10 +27,6 @@ place is one of
 
 run says which run, where the place alone does not; room and zero have no rate. setting is what is written on the
 switch, where the firing rate has no switch_opens.
-
-[[symptom]]
-what = "switch chatters"      # one of SYMPTOMS; the last of them say what was looked at and is right
-rate = "high"                 # where it is seen at one rate
 """
 
 from __future__ import annotations
@@ -43,7 +39,7 @@ from pydantic import Field
 
 from ventsize import quantity
 from ventsize.jobfile.document import nearest, rare_record
-from ventsize.jobfile.fields import (
+from ventsize.jobfile.field_types import (
     Expected,
     Fraction,
     PositiveNumber,
@@ -65,34 +61,7 @@ Kind = Literal[
     "speed",
     "meter_seconds",
 ]
-Symptom = Literal[
-    "switch open",
-    "switch closed",
-    "switch chatters",
-    "trips now and then",
-    "trips before ignition",
-    "trips after ignition",
-    "trips at the change to high fire",
-    "trips when warm",
-    "trips in wind",
-    "flame goes out",
-    "rumbles or howls",
-    "gurgles",
-    "loud after a power cut",
-    "flue gas in the room",
-    "carbon monoxide alarm sounds",
-    "length and fittings are right",
-    "pipe size is right",
-    "no water in the vent",
-    "vent is clear inside",
-    "terminal is clear",
-    "air pipe is clear",
-    "no joint leaks",
-    "switch tubing is clear",
-]
-
 KINDS: tuple[Kind, ...] = get_args(Kind)
-SYMPTOMS: tuple[Symptom, ...] = get_args(Symptom)
 CARBON_MONOXIDE: tuple[Kind, ...] = ("carbon_monoxide", "carbon_monoxide_air_free")
 ROOM, ZERO, METER = "room", "zero", "meter"
 PLACES = ("collar", "terminal", "air pipe", "switch", "inducer", ROOM, METER, ZERO)
@@ -169,17 +138,6 @@ class Reading:
         """The number of the piece it was taken behind, from 1; None where the place is named otherwise."""
         found = AFTER_PIECE.fullmatch(self.place)
         return int(found.group(1)) if found else None
-
-
-@rare_record
-class Seen:
-    """Something seen or heard that is no number."""
-
-    what: Annotated[Symptom, Expected(f"one of {', '.join(SYMPTOMS)}")]
-    rate: Text = ""
-    appliance: Text | None = None
-    when: Text = ""
-    note: Text = ""
 
 
 def reading_faults(

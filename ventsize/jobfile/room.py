@@ -37,7 +37,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from ventsize.jobfile.document import nearest, rare_record, record
-from ventsize.jobfile.fields import (
+from ventsize.jobfile.field_types import (
     AirChanges,
     Expected,
     Fraction,

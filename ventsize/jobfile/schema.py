@@ -11,7 +11,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_typ
 from pydantic.fields import FieldInfo
 
 from ventsize.jobfile.document import known_keys
-from ventsize.jobfile.fields import Expected, NotNegative, Positive
+from ventsize.jobfile.field_types import Expected, NotNegative, Positive
 
 Schema = dict[str, Any]
 

@@ -18,7 +18,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator
 
 from ventsize.jobfile.document import rare_record
-from ventsize.jobfile.fields import Expected, Text
+from ventsize.jobfile.field_types import Expected, Text
 from ventsize.quantity import Unusable
 
 EARLIEST = datetime.date(1970, 1, 1)

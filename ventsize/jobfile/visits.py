@@ -33,10 +33,11 @@ from pydantic import Field
 
 from ventsize.jobfile.document import parse_toml, read_toml, record, validate
 from ventsize.jobfile.editing.values import Data
-from ventsize.jobfile.fields import Expected, Text
+from ventsize.jobfile.field_types import Expected, Text
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.jobfile.reading import Reading, Seen, reading_faults
+from ventsize.jobfile.reading import Reading, reading_faults
 from ventsize.jobfile.rewriting import rewritten
+from ventsize.jobfile.symptom import Seen
 from ventsize.jobfile.ticks import Date, Tick, tick_faults
 from ventsize.jobfile.writer import NO_FILE, open_file, save
 

@@ -15,12 +15,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from ventsize.jobfile.atomic_write import sweep, write_whole
 from ventsize.jobfile.bounds import LARGEST_FILE
 from ventsize.jobfile.document import decoded, parse_toml, read_bytes
 from ventsize.jobfile.editing.values import Data
 from ventsize.jobfile.problems import InputError, Problem, Refused
 from ventsize.jobfile.rewriting import NotToml, rewritten
-from ventsize.jobfile.whole import sweep, write_whole
 
 NO_FILE = ""  # the fingerprint of a file that is not there
 

@@ -177,7 +177,7 @@ def remember_job(path: Path) -> None:
 
 
 def _written(path: Path, text: str) -> None:
-    from ventsize.jobfile.whole import write_whole
+    from ventsize.jobfile.atomic_write import write_whole
 
     try:
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
+from ventsize.report.job_paper.all_papers import EVERY, HANDED_OVER, Part, job_paper
 from ventsize.report.job_paper.material import Material, material_of
-from ventsize.report.job_paper.whole import EVERY, HANDED_OVER, Part, job_paper
 
 __all__ = ["EVERY", "HANDED_OVER", "Material", "Part", "job_paper", "material_of"]

@@ -13,8 +13,8 @@ from ventsize.report.check_text import margin
 from ventsize.report.drawing.model import Drawing
 from ventsize.report.drawing.route import route
 from ventsize.report.drawing.strip import strip
-from ventsize.report.job_paper.besides import warnings
 from ventsize.report.job_paper.material import Material, written_day
+from ventsize.report.job_paper.room_and_ticks import warnings
 from ventsize.report.job_paper.scope import scope
 from ventsize.report.money import amount, is_unknown, total_words
 from ventsize.report.paper import (

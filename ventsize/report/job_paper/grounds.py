@@ -9,9 +9,9 @@ from ventsize.check.findings import LAST
 from ventsize.flow.pieces import PieceFlow
 from ventsize.quantity import show_fraction, show_power, show_temperature
 from ventsize.report.common_vent import common_vent_sentences
-from ventsize.report.job_paper.besides import warnings
 from ventsize.report.job_paper.customer import runs_table, verdict_of
 from ventsize.report.job_paper.material import Material, versions
+from ventsize.report.job_paper.room_and_ticks import warnings
 from ventsize.report.paper import Blanks, Block, Bullets, Checklist, Column, Heading, Paragraph, Table
 from ventsize.report.wording import say_all
 from ventsize.report.wording.check import ALWAYS

@@ -12,10 +12,10 @@ from pydantic import Field
 
 from ventsize.catalog.folders import user_folder
 from ventsize.catalog.properties import Written
+from ventsize.jobfile.atomic_write import write_whole
 from ventsize.jobfile.document import read_bytes, read_toml, record, validate
-from ventsize.jobfile.fields import Expected
+from ventsize.jobfile.field_types import Expected
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.jobfile.whole import write_whole
 from ventsize.report.paper import Logo
 
 FILE_NAME = "letterhead.toml"

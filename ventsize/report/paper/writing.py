@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Literal
 
+from ventsize.jobfile.atomic_write import write_whole
 from ventsize.jobfile.document import read_toml
 from ventsize.jobfile.problems import InputError, Refused
 from ventsize.jobfile.visits import ENDING
-from ventsize.jobfile.whole import write_whole
 from ventsize.report.paper.blocks import Paper, Size
 
 Kind = Literal["html", "pdf", "markdown", "csv"]

@@ -12,7 +12,7 @@ from pydantic import BeforeValidator
 from ventsize.catalog.folders import shipped_table, user_tables_folder
 from ventsize.catalog.properties import Source, Written
 from ventsize.jobfile.document import nearest, read_toml, record, validate
-from ventsize.jobfile.fields import Expected
+from ventsize.jobfile.field_types import Expected
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.ticks import YesOrNo
 from ventsize.quantity import Dimension, QuantityError, Unusable, parse

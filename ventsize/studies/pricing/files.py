@@ -12,7 +12,7 @@ from typing import Annotated
 
 from ventsize.catalog.properties import Written
 from ventsize.jobfile.document import decoded, meant_name, parse_toml, read_bytes, record, validate
-from ventsize.jobfile.fields import Expected
+from ventsize.jobfile.field_types import Expected
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.studies.pricing.amounts import read_amount, read_share, same_currency
 from ventsize.studies.pricing.prices import Charge, Money, Price, PriceList, Share, TaxOn

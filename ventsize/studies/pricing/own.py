@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from ventsize.catalog.folders import user_tables_folder
+from ventsize.jobfile.atomic_write import write_whole
 from ventsize.jobfile.letters import harmless
-from ventsize.jobfile.whole import write_whole
 from ventsize.quantity import Dimension, System, Unusable, show
 from ventsize.studies.pricing.amounts import read_amount, read_share
 from ventsize.studies.pricing.files import LABOR, MARKUP, TAX, prices_from_csv, read_prices, text_of

@@ -14,7 +14,7 @@ from ventsize.catalog.properties import Written
 from ventsize.catalog.records import NOMINAL_TOLERANCE, same_size
 from ventsize.finding import Finding
 from ventsize.jobfile.document import record
-from ventsize.jobfile.fields import Expected, PositiveLength
+from ventsize.jobfile.field_types import Expected, PositiveLength
 from ventsize.quantity import Dimension, Unusable
 from ventsize.studies.pricing.amounts import read_amount, read_share
 from ventsize.studies.takeoff.tally import Item, Takeoff

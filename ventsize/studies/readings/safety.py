@@ -12,7 +12,8 @@ from dataclasses import replace
 
 from ventsize.check.inputs import Inputs
 from ventsize.finding import Amount, Finding, Where, share
-from ventsize.jobfile.reading import CARBON_MONOXIDE, ROOM, Reading, Symptom
+from ventsize.jobfile.reading import CARBON_MONOXIDE, ROOM, Reading
+from ventsize.jobfile.symptom import Symptom
 from ventsize.studies.readings import slips
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.result import ReadingFound, ReadingVerdict

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from ventsize.check.inputs import Inputs
 from ventsize.finding import Finding, Where
-from ventsize.jobfile.reading import Seen, Symptom
+from ventsize.jobfile.symptom import Seen, Symptom
 from ventsize.studies.readings.result import ReadingFound
 
 TIPS = 2.0  # of score, which is evidence worth no more than a bare mention

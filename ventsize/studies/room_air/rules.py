@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 from ventsize.catalog.folders import shipped_table, user_tables_folder
 from ventsize.catalog.properties import Source
 from ventsize.jobfile.document import read_toml, record, validate
-from ventsize.jobfile.fields import (
+from ventsize.jobfile.field_types import (
     AirChanges,
     Expected,
     Fraction,

@@ -14,7 +14,7 @@ from ventsize.catalog.folders import shipped_table, user_tables_folder
 from ventsize.catalog.properties import NominalSize, Source, Written
 from ventsize.catalog.records import NOMINAL_TOLERANCE, FittingRecord, same_size
 from ventsize.jobfile.document import read_toml, record, validate
-from ventsize.jobfile.fields import Expected, Length, NotNegativeNumber, PositiveLength
+from ventsize.jobfile.field_types import Expected, Length, NotNegativeNumber, PositiveLength
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run.model import Section
 

@@ -249,7 +249,7 @@ class SeenScreen(Listing):
         """Every symptom, those that are there with a sign, and what they point to."""
         from ventsize.finding import Finding
         from ventsize.jobfile.editing.readings import seen_at
-        from ventsize.jobfile.reading import SYMPTOMS
+        from ventsize.jobfile.symptom import SYMPTOMS
         from ventsize.report.wording import say
         from ventsize.studies.readings.symptoms import code_of
 
@@ -269,7 +269,7 @@ class SeenScreen(Listing):
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
         """Seen, or not after all."""
         from ventsize.jobfile.editing.readings import toggle_seen
-        from ventsize.jobfile.reading import SYMPTOMS
+        from ventsize.jobfile.symptom import SYMPTOMS
 
         event.stop()
         what = SYMPTOMS[event.number]

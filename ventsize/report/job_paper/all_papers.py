@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Literal
 
-from ventsize.report.job_paper.besides import beside_pages
 from ventsize.report.job_paper.building import takeoff_pages
 from ventsize.report.job_paper.customer import customer_pages
 from ventsize.report.job_paper.grounds import ground_pages, permit_head, shared_vents
 from ventsize.report.job_paper.material import Material, foot_of
+from ventsize.report.job_paper.room_and_ticks import beside_pages
 from ventsize.report.job_paper.runs import run_pages
 from ventsize.report.paper import Block, Heading, PageBreak, Paper, Paragraph
 
