@@ -16,10 +16,14 @@ from ventsize.tui.job.session import Answer, Session
 
 @pytest.fixture(scope="session", autouse=True)
 def no_idle_waits() -> Iterator[None]:
-    """A key is through when nothing is left to do, not when the processor has looked idle for a while."""
+    """A key is through when nothing is left to do, not when the processor has looked idle for a while.
+
+    Nor is a call sent to each of a hundred widgets, twice a key, to ask whether it is through.
+    """
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("textual.app.wait_for_idle", until_quiet)
         patch.setattr("textual.pilot.wait_for_idle", until_quiet)
+        patch.setattr("textual.pilot.Pilot._wait_for_screen", lambda pilot: until_quiet())
         yield
 
 
