@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from ventsize.report.paper import Figure, PageBreak, Paper, Paragraph
 from ventsize.report.paper.as_html import html
 from ventsize.report.paper.as_markdown import markdown
 from ventsize.report.paper.formulas import formula_blocks
+from ventsize.report.paper.setting import FORMULA_SIZE, formula_svg
 from ventsize.studies.altering.altered import altered
 from ventsize.studies.comparing import compare
 from ventsize.studies.lessons import held_lesson
@@ -94,3 +96,22 @@ def test_a_formula_is_read_with_its_symbols_its_numbers_and_its_result(system: S
         assert texts == ["A = 3.14159265 / 4 × D^2", "= 3.14159265 / 4 × (0.05 m)^2", "A = 0.0019635 m²"]
     else:  # 0.05 m is 1.9685 in; square inches to square feet by 1/144
         assert texts[0].startswith("A = C × 3.14159265") and "0.00694444 × " in texts[1] and "(1.9685 in)^2" in texts[1]
+
+
+@pytest.mark.parametrize(
+    "latex",
+    [
+        r"f = {\left({-}2 \cdot \log_{10}\left(\frac{\varepsilon}{3.7 \cdot D_{\mathrm{1}}}\right)\right)}^{-2}",
+        r"q = C \cdot \frac{\rho \cdot {\left(5.1\,\mathrm{lb/(ft{\cdot}h)}\right)}^{2}}{\sqrt{{x}^{0.5}}}",
+        r"2.1 \times 10^{-6}\,\mathrm{{}^{\circ}F}",
+    ],
+)
+def test_a_formula_in_few_rows_is_drawn_the_same(latex: str) -> None:
+    """Stroke by stroke as ziamath draws it with all the rows that its LaTeX makes."""
+    from ziamath.config import config
+    from ziamath.zmath import Latex
+
+    config.svg2 = False
+    assert re.findall(' d="([^"]+)', formula_svg(latex, "").element) == re.findall(
+        ' d="([^"]+)', Latex(latex, size=FORMULA_SIZE).svg()
+    )
