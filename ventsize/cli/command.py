@@ -127,12 +127,13 @@ def whole_parser() -> Parser:
 
 
 def _parsers(asked: str | None) -> tuple[Parser, Parser | None]:
-    """One that knows every verb by name, and the verb asked for, with its arguments; where none is asked for, all."""
+    """One that knows the verb asked for, with its arguments, else every verb by name; where none is asked for, all."""
     parser = _Whole(prog="ventsize")
     parser.add_argument("--version", action="version", version=f"ventsize {__version__}")
     verbs = parser.add_subparsers(metavar="VERB", required=True, parser_class=Parser)
     found = None
-    for name, help_text in VERBS.items():
+    named = {name: help_text for name, help_text in VERBS.items() if name == asked} or VERBS
+    for name, help_text in named.items():
         verb = verbs.add_parser(name, help=help_text, description=help_text)
         if asked in (name, None):
             prepare(name)(verb)

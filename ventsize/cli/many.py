@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import signal
 from collections import deque
 from collections.abc import Callable, Generator, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import contextmanager
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
 
 Given = TypeVar("Given")
 Answer = TypeVar("Answer")
@@ -27,6 +28,9 @@ def answers(work: Callable[[Given], Answer], files: Sequence[Given]) -> Generato
     if len(files) < FEW or cores < 2:
         yield from map(work, files)
         return
+    import multiprocessing  # late, with the pool: a check of one job needs neither
+    from concurrent.futures import ProcessPoolExecutor
+
     pool = ProcessPoolExecutor(cores, mp_context=multiprocessing.get_context("spawn"))
     try:
         waiting: deque[Future[Answer]] = deque()
