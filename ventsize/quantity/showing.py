@@ -98,6 +98,14 @@ def show(value: float, dimension: Dimension, system: System, *, style: str | Non
     return _written(from_si(value, form.unit, dimension), form)
 
 
+def show_number(value: float | None, dimension: Dimension, system: System, *, style: str | None = None) -> str:
+    """What `show` gives without its unit, for a column whose head names it; `-` for None."""
+    if value is None:
+        return NO_VALUE
+    form = _form(dimension, system, style)
+    return _digits(from_si(value, form.unit, dimension), form)
+
+
 def display_unit(dimension: Dimension, system: System, *, style: str | None = None) -> str:
     """The unit `show` uses, for the head of a column or the axis of a chart."""
     return _form(dimension, system, style).label
@@ -195,11 +203,16 @@ def _form(dimension: Dimension, system: System, style: str | None) -> _Form:
 def _written(value: float, form: _Form) -> str:
     if not math.isfinite(value):
         return NO_VALUE
+    return f"{_digits(value, form)}{'' if form.label == '°' else ' '}{form.label}"
+
+
+def _digits(value: float, form: _Form) -> str:
+    if not math.isfinite(value):
+        return NO_VALUE
     text = f"{value:,.{form.decimals}f}" if abs(value) < 1000 * _HUGE else f"{value:.6g}"
     if form.trim and "." in text:
         text = text.rstrip("0").rstrip(".")
-    space = "" if form.label == "°" else " "
-    return f"{_without_negative_zero(text)}{space}{form.label}"
+    return _without_negative_zero(text)
 
 
 def _without_negative_zero(text: str) -> str:

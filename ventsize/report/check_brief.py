@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator
 
 from ventsize.check.result import JobCheck, RunCheck
-from ventsize.quantity import Dimension, System, display_unit, show_feet, show_pressure
+from ventsize.quantity import Dimension, System, display_unit, show_feet, show_number
 from ventsize.report.text_parts import shortened
 from ventsize.report.wording import reason, say_all
 
@@ -63,7 +63,7 @@ def _run(run: RunCheck, system: System) -> str:
     unit = display_unit(Dimension.LENGTH, system)
     if answer is None or answer.equivalent_length is None:
         return shortened(f"  {name}  no length by a table", WIDTH)
-    used = _number(show_feet(answer.equivalent_length, system))
+    used = show_number(answer.equivalent_length, Dimension.LENGTH, system)
     if answer.allowable_length is None or run.margin is None:
         return shortened(f"  {name}  {used} {unit}{_elbows(run)}, {run.verdict}{_row(run)}", WIDTH)
     left = "left" if run.margin >= 0.0 else "too long"
@@ -94,8 +94,8 @@ def _calculation(check: JobCheck, system: System) -> Iterator[str]:
     agrees = outside is (check.verdict == "over")
     unit = display_unit(Dimension.PRESSURE, system)
     figures = ", ".join(
-        f"{run.run.name} {_number(show_pressure(run.worst.counted_pressure, system))} of "
-        f"{_number(show_pressure(run.worst.budget_pressure or 0.0, system))}"
+        f"{run.run.name} {show_number(run.worst.counted_pressure, Dimension.PRESSURE, system)} of "
+        f"{show_number(run.worst.budget_pressure, Dimension.PRESSURE, system)}"
         for run in judged
     )
     rates = {run.worst.name for run in judged}
@@ -103,8 +103,3 @@ def _calculation(check: JobCheck, system: System) -> Iterator[str]:
     said = "agrees" if agrees else "is outside" if outside else "is inside"
     text = f"Calculation {said}: {figures} {unit}{at}"
     yield from _two_lines(text, "  ") if check.verdict == "within" else [shortened(f"  {text}", WIDTH)]
-
-
-def _number(shown: str) -> str:
-    """A shown quantity without its unit."""
-    return shown.split(" ")[0]

@@ -19,6 +19,7 @@ from ventsize.quantity import (
     show_feet,
     show_fraction,
     show_length,
+    show_number,
     show_power,
     show_pressure,
     show_temperature,
@@ -110,10 +111,10 @@ def _below_each_other(check: RunCheck, system: System) -> Iterator[str]:
     for rate in check.rates:
         mark = " !" if rate.within_allowance is False else ""
         yield (
-            f"    {shortened(rate.name, 29):<30}{_number(show_pressure(rate.flow.pressure_drop, system)):>8}"
-            f"{_number(_draft(check, rate, system)):>8}"
-            f"{_number(_pressure_or_dash(rate.static_pressure_at_appliance, system)):>8}"
-            f"{_number(_pressure_or_dash(rate.budget_pressure, system)):>9}"
+            f"    {shortened(rate.name, 29):<30}{show_number(rate.flow.pressure_drop, Dimension.PRESSURE, system):>8}"
+            f"{show_number(_draft_known(check, rate), Dimension.PRESSURE, system):>8}"
+            f"{show_number(rate.static_pressure_at_appliance, Dimension.PRESSURE, system):>8}"
+            f"{show_number(rate.budget_pressure, Dimension.PRESSURE, system):>9}"
             f"{_length_or_dash(rate.equivalent_length, system):>9}{mark}"
         )
     yield "    ! more than the allowance as pressure"
@@ -127,14 +128,14 @@ FIGURES: tuple[tuple[str, Figure], ...] = (
     ("inside allowance", lambda check, rate, system: _yes_no(rate.within_allowance)),
     ("equivalent length", lambda check, rate, system: _length_or_dash(rate.equivalent_length, system)),
     ("  low to high", lambda check, rate, system: _length_band(rate, system)),
-    ("draft", lambda check, rate, system: _draft(check, rate, system)),
+    ("draft", lambda check, rate, system: _pressure_or_dash(_draft_known(check, rate), system)),
     ("gas at its end", lambda _, rate, system: _end_temperature(rate.flow, system)),
     ("static at appliance", lambda check, rate, system: _pressure_or_dash(rate.static_pressure_at_appliance, system)),
 )
 
 
-def _draft(check: RunCheck, rate: RunRate, system: System) -> str:
-    return show_pressure(rate.flow.draft, system) if check.run.rise_known else "-"
+def _draft_known(check: RunCheck, rate: RunRate) -> float | None:
+    return rate.flow.draft if check.run.rise_known else None
 
 
 def _pieces(rate: RunRate, system: System) -> Iterator[str]:
@@ -180,19 +181,15 @@ def margin(value: float, system: System) -> str:
 
 
 def _pressure_band(flow: RunFlow, system: System) -> str:
-    low, high = show_pressure(flow.pressure_drop_low, system), show_pressure(flow.pressure_drop_high, system)
-    return f"{show_pressure(flow.pressure_drop, system)} ({_number(low)}-{_number(high)})"
+    ends = (flow.pressure_drop_low, flow.pressure_drop_high)
+    low, high = (show_number(end, Dimension.PRESSURE, system) for end in ends)
+    return f"{show_pressure(flow.pressure_drop, system)} ({low}-{high})"
 
 
 def _length_band(rate: RunRate, system: System) -> str:
     if rate.equivalent_length_low is None or rate.equivalent_length_high is None:
         return "-"
     return f"{show_feet(rate.equivalent_length_low, system)} to {show_feet(rate.equivalent_length_high, system)}"
-
-
-def _number(shown: str) -> str:
-    """A shown quantity without its unit."""
-    return shown.split(" ", 1)[0]
 
 
 def _length_or_dash(value: float | None, system: System) -> str:

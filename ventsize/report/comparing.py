@@ -13,7 +13,7 @@ from ventsize.quantity import (
     System,
     display_unit,
     display_value,
-    show,
+    show_number,
     show_pressure,
 )
 from ventsize.report.chart import Line, bar, line_chart
@@ -30,7 +30,7 @@ MEAN = (
     "difference"
 )
 _LABEL = 24
-Figure = Callable[[Compared, System], str]
+Figure = Callable[[Compared], str | float | None]
 
 
 def render(found: Comparison, system: System) -> str:
@@ -108,23 +108,22 @@ def cautions(found: Comparison, system: System) -> tuple[str, ...]:
 
 
 FIGURES: tuple[tuple[str, Dimension | None, Figure], ...] = (
-    ("verdict", None, lambda one, system: one.verdict),
-    ("left by the table", Dimension.LENGTH, lambda one, system: _number(one.margin, Dimension.LENGTH, system)),
-    ("rate", None, lambda one, system: one.rate),
-    ("flow", Dimension.VOLUME_FLOW, lambda one, system: _number(one.flow, Dimension.VOLUME_FLOW, system)),
-    ("velocity", Dimension.VELOCITY, lambda one, system: _number(one.velocity, Dimension.VELOCITY, system)),
-    ("Reynolds number", None, lambda one, system: f"{one.reynolds:,.0f}"),
-    ("straight pipe", Dimension.LENGTH, lambda one, system: _number(one.straight_length, Dimension.LENGTH, system)),
-    ("pressure drop", Dimension.PRESSURE, lambda one, system: _number(one.pressure_drop, Dimension.PRESSURE, system)),
-    ("as straight", Dimension.LENGTH, lambda one, system: _number(one.equivalent_length, Dimension.LENGTH, system)),
-    ("allowance", Dimension.PRESSURE, lambda one, system: _number(one.budget_pressure, Dimension.PRESSURE, system)),
+    ("verdict", None, lambda one: one.verdict),
+    ("left by the table", Dimension.LENGTH, lambda one: one.margin),
+    ("rate", None, lambda one: one.rate),
+    ("flow", Dimension.VOLUME_FLOW, lambda one: one.flow),
+    ("velocity", Dimension.VELOCITY, lambda one: one.velocity),
+    ("Reynolds number", None, lambda one: f"{one.reynolds:,.0f}"),
+    ("straight pipe", Dimension.LENGTH, lambda one: one.straight_length),
+    ("pressure drop", Dimension.PRESSURE, lambda one: one.pressure_drop),
+    ("as straight", Dimension.LENGTH, lambda one: one.equivalent_length),
+    ("allowance", Dimension.PRESSURE, lambda one: one.budget_pressure),
 )
 
 
-def _number(value: float | None, dimension: Dimension, system: System) -> str:
-    """A quantity without its unit, which its row names."""
-    style = "decimal" if dimension is Dimension.LENGTH else None
-    return "-" if value is None else show(value, dimension, system, style=style).split(" ", 1)[0]
+def cell(value: str | float | None, dimension: Dimension | None, system: System) -> str:
+    """Without its unit, which the row names."""
+    return str(value) if isinstance(value, str) or dimension is None else show_number(value, dimension, system)
 
 
 def figures(found: Comparison, system: System, *, width: int) -> Iterator[str]:
@@ -133,9 +132,9 @@ def figures(found: Comparison, system: System, *, width: int) -> Iterator[str]:
     yield f"{'':<{_LABEL}}" + "".join(f"{one.name[: room - 1]:<{room}}" for one in found.compared).rstrip()
     for title, dimension, figure in FIGURES:
         label = title if dimension is None else f"{title}, {display_unit(dimension, system)}"
-        cells = [figure(one, system) for one in found.compared]
-        marked = [cell + ("*" if number and cell != cells[0] else "") for number, cell in enumerate(cells)]
-        wrapped = [textwrap.wrap(cell, room - 1) or [""] for cell in marked]
+        cells = [cell(figure(one), dimension, system) for one in found.compared]
+        marked = [shown + ("*" if number and shown != cells[0] else "") for number, shown in enumerate(cells)]
+        wrapped = [textwrap.wrap(shown, room - 1) or [""] for shown in marked]
         for line in range(max(map(len, wrapped))):
             parts = (f"{(lines[line] if line < len(lines) else ''):<{room}}" for lines in wrapped)
             yield (f"{label if not line else '':<{_LABEL}}" + "".join(parts)).rstrip()
@@ -171,7 +170,7 @@ def bars(found: Comparison, system: System, *, width: int) -> Iterator[str]:
     for name in names:
         for number, (one, each) in enumerate(zip(found.compared, losses, strict=True)):
             loss = each.get(name)
-            figure = "none" if loss is None else show_pressure(loss, system).split(" ", 1)[0]
+            figure = "none" if loss is None else show_number(loss, Dimension.PRESSURE, system)
             drawn = bar(None if loss is None or not most else abs(loss) / most, room)
             yield f"{name if not number else '':<{label}}{one.name[:3]:<4}{drawn:<{room}}{figure:>9}"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure
-from ventsize.report.comparing import FIGURES, cautions, told, what_made_it
+from ventsize.report.comparing import FIGURES, cautions, cell, told, what_made_it
 from ventsize.report.drawing import Bar, Series, bars, line_chart
 from ventsize.report.paper import Block, Bullets, Column, Figure, Heading, Paper, Paragraph, Table
 from ventsize.report.text_parts import signed_pressure
@@ -36,7 +36,7 @@ def _blocks(found: Comparison, system: System) -> Iterator[Block]:
     rows = []
     for title, dimension, figure in FIGURES:
         label = title if dimension is None else f"{title}, {display_unit(dimension, system)}"
-        rows.append((label, *(figure(one, system) for one in found.compared)))
+        rows.append((label, *(cell(figure(one), dimension, system) for one in found.compared)))
     columns = (Column("", share=1.6), *(Column(one.name, "right") for one in found.compared))
     yield Table(columns, tuple(rows))
     for one in rest:
