@@ -128,3 +128,12 @@ def test_little_wind_that_would_empty_a_trap_is_told() -> None:
     assert one.wind == pytest.approx((5.0 / (0.603 * 0.5 * AIR / 272.039)) ** 0.5, rel=5e-3)
     assert told(100.0) == ()
     assert told(5.0, wind="0.1 m/s", wind_from="north", room_pressure="0 Pa") == ()
+
+
+@pytest.mark.parametrize(("pressure", "wind", "little"), [
+    (10.0, 99.0, True), (10.1, 99.0, False), (99.0, 10.0, True), (99.0, 10.1, False), (99.0, 99.0, False),
+])  # fmt: skip
+def test_how_little_is_told(pressure: float, wind: float, little: bool) -> None:
+    """10 m/s, or 10 Pa: common practice, no source."""
+    one = Nearly(appliance="furnace", what="trap", rate="high", pressure=pressure, wind=wind)
+    assert one.little is little

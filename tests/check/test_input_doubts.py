@@ -48,6 +48,8 @@ def test_a_usual_length_is_not(length: str) -> None:
         ("input", "3990 kBtu/h", ""), ("input", "4010 kBtu/h", "unusual-input"),
         ("flue_temperature", "59 degF", "unusual-flue-temperature"), ("flue_temperature", "61 degF", ""),
         ("flue_temperature", "399 degF", ""), ("flue_temperature", "401 degF", "unusual-flue-temperature"),
+        ("input", "5 kBtu/h", ""), ("input", "4000 kBtu/h", ""),
+        ("flue_temperature", "60 degF", ""), ("flue_temperature", "400 degF", ""),
     ],
 )  # fmt: skip
 def test_either_side_of_what_is_usual(key: str, value: str, said: str) -> None:

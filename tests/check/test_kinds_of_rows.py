@@ -120,3 +120,16 @@ def test_pipe_that_no_table_judges_is_no_material_of_a_page(table: str | None, v
     if table is None:
         del inner["table"]
     assert checked(job(runs=[inner, outer]), _page(*rows)).verdict == verdict
+
+
+@pytest.mark.parametrize(("allowable", "verdict"), [("29 ft", "within"), ("28 ft", "over")])
+def test_fittings_are_known_as_length_where_one_of_two_rows_deducts(allowable: str, verdict: str) -> None:
+    """10 and three elbows at 3 ft by the plain row of the inner page, then 10 ft by another page: 29 ft.
+
+    The inner page's other row around the input counts elbows, and is no reason not to know their length.
+    """
+    counts = _row("100 kBtu/h", allowable_by_elbows=["90 ft"] * 4)
+    inner = run("v1", "furnace", "J", pipe(10), *[ELBOW] * 3, table="other.toml")
+    data = job(runs=[inner, run("v2", "J", "outdoors", pipe(10), END)])
+    other = _page(_row("60 kBtu/h", allowable="90 ft"), counts)
+    assert checked(data, _page(_row(allowable=allowable)), other=other).verdict == verdict

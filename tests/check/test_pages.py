@@ -180,7 +180,7 @@ EXPOSED = [{"size": "3 in", "outdoor": "0 degF", "insulation": "0 in", "allowabl
     ("surroundings", "design", "expected"),
     [
         ("heated space", None, None), ("attic", "5 degF", "exposed-over"), ("attic", None, "design-outdoor-missing"),
-        ("49 degF", "5 degF", "exposed-over"), ("50 degF", "5 degF", None),
+        ("49 degF", "5 degF", "exposed-over"), ("50 degF", "5 degF", None), ("-5 degF", "5 degF", "exposed-over"),
         ("outdoors", "-1 degF", "exposed-not-in-table"),
         (None, "5 degF", "surroundings-not-said"),
     ],

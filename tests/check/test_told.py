@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from tests.check.jobs import Data, checked, job, pipe
@@ -114,3 +116,53 @@ def test_wind_cools_pipe_outdoors_and_no_other() -> None:
 
     assert heat("outdoors", "20 mi/h") > 1.1 * heat("outdoors", None)
     assert heat("attic", "20 mi/h") == heat("attic", None)
+
+
+# What of the air, the speed and the water has to be said
+
+
+@pytest.mark.parametrize(("air", "piped", "said"), [
+    ("room", False, "room-air-not-judged"), (None, False, "air-taken-as-from-room"), ("pipe", True, None),
+])  # fmt: skip
+def test_air_from_the_room(air: str | None, piped: bool, said: str | None) -> None:
+    """Taken from the room by what the job says, or for want of a word."""
+    data = job()
+    if air:
+        data["appliance"][0]["air"] = air
+    if piped:
+        data["run"].append({**data["run"][0], "name": "air", "carries": "combustion air", "pieces": [pipe(5), END]})
+    both = {"room-air-not-judged", "air-taken-as-from-room"}
+    assert codes(checked(data)) & both == ({said} if said else set())
+
+
+@pytest.mark.parametrize(("share", "said"), [(0.99, False), (1.01, True)])
+def test_the_fastest_gas_of_a_run_is_told(share: float, said: bool) -> None:
+    """15 m/s in the narrower of two sizes: mass flow over density and area by hand, in proportion to the input."""
+    pieces = [pipe(5), {"fitting": "reducer", "size": "2 in"}, pipe(5), {"fitting": "increaser", "size": "3 in"}, END]
+
+    def at(kbtu: float) -> Data:
+        return {**job(pieces, input=f"{kbtu!r} kBtu/h"), "cooling": False}
+
+    flow = checked(at(80)).runs[0].rates[0].flow
+    narrow = flow.pieces[2].piece.section
+    speed = flow.stream.mass_flow / flow.stream.density / (math.pi * narrow.bore**2 / 4)
+    assert told(at(80 * 15.0 / speed * share), "fast-gas") is said
+
+
+def test_between_laminar_and_turbulent_the_range_is_told() -> None:
+    """25 kBtu/h in 3 in: of two pipes, in which the gas cools, and an elbow, from the least to the most Reynolds."""
+    data = job([pipe(20), {"fitting": "elbow-90-long"}, pipe(20), END], input="25 kBtu/h")
+    found = checked({**data, "cooling": True})
+    numbers = [piece.at.reynolds for piece in found.runs[0].rates[0].flow.pieces]
+    assert all(2_300.0 < number < 4_000.0 for number in numbers) and len({round(number) for number in numbers}) > 1
+    (said,) = [one for one in found.findings if one.code == "transition-flow"]
+    assert (said.values["lowest"], said.values["highest"]) == (round(min(numbers)), round(max(numbers)))
+
+
+@pytest.mark.parametrize(("rise", "drain", "said"), [
+    ("-1 in", False, True), ("-1 in", True, False), ("-4 in", False, False), ("1 in", False, False),
+])  # fmt: skip
+def test_water_that_narrows_the_pipe(rise: str, drain: bool, said: bool) -> None:
+    """A sag of an inch in 2 in pipe; drained there is none, and 4 in of it close the pipe, which is no remark."""
+    pieces = [{"pipe": "5 ft", "rise": rise, "drain": drain}, {"pipe": "5 ft", "rise": "5 in"}, END]
+    assert told(job(pieces, size="2 in"), "water-narrows-pipe") is said

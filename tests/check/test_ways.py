@@ -221,3 +221,68 @@ def test_an_air_pipe_is_short_by_its_own_length(feet: int, verdict: str) -> None
     rows = [{**row, "minimum": "8 ft"} for row in TABLE["row"]]
     found = checked(data, {**TABLE, "row": rows, "counts": "runs together"}, other=TABLE)
     assert found.verdict == verdict
+
+
+@pytest.mark.parametrize(("feet", "verdict"), [(55, "within"), (57, "over")])
+def test_a_way_by_one_table_is_looked_up_as_one_run(feet: int, verdict: str) -> None:
+    """By shares 45 ft and 3 for the change of size, of 90 ft in 3 in, then 55 or 57 of 120 in 4 in: 0.99, and 1.01."""
+    data = _in_two([pipe(45)], [pipe(feet)], size="4 in")
+    assert checked(data, {**TABLE, "mixed_sizes": "shares"}).verdict == verdict
+
+
+def test_a_way_of_which_no_run_has_a_table_is_incomplete() -> None:
+    """Nothing to look up, for the parts and for the whole."""
+    data = _in_two([pipe(10)], [pipe(10)])
+    for one in data["run"]:
+        del one["table"]
+    found = checked(data)
+    assert found.verdict == "incomplete"
+    assert {one.because.code for one in found.conditions if one.condition == "way-allowed"} == {"way-length-unknown"}
+
+
+@pytest.mark.parametrize("last", [False, True])
+def test_a_run_listed_towards_the_appliance_counts_as_the_gas_goes(last: bool) -> None:
+    """22 ft of which 21 rise, of 20 permitted; listed inward the same pipe heads down.
+
+    A short and a long elbow, of which the first from the appliance is included: 22 + 3 ft.
+    """
+    back = {"up": "down", "east": "west"}
+    short, long = {"fitting": "elbow-90-short"}, {"fitting": "elbow-90-long"}
+    bent, plain = [pipe(10, "up"), short, pipe(1, "east"), long, pipe(5, "up")], [pipe(6, "up")]
+    inward = [{**one, **({"heading": back[one["heading"]]} if "heading" in one else {})} for one in bent[::-1]]
+    if last:
+        runs = [run("v1", "furnace", "J", *plain), run("v2", "outdoors", "J", END, *inward)]
+    else:
+        runs = [run("v1", "J", "furnace", *inward), run("v2", "J", "outdoors", *plain, END)]
+    for most, verdict in (("21 ft", "within"), ("20 ft", "over")):
+        assert checked(job(runs=runs), {**TABLE, "limits": {"longest_rise": most}}).verdict == verdict
+    for allowable, verdict in (("25 ft", "within"), ("24 ft 11 in", "over")):
+        rows = [{**row, "allowable": allowable, "elbows_included": 1} for row in TABLE["row"]]
+        assert checked(job(runs=runs), {**TABLE, "row": rows}).verdict == verdict
+
+
+@pytest.mark.parametrize(("feet", "verdict"), [(17, "within"), (18, "over")])
+def test_each_part_of_a_way_reads_its_own_rows(feet: int, verdict: str) -> None:
+    """30 ft for one furnace in 3 in, 120 for anything else: 10 ft, 3 for the change of size, 17 or 18 ft in 4 in.
+
+    The rows ask for a material, so that each part is looked up again as a part of its way.
+    """
+    data = _joined("tee")
+    data["run"][2] |= {"size": "4 in", "pieces": [pipe(feet), END]}
+    table = _table(tee_through="0 ft", tee_branch="0 ft")
+    long = {"allowable": "120 ft", "materials": ["pvc-40"]}
+    short = ("40 kBtu/h", "3 in")
+    table["row"] = [
+        {**row, **long, **({"allowable": "30 ft"} if (row["input"], row["size"]) == short else {})}
+        for row in table["row"]
+    ]
+    assert checked(data, table).verdict == verdict
+
+
+def test_the_other_material_of_a_change_of_size_counts_too() -> None:
+    """A run may end in an increaser of CPVC behind which no pipe says so."""
+    wider: Data = {"fitting": "increaser", "size": "4 in"}
+    for made, verdict in (({}, "within"), ({"material": "cpvc-40"}, "not covered")):
+        data = _in_two([pipe(5), {**wider, **made}], [pipe(5)], size="4 in")
+        rows = [{**row, "materials": ["pvc-40"]} for row in TABLE["row"]]
+        assert checked(data, {**TABLE, "row": rows}).verdict == verdict

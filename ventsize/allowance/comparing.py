@@ -79,7 +79,7 @@ def compare(
         row=row,
         compared=math.fsum(run.straight for run in runs) + charges.total,
         straight=_shortest(runs),
-        allowable=_allowable(row, elbows, share),
+        allowable=allowable(row, elbows, share),
         pressure=None if row.allowable_pressure is None else row.allowable_pressure * share,
         share=share,
         elbows=elbows,
@@ -95,7 +95,8 @@ def _shortest(runs: Sequence[Counted]) -> float:
     return min(lengths.values(), default=0.0)
 
 
-def _allowable(row: Row, elbows: int | None, share: float) -> float | None:
+def allowable(row: Row, elbows: int | None, share: float) -> float | None:
+    """What a share of a row allows [m], by so many elbows where it counts them; None where it permits none."""
     entry = row.allowable if elbows is None else row.entry(elbows)
     if entry is None or entry == NOT_PERMITTED or share <= 0.0:
         return None

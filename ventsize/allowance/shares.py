@@ -22,8 +22,4 @@ class SizeShare:
     @property
     def used(self) -> float:
         """Share of its allowance [-]; infinity where none is permitted."""
-        if self.allowable is None:  # not permitted, however short
-            return math.inf
-        if self.length <= 0.0:
-            return 0.0
-        return math.inf if not self.allowable else self.length / self.allowable
+        return math.inf if self.allowable is None else self.length / self.allowable

@@ -22,6 +22,7 @@ from ventsize.flow.pieces import SectionFlow
 from ventsize.flow.rate_flow import RateFlow, RunFlow
 from ventsize.run.model import Piece, Run, Section
 
+ABOUT = 0.02  # rad; an elbow of 91° is still one of 90°
 USUAL_ELBOW = "elbow-90-long"  # of a combination, where the run has no elbow of its own (contract)
 
 
@@ -124,7 +125,7 @@ class Budgets:
         pressure = 0.0
         for share in shares:
             section = next((s for size, s in sections.items() if same_size(size, share.row.size)), None)
-            if section is None or share.allowable is None or not 0.0 < used < math.inf:
+            if section is None or share.allowable is None or not used:
                 return None
             length = share.allowable / counts_as.get(section.material.name, 1.0)
             pressure += share.used / used * length * self._rate.runs[run.name].at(section).gradient
@@ -139,7 +140,7 @@ class Budgets:
         there: dict[str, int] = {}
         for piece in (piece for one in part.runs for piece in one.pieces if piece.fitting is not None):
             there[piece.name] = there.get(piece.name, 0) + 1
-        free = {name: min(1.0, count / there[name]) for name, count in part.answer.free if name in there}
+        free = {name: count / there[name] for name, count in part.answer.free if name in there}
         pressures = [
             piece.pressure_drop * free.get(piece.piece.name, 0.0)
             for piece in self._rate.runs[run.name].pieces
@@ -171,8 +172,8 @@ class Budgets:
 
 
 def _is_right_angle(piece: Piece) -> bool:
-    turn = (piece.fitting.angle or 0.0) if piece.fitting is not None and piece.kind == "elbow" else 0.0
-    return abs(turn - math.pi / 2) < 0.02
+    turn = piece.fitting.angle if piece.fitting is not None and piece.kind == "elbow" else None
+    return turn is not None and abs(turn - math.pi / 2) < ABOUT
 
 
 def _combinations(answer: TableAnswer | None) -> list[tuple[int, float]] | None:

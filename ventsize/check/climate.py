@@ -35,14 +35,11 @@ def job_climate(inputs: Inputs, around: Surroundings) -> JobClimate:
     Raises InputError where a pipe's surroundings are neither one of `WORDS` nor a temperature.
     """
     pipes = [piece for run in inputs.graph.runs.values() for piece in run.pieces if piece.is_pipe]
-    used = {piece.surroundings: piece for piece in pipes}
+    used = {piece.surroundings or UNSAID: piece for piece in pipes}
     assumed: list[Finding] = []
-    if None in used:
+    if any(piece.surroundings is None for piece in pipes):
         assumed.append(Finding("heated-space-assumed"))
-        used[UNSAID] = used.pop(None)
-    places = {
-        text or UNSAID: _around(piece, inputs=inputs, around=around, assumed=assumed) for text, piece in used.items()
-    }
+    places = {text: _around(piece, inputs=inputs, around=around, assumed=assumed) for text, piece in used.items()}
     if "outdoors" in used and inputs.job.site.wind is None:
         assumed.append(Finding("still-air-assumed"))
     climate = Climate(around=places, elsewhere=partial(_around, inputs=inputs, around=around))
@@ -90,7 +87,7 @@ def _space(site: Site, text: str) -> float | None:
 
 def _typed_temperature(text: str, piece: Piece, inputs: Inputs) -> float:
     try:
-        return parse(text, Dimension.TEMPERATURE, signed=True)
+        return parse(text, Dimension.TEMPERATURE)
     except QuantityError:
         listed = ", ".join(f"'{word}'" for word in WORDS)
         expected = f"one of {listed}, or a temperature such as '40 degF'; {nearest(text, WORDS)}"

@@ -36,31 +36,26 @@ ROUNDING = 1e-6  # m; of a rise that is the whole length
 HEATED = "heated space"
 
 
-def counted(
-    run: Run, table: AllowanceTable | None = None, *, outward: bool | None = None, exposed: bool = False
-) -> Counted:
+def counted(run: Run, table: AllowanceTable | None = None, *, outward: bool | None = None) -> Counted:
     """What of a run a table counts.
 
-    table: for what only some tables ask: the order of elbows, how pipe lies, what it runs through
+    table: for what only some tables ask: the order of elbows
     outward: whether the run is listed from the appliance on; None to tell by its ends
-    exposed: whether another table on its way limits pipe in the cold
     """
     lengths: dict[tuple[float, str, str], list[float]] = {}
     pieces: dict[_Key, list[tuple[int, Piece]]] = {}
     materials: set[str] = set()
     walk = run.pieces if (run.start != OUTDOORS if outward is None else outward) else run.pieces[::-1]
     for place, piece in enumerate(walk):
-        materials.add(piece.before.material.name)
+        materials |= {piece.before.material.name, piece.after.material.name}
         if piece.fitting is None:
             key = (piece.before.nominal, piece.before.label, piece.before.material.name)
             lengths.setdefault(key, []).append(piece.length)
         else:
-            if piece.after is not piece.before:
-                materials.add(piece.after.material.name)
             pieces.setdefault((piece.name, _sizes(piece), piece.table_length), []).append((place, piece))
     ordered = table is not None and not run.counted and any(row.elbows_included for row in table.rows)
-    level, rising, unsaid = (0.0, 0.0, 0.0) if table is None else _lie(run, walk is run.pieces)
-    cold, cold_unsaid = _cold(run) if exposed or (table is not None and table.exposed) else ((), 0.0)
+    level, rising, unsaid = _lie(run, walk is run.pieces)
+    cold, cold_unsaid = _cold(run)
     return Counted(
         name=run.name,
         carries=run.carries,
@@ -163,7 +158,7 @@ def _is_cold(surroundings: str) -> bool | None:
     if surroundings == HEATED:
         return False
     try:
-        return parse(surroundings, Dimension.TEMPERATURE, signed=True) < COLD_BELOW - ROUNDING
+        return parse(surroundings, Dimension.TEMPERATURE) < COLD_BELOW - ROUNDING
     except QuantityError:
         return None
 

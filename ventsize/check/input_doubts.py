@@ -14,8 +14,8 @@ from ventsize.jobfile.job import Job, PipePiece, Rate, Run
 LONGEST_PIPE = 60.96  # m, 200 ft
 SHORTEST_PIPE = 0.0254  # m, 1 in
 LONGEST_RUN = 152.4  # m, 500 ft
-INPUTS = (1465.4, 1172284.0)  # W, 5,000 to 4,000,000 Btu/h
-FLUE = (288.71, 477.59)  # K, 60 to 400 °F
+INPUTS = (1465.3, 1172285.0)  # W, 5,000 to 4,000,000 Btu/h, which are usual themselves
+FLUE = (288.70, 477.60)  # K, 60 to 400 °F
 
 
 def input_doubts(job: Job) -> Iterator[Finding]:

@@ -66,7 +66,7 @@ def prepare(
 def _name_faults(job: Job, tables: Mapping[str, AllowanceTable], catalog: Catalog) -> Iterator[Problem]:
     """Names that nothing explains, in the tables that judge a run, and names that two of them explain differently."""
     judging = [tables[name] for name in _judging(job, tables) if name in tables]
-    own = {fitting["name"] for fitting in job.fittings if "name" in fitting}
+    own = {fitting["name"] for fitting in job.fittings}
     for table, fitting in clashes(judging):
         if fitting.name not in own:
             problem = "another table of the job has a fitting of this name, and it is not the same"

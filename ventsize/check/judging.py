@@ -17,7 +17,6 @@ from ventsize.check.job_around import Around
 from ventsize.check.paths import Way, ways_out, ways_using
 from ventsize.check.several import Part, several_tables
 from ventsize.finding import Finding, Outcome, Where
-from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.joints import joint_between
 from ventsize.run.model import Run
 
@@ -110,8 +109,7 @@ class Judged:
             for part in parts if part.answer is not None
         ]  # fmt: skip
         known = [run for part in parts if part.answer is not None for run in part.runs]
-        without = [counted(run, judged[0].table, exposed=self._limits_cold(way)) for run in way.runs
-                   if judged and run not in known]  # fmt: skip
+        without = [counted(run) for run in way.runs if run not in known]
         return several_tables(judged, _ends_known(self.inputs), without_table=without)
 
     def _as_one(self, way: Way) -> TableAnswer | None:
@@ -130,10 +128,6 @@ class Judged:
         found = (answer.allowable_pressure for answer in answers if answer is not None)
         return [pressure for pressure in found if pressure is not None]
 
-    def _limits_cold(self, way: Way) -> bool:
-        """Whether a table of a way limits pipe in the cold."""
-        return any(self._table(part).exposed for part in self.judgements(way) if part.table_file is not None)
-
     def _table(self, part: Judgement) -> AllowanceTable:
         return self.inputs.tables[part.table_file or ""]
 
@@ -146,11 +140,8 @@ class Judged:
             for number, run in enumerate(path):
                 if run not in runs:
                     continue
-                inner = joint_between(path[number - 1], run) if number else None
-                outward = (
-                    run.start == inner if inner else run.end == OUTDOORS or run.start in self.inputs.graph.appliances
-                )
-                alone = counted(run, table, outward=outward, exposed=self._limits_cold(way))
+                near = {joint_between(path[number - 1], run)} if number else self.inputs.graph.appliances
+                alone = counted(run, table, outward=run.start in near)
                 found.append(replace(alone, fittings=(*alone.fittings, *joints.get(run.name, ()))))
         return found
 
@@ -259,8 +250,8 @@ def _remembered(
 
 
 def _with_ends(one: Counted, run: Run, table: AllowanceTable, around: Around, serves: tuple[str, ...]) -> Counted:
-    """A run that does not reach the outdoors, with the ends of the ways through it: for rows that ask for an end."""
-    if one.reaches_outdoors or not any(row.holds_for.ends for row in table.rows):
+    """A run with the ends of the ways through it, its own where it has one: for rows that ask for an end."""
+    if not any(row.holds_for.ends for row in table.rows):
         return one
     ends = [counted(last).ends for last in around.ends(run, serves)]
     known = tuple(dict.fromkeys(name for listed in ends if listed for name in listed))

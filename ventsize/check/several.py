@@ -9,12 +9,12 @@ from dataclasses import dataclass, replace
 from ventsize.allowance.altitude import share_of
 from ventsize.allowance.answer import TableAnswer
 from ventsize.allowance.case import Site
-from ventsize.allowance.comparing import Comparison, compare
+from ventsize.allowance.comparing import Comparison, allowable, compare
 from ventsize.allowance.counted import Counted
 from ventsize.allowance.elbows import elbows_of
 from ventsize.allowance.exposed import exposed_allowed
 from ventsize.allowance.limits import elbows_allowed, limits_kept
-from ventsize.allowance.model import NOT_PERMITTED, SAME_LENGTH, AllowanceTable, Row
+from ventsize.allowance.model import SAME_LENGTH, AllowanceTable, Row
 from ventsize.finding import Finding, Outcome, Value, Verdict, Where, deciding, length
 
 WAY = "way-allowed"
@@ -77,7 +77,8 @@ def _length(parts: Sequence[Part], whole: Sequence[Counted], ends: Collection[st
         for one in found:
             if one.row.by_pressure:
                 continue
-            here = _allowed(one, alike[0].table, whole)
+            elbows = sum(elbows_of(alike[0].table, run) for run in whole) if one.row.counts_elbows else None
+            here = allowable(one.row, elbows, one.share)
             if here is None:
                 yield _not_met(Finding("way-not-permitted", Where(), {"label": one.row.label}), "over")
             else:
@@ -91,16 +92,8 @@ def _including_none(row: Row) -> Row:
 
 
 def _compare(part: Part, row: Row, runs: Sequence[Counted], ends: Collection[str]) -> Comparison:
-    share = share_of(part.table, row, part.site.altitude or 0.0)
-    return compare(row, part.table, runs, ends, share=share)
-
-
-def _allowed(comparison: Comparison, table: AllowanceTable, whole: Sequence[Counted]) -> float | None:
-    """What a row allows with all elbows of the way [m]; None where it permits none."""
-    if not comparison.row.counts_elbows:
-        return comparison.allowable
-    entry = comparison.row.entry(sum(elbows_of(table, run) for run in whole))
-    return None if entry is None or entry == NOT_PERMITTED or comparison.share <= 0.0 else entry * comparison.share
+    assert part.site.altitude is not None  # without it no row is read
+    return compare(row, part.table, runs, ends, share=share_of(part.table, row, part.site.altitude))
 
 
 def _held(total: float, limit: float, least: float, whole: Sequence[Counted]) -> Outcome:

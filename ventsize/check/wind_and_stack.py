@@ -59,6 +59,6 @@ def nearly(job: Job, runs: Sequence[RunCheck], around: Boundary, *, density: flo
             if spare > 0.0:
                 note(appliance.name, "trap", worst.rate, spare)
     for collar in idle_collars(runs):
-        if collar.without_draft < 0.0:
+        if collar.without_draft <= 0.0:
             note(collar.appliance, "idle collar", collar.rate, -collar.without_draft)
     return tuple(one for one in found if one.little)

@@ -1,0 +1,37 @@
+"""A fitting of one name in several pages of a job, and in the job itself."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+
+import pytest
+
+from tests.check.jobs import TABLE, Data, checked, job, pipe, run
+from ventsize.jobfile.problems import InputError
+
+
+def page(k: float) -> Data:
+    """A page with a wall kit of its own."""
+    table = deepcopy(TABLE)
+    table["deductions"]["wall-kit"] = "1 ft"
+    return {**table, "fitting": [{"name": "wall-kit", "kind": "terminal", "k": k}]}
+
+
+@pytest.mark.parametrize(("k", "own", "refused"), [
+    (2.0, [], True), (3.0, [], False), (2.0, ["wall-kit"], False), (2.0, ["other"], True),
+])  # fmt: skip
+def test_two_pages_that_name_one_fitting_differently(k: float, own: list[str], refused: bool) -> None:
+    """K of 3 by the vent's page and 2 by the air pipe's: one name for two things, unless the job says what it is."""
+    runs = [run("vent", "furnace", "outdoors", pipe(5), {"fitting": "wall-kit"})]
+    runs.append({**runs[0], "name": "air", "carries": "combustion air", "table": "other.toml"})
+    data = job(runs=runs)
+    loss = {"k": 4.0, "k_low": 4.0, "k_high": 4.0}
+    data["fitting"] = [
+        {"name": name, "title": name, "kind": "terminal", "source": "Invented", "leaving": loss, "entering": loss}
+        for name in own
+    ]
+    if refused:
+        with pytest.raises(InputError, match="another table of the job has a fitting of this name"):
+            checked(data, page(3.0), other=page(k))
+    else:
+        assert checked(data, page(3.0), other=page(k)).verdict == "within"
