@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from tests.tui.screens import SMALL, as_text, running, typed, until, verdict
+import pytest
+
+from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until, verdict
 from tests.tui.test_table_from_job import own_job
 from ventsize.allowance.library import known_tables
 from ventsize.catalog.folders import user_tables_folder
@@ -13,7 +15,9 @@ from ventsize.jobfile.editing import put, value_at
 from ventsize.tui import counting
 from ventsize.tui.count import CountScreen
 from ventsize.tui.table.screen import TableScreen
+from ventsize.tui.widgets.field_base import PUT_BACK
 from ventsize.tui.widgets.picker import NOTHING, Picker
+from ventsize.tui.widgets.rows import Rows
 
 ENTRIES = [("a", "single-stage furnace"), ("b", "two-stage furnace"), ("c", "boiler")]
 
@@ -35,6 +39,66 @@ async def test_what_enter_takes_is_said() -> None:
         await pilot.press("backspace", "down", "enter")
         await pilot.pause()
         assert chosen == ["b"]
+
+
+async def test_the_very_words_come_first_and_an_empty_search_is_where_it_was() -> None:
+    """A label that is typed whole is marked though others begin alike; without a search the present choice is."""
+    chosen: list[Any] = []
+    async with running() as (app, pilot):
+        app.push_screen(Picker("Which?", [("a", "elbow-90-long-drain"), ("b", "elbow-90-long")], at="a"), chosen.append)
+        await typed(pilot, "elbow-90-long")
+        assert "Enter takes elbow-90-long " in as_text(app)
+        for _ in "elbow-90-long":
+            await pilot.press("backspace")
+        assert app.screen.query_one(Rows).current.key == "a"
+        await typed(pilot, "elbow-90-long")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert chosen == ["b"]
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+@pytest.mark.parametrize("topic", ["fitting", "material"])
+async def test_a_choice_that_escape_puts_back_says_so(size: tuple[int, int], topic: str) -> None:
+    """Beside the field, or in a notice where there is no room; the job is as it was."""
+    async with running(scenario("trips-on-the-vent"), size=size) as (app, pilot):
+        await pilot.press("home", *(["down", "down"] if topic == "fitting" else []))
+        form = app.screen.piece_form
+        history = app.screen.session.history
+        form.focus_field(form.field_of(topic))
+        await pilot.press("right")
+        await pilot.pause()
+        assert history.unsaved
+        await pilot.press("escape")
+        await pilot.pause()
+        said = as_text(app) + " ".join(notice.message for notice in app._notifications)
+        assert (history.unsaved, PUT_BACK in said) == (False, True)
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_the_table_of_a_run_is_told_in_its_form(size: tuple[int, int]) -> None:
+    """On a second line, where the first has no room for it."""
+    async with running(scenario("trips-on-the-vent"), size=size) as (app, pilot):
+        await pilot.press("home")
+        form = app.screen.piece_form
+        line = form._fields[form.field_of("table")]
+        shown = " ".join(str(line.typed_in().render()).replace("▸", "").split())
+        assert "two-stage furnace, 60 to 120 kBtu/h" in shown
+
+
+async def test_a_value_half_typed_is_judged_as_one_so_far() -> None:
+    """12 of "12 6" is judged at once, and never as if it were all; Enter makes it so."""
+    async with running(scenario("trips-on-the-vent")) as (app, pilot):
+        await pilot.press("home", "down")
+        await typed(pilot, "12")
+        await until(pilot, lambda: app.screen.session.fresh)
+        assert " so far" in verdict(app).splitlines()[0]
+        await typed(pilot, " 6")
+        await until(pilot, lambda: app.screen.session.fresh)
+        assert value_at(app.screen.session.data, ("run", 0, "pieces", 0, "pipe")) == "12 ft 6 in"
+        assert " so far" in verdict(app).splitlines()[0]
+        await pilot.press("enter")
+        await until(pilot, lambda: " so far" not in verdict(app))
 
 
 async def test_a_digit_on_a_choice_finds_nothing_and_says_so() -> None:

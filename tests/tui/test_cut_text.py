@@ -14,6 +14,7 @@ from tests.tui.walk import before_a_job, of_a_job, settled
 from ventsize.catalog.folders import settings_file
 from ventsize.catalog.library import load_catalog
 from ventsize.tui.job.outline import COLUMNS
+from ventsize.tui.widgets.key_line import KeyLine
 
 ROOMY = (200, 60)
 WORD = re.compile(r"[^\W\d_]{3,}")
@@ -80,6 +81,7 @@ async def cut(app: Any, pilot: Any, stops: Any, last: str = "") -> dict[tuple[st
         words_there |= whole
         for size in (LARGE, SMALL):
             found[name, size[0]] = halves(set(await drawn(app, pilot, size)), whole)
+            assert [line.left_out for line in app.screen.query(KeyLine) if line.left_out] == [], (name, size)
         if name == last:
             break
     assert len(found) > 8

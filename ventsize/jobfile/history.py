@@ -39,6 +39,11 @@ class History:
         """Whether the data differs from what was last read or saved."""
         return not same(self.data, self._saved)
 
+    @property
+    def typing(self) -> bool:
+        """Whether the last edit is being typed: its field has not been left."""
+        return self._done[-1].typing
+
     def do(self, data: Data, label: str, *, at: Path = (), typing: bool = False) -> None:
         """Take new data as the state, under a label such as "set length of piece 3".
 

@@ -37,7 +37,7 @@ def render(found: Diagnosis, system: System) -> str:
 
 
 def _lines(found: Diagnosis, system: System) -> Iterator[str]:
-    yield from opened(found.readings, _headline(found), system)
+    yield from opened(found.readings, headline(found), system)
     yield from indented(reason_text(found, system), "  ")
     by_table = f"By the table: {found.by_table.verdict.upper()}. {reason(found.by_table.decides, system)}"
     yield from indented(by_table, "  ")
@@ -78,7 +78,7 @@ def reason_text(found: Diagnosis, system: System) -> str:
     return f"{said[0].upper()}{said[1:]}."
 
 
-def _headline(found: Diagnosis) -> str:
+def headline(found: Diagnosis) -> str:
     """The outcome in a few words; readings as they should be are no pass where the length is a finding."""
     if found.outcome == "as it should be" and found.by_table.length_is_off:
         return f"READS AS IT SHOULD, BUT {found.by_table.verdict.upper()} BY THE TABLE"

@@ -104,9 +104,14 @@ def _row(rate: InducerRate, system: System) -> tuple[str, ...]:
         rate.rate,
         show(rate.flow, Dimension.VOLUME_FLOW, system),
         show_pressure(rate.needed, system),
-        "no point" if rate.speed is None else f"{rate.speed:.0%}",
+        speed_words(rate),
         "-" if rate.runs_out_at is None else show_feet(rate.runs_out_at, system),
     )
+
+
+def speed_words(rate: InducerRate) -> str:
+    """The share of top speed that a rate takes."""
+    return "no point" if rate.speed is None else f"{rate.speed:.0%}"
 
 
 def as_object(study: InducerStudy) -> dict[str, Any]:

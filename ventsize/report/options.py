@@ -21,7 +21,7 @@ SHOWN = 10
 DECIDES = "The maker's instructions and the local code decide. Check the job again after a change is made to it."
 ONE_PIPE = (
     "With one pipe the appliance takes its air from the room: its instructions must allow that, and the room must have "
-    "enough (ventsize roomair)."
+    "enough."
 )
 BY = {"margin": "the most room first", "joints": "the fewest joints first", "cost": "the cheapest first"}
 

@@ -110,10 +110,15 @@ def picture(runs: Sequence[RunUncertainty], system: System, *, width: int) -> It
     """A line for each run and rate, all on one scale, and what the marks mean."""
     most = scale_of(runs)
     for run in runs:
-        inside = "nothing to compare it with" if run.inside is None else f"{_percent(run.inside)} inside the allowance"
-        yield shortened(f"{inside}: {run.run}, {run.rate}", width)
+        yield shortened(inside_words(run), width)
         yield range_line(run, most, width)
     yield f"0 to {show_pressure(most, system)}   ├ low   ● median   ┤ high   ▲ allowed"
+
+
+def inside_words(run: RunUncertainty) -> str:
+    """How many of the cases are inside the allowance, and of which run and rate."""
+    inside = "nothing to compare it with" if run.inside is None else f"{_percent(run.inside)} inside the allowance"
+    return f"{inside}: {run.run}, {run.rate}"
 
 
 def _values(spread: Spread) -> tuple[float, float, float]:

@@ -48,7 +48,7 @@ class CountScreen(FileScreen, Judging):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+t", "table", "Type a table", id="count.table"),
+        Binding("ctrl+t", "table", "Type a table", show=False, id="count.table"),
         Binding("f4", "none_more", "No more fittings", id="count.none_more", priority=True),
         Binding("ctrl+s", "save", "Save", id="count.save"),
         Binding("ctrl+l", "lay_out", "Lay out", id="count.lay_out"),
@@ -159,6 +159,10 @@ class CountScreen(FileScreen, Judging):
         event.stop()
         if event.spec.topic in FRESH_FIELDS:
             await self._fields()
+        self.refreshed()
+
+    def on_form_settled(self) -> None:
+        """The field has been left: the verdict is no longer one so far."""
         self.refreshed()
 
     def on_form_finished(self, event: Form.Finished) -> None:

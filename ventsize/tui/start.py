@@ -242,8 +242,10 @@ class StartScreen(Screen[None]):
     def _teach(self) -> None:
         from ventsize.studies.lessons.keeping import own_lessons
 
-        lessons = [("your lesson", path) for path in own_lessons()]
-        lessons += [("lesson", path) for group, path in demonstrations() if group == LESSONS]
+        shown = [path for group, path in demonstrations() if group == LESSONS]
+        own = dict.fromkeys([*own_lessons(), *(path for path in recent_jobs() if _is_lesson(path))])
+        lessons = [("your lesson", path) for path in own if path not in shown]
+        lessons += [("lesson", path) for path in shown]
 
         def chosen(what: str | None) -> None:
             title = next((title for name, title, _ in TEACHING if name == what), None)
@@ -277,7 +279,19 @@ def _name(offer: Any) -> str:
 def title_and_story(path: Path) -> tuple[str, str]:
     """A job's title and note. A file that cannot be read is listed all the same, with what is wrong."""
     try:
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
+        data = _data(path)
     except (OSError, ValueError) as error:
         return path.stem, f"This file cannot be read: {error}"
     return one_line(data.get("title", path.stem)), one_line(data.get("note", ""))
+
+
+def _data(path: Path) -> dict[str, Any]:
+    return tomllib.loads(path.read_text(encoding="utf-8"))
+
+
+def _is_lesson(path: Path) -> bool:
+    """Whether a job holds questions to be guessed at."""
+    try:
+        return "lesson" in _data(path)
+    except (OSError, ValueError):
+        return False

@@ -78,7 +78,9 @@ def _by_pipe(values: Values) -> str:
 def _readings(values: Values) -> str:
     count = values.raw["readings"]
     kept = "1 reading is" if count == 1 else f"{count} readings are"
-    return f"{kept} kept with this job, and the verdict does not use them. Run ventsize diagnose before you rely on it."
+    return (
+        f"{kept} kept with this job, and the verdict does not use them. Look at their diagnosis before you rely on it."
+    )
 
 
 def _worst(values: Values) -> str:

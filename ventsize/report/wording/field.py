@@ -114,8 +114,8 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "the setting of the pressure switch is not known: type the number written on the switch, once for each rate"
     ),
     "not-cooled": (
-        "the job assumes that the gas does not cool, so there is nothing to compare with: take out "
-        "cooling = false, or leave out --plain"
+        "the job assumes that the gas does not cool, so there is nothing to compare with: have it "
+        "figured as it cools along the pipe"
     ),
     "example-inducer": (
         "the inducer is an example, not the appliance's own, so that there is nothing to compare with: type its own "

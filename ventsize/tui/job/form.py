@@ -32,6 +32,9 @@ class Form(VerticalScroll):
 
         spec: Spec
 
+    class Settled(Message):
+        """The field in which it was typed has been left."""
+
     @dataclass
     class Finished(Message):
         """Enter, or Esc with nothing to put back."""
@@ -171,7 +174,9 @@ class Form(VerticalScroll):
         event.stop()
         if self.session is not None:
             self._take_draft(event.field)
-            self.session.history.pause()
+            if self.session.history.typing:
+                self.session.history.pause()
+                self.post_message(self.Settled())
 
     def _take_draft(self, field: FieldBase) -> None:
         """What waited for the field to be left takes effect."""

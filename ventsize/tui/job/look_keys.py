@@ -22,7 +22,7 @@ class LookKeys(JobBase):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f9", "questions", "Reports", id="job.questions"),
-        Binding("o", "open_number", "Open the working", id="job.open_number"),
+        Binding("o", "open_number", "Open working", id="job.open_number"),
         Binding("ctrl+o", "open_verdict", "Open the verdict", show=False, id="job.open_verdict"),
         Binding("c", "copy", "Copy what is shown", show=False, id="job.copy"),
     ]

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Any
 
+from textual.widgets import Input
+
 from ventsize.jobfile.aligning import align
 from ventsize.jobfile.editing import Data, value_at
 from ventsize.quantity import System, show_feet, show_pressure
@@ -191,4 +193,5 @@ def show_verdict(line: VerdictLine, session: Session, *, hint: str = "") -> None
     elif check is None:
         line.hold(None, (), "working it out")
     else:
-        line.show(check, shown, session.system, hint=hint)
+        so_far = session.history.typing and isinstance(line.app.focused, Input)  # "12 6" is 12 for a moment
+        line.show(check, shown, session.system, hint=hint, so_far=so_far)

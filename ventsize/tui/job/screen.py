@@ -64,7 +64,7 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         &.-wide .side Form { max-height: 18; }
         &.-wide .side Input { width: 14; }
         &.-wide #results-box { display: block; }
-        & #site-form Input, & #site-form _ChoiceLine { width: 38; }
+        & #site-form Input { width: 38; }
         & #chart, & #cautions, & #sketch { padding: 0 1; }
     }
     """
@@ -249,6 +249,10 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
             await self.forms()
         else:
             self.plant.show(plant.rows(self.session.data))
+
+    def on_form_settled(self) -> None:
+        """The field has been left: the verdict is no longer one so far."""
+        self.refreshed()
 
     def on_form_finished(self, event: Form.Finished) -> None:
         """Enter goes to the next field, after the last one to the list; so does Esc."""

@@ -62,6 +62,7 @@ class Session:
         self._beside = beside
         self._print = ""
         self._tables: dict[str, tuple[tuple[str, int], Any]] = {}
+        self._in_short: tuple[Any, System, dict[str, str]] = (None, self.system, {})
 
     @classmethod
     def open(cls, path: Path) -> Session:
@@ -216,6 +217,19 @@ class Session:
             return self._tables[name][1]
         except (InputError, OSError):
             return None
+
+    @property
+    def in_short(self) -> dict[str, str]:
+        """What questions of the last whole answer come to, as far as they have been asked, in a few words each."""
+        if self._in_short[0] is not self.check or self._in_short[1] is not self.system:
+            self._in_short = (self.check, self.system, {})
+        return self._in_short[2]
+
+    def keep_in_short(self, question: str, study: Any) -> None:
+        """A study has been made of the last whole answer: what it comes to is known."""
+        from ventsize.report.in_short import in_short
+
+        self.in_short[question] = in_short(question, study, self.system)
 
     # Saving
 

@@ -8,7 +8,6 @@ question costs nothing before it is asked.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib import import_module
 from typing import Any
@@ -35,7 +34,7 @@ class QuestionEntry:
 
 
 QUESTIONS: tuple[QuestionEntry, ...] = (
-    QuestionEntry("report", "The whole answer as text", "everything check prints, to read through or copy"),
+    QuestionEntry("report", "The whole answer as text", "the check in full, to read through or copy"),
     QuestionEntry("working", "How the figures come about", "line by line, with units and sources"),
     QuestionEntry(
         "headroom",
@@ -132,14 +131,13 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
 )
 
 
-def listed(data: Mapping[str, Any]) -> list[QuestionEntry]:
-    """Those a job's own menu has: exercises are not about the job, and a lesson is only where the job is one."""
-    return [q for q in QUESTIONS if q.name != "exercises" and (q.name != "lesson" or "lesson" in data)]
+TAUGHT = ("exercises", "lesson")
+"""Those that stand under Teach on the first screen, and not in a job's own menu."""
 
 
 def ask(app: Any, session: Any, what: str) -> None:
     """Open a report of a job by its name, or the list of them all for "menu"."""
-    from ventsize.tui.widgets.picker import Picker
+    from ventsize.tui.questions.menu import ReportsMenu
 
     def chosen(name: str | None) -> None:
         for question in QUESTIONS:
@@ -147,7 +145,7 @@ def ask(app: Any, session: Any, what: str) -> None:
                 app.push_screen(question.open(session))
 
     if what == "menu":
-        entries = [(q.name, q.title, q.answers) for q in listed(session.data)]
-        app.push_screen(Picker("Reports", entries), chosen)
+        entries = [(q.name, q.title, q.answers) for q in QUESTIONS if q.name not in TAUGHT]
+        app.push_screen(ReportsMenu(session, entries), chosen)
     else:
         chosen(what)

@@ -20,7 +20,7 @@ class CompareScreen(PictureScreen):
     """The open job and its variants, side by side."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("b", "variant", "Beside it, a variant", id="compare.variant"),
+        Binding("b", "variant", "Beside, a variant", id="compare.variant"),
         Binding("m", "more", "More changes", id="compare.more"),
         Binding("x,delete", "remove", "Remove", id="compare.remove"),
         Binding("v", "view", "View", id="compare.view"),

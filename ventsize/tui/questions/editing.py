@@ -44,7 +44,7 @@ class EditingScreen(Judging):
         Binding("ctrl+z,u", "undo", "Undo", show=False, id="answer.undo"),
         Binding("ctrl+y", "redo", "Redo", show=False, id="answer.redo"),
         Binding("c", "copy", "Copy all", show=False, id="answer.copy"),
-        Binding("i", "prices", "Import prices", id="answer.prices"),
+        Binding("i", "prices", "Import prices", show=False, id="answer.prices"),
     ]
 
     def __init__(self, session: Session, question: QuestionEntry) -> None:

@@ -41,7 +41,7 @@ class HeadroomScreen(EditingScreen):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("v", "answer", "View by table or calculation", id="headroom.answer"),
+        Binding("v", "answer", "View table or calculation", id="headroom.answer"),
         Binding("e", "elbow", "Change the elbow", id="headroom.elbow"),
         Binding("n,right", "run(1)", "Next run", id="headroom.next"),
         Binding("left", "run(-1)", "Run before", show=False, id="headroom.before"),

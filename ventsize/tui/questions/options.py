@@ -48,8 +48,8 @@ class OptionsScreen(EditingScreen):
     DEFAULT_CSS = "OptionsScreen Rows { height: 1fr; }"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("v", "order", "View by room, joints, cost", id="options.sort"),
-        Binding("m", "others", "More: what does not fit", id="options.others"),
+        Binding("v", "order", "View by room or cost", id="options.sort"),
+        Binding("m", "others", "More options", id="options.others"),
         Binding("e", "vary", "Change what varies", id="options.vary"),
     ]
 
@@ -146,6 +146,8 @@ class OptionsScreen(EditingScreen):
         if ranking is self._ranking:
             self._state = ""
             self._show(search)
+            if self._asked == Asked() and not self.session.stale:
+                self.session.keep_in_short(self.question.name, self._found)
 
     # Showing
 

@@ -45,7 +45,7 @@ class PapersScreen(EditingScreen):
         Binding("r", "rates", "Rates, firm", id="papers.rates"),
         Binding("z", "size", "Page size", id="papers.size"),
         Binding("b", "beside", "Beside it, a job", id="papers.beside"),
-        Binding("x", "drop", "Remove it again", id="papers.drop"),
+        Binding("x", "drop", "Remove", id="papers.drop"),
     ]
 
     topic = "papers"

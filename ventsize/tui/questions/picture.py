@@ -44,7 +44,7 @@ class PictureScreen(Judging):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "back", "Back", id="picture.back"),
         Binding("t", "as_text", "Text", id="picture.text"),
-        Binding("c", "copy", "Copy", id="picture.copy"),
+        Binding("c", "copy", "Copy", show=False, id="picture.copy"),
     ]
 
     topic = "list"

@@ -97,6 +97,8 @@ class RepairsScreen(EditingScreen):
         self._show()
         if said:
             self.say(said)
+        elif self._inputs is self.session.inputs:
+            self.session.keep_in_short(self.question.name, self._answers)
 
     # Showing
 

@@ -16,12 +16,12 @@ class SweepScreen(PictureScreen):
     """V picks what is swept; other keys step through runs, rates and fittings."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("v", "pick", "View another sweep", id="sweep.pick"),
+        Binding("v", "pick", "View another", id="sweep.pick"),
         Binding("n", "next(1)", "Next", id="sweep.next"),
         Binding("p", "next(-1)", "Previous", show=False, id="sweep.before"),
-        Binding("e", "fitting", "Change the fitting", id="sweep.fitting"),
+        Binding("e", "fitting", "Change fitting", id="sweep.fitting"),
         Binding("r", "rate", "Rate", id="sweep.rate"),
-        Binding("s", "save", "Save the picture", id="sweep.save"),
+        Binding("s", "save", "Save the picture", show=False, id="sweep.save"),
         Binding("right", "run", "Other run", show=False, id="sweep.run"),
     ]
 

@@ -102,6 +102,7 @@ class TakeoffScreen(EditingScreen):
 
     def _came(self, taken: Any, costs: Any) -> None:
         self._taken, self._cost = taken, costs
+        self.session.keep_in_short(self.question.name, (taken, costs))
         self._show()
 
     # Showing

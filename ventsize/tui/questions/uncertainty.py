@@ -74,6 +74,7 @@ class UncertaintyScreen(PictureScreen):
                 self.app.call_from_thread(self._tell, None)
             raise ValueError("stopped; Enter in the field above draws the cases again") from None
         self.app.call_from_thread(self._tell, None)
+        self.session.keep_in_short(self.question.name, found)
         return found
 
     def _tell(self, done: float | None) -> None:

@@ -26,7 +26,7 @@ class RowsKeys(Area):
         Binding("x", "remove", "Remove", id="table.remove_row"),
         Binding("ctrl+up,less_than_sign", "shift(-1)", "Move row up", show=False, id="table.move_up"),
         Binding("ctrl+down,greater_than_sign", "shift(1)", "Move row down", show=False, id="table.move_down"),
-        Binding("n", "next_remark", "Next remark", id="table.next_remark"),
+        Binding("n", "next_remark", "Next remark", show=False, id="table.next_remark"),
         Binding("v", "layout", "View", id="table.layout"),
         Binding("m", "more_columns", "More columns", id="table.more_columns"),
         Binding("ctrl+k", "kind", "By elbows or not", show=False, id="table.kind"),

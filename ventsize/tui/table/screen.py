@@ -69,7 +69,7 @@ class TableScreen(FileScreen):
         Binding("f4", "part('about')", "Title and source", show=False, id="table.about"),
         Binding("f5", "part('cold')", "Pipe in the cold", show=False, id="table.cold"),
         Binding("f6", "part('fittings')", "The page's own fittings", show=False, id="table.fittings"),
-        Binding("ctrl+z,u", "undo", "Undo", id="table.undo"),
+        Binding("ctrl+z,u", "undo", "Undo", id="table.undo", key_display="u"),
         Binding("ctrl+y", "redo", "Redo", show=False, id="table.redo"),
         Binding("s,ctrl+s", "save", "Save", id="table.save"),
         Binding("ctrl+n", "save_as", "Save under a new name", show=False, id="table.save_as"),

@@ -58,11 +58,11 @@ class TablesScreen(Screen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("a", "new", "Add", id="tables.new"),
-        Binding("slash", "search", "Search", key_display="/", id="tables.search"),
+        Binding("slash", "search", "Search", key_display="/", show=False, id="tables.search"),
         Binding("d", "copy_to_new", "Duplicate", id="tables.copy_to_new"),
         Binding("e", "rename", "Change name", id="tables.rename"),
         Binding("s", "export", "Save a copy", id="tables.export"),
-        Binding("i", "import", "Import", id="tables.import"),
+        Binding("i", "import", "Import", show=False, id="tables.import"),
         Binding("x,delete", "delete", "Remove", id="tables.delete"),
         Binding("ctrl+z,u", "bring_back", "Undo the removal", show=False, id="tables.bring_back"),
         Binding("c", "copy", "Copy the list", show=False, id="tables.copy"),

@@ -10,11 +10,14 @@ from rich.text import Text
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
-from ventsize.tui.widgets.field_base import PUT_BACK, FieldBase
+from ventsize.tui.widgets.field_base import FieldBase
 from ventsize.tui.widgets.text import fitted, one_line
+
+MOST_LINES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +87,7 @@ class ChoiceField(FieldBase):
 
     DEFAULT_CSS = """
     ChoiceField {
-        & _ChoiceLine { width: 20; height: 1; margin: 0 0 0 17; background: $surface-lighten-1; }
+        & _ChoiceLine { width: 1fr; max-width: 38; height: auto; margin: 0 0 0 17; background: $surface-lighten-1; }
         & _ChoiceLine:focus { background: $primary-muted; text-style: bold underline; }
         &.-wrong _ChoiceLine { background: $error-muted; }
     }
@@ -125,17 +128,18 @@ class ChoiceField(FieldBase):
 
     def bind(self, label: str, value: str, choices: Sequence[Choice], *, topic: str, hint: str) -> None:
         """Stand for another value, as if made anew."""
-        self._rename(label, topic, hint)
+        if (label, topic, hint) != (self.label, self.topic, self.hint):
+            self._rename(label, topic, hint)
+            self.show_note("")
         self.title = label
-        self.show_note("")
         self.put(value, choices)
 
     def put(self, value: str, choices: Sequence[Choice] | None = None) -> None:
         """Show another value without telling anybody."""
         if choices is not None:
             self.choices = list(choices)
-        self.value = value
-        self._at_entry = value
+        if value != self.value:  # bound anew by its own change, it still has what Esc brings back
+            self.value = self._at_entry = value
         self.show_value()
 
     def step(self, step: int) -> None:
@@ -168,7 +172,7 @@ class ChoiceField(FieldBase):
         """What stood here at entry; else Esc goes on."""
         if self.value != self._at_entry:
             self._choose(self._at_entry)
-            self.show_note(PUT_BACK)
+            self.say_put_back()
         else:
             self.post_message(self.Done(self, by_escape=True))
 
@@ -184,15 +188,16 @@ class ChoiceField(FieldBase):
             self.post_message(self.Changed(self, value, True))
 
     def show_value(self) -> None:
-        """Draw the choice as wide as there is room."""
+        """Draw the choice as wide as there is room, and below it what is wider."""
         shown = next((choice.shown for choice in self.choices if choice.value == self.value), None)
-        text = Text("◂ ", style="bold")
-        width = max(15, self._line.size.width - 5)
-        text.append(fitted(one_line(self.value if shown is None else shown), width))
-        text.append(" ▸", style="bold")
+        width = max(15, self._line.size.width - 4)
+        words = [part.plain for part in Content(one_line(self.value if shown is None else shown)).wrap(width)]
+        first, *more = [*words[: MOST_LINES - 1], *[" ".join(words[MOST_LINES - 1 :])][: len(words) >= MOST_LINES]]
+        text = Text.assemble(("◂ ", "bold"), fitted(first, width), (" ▸", "bold"))
+        text.append("".join(f"\n  {fitted(line, width)}" for line in more))
         if text != self._shown:
-            self._shown = text
-            self._line.update(text, layout=False)
+            taller, self._shown = text.plain.count("\n") != self._shown.plain.count("\n"), text
+            self._line.update(text, layout=taller)
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """What stands here now is what Esc brings back."""

@@ -16,7 +16,7 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from ventsize.tui.widgets.choice import Choice, ChoiceField
-from ventsize.tui.widgets.field_base import PUT_BACK, FieldBase, Reader, Reading, any_text
+from ventsize.tui.widgets.field_base import FieldBase, Reader, Reading, any_text
 
 __all__ = ["Choice", "ChoiceField", "Field", "FieldBase", "Reader", "Reading", "any_text"]
 
@@ -146,13 +146,9 @@ class Field(FieldBase):
         if self._entry.value != self._at_entry:
             self._entry.value = self._at_entry
             self._entry.select_all()
-            self.call_after_refresh(self._say_put_back)
+            self.call_after_refresh(self.say_put_back)
         else:
             self.post_message(self.Done(self, by_escape=True))
-
-    def _say_put_back(self) -> None:
-        if self.value == self._at_entry and not self.has_class("-wrong"):
-            self.show_note(PUT_BACK)
 
     def focus_entry(self) -> None:
         """Put the cursor into the field."""

@@ -112,12 +112,16 @@ class FieldBase(VerticalGroup):
         """The label to the left of what is typed in, the note to the right of it."""
         entry = self.typed_in()
         style = self.get_visual_style("field--label-here" if self.has_class("-here") else "field--label", partial=True)
-        width = entry.styles.margin.left
-        gap = " " * (int(entry.styles.width.value if entry.styles.width else 0) + 2)
-        room = self.size.width - width - len(gap) - 1
-        said, note = fitted(self._said[2], room).rstrip(), self.get_visual_style("field--note", partial=True)
+        said, note = fitted(self._said[2], self._room).rstrip(), self.get_visual_style("field--note", partial=True)
         said = "" if said == "e.g…" or (said.startswith("=") and said.endswith("…")) else said
-        return Content.assemble((fitted(self.label, width), style), gap, (f" {said}", note))
+        gap = " " * (entry.outer_size.width + 2)
+        return Content.assemble((fitted(self.label, entry.styles.margin.left), style), gap, (f" {said}", note))
+
+    @property
+    def _room(self) -> int:
+        """The cells to the right of what is typed in."""
+        entry = self.typed_in()
+        return self.size.width - entry.styles.margin.left - entry.outer_size.width - 3
 
     def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
         self.add_class("-here")
@@ -136,6 +140,13 @@ class FieldBase(VerticalGroup):
         if said != self._said[2]:
             self._said = (*self._said[:2], said)
             self.refresh()
+
+    def say_put_back(self) -> None:
+        """That Esc has brought back what stood here: beside the field, or where there is no room, in a notice."""
+        if self._room >= len(PUT_BACK):
+            self.show_note(PUT_BACK)
+        else:
+            self.notify(f"{self.label.strip()}: {PUT_BACK}.", markup=False, timeout=2)
 
     def _tell(self, problem: str, doubt: str) -> None:
         if (problem, doubt) == self._said[:2]:

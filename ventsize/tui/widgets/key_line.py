@@ -5,7 +5,7 @@ What has no room is left out from the end; how to find all keys always has its p
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,7 +18,7 @@ from textual.widgets import Input
 
 from ventsize.tui.keys import HELP
 
-HELP_SHOWN = " ? Help "
+HELP_SHOWN = " ? Help"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +47,8 @@ class KeyLine(Widget):
     }
     """
 
+    left_out: Sequence[str] = ()  # labels for which there is no room
+
     def on_mount(self) -> None:
         """Other keys, another line."""
         self._shown: list[_Key] = []
@@ -70,12 +72,13 @@ class KeyLine(Widget):
     def render(self) -> Content:
         """As many as there is room for."""
         room = self.size.width - cell_len(HELP_SHOWN)
-        self._shown = []
-        for key in self._keys():
+        self._shown, keys = [], list(self._keys())
+        for key in keys:
             if key.width > room:
                 break
             room -= key.width
             self._shown.append(key)
+        self.left_out = [key.label for key in keys[len(self._shown) :]]
         bold = self.get_visual_style("key-line--key", partial=True)
         parts: list[Any] = []
         for key in self._shown:

@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from ventsize.tui.widgets.rows import Column, Row, Rows
+from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.text import fitted
 
 NOTHING = "Nothing here has that in it: Backspace takes letters back."
@@ -51,7 +51,8 @@ class Picker(ModalScreen[str | None]):
         at: str = "",
         wanted: str = "",
     ) -> None:
-        """entries: value, label, what is said beside it, and what is said below the list where that is more.
+        """entries: value, label, what is said beside it, and what is said below the list where that is more:
+        the same beside it is faint.
 
         at: the present choice. wanted: what has been typed to search for already.
         """
@@ -78,33 +79,36 @@ class Picker(ModalScreen[str | None]):
     def on_mount(self) -> None:
         """Everything, with the cursor on the present choice."""
         self._fill(self._wanted)
-        if self._wanted:
-            return
-        at = self._rows.index_of(self._at)
-        if at is not None:
-            self._rows.row = at
-            self.call_after_refresh(lambda: self._rows.go(self._rows.row))  # where a key may have moved it meanwhile
+        self.call_after_refresh(lambda: self._rows.go(self._rows.row))  # where a key may have moved it meanwhile
 
     def _fill(self, wanted: str) -> None:
-        words = wanted.lower().split()
+        self._wanted, words = wanted, wanted.lower().split()
         found = [e for e in self._entries if all(word in " ".join(e).lower() for word in words)]
         begun = wanted.strip().lower()
-        # "2 in" before "1 1/2 in"; what is said in a story last
-        found.sort(key=lambda e: (not e[1].lower().startswith(begun), begun not in " ".join(e[1:3]).lower()))
+        # the very words first; "2 in" before "1 1/2 in"; what is said in a story last
+        found.sort(key=lambda e: (e[1].lower() != begun, not e[1].lower().startswith(begun), begun not in _seen(e)))
         second = any(e[2] for e in self._entries)
         first = min(_WIDEST, 2 + max((len(e[1]) for e in self._entries), default=0))
         columns = [Column(width=first), Column(width=22, grow=1)] if second else [Column(width=30, grow=1)]
-        self._rows.row = 0
-        self._rows.show([Row(key=e[0], cells=(e[1], e[2])) for e in found], columns=columns)
+        self._rows.row = 0 if begun else next((n for n, e in enumerate(found) if e[0] == self._at), 0)
+        cells = [(e[1], Cell(e[2], "faint") if e[2] == e[3] else e[2]) for e in found]
+        self._rows.show([Row(key=e[0], cells=one) for e, one in zip(found, cells, strict=True)], columns=columns)
         self._said.display = any(e[2] or e[3] for e in self._entries)
         self._describe()
+
+    def put(self, key: str, said: str) -> None:
+        """Say something else beside an entry; the cursor stays where it is."""
+        row = self._rows.current
+        self._entries = [(*e[:2], said, e[3]) if e[0] == key else e for e in self._entries]
+        self._fill(self._wanted)
+        if row is not None:
+            self._rows.go(self._rows.index_of(row.key) or 0)
 
     def _describe(self) -> None:
         row = self._rows.current
         entry = next((e for e in self._entries if row and e[0] == row.key), ("", "", "", ""))
         self._said.update(Content(entry[3] or entry[2]))
-        searched = len(self._rows.rows) < len(self._entries)
-        does = f"takes {fitted(entry[1], _WIDEST).rstrip()}" if searched else "chooses"
+        does = f"takes {fitted(entry[1], _WIDEST).rstrip()}" if self._wanted.strip() else "chooses"
         foot = f"Enter {does}   Esc leaves it as it was" if row else NOTHING
         self.query_one(".picker-foot", Static).update(Content(foot))
 
@@ -140,3 +144,8 @@ class Picker(ModalScreen[str | None]):
     def action_leave(self) -> None:
         """As it was."""
         self.dismiss(None)
+
+
+def _seen(entry: tuple[str, ...]) -> str:
+    """What the list shows of an entry."""
+    return " ".join(entry[1:3]).lower()

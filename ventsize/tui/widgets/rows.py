@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any, ClassVar
 
 from rich.cells import cell_len
@@ -250,10 +251,20 @@ class Rows(ScrollView, can_focus=True):
             width = max(self.virtual_size.width, self.size.width)
             return Strip([Segment(mark + fitted(one_line(row.across), width - 1), base)])
         parts = [Segment(mark, base)]
-        for n, (column, width) in enumerate(zip(self.columns, self._widths, strict=False)):
+        widths = self._widths if self.by_cell else self._flowing(row)
+        for n, (column, width) in enumerate(zip(self.columns, widths, strict=False)):
             if width:
                 parts += self._cell_segments(row, n, column, width, base, cursor)
         return Strip(parts).adjust_cell_length(max(self.virtual_size.width, self.size.width), base)
+
+    def _flowing(self, row: Row) -> list[int]:
+        """Widths where a text that is too long for its column takes the empty cell to its right as well."""
+        widths = list(self._widths)
+        texts = [cell.text if isinstance(cell, Cell) else cell for cell in row.cells[: len(widths)]]
+        for n, (text, after) in enumerate(pairwise(texts)):
+            if not after and widths[n + 1] and 0 < widths[n] < cell_len(text) and self.columns[n].align == "left":
+                widths[n], widths[n + 1] = widths[n] + GAP + widths[n + 1], 0
+        return widths
 
     def _cell_segments(
         self, row: Row, number: int, column: Column, width: int, base: Style, cursor: bool
@@ -268,7 +279,7 @@ class Rows(ScrollView, can_focus=True):
         return [Segment(fitted(one_line_kept(text), width, column.align), style), Segment(" " * GAP, base)]
 
     def _cursor_style(self) -> Style:
-        return self._style("cursor" if self.has_focus else "cursor-away")
+        return self._style("cursor" if self.has_focus or not self.can_focus else "cursor-away")
 
     def _tone(self, tone: str) -> Style:
         return self._style() + self._style(tone) if tone else self._style()

@@ -71,10 +71,12 @@ class VerdictLine(VerticalGroup):
         yield self._head
         yield self._why
 
-    def show(self, check: JobCheck, margins: Sequence[str], system: System, *, hint: str = "") -> None:
+    def show(
+        self, check: JobCheck, margins: Sequence[str], system: System, *, hint: str = "", so_far: bool = False
+    ) -> None:
         """A fresh answer: a stop or a doubt stands in its first line, and comes before the reason of a pass.
 
-        hint: what can be done about it, at the end of that line.
+        hint: what can be done about it, at the end of that line. so_far: whether it is of a value half typed, maybe.
         """
         verdict, doubted = check.verdict, check.doubted
         self._dress(verdict, doubted=bool(doubted))
@@ -83,9 +85,8 @@ class VerdictLine(VerticalGroup):
             m for run, m in zip(check.runs, margins, strict=True) if run.margin is not None or run.verdict != verdict
         ]
         sign = DOUBTED if verdict == "within" and doubted else SIGNS.get(verdict, "")
-        head = "   ".join(
-            filter(None, (f"{sign} {verdict.upper()}", besides, *map(one_line, margins), *derated(check, system), hint))
-        )
+        word = f"{sign} {verdict.upper()}{' so far' * so_far}"
+        head = "   ".join(filter(None, (word, besides, *map(one_line, margins), *derated(check, system), hint)))
         why = reason(check.decides, system)
         first = say(doubted[0], system) if doubted and verdict == "within" else ""
         self._say(head, f"{first} {why}".strip())
