@@ -8,7 +8,7 @@ from textual.pilot import Pilot
 
 from tests.tui.screens import until
 from ventsize.tui.field.choices import Choices
-from ventsize.tui.field.listing import RatesScreen, SpotsScreen
+from ventsize.tui.field.listing import ReadingsScreen, SpotsScreen
 from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.field.start import FieldScreen
 from ventsize.tui.widgets.large import large
@@ -20,7 +20,7 @@ async def opened(app: Any, pilot: Pilot[int]) -> None:
     await pilot.pause()
     await pilot.press(*"appliance", "enter")
     await until(pilot, lambda: isinstance(app.screen, FieldScreen) and app.screen.query("Choices:focus"))
-    await until(pilot, lambda: len(app.screen.query(".choice")) == 6)
+    await until(pilot, lambda: len(app.screen.query(".choice")) == 5)
     await pilot.pause()
 
 
@@ -39,7 +39,7 @@ COLLAR = "Static pressure at the collar"
 async def at_a_reading(app: Any, pilot: Pilot[int], title: str = COLLAR) -> None:
     """The page of one reading at the high rate."""
     await opened(app, pilot)
-    await chosen(app, pilot, "1", RatesScreen)
+    await chosen(app, pilot, "1", ReadingsScreen)
     await chosen(app, pilot, "1", SpotsScreen)
     await picked(app, pilot, title)
 
@@ -51,6 +51,11 @@ async def picked(app: Any, pilot: Pilot[int], title: str = COLLAR) -> None:
     await pilot.press("enter")
     await until(pilot, lambda: isinstance(app.screen, ReadingPage))
     await pilot.pause()
+
+
+def means(app: Any) -> str:
+    """What stands above the readings."""
+    return str(app.screen.query_one("#listing-means").content)
 
 
 def part(app: Any, name: str) -> str:

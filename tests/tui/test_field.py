@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from tests.tui.at_the_appliance import at_a_reading, chosen, opened, part, picked, word
+from tests.tui.at_the_appliance import at_a_reading, chosen, means, opened, part, picked, word
 from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until
 from tests.tui.test_pictures import compare
 from ventsize.catalog.folders import user_folder
@@ -18,7 +18,8 @@ from ventsize.jobfile.recovery import pending_recoveries
 from ventsize.report.checkover import counts_of
 from ventsize.studies.checkover import check_over
 from ventsize.tui.field import page
-from ventsize.tui.field.listing import RatesScreen, SpotsScreen
+from ventsize.tui.field.choices import Choices
+from ventsize.tui.field.listing import ReadingsScreen, SpotsScreen
 from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.field.rule import RulePage
 from ventsize.tui.field.start import FieldScreen
@@ -195,20 +196,17 @@ async def test_what_the_readings_mean(job: Path) -> None:
     """The causes, worked out from what has just been read, beside the table; without a reading it says so."""
     async with running(job) as (app, pilot):
         await opened(app, pilot)
-        await chosen(app, pilot, "3", FieldText)
-        await until(pilot, lambda: app.screen.answer)
-        assert "no reading" in app.screen.answer
-        await pilot.press("enter")
-        await pilot.pause()
-        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", ReadingsScreen)
+        await until(pilot, lambda: "no reading" in means(app).lower())
         await chosen(app, pilot, "1", SpotsScreen)
         await picked(app, pilot)
         await typed(pilot, "0.47")
-        await pilot.press("escape", "escape", "escape")
-        await until(pilot, lambda: isinstance(app.screen, FieldScreen))
-        await chosen(app, pilot, "3", FieldText)
-        await until(pilot, lambda: app.screen.answer, seconds=60)
-        assert "READS AS IT SHOULD, BUT OVER BY THE TABLE" in app.screen.answer
+        await pilot.press("escape", "escape")
+        await until(pilot, lambda: isinstance(app.screen, ReadingsScreen))
+        await until(pilot, lambda: "READS AS IT SHOULD, BUT OVER BY THE TABLE" in means(app), seconds=60)
+        assert "0.47 in w.c., should be" in app.screen.query_one(Choices).options[-1].note.replace("0.470", "0.47")
+        await chosen(app, pilot, "t", FieldText)
+        await until(pilot, lambda: "READS AS IT SHOULD, BUT OVER BY THE TABLE" in app.screen.answer, seconds=60)
 
 
 @pytest.mark.parametrize(("size", "name"), [(SMALL, "80x24"), (LARGE, "120x40")])
@@ -222,7 +220,7 @@ async def test_pages(job: Path, size: tuple[int, int], name: str, monkeypatch: p
         await opened(app, pilot)
         await until(pilot, lambda: not app._animator._animations)
         compare(f"field-start-{name}", as_text(app))
-        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", ReadingsScreen)
         await chosen(app, pilot, "1", SpotsScreen)
         await picked(app, pilot)
         await typed(pilot, "0.62")
@@ -248,7 +246,7 @@ async def test_plain_terminals_get_words_rather_than_half_blocks(job: Path) -> N
 
 def test_every_page_has_help() -> None:
     """F1 tells what the keys are."""
-    assert {FieldScreen.topic, RatesScreen.topic, SpotsScreen.topic, ReadingPage.topic, RulePage.topic} <= set(TOPICS)
+    assert {one.topic for one in (FieldScreen, ReadingsScreen, SpotsScreen, ReadingPage, RulePage)} <= set(TOPICS)
 
 
 def test_every_letter_and_figure_has_a_glyph() -> None:

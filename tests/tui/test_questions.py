@@ -13,7 +13,6 @@ SAYS = {
     "report": "By the table",
     "working": "Reynolds",
     "checkover": "Still to look at",
-    "diagnose": "no reading",
 }
 
 

@@ -7,14 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from tests.tui.at_the_appliance import at_a_reading, chosen, opened, part, word
+from tests.tui.at_the_appliance import at_a_reading, chosen, means, opened, part, word
 from tests.tui.screens import as_text, running, scenario, typed, until
+from ventsize.report.diagnosis import asked_for
 from ventsize.studies.readings.symptoms import FOUND_RIGHT
 from ventsize.tui.field.choices import Choices
-from ventsize.tui.field.listing import AlongScreen, RatesScreen, SeenScreen, SpotsScreen
+from ventsize.tui.field.listing import AlongScreen, ReadingsScreen, SeenScreen, SpotsScreen
 from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.field.start import FieldScreen
-from ventsize.tui.field.text import FieldText
 from ventsize.tui.widgets.large import large
 
 
@@ -103,7 +103,7 @@ async def test_shut_it_off_comes_before_anything_else(job: Path) -> None:
         await typed(pilot, "450")
         assert part(app, "word") == word("shut it off") and part(app, "how").startswith("! Shut it off.")
         assert app.screen.session.data["reading"][0]["carbon_monoxide"] == "450 ppm"
-        for kind in (SpotsScreen, RatesScreen, FieldScreen):
+        for kind in (SpotsScreen, ReadingsScreen, FieldScreen):
             await pilot.press("escape")
             await until(pilot, lambda kind=kind: isinstance(app.screen, kind))
             await until(pilot, lambda: str(app.screen.query_one("#listing-stop").content).startswith("! Shut it off."))
@@ -114,7 +114,7 @@ async def test_what_is_seen_is_marked_and_taken_back(job: Path) -> None:
     """A list of its own at the rate; an alarm says to shut it off."""
     async with running(job) as (app, pilot):
         await opened(app, pilot)
-        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", ReadingsScreen)
         await chosen(app, pilot, "1", SpotsScreen)
         await chosen(app, pilot, "1", SeenScreen)
         await pilot.press("3")
@@ -131,7 +131,7 @@ async def test_what_is_right_is_so_at_every_rate(job: Path) -> None:
     """The last of the list, what was looked at: marked at one rate, it is marked at the other."""
     async with running(job) as (app, pilot):
         await opened(app, pilot)
-        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", ReadingsScreen)
         await chosen(app, pilot, "1", SpotsScreen)
         await chosen(app, pilot, "1", SeenScreen)
         await pilot.press("end", "enter")
@@ -141,29 +141,29 @@ async def test_what_is_right_is_so_at_every_rate(job: Path) -> None:
 
 
 async def test_the_reading_that_is_asked_for_is_typed_from_the_answer(job: Path) -> None:
-    """One key; the answer is worked out anew with it."""
+    """One key beside what is next; the answer is worked out anew with it."""
     async with running(job) as (app, pilot):
         await at_a_reading(app, pilot)
         await typed(pilot, "0.9")
-        await pilot.press("escape", "escape", "escape")
-        await until(pilot, lambda: isinstance(app.screen, FieldScreen))
-        await chosen(app, pilot, "3", FieldText)
-        await until(pilot, lambda: app.screen.answer, seconds=60)
-        first = app.screen.answer
-        await pilot.press("1")
+        await pilot.press("escape", "escape")
+        await until(pilot, lambda: isinstance(app.screen, ReadingsScreen))
+        await until(pilot, lambda: "0 types it" in means(app), seconds=60)
+        first, asked = means(app), asked_for(app.screen._found)[0]
+        await pilot.press("0")
         await until(pilot, lambda: isinstance(app.screen, ReadingPage))
-        assert f"Press 1 to type: {part(app, 'ask')}" in first
+        spot = app.screen.spot
+        assert (spot.kind, spot.place, spot.rate) == (asked.kind, asked.place, asked.rate)
         await typed(pilot, "0.1")
         await pilot.press("escape")
-        await until(pilot, lambda: isinstance(app.screen, FieldText))
-        await until(pilot, lambda: app.screen.answer != first, seconds=60)
+        await until(pilot, lambda: isinstance(app.screen, ReadingsScreen))
+        await until(pilot, lambda: means(app) != first, seconds=60)
 
 
 async def test_a_reading_along_a_pipe_is_typed_and_listed(job: Path) -> None:
     """After the third piece: as the job file has it, and in the list of what has been read."""
     async with running(job) as (app, pilot):
         await opened(app, pilot)
-        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", ReadingsScreen)
         await chosen(app, pilot, "1", SpotsScreen)
         await pilot.press("end", "up", "enter")
         await until(pilot, lambda: isinstance(app.screen, AlongScreen) and app.screen.query(".choice"))

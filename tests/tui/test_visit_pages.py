@@ -12,7 +12,7 @@ from tests.tui.at_the_appliance import at_a_reading, chosen, opened, picked
 from tests.tui.screens import as_text, running, scenario, typed, until
 from ventsize.cli import main
 from ventsize.jobfile.visits import read_visits
-from ventsize.tui.field.listing import RatesScreen, SpotsScreen
+from ventsize.tui.field.listing import ReadingsScreen, SpotsScreen
 from ventsize.tui.field.report import VisitReport
 from ventsize.tui.field.start import FieldScreen
 from ventsize.tui.field.text import FieldText
@@ -33,7 +33,7 @@ async def test_a_visit_is_kept(job: Path) -> None:
         await typed(pilot, "0.62")
         await pilot.press("escape", "escape", "escape")
         await until(pilot, lambda: isinstance(app.screen, FieldScreen))
-        await pilot.press("4")
+        await pilot.press("3")
         await pilot.pause()
         await typed(pilot, "windy")
         await pilot.press("enter")
@@ -50,7 +50,7 @@ async def test_a_visit_is_kept(job: Path) -> None:
         assert visit.note == "windy" and visit.photos == ("a.jpg", "b.jpg") and len(visit.readings) == 1
         assert visit.by == "J. S." and visit.time
         assert tomllib.loads(job.read_text(encoding="utf-8"))["reading"][0]["pressure"] == "0.62 in w.c."
-        await chosen(app, pilot, "5", FieldText)
+        await chosen(app, pilot, "4", FieldText)
         await until(pilot, lambda: app.screen.answer)
         assert "There is no earlier visit" in app.screen.answer
 
@@ -60,7 +60,7 @@ async def test_a_visit_is_kept_without_photos(job: Path, keys: tuple[str, ...]) 
     """Whatever way out of the question of photos: the note was typed to be kept. A digit that is no answer is none."""
     async with running(job) as (app, pilot):
         await opened(app, pilot)
-        await pilot.press("4")
+        await pilot.press("3")
         await pilot.pause()
         await typed(pilot, "windy")
         await pilot.press("enter", "enter")
@@ -78,7 +78,7 @@ async def test_no_visit_is_kept_where_the_note_is_left(job: Path, keys: tuple[st
     """Esc at the note, or at who is here, keeps nothing, and says so; the keys after it are the menu's."""
     async with running(job) as (app, pilot):
         await opened(app, pilot)
-        await pilot.press("4")
+        await pilot.press("3")
         await pilot.pause()
         for key in keys:
             await pilot.press(key)
@@ -98,7 +98,7 @@ async def test_a_new_visit_begins_with_new_readings(job: Path) -> None:
         await opened(app, pilot)
         await chosen(app, pilot, "1", Question)
         assert "those of the visit of 2026-01-02" in as_text(app)
-        await chosen(app, pilot, "1", RatesScreen)
+        await chosen(app, pilot, "1", ReadingsScreen)
         assert "reading" not in app.screen.session.data
         await pilot.press("ctrl+z")
         assert len(app.screen.session.data["reading"]) == 1
@@ -109,7 +109,7 @@ async def test_a_demonstration_is_not_visited() -> None:
     async with running(scenario("long-run-adaptive")) as (app, pilot):
         assert app.screen.session.shipped
         await opened(app, pilot)
-        await pilot.press("4")
+        await pilot.press("3")
         await pilot.pause()
         assert any("name of its own" in str(note.message) for note in app._notifications)
     assert not scenario("long-run-adaptive").with_suffix(".visits").exists()
@@ -153,7 +153,7 @@ async def test_an_alarm_of_the_last_visit_stands_on_the_next(job: Path) -> None:
         await opened(app, pilot)
         await chosen(app, pilot, "1", Question)
         await pilot.press("1")
-        await until(pilot, lambda: isinstance(app.screen, RatesScreen) and app.screen.query(".choice"))
+        await until(pilot, lambda: isinstance(app.screen, ReadingsScreen) and app.screen.query(".choice"))
         await until(pilot, lambda: "80 ppm" in str(app.screen.query_one("#listing-stop").content))
 
 

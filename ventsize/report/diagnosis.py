@@ -164,6 +164,19 @@ def likely_text(found: Diagnosis) -> str:
     return f"no one cause explains them all; nearest comes {causes}." if found.two_at_once else f"{causes}."
 
 
+def shortly(found: Diagnosis, system: System) -> list[str]:
+    """The outcome with what would explain it, and what to do next: a paragraph each."""
+    off = found.outcome == "something is off"
+    why = likely_text(found) if off else reason_text(found, system)
+    step = next_step(found)
+    return [f"{headline(found)}: {why[0].upper()}{why[1:]}", *([f"Next: {step}"] if step else [])]
+
+
+def asked_text(told: NextReading) -> str:
+    """A reading to take, with its place and rate."""
+    return _read(told)
+
+
 def asked_for(found: Diagnosis) -> tuple[NextReading, ...]:
     """The readings to take next, the first one first; none where a look is next."""
     if found.plan or not found.groups or found.outcome != "something is off":

@@ -200,8 +200,8 @@ def spots_along(inputs: Inputs, rate: str) -> tuple[Spot, ...]:
     return tuple(found)
 
 
-def spot_of(inputs: Inputs, asked: NextReading) -> Spot:
-    """Where a reading that the diagnosis asks for is typed."""
+def spot_of(inputs: Inputs, asked: NextReading | ReadingFound) -> Spot:
+    """Where a reading that the diagnosis asks for, or one that was taken, is typed."""
     for spot in spots(inputs, asked.rate):
         own = asked.run is None or asked.carries == CARRIES.get(spot.place)
         if (spot.place, spot.kind) == (asked.place, asked.kind) and (

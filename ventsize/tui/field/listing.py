@@ -9,14 +9,17 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import Static
+from textual.worker import get_current_worker
 
 from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.field.choices import Choices, Option
 from ventsize.tui.field.page import moment
 from ventsize.tui.field.reading import ReadingPage
+from ventsize.tui.field.text import FieldText
 from ventsize.tui.job.session import Session
 from ventsize.tui.judging import Judging
+from ventsize.tui.long_work import long_work
 from ventsize.tui.plain import PlainCharacters
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.key_line import KeyLine
@@ -44,6 +47,7 @@ class Listing(Judging):
     DEFAULT_CSS = """
     Listing #listing-stop { height: auto; max-height: 8; padding: 0 1; background: $error-muted; text-style: bold; }
     Listing .page-title { background: $panel; }
+    Listing #listing-means { display: none; height: auto; max-height: 9; padding: 0 1; }
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -63,6 +67,7 @@ class Listing(Judging):
         plain = any(isinstance(shown, PlainCharacters) for shown in self.app._filters)
         yield Static("", id="listing-stop", markup=False)
         yield OneLine(classes="page-title")
+        yield Static("", id="listing-means", markup=False)
         yield Choices(tall=self.tall, plain=plain)
         yield KeyLine()
 
@@ -107,28 +112,110 @@ class Listing(Judging):
             below.refreshed()
 
 
-class RatesScreen(Listing):
-    """Which firing rate is read at."""
+class ReadingsScreen(Listing):
+    """What the readings mean, what to read next, the rates to read at, and the readings beside what they should be."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("0", "take", "Type what is asked for", show=False, id="field.take"),
+        Binding("t", "as_text", "Text", id="field.text"),
+    ]
 
     topic = "rate"
 
+    def __init__(self, session: Session, _question: Any = None) -> None:
+        super().__init__(session)
+        self._found: Any = None
+        self._of: Any = None  # the check that was diagnosed
+        self._rates: Sequence[str] = ()
+        self._read: list[Any] = []
+
     def heading(self) -> tuple[str, ...]:
-        """What is asked."""
-        return ("At which firing rate?",)
+        """What it is."""
+        return ("Readings and diagnosis",)
+
+    async def draw(self) -> None:
+        """The readings at once; what they mean once it is known."""
+        await super().draw()
+        if self.session.inputs is not None and self._of is not self.session.check:
+            self._diagnose(self.session.check, self.session.inputs)
+
+    @long_work
+    def _diagnose(self, check: Any, inputs: Any) -> None:
+        from ventsize.studies.diagnosis import diagnose
+
+        found, fault = None, ""
+        try:
+            found = diagnose(inputs, checked=check)
+        except InputError as error:
+            fault = str(error.problems[0])
+        if not get_current_worker().is_cancelled:
+            self.app.call_from_thread(self._diagnosed, check, found, fault)  # type: ignore[arg-type]
+
+    async def _diagnosed(self, check: Any, found: Any, fault: str) -> None:
+        from ventsize.report.diagnosis import asked_for, asked_text, shortly
+
+        self._of, self._found = check, found
+        first, *said = [fault] if found is None else shortly(found, self.session.system)
+        if found is not None and check is self.session.check:
+            self.session.keep_in_short("diagnose", found)
+        if found is not None and asked_for(found) and not found.readings.stops:
+            said.append(f"0 types it: {asked_text(asked_for(found)[0])}.")
+        means = self.query_one("#listing-means", Static)
+        means.update(Content("\n").join([Content.styled(first, "bold"), *map(Content, said)]))
+        means.display = True
+        await super().draw()
 
     def options(self) -> list[Option]:
-        """Every rate, with how many readings it has."""
-        from ventsize.studies.field import rates_of
+        """Every rate, with how many readings it has; then the readings."""
+        from ventsize.report.field import title_of
+        from ventsize.report.readings import reading_row
+        from ventsize.studies.field import rates_of, spot_of
 
         readings = value_at(self.session.data, ("reading",), []) or []
         taken = [reading.get("rate") for reading in readings if isinstance(reading, dict)]
-        self._rates = rates_of(self.session.inputs)
-        return [Option(rate, f"{taken.count(rate) or 'none'} taken") for rate in self._rates]
+        self._rates = () if self.session.inputs is None else rates_of(self.session.inputs)
+        found = () if self._found is None else self._found.readings.readings
+        self._read = [one for one in found if not one.reading.before_repair]
+        made = [Option(f"Read at {rate}", f"{taken.count(rate) or 'none'} taken") for rate in self._rates]
+        for one in self._read:
+            _, value, band, word = reading_row(one, self.session.system)
+            label = ", ".join(filter(None, (title_of(spot_of(self.session.inputs, one)), one.rate)))
+            made.append(Option(label, f"{value}, should be {band}: {word}"))
+        return made
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """Its places."""
+        """The places of a rate, or the page of a reading."""
         event.stop()
-        self.app.push_screen(SpotsScreen(self.session, self._rates[event.number]))
+        if event.number < len(self._rates):
+            self.app.push_screen(SpotsScreen(self.session, self._rates[event.number]))
+        else:
+            self._type(self._read[event.number - len(self._rates)])
+
+    def _type(self, reading: Any) -> None:
+        from ventsize.studies.field import spot_of
+
+        self.app.push_screen(ReadingPage(self.session, [spot_of(self.session.inputs, reading)], 0))
+
+    def action_take(self) -> None:
+        """The page of the first reading that is asked for."""
+        from ventsize.report.diagnosis import asked_for
+
+        asked = () if self._found is None else asked_for(self._found)
+        if asked:
+            self._type(asked[0])
+
+    def action_as_text(self) -> None:
+        """Every cause with its size and place, every reading, and what they would not show."""
+        self.app.push_screen(FieldText(self.session, "Readings and diagnosis", diagnosis_text))
+
+
+def diagnosis_text(session: Session) -> str:
+    """The whole diagnosis, as the command line prints it."""
+    from ventsize.report.diagnosis import render
+    from ventsize.studies.diagnosis import diagnose
+
+    session.judge()
+    return render(diagnose(session.inputs, checked=session.check), session.system)
 
 
 class SpotsScreen(Listing):

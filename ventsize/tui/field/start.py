@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Any
 
 from textual import work
@@ -11,7 +11,7 @@ from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.jobfile.writer import SaveError
 from ventsize.tui.field.choices import Choices, Option
-from ventsize.tui.field.listing import Listing, RatesScreen, SpotsScreen
+from ventsize.tui.field.listing import Listing, ReadingsScreen
 from ventsize.tui.field.page import now, today
 from ventsize.tui.field.report import VisitReport
 from ventsize.tui.field.rule import RulePage
@@ -48,9 +48,8 @@ class FieldScreen(Listing):
         data = self.session.data
         read = len(value_at(data, ("reading",), []) or [])
         return [
-            Option("Readings", f"{read} taken" if read else "none taken yet"),
+            Option("Readings and diagnosis", f"{read} taken" if read else "none taken yet"),
             Option("Check-over", self._counted()),
-            Option("What the readings mean", "causes that would explain them, and what to read next"),
             Option("Keep this visit", f"with the date of today, {today().isoformat()}"),
             Option("Since the last visit", "what has changed"),
             Option("Report of the last visit", "a page for the customer, or for the office"),
@@ -70,7 +69,7 @@ class FieldScreen(Listing):
             return "rule by rule"
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """One of the six."""
+        """One of the five."""
         event.stop()
         if self.session.inputs is None:
             problem = str(self.session.problems[0]) if self.session.problems else NO_RESULT
@@ -79,7 +78,6 @@ class FieldScreen(Listing):
         acts: list[Callable[[], None]] = [
             self._readings,
             self._rules,
-            self._meaning,
             self._keep,
             self._since,
             self._report,
@@ -102,10 +100,7 @@ class FieldScreen(Listing):
         self.app.push_screen(Question("A new visit?", text, answers), answered)
 
     def _read(self) -> None:
-        from ventsize.studies.field import rates_of
-
-        rates = rates_of(self.session.inputs)
-        self.app.push_screen(SpotsScreen(self.session, rates[0]) if len(rates) == 1 else RatesScreen(self.session))
+        self.app.push_screen(ReadingsScreen(self.session))
 
     def _last(self) -> Any:
         """The last visit; None where there is none that can be read."""
@@ -132,9 +127,6 @@ class FieldScreen(Listing):
 
     def _rules(self) -> None:
         self.app.push_screen(RulePage(self.session))
-
-    def _meaning(self) -> None:
-        self.app.push_screen(FieldText(self.session, "What the readings mean", meaning))
 
     def _since(self) -> None:
         self.app.push_screen(FieldText(self.session, "Since the last visit", since))
@@ -211,29 +203,13 @@ class FieldScreen(Listing):
             self._note = ""
             missing = photos_missing(as_visit(visit), session.path.parent)
             lacking = f" Not beside the job: {', '.join(missing)}." if missing else ""
-            said = f"Kept in {visits_file(session.path).name}.{lacking} 6: a report for the customer."
+            said = f"Kept in {visits_file(session.path).name}.{lacking} 5: a report for the customer."
         except (InputError, SaveError, OSError) as error:
             said = f"Not kept: {error}"
         self.app.call_from_thread(self.notify, said, markup=False, timeout=6)
 
 
-def meaning(session: Session) -> tuple[str, Sequence[Any]]:
-    """What the readings mean, as text, and where those it asks for are typed."""
-    from ventsize.report.diagnosis import asked_for, render
-    from ventsize.report.field import title_of
-    from ventsize.studies.diagnosis import diagnose
-    from ventsize.studies.field import spot_of
-
-    session.judge()
-    found = diagnose(session.inputs, checked=session.check)
-    asked = [spot_of(session.inputs, one) for one in asked_for(found)]
-    said = render(found, session.system)
-    if asked and not found.readings.stops:
-        said = f"  Press 1 to type: {title_of(asked[0])}{', ' * bool(asked[0].rate)}{asked[0].rate}\n\n{said}"
-    return said, asked
-
-
-def since(session: Session) -> tuple[str, Sequence[Any]]:
+def since(session: Session) -> str:
     """The visits, what has changed since the last one, and that visit whole, as text."""
     from ventsize.jobfile.visits import read_visits
     from ventsize.report.visits import render, visit_lines, words_of
@@ -241,11 +217,11 @@ def since(session: Session) -> tuple[str, Sequence[Any]]:
 
     visits = () if session.path is None else read_visits(session.path)
     if not visits or session.path is None:
-        return "No visit has been kept yet.", ()
+        return "No visit has been kept yet."
     session.judge()
     now = visit_now(
         session.inputs, session.data, date=today(), checked=session.check, **words_of(session.system)
     )  # fmt: skip
     missing = photos_missing(visits[-1], session.path.parent)
     changes = render(visits, since_last(visits, as_visit(now)), session.system, missing=())
-    return "\n".join([changes, "", *visit_lines(visits[-1], session.system, missing=missing)]), ()
+    return "\n".join([changes, "", *visit_lines(visits[-1], session.system, missing=missing)])

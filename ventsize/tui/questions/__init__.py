@@ -102,7 +102,12 @@ QUESTIONS: tuple[QuestionEntry, ...] = (
         "for the customer or the office: what was read, what it may be, what is next",
         "ventsize.tui.field.report:VisitReport",
     ),
-    QuestionEntry("diagnose", "What the readings mean", "causes first, then each reading beside what it should be"),
+    QuestionEntry(
+        "diagnose",
+        "Readings and diagnosis",
+        "what explains them, what to read next, each beside what it should be",
+        "ventsize.tui.field.listing:ReadingsScreen",
+    ),
     QuestionEntry("checkover", "The check-over", "what a careful installer would verify, as a list to read or copy"),
     QuestionEntry(
         "exercises",

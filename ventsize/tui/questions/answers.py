@@ -40,22 +40,11 @@ def checkover(inputs: Inputs, check: JobCheck, system: System) -> str:
     return render(check_over(inputs, checked=check), system)
 
 
-def diagnose(inputs: Inputs, check: JobCheck, system: System) -> str:
-    """What could explain the readings, then each of them beside what it should be."""
-    from ventsize.report import diagnosis, readings
-    from ventsize.studies.diagnosis import diagnose as causes
-    from ventsize.studies.readings import readings as beside
-
-    found = diagnosis.render(causes(inputs, checked=check), system)
-    return f"{found}\n\n{readings.render(beside(inputs), system)}"
-
-
 ANSWERS: Mapping[str, Answer] = {
     answer.__name__: answer
     for answer in (
         report,
         working,
         checkover,
-        diagnose,
     )
 }
