@@ -12,6 +12,7 @@ from tests.tui.screens import typed
 from ventsize.tui.count import CountScreen
 from ventsize.tui.field.listing import SpotsScreen
 from ventsize.tui.field.rule import RulePage
+from ventsize.tui.jobs import JobsScreen
 from ventsize.tui.questions import QUESTIONS
 from ventsize.tui.settings_screen import SettingsScreen
 from ventsize.tui.table.screen import TableScreen
@@ -87,8 +88,13 @@ async def before_a_job(app: Any, pilot: Pilot[int]) -> AsyncIterator[str]:
     """What can be opened without a job."""
     below = app.screen
     yield "first"
-    for name, opened in (("count", CountScreen), ("tables", TablesScreen), ("settings", SettingsScreen)):
-        app.push_screen(opened())
+    for key, name in (("3", "at-the-appliance"), ("5", "teach"), ("9", "demonstrations")):
+        await pressed(app, pilot, (key,))
+        yield name
+        await back_to(app, pilot, below)
+    opened = (CountScreen(), TablesScreen(), SettingsScreen(), JobsScreen(_folder()))
+    for name, screen in zip(("count", "tables", "settings", "jobs"), opened, strict=True):
+        app.push_screen(screen)
         await settled(app, pilot)
         yield name
         await back_to(app, pilot, below)
@@ -99,7 +105,7 @@ async def before_a_job(app: Any, pilot: Pilot[int]) -> AsyncIterator[str]:
             await pressed(app, pilot, (key,))
             yield f"{table}-{part}"
         await back_to(app, pilot, below)
-    over = (
+    over: tuple[tuple[str, Any], ...] = (
         ("file", FilePicker("Open a job file", _folder())),
         ("line", AskLine("A note on this visit", None)),
         (

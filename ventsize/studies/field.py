@@ -202,7 +202,7 @@ def spots_along(inputs: Inputs, rate: str) -> tuple[Spot, ...]:
 
 def spot_of(inputs: Inputs, asked: NextReading | ReadingFound) -> Spot:
     """Where a reading that the diagnosis asks for, or one that was taken, is typed."""
-    for spot in spots(inputs, asked.rate):
+    for spot in spots(inputs, asked.rate or rates_of(inputs)[0]):  # some hold at any rate
         own = asked.run is None or asked.carries == CARRIES.get(spot.place)
         if (spot.place, spot.kind) == (asked.place, asked.kind) and (
             own if spot.run is None else spot.run == asked.run

@@ -86,6 +86,11 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
         "Everything is on the number pad: digits choose and type, Enter goes on, + met, - not met. Esc goes back.",
         "kept as you type, and in the job's file once it is saved; a lid may be shut at any time",
     ),
+    "field_readings": ScreenHelp(
+        "What would explain the readings, and what to read next; below it the firing rates to read at, then each "
+        "reading beside what it should be.",
+        "0 types the reading that is asked for. A rate leads to its places; a reading is typed anew.",
+    ),
     "field_reading": FieldHelp(
         "A reading: type its figure, and it is set against what this vent should show. Enter goes to the next.",
         "A manometer at the port, an analyser's probe. Let each rate settle before reading. What looks like a slip is "

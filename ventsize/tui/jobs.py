@@ -38,6 +38,9 @@ COLUMNS = (
 )
 
 
+NONE = "No job here yet. v: another folder; 1 or 2 on the first screen makes one."
+
+
 class JobsScreen(Screen[None]):
     """Enter opens the job under the cursor."""
 
@@ -54,9 +57,9 @@ class JobsScreen(Screen[None]):
         Binding("x", "archive", "Remove to the archive", show=False, id="jobs.archive"),
         Binding("space", "mark", "Mark", id="jobs.mark"),
         Binding("o", "order", "Open order list", id="jobs.order"),
-        Binding("e", "rename", "Change name", id="jobs.rename"),
+        Binding("e", "rename", "Change name", show=False, id="jobs.rename"),
         Binding("v", "folder", "View another folder", show=False, id="jobs.folder"),
-        Binding("escape", "app.pop_screen", "Back", show=False, id="jobs.back"),
+        Binding("escape", "app.pop_screen", "Back", id="jobs.back"),
     ]
 
     topic = "jobs"
@@ -103,7 +106,7 @@ class JobsScreen(Screen[None]):
     def _show(self, lines: list[Any], said: str) -> None:
         self.query_one("#jobs-title", OneLine).update(Content(f"Jobs in {shown(self._folder)}"))
         rows, at = self.query_one(Rows), self._at()
-        rows.show([self._row(line) for line in lines])
+        rows.show([self._row(line) for line in lines] or [Row(across=NONE, tone="faint", selectable=False)])
         if at is not None and (index := rows.index_of(at.path)) is not None:
             rows.go(index, tell=False)
         self._lines = lines

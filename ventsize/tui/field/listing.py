@@ -120,7 +120,7 @@ class ReadingsScreen(Listing):
         Binding("t", "as_text", "Text", id="field.text"),
     ]
 
-    topic = "rate"
+    topic = "field_readings"
 
     def __init__(self, session: Session, _question: Any = None) -> None:
         super().__init__(session)

@@ -59,7 +59,7 @@ class TableScreen(FileScreen):
         & TabbedContent { height: 1fr; }
         & TabPane { padding: 0; }
         & #about-form { padding: 1 1 0 1; }
-        & #about-form Input, & #about-form _ChoiceLine { width: 34; }
+        & #about-form Input, & #about-form _ChoiceLine { width: 28; }
     }
     """
 

@@ -17,7 +17,7 @@ from textual.widgets import Static
 from ventsize.tui.widgets.field_base import FieldBase
 from ventsize.tui.widgets.text import fitted, one_line
 
-MOST_LINES = 3
+MOST_LINES = 2
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,7 +31,7 @@ class Picker(ModalScreen[str | None]):
         }
         & Rows { height: auto; max-height: 14; }
         & .picker-said { height: auto; max-height: 5; display: none; border-top: solid $panel-lighten-2; }
-        & .picker-foot { color: $text-muted; height: 1; }
+        & .picker-foot { color: $text-muted; height: 1; dock: bottom; }
     }
     """
 
