@@ -16,6 +16,7 @@ async def test_a_job_with_readings_is_answered() -> None:
         app.push_screen(question.open(app.screen.session))
         await until(pilot, lambda: "terminal of 'vent' is partly blocked" in means(app), seconds=60)
         screen, rates = app.screen, len(app.screen._rates)
+        await until(pilot, lambda: "0.360 in w.c." in as_text(app))
         assert as_text(app).index("partly blocked") < as_text(app).index("0.360 in w.c.")
         assert len(screen.query_one(Choices).options) == rates + len(screen.session.inputs.job.readings)
         await pilot.press(str(rates + 1))
