@@ -38,7 +38,8 @@ def test_two_sizes_may_lose_what_they_would_at_their_shares(half: float) -> None
     """
     page: Data = {"mixed_sizes": "shares", "deductions": {"increaser": "0 ft", "terminal-open": "0 ft"}}
     rows = {"allowable": "90 ft"}, {"size": "4 in", "allowable": "120 ft"}
-    found = rate(job([pipe(30 / half), WIDER, pipe(40 / half), END]), *rows, counts_as={"pvc-40": half}, **page)
+    counts_as = {"pvc-40": half} if half > 1.0 else {"cpvc-40": 3.0}
+    found = rate(job([pipe(30 / half), WIDER, pipe(40 / half), END]), *rows, counts_as=counts_as, **page)
     first, wider, second, end = (piece.pressure_drop for piece in found.flow.pieces)
     assert found.budget_pressure == pytest.approx(1.5 * (first + second) + wider + end)
     assert found.within_allowance is True
@@ -113,3 +114,13 @@ def test_how_sure_a_run_is_inside_goes_by_what_is_left_beside_draft() -> None:
     just = rate(vent, {"allowable_pressure": f"{counted.counted_pressure!r} Pa"})
     assert just.share_inside == pytest.approx(0.5, abs=0.1)
     assert counted.share_inside == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize("kbtu", [80, 2])
+def test_the_pieces_share_out_the_loss_however_small(kbtu: float) -> None:
+    """Their shares add up to one, each as its loss is of the whole; as do their lengths to the run's."""
+    found = rate(job([pipe(3), {"fitting": "elbow-90-long"}, END], input=f"{kbtu} kBtu/h"), {"allowable": "50 ft"})
+    assert (found.flow.pressure_drop > 0.1) is (kbtu == 80)
+    lost = [piece.pressure_drop / found.flow.pressure_drop for piece in found.flow.pieces]
+    assert found.piece_shares == pytest.approx(lost)
+    assert sum(length or 0.0 for length in found.piece_lengths) == pytest.approx(found.equivalent_length)

@@ -53,16 +53,20 @@ def test_an_air_pipe_counts_with_a_shared_way_out_where_the_table_adds_them(
 
 
 @pytest.mark.parametrize(
-    ("pressure", "said", "state"),
-    [(-1.0, None, "met"), (0.0, None, "met"), (0.05, None, "not known"), (0.05, True, "met"), (0.05, False, "not met")],
-)
-def test_any_pressure_pushes_gas_back(pressure: float, said: bool | None, state: str) -> None:
+    ("pressure", "said", "state", "code"),
+    [
+        (-1.0, None, "met", "no-backflow"), (0.0, None, "met", "no-backflow"),
+        (0.05, None, "not known", "backflow-not-known"), (0.05, True, "met", "backflow-stopped"),
+        (0.05, False, "not met", "backflow"),
+    ],
+)  # fmt: skip
+def test_any_pressure_pushes_gas_back(pressure: float, said: bool | None, state: str, code: str) -> None:
     """A twentieth of a pascal at an idle collar, and something has to stop it."""
     collar = IdleCollar(appliance="a", run="v", rate="high", pressure=pressure, without_draft=pressure)
     idle: Any = SimpleNamespace(name="a", backflow_prevented=said)
     rest: Any = None
     found = backflow_stopped(VentedAppliance(appliance=idle, inputs=rest, judged=rest, drain=None, collar=collar))
-    assert found.state == state
+    assert (found.state, found.because.code) == (state, code)
 
 
 @pytest.mark.parametrize(("rates", "alone"), [({"a": "high", "b": None}, True), ({"a": "high", "b": "low"}, False)])
@@ -121,6 +125,7 @@ def test_a_way_out_is_held_to_the_least_pressure_on_it(single: float, common: fl
     rows = ({"allowable_pressure": f"{share * lost} Pa"} for share in (single, common))
     found = checked(two_furnaces(), table_of_two(**dict(zip(("single", "common"), rows, strict=True))))
     assert found.verdict == verdict
+    assert {check.worst.within_allowance for check in found.runs} == {verdict == "within"}
 
 
 def test_a_vent_without_flow_has_no_budget() -> None:

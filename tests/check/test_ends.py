@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from tests.check.jobs import Data, checked, job, two_furnaces
-from ventsize.check.collars import idle_collars
+from ventsize.check.collars import IdleCollar, idle_collars
 from ventsize.check.ends import boundary
 from ventsize.check.result import JobCheck
 from ventsize.check.traps import worst_collar_pressure
@@ -137,3 +137,16 @@ def test_how_little_is_told(pressure: float, wind: float, little: bool) -> None:
     """10 m/s, or 10 Pa: common practice, no source."""
     one = Nearly(appliance="furnace", what="trap", rate="high", pressure=pressure, wind=wind)
     assert one.little is little
+
+
+@pytest.mark.parametrize(
+    ("pressure", "told"), [(-5.0, True), (-0.01, True), (0.0, True), (0.05, False), (-99.0, False)]
+)
+def test_little_wind_at_an_idle_collar(pressure: float, told: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A collar that is drawn at by so little that wind pushes it back; one under pressure is judged, not told."""
+    collar = IdleCollar(appliance="b", run="v", rate="a high", pressure=pressure, without_draft=pressure)
+    monkeypatch.setattr("ventsize.check.wind_and_stack.idle_collars", lambda runs: (collar,))
+    read = job_from_data(job(), file="test.toml")
+    around = boundary(read, air=DRY_AIR, outdoor=272.039, pressure=101_325.0)
+    found = nearly(read, (), around, density=1.29)
+    assert [(one.what, one.pressure) for one in found] == ([("idle collar", -pressure)] if told else [])

@@ -57,7 +57,7 @@ def test_either_side_of_what_is_usual(key: str, value: str, said: str) -> None:
     assert [one.code for one in input_doubts(with_pipe("6 ft", **{key: value}))] == [said] * bool(said)
 
 
-@pytest.mark.parametrize(("altitude", "said"), [("14900 ft", False), ("15100 ft", True)])
+@pytest.mark.parametrize(("altitude", "said"), [("14900 ft", False), ("15000 ft", False), ("15100 ft", True)])
 def test_above_where_people_live(altitude: str, said: bool) -> None:
     """15,000 ft: common practice, no source."""
     job = INPUTS.job
@@ -65,7 +65,7 @@ def test_above_where_people_live(altitude: str, said: bool) -> None:
     assert ("unusual-altitude" in {one.code for one in input_doubts(high)}) is said
 
 
-@pytest.mark.parametrize(("straight", "said"), [("499 ft", False), ("501 ft", True)])
+@pytest.mark.parametrize(("straight", "said"), [("499 ft", False), ("500 ft", False), ("501 ft", True)])
 def test_a_counted_run_longer_than_any(straight: str, said: bool) -> None:
     """500 ft: common practice, no source."""
     (run,) = with_pipe("6 ft").runs

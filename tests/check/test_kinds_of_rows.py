@@ -133,3 +133,53 @@ def test_fittings_are_known_as_length_where_one_of_two_rows_deducts(allowable: s
     data = job(runs=[inner, run("v2", "J", "outdoors", pipe(10), END)])
     other = _page(_row("60 kBtu/h", allowable="90 ft"), counts)
     assert checked(data, _page(_row(allowable=allowable)), other=other).verdict == verdict
+
+
+@pytest.mark.parametrize(("most", "verdict"), [("20 ft", "within"), ("19 ft", "over")])
+@pytest.mark.parametrize("longer", [0, 1])
+def test_vent_and_air_differ_by_what_the_worst_of_two_appliances_says(longer: int, most: str, verdict: str) -> None:
+    """Vents of 20 and 30 ft beside 10 ft of air pipe each: 10 and 20 ft apart, whichever furnace comes first."""
+    data = two_furnaces()
+    data["run"][longer]["pieces"] = [pipe(20)]
+    for name in ("furnace", "other"):
+        data["run"].append(run(f"air of {name}", name, "outdoors", pipe(10), END, carries="combustion air"))
+    for one in data["run"]:
+        one["table"] = "table.toml" if one["name"] == "v" else "other.toml"
+    rows = [_row(input, allowable="90 ft") for input in ("40 kBtu/h", "80 kBtu/h")]
+    plain = _page(*rows, deductions={"tee-through": "1 ft", "tee-branch": "3 ft"})
+    assert checked(data, {**plain, "limits": {"longest_difference": most}}, other=plain).verdict == verdict
+
+
+@pytest.mark.parametrize(("feet", "verdict"), [(40, "within"), (41, "over")])
+@pytest.mark.parametrize("first", [True, False])
+def test_altitude_takes_its_part_off_on_a_way_too(first: bool, feet: int, verdict: str) -> None:
+    """100 ft less 10 % for each of three steps begun between 2,000 and 4,500 ft are 70: 30 ft by another page, and 40.
+
+    Whichever of the two pages has the factor.
+    """
+    factor = {"above": "2000 ft", "per": "1000 ft", "less": "10 %"}
+    runs = [run("v1", "furnace", "J", pipe(30)), run("v2", "J", "outdoors", pipe(feet), END)]
+    runs[not first]["table"] = "other.toml"
+    data = job(runs=runs, altitude="4500 ft")
+    assert checked(data, _page(_row(allowable="100 ft"), altitude_factor=factor), other=TABLE).verdict == verdict
+
+
+def test_a_way_without_a_least_length_may_be_as_short_as_it_is() -> None:
+    """An inch by each of two pages."""
+    runs = [run("v1", "furnace", "J", pipe(1 / 12), table="other.toml"), run("v2", "J", "outdoors", pipe(1 / 12), END)]
+    assert checked(job(runs=runs), other=TABLE).verdict == "within"
+
+
+def test_another_pipe_of_a_sum_does_not_count_on_a_way_by_two_pages() -> None:
+    """20 ft of vent, of which the inner page adds up 10 ft and 1 ft of air pipe in 2 in, of that allowing 15 ft.
+
+    The way of the flue gas is not held to what is allowed for the air pipe; that a part of the sum is judged elsewhere
+    leaves it incomplete.
+    """
+    runs = [
+        run("v1", "furnace", "J", pipe(10), table="other.toml"), run("v2", "J", "outdoors", pipe(10), END),
+        run("air", "furnace", "outdoors", pipe(1), END, carries="combustion air", table="other.toml", size="2 in"),
+    ]  # fmt: skip
+    sums = _page(_row(allowable="90 ft"), _row(size="2 in", allowable="15 ft"), counts="runs together")
+    found = checked(job(runs=runs), other=sums)
+    assert (found.verdict, because(found)) == ("incomplete", "counted-apart")

@@ -130,10 +130,11 @@ def test_limits_of_a_laid_out_run(limits: Data, pieces: list[Data], expected: st
 
 
 def test_a_vent_listed_from_outdoors_goes_up_on_the_way_out() -> None:
-    """Down as it is listed is up for the gas."""
-    vent = run("vent", "outdoors", "furnace", END, pipe(21, "down"))
-    found = checked(job(runs=[vent]), page(limits={"longest_rise": "20 ft"}))
-    assert {code for code, _ in open_ones(found)} == {"rise-over"}
+    """Down as it is listed is up for the gas, and level pipe neither."""
+    vent = run("vent", "outdoors", "furnace", END, *[pipe(1, "east")] * 3, BEND, pipe(21, "down"))
+    for most, expected in (("20 ft", {"rise-over"}), ("21 ft", set())):
+        found = checked(job(runs=[vent]), page(limits={"longest_rise": most}))
+        assert {code for code, _ in open_ones(found)} == expected
 
 
 def test_a_counted_run_longer_than_a_limit_is_not_known() -> None:
@@ -258,13 +259,15 @@ def test_a_row_by_pressure_is_decided_at_the_highest_rate(low_first: bool) -> No
         assert checked(data, pressed).verdict == verdict
 
 
-def test_only_the_high_end_of_the_band_above_a_row_by_pressure() -> None:
-    """Nominal below and the high end above: not known."""
-    flow = checked(job()).runs[0].rates[0].flow
-    between = (flow.pressure_drop + flow.pressure_drop_high) / 2
+@pytest.mark.parametrize("heading", ["east", "down"])
+def test_only_the_high_end_of_the_band_above_a_row_by_pressure(heading: str) -> None:
+    """Nominal below and the high end above, with draft that hinders on top of both: not known."""
+    vent = job([pipe(40, heading), END])
+    flow = checked(vent).runs[0].rates[0].flow
+    between = (flow.pressure_drop + flow.pressure_drop_high) / 2 + max(0.0, -flow.draft)
     row = {key: value for key, value in ROW.items() if key != "allowable"}
     pressed = {**deepcopy(TABLE), "row": [{**row, "allowable_pressure": f"{between!r} Pa"}]}
-    assert open_ones(checked(job(), pressed)) == {("pressure-uncertain", "not known")}
+    assert open_ones(checked(vent, pressed)) == {("pressure-uncertain", "not known")}
 
 
 def test_a_way_over_several_inputs_includes_its_elbows_once() -> None:

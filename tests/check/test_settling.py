@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -10,6 +11,7 @@ import pytest
 from tests.check.jobs import TABLE, Data, checked, job, pipe, run, table_of_two
 from ventsize.allowance.reading import table_from_data
 from ventsize.check import verdict as verdicts
+from ventsize.check.conditions import SolvedRun, one_way_for_gas
 from ventsize.check.inputs import prepare
 from ventsize.check.judging import Answers, judge
 from ventsize.flow.rate_flow import RateFlow
@@ -48,7 +50,10 @@ def test_the_reason_is_that_of_the_run_nearest_its_limit() -> None:
     long = run("long", "furnace", "outdoors", pipe(80), END)
     short = run("short", "furnace", "outdoors", pipe(10), END, carries="combustion air")
     for runs in ([long, short], [short, long]):
-        assert checked(job(runs=runs)).decides.run == "long"
+        found = checked(job(runs=runs))
+        assert found.decides.run == "long"
+        assert [one.run.name for name in ("short", "long") if (one := found.run(name))] == ["short", "long"]
+        assert found.run("none") is None
 
 
 def test_one_rate_without_a_settled_flow_leaves_a_run_incomplete(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -105,3 +110,13 @@ def test_at_a_change_of_size_the_larger_deduction_counts() -> None:
     table = {**TABLE, "deductions": {**TABLE["deductions"], "increaser": {"3 in": "1 ft", "4 in": "6 ft"}}}
     answer = checked(job([pipe(10), {"fitting": "increaser", "size": "4 in"}, pipe(10), END]), table).runs[0].table
     assert answer is not None and answer.equivalent_length == pytest.approx(26 * 0.3048)
+
+
+@pytest.mark.parametrize(("divided", "state"), [
+    ((False, False), "met"), ((True, False), "not met"), ((False, True), "not met"), ((True, True), "not met"),
+])  # fmt: skip
+def test_gas_that_divides_at_one_rate_has_several_ways(divided: tuple[bool, bool], state: str) -> None:
+    """A pass is for every rate."""
+    flows: Any = tuple(SimpleNamespace(divided=one) for one in divided)
+    one_run: Any = SimpleNamespace(name="vent")
+    assert one_way_for_gas(SolvedRun(one_run, flows, ())).state == state

@@ -6,8 +6,9 @@ import math
 
 import pytest
 
-from tests.check.jobs import Data, checked, job, pipe
+from tests.check.jobs import TABLE, Data, checked, job, pipe
 from tests.words import codes
+from ventsize.finding import Amount
 
 END: Data = {"fitting": "terminal-open"}
 
@@ -166,3 +167,104 @@ def test_water_that_narrows_the_pipe(rise: str, drain: bool, said: bool) -> None
     """A sag of an inch in 2 in pipe; drained there is none, and 4 in of it close the pipe, which is no remark."""
     pieces = [{"pipe": "5 ft", "rise": rise, "drain": drain}, {"pipe": "5 ft", "rise": "5 in"}, END]
     assert told(job(pieces, size="2 in"), "water-narrows-pipe") is said
+
+
+@pytest.mark.parametrize(("pascals", "said"), [(0.049, False), (0.051, True)])
+def test_draft_that_nobody_would_measure(pascals: float, said: bool) -> None:
+    """A twentieth of a pascal against the gas: at one temperature draft is in proportion to the length."""
+
+    def down(feet: float) -> Data:
+        return {**job([pipe(feet, "down"), END]), "cooling": False}
+
+    each = -checked(down(10)).runs[0].rates[0].flow.draft / 10
+    assert told(down(pascals / each), "draft-hinders") is said
+
+
+@pytest.mark.parametrize(("bore", "said"), [(3.2, False), (3.19, True), (5, False), (5.01, True), (4, False)])
+def test_a_bore_that_is_not_quite_that_of_its_size(bore: float, said: bool) -> None:
+    """Of 4 in pipe: from 0.8 to 1.25 of its name."""
+    data = job(size="4 in", material="mine")
+    size = {"nominal": "4 in", "outside": f"{bore + 0.4:g} in", "wall": "0.2 in", "bore": f"{bore} in"}
+    data["pipe"] = [{"name": "mine", "source": "invented", "roughness": "0.0015 mm", "sizes": [size]}]
+    assert told(data, "unusual-bore") is said
+
+
+@pytest.mark.parametrize(("stated", "room", "said"), [
+    ({}, None, "ends-not-counted"), ({}, "-3 Pa", "wind-not-counted"),
+    ({"wind": "5 m/s", "wind_from": "north"}, None, "room-pressure-not-counted"),
+    ({"wind": "5 m/s", "wind_from": "north"}, "-3 Pa", None), ({"wind": "5 m/s"}, "-3 Pa", "wind-not-counted"),
+])  # fmt: skip
+def test_wind_and_room_that_are_not_counted(stated: Data, room: str | None, said: str | None) -> None:
+    """One note on what is not stated; wind from nowhere is none."""
+    data = job(wall="north")
+    data["site"] |= {**stated, **({"room_pressure": room} if room else {})}
+    every = {"ends-not-counted", "wind-not-counted", "room-pressure-not-counted"}
+    assert codes(checked(data)) & every == ({said} if said else set())
+
+
+@pytest.mark.parametrize(("place", "wind", "said"), [
+    ("outdoors", None, True), ("outdoors", "3 m/s", False), ("attic", None, False),
+])  # fmt: skip
+def test_still_air_around_pipe_outdoors_is_told(place: str, wind: str | None, said: bool) -> None:
+    """What cools it more than anything is left out."""
+    data = job([pipe(10, surroundings=place), END])
+    data["site"] |= {"wind": wind} if wind else {}
+    assert told(data, "still-air-assumed") is said
+
+
+def test_pipe_that_says_nothing_is_in_a_heated_space_beside_one_that_does() -> None:
+    """The first 10 ft in the attic at 0 degF, the next at the room's 68, whichever is listed first."""
+    for order in (1, -1):
+        pieces = [pipe(10, surroundings="attic"), pipe(10)][::order]
+        data = job([*pieces, END])
+        data["site"]["attic"] = "0 degF"
+        cooling = checked({**data, "cooling": True}).runs[0].rates[0].flow.cooling
+        assert cooling is not None
+        around = [point.surroundings for point in cooling.points]
+        met = list(dict.fromkeys(around))[::order]
+        assert met == pytest.approx([459.67 / 1.8, (68 + 459.67) / 1.8])
+        assert told(data, "heated-space-assumed")
+        assert not told(job([pipe(10, surroundings="heated space"), END]), "heated-space-assumed")
+
+
+@pytest.mark.parametrize("outdoor", ["30 degF", None])
+@pytest.mark.parametrize(("humidity", "piped"), [(0.05, False), (0.0, False), (0.05, True)])
+def test_what_a_site_leaves_out_is_told(outdoor: str | None, humidity: float, piped: bool) -> None:
+    """The outdoor temperature always; that of the room where an appliance takes its air there, with water in it."""
+    data = job()
+    if piped:
+        data["run"].append({**data["run"][0], "name": "air", "carries": "combustion air", "pieces": [pipe(5), END]})
+    del data["site"]["indoor"], data["site"]["outdoor"]
+    data["site"] |= {"relative_humidity": humidity, **({"outdoor": outdoor} if outdoor else {})}
+    said = codes(checked(data))
+    assert ("outdoor-assumed" in said) is (outdoor is None)
+    assert ("room-air-as-outdoors" in said) is (humidity > 0.0 and not piped)
+
+
+@pytest.mark.parametrize("order", [1, -1])
+def test_what_holds_at_several_rates_is_told_of_the_worst(order: int) -> None:
+    """Too fast at both: at high fire, in whichever order the rates are listed; notes on the calculation come last."""
+    data = job(input="800 kBtu/h")
+    high = data["appliance"][0]["rate"][0]
+    data["appliance"][0]["rate"] = [high, {**high, "name": "low", "input": "700 kBtu/h"}][::order]
+    found = checked(data)
+    (fast,) = [one for one in found.findings if one.code == "fast-gas"]
+    assert fast.where.rate == "high"
+    order_of = [one.code for one in found.findings]
+    assert order_of.index("air-taken-as-from-room") < order_of.index("cooling-followed")
+
+
+@pytest.mark.parametrize(("allowable", "k", "said"), [
+    ("45 ft", 0.05, "within-by-calculation"), ("55 ft", 0.05, None), ("55 ft", 3.0, "over-by-calculation"),
+    ("45 ft", 3.0, None),
+])  # fmt: skip
+def test_where_table_and_calculation_disagree(allowable: str, k: float, said: str | None) -> None:
+    """9 ft and eight elbows at 5 ft are 49 of 45 or 55 ft; by calculation next to nothing, or far more than that."""
+    table = {**TABLE, "row": [{"input": "80 kBtu/h", "size": "3 in", "allowable": allowable}]}
+    found = checked(job([pipe(9), *[{"fitting": "elbow-90-short", "k": k}] * 8, END]), table)
+    both = [one for one in found.findings if one.code in ("within-by-calculation", "over-by-calculation")]
+    assert [one.code for one in both] == ([said] if said else [])
+    rate = found.runs[0].rates[0]
+    for one in both:
+        values = {name: value.value for name, value in one.values.items() if isinstance(value, Amount)}
+        assert values == {"counted": rate.counted_pressure, "budget": rate.budget_pressure}

@@ -88,6 +88,10 @@ def test_three_answers_about_one_trap(seal: float, cooling: bool) -> None:
     blown = [finding for finding in check(inputs).findings if finding.code == "trap-blows-out"]
     assert [finding for finding in study.findings if finding.code == "trap-blows-out"] == blown
     assert not (blown and holds)
+    for one in blown:
+        pressed, depth = one.values["pressure"], one.values["seal"]
+        assert isinstance(pressed, Amount) and isinstance(depth, Amount)
+        assert pressed.value >= depth.value * 9806.65 == pytest.approx(seal * INCH * 9806.65)
     worst = worst_collar_pressure(check(inputs).runs, "furnace")
     assert worst is not None and worst.highest > 0.0
     small = [finding for finding in check(inputs).findings if finding.code == "trap-margin-small"]
@@ -112,3 +116,12 @@ def test_an_appliance_without_a_vent_has_no_pressure() -> None:
 def test_a_pressure_that_was_not_found_holds_nothing() -> None:
     """No flow, no pressure, and so no pass."""
     assert DrainPressure(rate="high", helped=-5.0, unhelped=-5.0, settled=False).holds(1.0) is None
+
+
+@pytest.mark.parametrize(("helped", "unhelped", "blown"), [
+    (98.0, 50.0, False), (50.0, 98.0, False), (98.0665, 50.0, True), (50.0, 98.0665, True),
+])  # fmt: skip
+def test_a_seal_that_the_pressure_just_reaches_is_blown_out(helped: float, unhelped: float, blown: bool) -> None:
+    """10 mm of water are 98.0665 Pa, with the help of draft or without it."""
+    drain = DrainPressure(rate="high", helped=helped, unhelped=unhelped)
+    assert drain.blows_out(0.01) is blown
