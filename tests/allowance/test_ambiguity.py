@@ -97,19 +97,32 @@ def test_as_every_case_asked_by_itself(applies_to: str) -> None:
     chance, clashing = Random(applies_to), 0
     for _ in range(250):
         table = made([drawn(chance) for _ in range(chance.randint(2, 5))], applies_to=applies_to)
-        paired = any(one.holds_for.air_size for one in table.rows)
         as_vent = "flue gas" in applies_to and undecided(table, air=False)
-        as_air = "air" in applies_to and (paired or "flue" not in applies_to) and undecided(table, air=True)
+        as_air = "combustion air" in applies_to and undecided(table, air=True)
         found = list(ambiguous_pairs(table))
         assert bool(found) is (as_vent or as_air), [(one.label, one.holds_for) for one in table.rows]
         clashing += bool(found)
     assert 60 < clashing < 220
 
 
+@pytest.mark.parametrize("band", [("1000 ft", "3000 ft"), ("0 ft", "2000 ft")])
+def test_a_row_that_names_more_decides_where_two_meet(band: tuple[str, str]) -> None:
+    """From 1,000 to 2,000 ft; below and above only one of the two holds."""
+    two = [row("90 ft", band=("0 ft", "2000 ft")), row("80 ft", band=("1000 ft", "3000 ft"))]
+    deciding = [row("70 ft", band=band) + f'pipes = "{pipes}"\n' for pipes in ("one", "two")]
+    assert not list(ambiguous_pairs(made([*two, *deciding], applies_to="flue gas")))
+    assert list(ambiguous_pairs(made([*two, deciding[0]], applies_to="flue gas")))
+
+
 def test_pairs_stand_in_the_order_of_the_file() -> None:
     """By the second of each pair, which is the one that contradicts what stands above it."""
     table = made([row("90 ft", size=size) for size in ("2 in", "3 in", "3 in", "2 in")], applies_to="flue gas")
     assert [(one.number, other.number) for one, other in ambiguous_pairs(table)] == [(2, 3), (1, 4)]
+
+
+def test_rows_for_one_altitude_alone_meet_there() -> None:
+    """Two of 2,000 ft, which is all that either holds for."""
+    assert list(ambiguous_pairs(made([row("90 ft", band=("2000 ft", "2000 ft"))] * 2, applies_to="flue gas")))
 
 
 def test_rows_of_other_inputs_do_not_meet() -> None:

@@ -113,4 +113,8 @@ HARMLESS: dict[tuple[str, str], str] = {
         "low, high = min(start, end), max(start, end, max(start, end) + LEVEL)  # level pipe as if it rose by a hair",
     ): "a hair",
     ("run/slope.py", "if depth < 0.0:"): "of no depth, nothing by either formula",
+    (
+        "allowance/ambiguity.py",
+        "return one.low < other.high + SAME_ALTITUDE and other.low < one.high - SAME_ALTITUDE",
+    ): "the first of the two begins no higher than the other",
 }

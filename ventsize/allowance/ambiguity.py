@@ -21,6 +21,7 @@ from ventsize.allowance.model import (
     same_altitude,
 )
 from ventsize.catalog.records import same_size
+from ventsize.jobfile.job import Carries
 
 _Kind = Literal["vent", "air"]
 
@@ -48,16 +49,10 @@ class _Region:
 
 def ambiguous_pairs(table: AllowanceTable) -> Iterator[tuple[Row, Row]]:
     """Pairs of rows that contradict each other, in the order of the file; for each row at most the first found."""
-    kinds: list[_Kind] = []
-    if "flue gas" in table.applies_to:
-        kinds.append("vent")
-    if "combustion air" in table.applies_to and (
-        not kinds or any(r.holds_for.air_size is not None for r in table.rows)
-    ):
-        kinds.append("air")  # else what holds for vents holds for air pipes
+    kinds: dict[Carries, _Kind] = {"flue gas": "vent", "combustion air": "air"}
     found: set[tuple[int, int]] = set()
     for rows in by_input(table.rows):
-        for kind in kinds:
+        for kind in (kinds[gas] for gas in table.applies_to):
             regions = [region for row in rows if (region := _region(row, kind)) is not None]
             for of_one_size in _by_own_size(regions):
                 found |= {_numbers(one, other) for one, other in _clashes(of_one_size)}
