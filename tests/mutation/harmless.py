@@ -117,4 +117,21 @@ HARMLESS: dict[tuple[str, str], str] = {
         "allowance/ambiguity.py",
         "return one.low < other.high + SAME_ALTITUDE and other.low < one.high - SAME_ALTITUDE",
     ): "the first of the two begins no higher than the other",
+    (
+        "allowance/allowing.py",
+        "hair = SAME_LENGTH / max((one.allowable for one in added_up if one.allowable), default=math.inf)",
+    ): "a hair by either",
+    ("allowance/allowing.py", "if used < 1.0 + hair:"): "the very edge of a tolerance",
+    (
+        "allowance/allowing.py",
+        'return {"lower": pair[0].input_label, "higher": pair[1].input_label}',
+    ): "of two, the second is the last",
+    (
+        "allowance/allowing.py",
+        'values = {"share": share(governing.share), "altitude": length(case.site.altitude or 0.1)}',
+    ): "where no altitude is given, none takes anything off",
+    (
+        "allowance/allowing.py",
+        "return share_of(case.table, row, case.site.altitude or 0.1)",
+    ): "at 10 cm as at sea level nothing is taken off",
 }
