@@ -34,8 +34,14 @@ ENOUGH = 200  # calls of a function, to see which of its lines a test runs
 EXAMPLES = 12  # of a property
 BROKEN = 3  # the status of a fork that could not judge
 NEAREST = {
-    "allowance": ("tests/allowance", "tests/check"),
-    "check": ("tests/check", "tests/run", "tests/cli/test_check_contract.py"),
+    "allowance": ("tests/allowance", "tests/check", "tests/contract"),
+    "check": (
+        "tests/check",
+        "tests/run",
+        "tests/cli/test_check_contract.py",
+        "tests/contract",
+        "tests/studies/test_cold.py",
+    ),
     "flow": ("tests/flow", "tests/published", "tests/check"),
     "gas": ("tests/gas", "tests/published"),
     "run": ("tests/run", "tests/check", "tests/flow", "tests/studies/test_condensate.py"),
