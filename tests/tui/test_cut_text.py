@@ -1,4 +1,7 @@
-"""Nothing is cut within a word: every screen is compared with itself on a terminal where there is room for all."""
+"""Every screen, walked once: nothing is cut within a word, and what is drawn can be read in every look.
+
+For cut words a screen is compared with itself on a terminal where there is room for all.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +12,7 @@ from typing import Any
 import pytest
 from textual.widgets import Input
 
+from tests.tui.contrast import EveryLook
 from tests.tui.screens import LARGE, SMALL, as_text, running, scenario
 from tests.tui.walk import before_a_job, of_a_job, settled
 from ventsize.catalog.folders import settings_file
@@ -72,16 +76,28 @@ async def drawn(app: Any, pilot: Any, size: tuple[int, int]) -> list[str]:
     return words(app)
 
 
-async def cut(app: Any, pilot: Any, stops: Any, last: str = "") -> dict[tuple[str, int], set[str]]:
-    """By screen and width, as far as the last; what is a whole word on some roomy screen is none."""
+async def cut(
+    app: Any, pilot: Any, stops: Any, *, last: str = "", looks: EveryLook | None = None
+) -> dict[tuple[str, int], set[str]]:
+    """By screen and width, as far as the last; what is a whole word on some roomy screen is none.
+
+    looks: what looks at each screen too. Every other screen is drawn from the smallest on, the ones between from the
+    roomiest: each begins at the size of the one before.
+    """
     found: dict[tuple[str, int], set[str]] = {}
     words_there: set[str] = set()
+    sizes = [ROOMY, LARGE, SMALL]
     async for name in stops:
-        whole = set(await drawn(app, pilot, ROOMY))
-        words_there |= whole
-        for size in (LARGE, SMALL):
-            found[name, size[0]] = halves(set(await drawn(app, pilot, size)), whole)
-            assert [line.left_out for line in app.screen.query(KeyLine) if line.left_out] == [], (name, size)
+        seen = {}
+        for size in sizes:
+            seen[size] = set(await drawn(app, pilot, size))
+            if size != ROOMY:
+                assert [line.left_out for line in app.screen.query(KeyLine) if line.left_out] == [], (name, size)
+            if looks and size == LARGE:
+                await looks.at(name)
+        sizes.reverse()
+        words_there |= seen[ROOMY]
+        found |= {(name, size[0]): halves(seen[size], seen[ROOMY]) for size in (LARGE, SMALL)}
         if name == last:
             break
     assert len(found) > 8
@@ -104,16 +120,23 @@ def test_every_size_fits_its_column() -> None:
 
 
 async def test_screens_without_a_job() -> None:
-    """The first screen, the count, tables, settings, what asks."""
+    """The first screen, the count, tables and their parts, settings, what asks."""
     async with running(size=SMALL) as (app, pilot):
-        assert await cut(app, pilot, before_a_job(app, pilot)) == {}
+        looks = EveryLook(app, pilot)
+        assert await cut(app, pilot, before_a_job(app, pilot), looks=looks) == {}
+        assert looks.found == {} and len(looks.seen) > 4
 
 
 @pytest.mark.parametrize("units,pieces,last", [("us", 0, ""), ("si", 200, "headroom")])
 async def test_screens_of_a_job(units: str, pieces: int, last: str, tmp_path: Path) -> None:
-    """Long names; both systems of units; two hundred pieces."""
+    """Every part, every report and the pages at the appliance, a wrong and a doubtful entry among them.
+
+    Long names; both systems of units; two hundred pieces.
+    """
     settings_file().parent.mkdir(parents=True, exist_ok=True)
     settings_file().write_text(f'units = "{units}"\n', encoding="utf-8")
     job = long_names("trips-on-the-vent", tmp_path, pieces=pieces)
     async with running(job, size=SMALL) as (app, pilot):
-        assert await cut(app, pilot, of_a_job(app, pilot), last) == {}
+        looks = EveryLook(app, pilot)
+        assert await cut(app, pilot, of_a_job(app, pilot), last=last, looks=looks if units == "us" else None) == {}
+        assert looks.found == {} and (len(looks.seen) > 4) is (units == "us")
