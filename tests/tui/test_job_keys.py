@@ -191,6 +191,7 @@ async def test_what_is_half_typed_is_offered_back_too(job: Path) -> None:
         await pressed(pilot, *["escape"] * (not isinstance(app.screen, JobScreen) and len(app.screen_stack) > 1))
         app.resume(offer)
         await until(pilot, lambda: isinstance(app.screen, JobScreen) and not app.screen.opening)
+        await pressed(pilot, "f3")
         names = [field.value for field in app.screen.query("#appliance-form Field").results(Field) if field.display]
         assert names[0] == "boi"
 

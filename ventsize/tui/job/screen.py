@@ -94,6 +94,8 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         self._start_in_form = start_in_form
         self._then = then  # the report to go on to
         self._passing = passing  # whether the job is left with that report
+        # Forms are made when their part is opened; at once where something half typed may wait for its field.
+        self._opened_parts = {"runs", "appliance", "site"} if session.drafts else {"runs"}
 
     # Laying out
 
@@ -177,10 +179,11 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
             self.action_back()
 
     async def forms(self) -> None:
-        """The fields of what the cursors stand on."""
-        data = self.session.data
-        self.plant.show(plant.rows(data))
-        await self.query_one("#site-form", Form).show(self.session, specs.site())
+        """The fields of what the cursors stand on; those of a part that nobody has opened yet are not made."""
+        self._opened_parts.add(self.area)
+        self.plant.show(plant.rows(self.session.data))
+        if "site" in self._opened_parts:
+            await self.query_one("#site-form", Form).show(self.session, specs.site())
         await self._plant_form()
         await self._piece_form()
 
@@ -189,6 +192,8 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         await self.piece_form.show(self.session, fields)
 
     async def _plant_form(self) -> None:
+        if "appliance" not in self._opened_parts:
+            return
         row = self.plant.current
         place = row.key if row is not None and row.key is not None else ()
         fields = plant.fields(self.session.data, place, self.catalog, self.session.check)
@@ -262,9 +267,10 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         (self.plant if self.area == "appliance" else self.outline).focus()
         self.query_one(TabbedContent).active = "runs" if self.area == "site" else self.area
 
-    def on_tabbed_content_tab_activated(self, event: TabbedContent.TabActivated) -> None:
+    async def on_tabbed_content_tab_activated(self, event: TabbedContent.TabActivated) -> None:
         """Show what the part shows; its keys are others."""
         if not self.opening:
+            await self._open_part()
             self.show_area()
             self.refresh_bindings()
 
@@ -288,6 +294,7 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         """Go to a part of the job: to the field that is still needed, else into its list."""
         self.session.history.pause()
         self.query_one(TabbedContent).active = name
+        await self._open_part()
         if name == "runs":
             self.outline.focus()
         elif name == "appliance":
@@ -299,6 +306,10 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
         elif name == "site":
             form = self.query_one("#site-form", Form)
             form.focus_field(form.field_of("altitude") or 0)
+
+    async def _open_part(self) -> None:
+        if self.area not in self._opened_parts:
+            await self.forms()
 
     async def after(self, go: int = 0) -> None:
         """Everything anew after an edit of the data, the cursor so many rows on."""
