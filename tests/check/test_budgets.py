@@ -124,3 +124,40 @@ def test_the_pieces_share_out_the_loss_however_small(kbtu: float) -> None:
     lost = [piece.pressure_drop / found.flow.pressure_drop for piece in found.flow.pieces]
     assert found.piece_shares == pytest.approx(lost)
     assert sum(length or 0.0 for length in found.piece_lengths) == pytest.approx(found.equivalent_length)
+
+
+@pytest.mark.parametrize("feet", [0.2, 30.0])
+def test_pipe_of_the_rows_size_is_as_long_as_it_is(feet: float) -> None:
+    """Also where the gas cools on its way, and be it only a stub before the pipe gets wider."""
+    data = job([pipe(feet), WIDER, pipe(60), END], flue_temperature="135 degF")
+    found = checked({**data, "cooling": True}).runs[0].rates[0]
+    assert found.reference.dynamic_pressure > 0.0 and checked(data).runs[0].reference_section.label == "3 in"
+    assert found.piece_lengths[0] == pytest.approx(feet * FOOT)
+
+
+def test_a_run_at_its_limit_made_as_the_table_has_it_is_inside() -> None:
+    """50 ft of 50 and the open end that the page counts as nothing: what it loses is what it may lose (contract)."""
+    found = rate(job([pipe(50), END]), {"allowable": "50 ft"})
+    assert found.budget_pressure == pytest.approx(found.counted_pressure)
+    assert found.within_allowance is True
+    assert rate(job([pipe(50.1), END]), {"allowable": "50 ft"}).within_allowance is False
+
+
+def test_each_of_two_pipes_has_its_own_elbows_in_the_budget() -> None:
+    """Counted together, and the air pipe's elbows at K = 3 in place of 1: its budget is two times two heads more."""
+
+    def budgets(k: float) -> list[RunRate]:
+        pieces = [pipe(5), {"fitting": "mine"}, pipe(5), END]
+        runs = [run("vent", "furnace", "outdoors", *pieces), run("air", "furnace", "outdoors", *pieces)]
+        runs[1] |= {"carries": "combustion air", "pieces": [*pieces[:1], {"fitting": "other"}, *pieces[2:]]}
+        data = {**job(runs=runs), "fitting": [own_elbow("mine", 2.0), own_elbow("other", k)], "cooling": False}
+        row = {"input": "80 kBtu/h", "size": "3 in", "allowable_by_elbows": ["60 ft"] * 3}
+        return [
+            one.rates[0]
+            for one in checked(data, {**TABLE, "deductions": {}, "row": [row], "counts": "runs together"}).runs
+        ]
+
+    (vent, air), (same_vent, more) = budgets(1.0), budgets(3.0)
+    assert same_vent.budget_pressure == pytest.approx(vent.budget_pressure)
+    assert air.budget_pressure is not None and more.budget_pressure is not None
+    assert more.budget_pressure - air.budget_pressure == pytest.approx(2 * 2.0 * air.reference.dynamic_pressure)

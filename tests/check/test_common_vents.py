@@ -135,6 +135,7 @@ def test_a_vent_without_flow_has_no_budget() -> None:
         idle = rate.fired["other"] is None
         assert (rate.flow.stream.mass_flow == 0.0) is idle
         assert (rate.budget_pressure is None, rate.allowance_pressure is None) == (idle, idle)
+        assert {share is None for share in (*rate.piece_shares, *rate.piece_lengths)} == {idle}
 
 
 def test_without_an_altitude_the_gas_is_that_of_the_sea() -> None:
@@ -168,6 +169,8 @@ def test_the_faster_stream_pulls_the_slower() -> None:
     assert q == pytest.approx(0.1, rel=1e-3)
     k = 0.9 * (1 - q) * (1 + q**2 - 2 * (1 - q) ** 2)
     assert joint.pressure_drop == pytest.approx(k * common.pieces[0].at.dynamic_pressure, rel=0.01) and k < -0.4
+    found_worst = [one.values["runs"] for one in checked(data).findings if one.code == "worst-combination"]
+    assert by_name(checked(data))["vb"].worst.fired["furnace"] is None and found_worst == [("v",)]
     (doubt,) = [term for term in run_terms(slow, slow.doubts) if term.cause == "joints"]
     assert doubt.below == doubt.above == pytest.approx(-0.35 * joint.pressure_drop)
 

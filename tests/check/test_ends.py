@@ -126,7 +126,8 @@ def test_little_wind_that_would_empty_a_trap_is_told() -> None:
     assert (one.appliance, one.what, one.rate) == ("furnace", "trap", "high")
     assert one.pressure == pytest.approx(5.0, abs=0.02)
     assert one.wind == pytest.approx((5.0 / (0.603 * 0.5 * AIR / 272.039)) ** 0.5, rel=5e-3)
-    assert told(100.0) == ()
+    assert told(100.0) == () and len(told(0.05)) == 1
+    assert len(told(5.0, wind="0.1 m/s", wind_from="north")) == len(told(5.0, room_pressure="0 Pa")) == 1
     assert told(5.0, wind="0.1 m/s", wind_from="north", room_pressure="0 Pa") == ()
 
 

@@ -142,6 +142,11 @@ def test_a_change_of_size_between_two_runs_is_counted() -> None:
     found = checked(data, table)
     assert found.verdict == "incomplete"
     assert found.decides.because.values == {"fitting": "increaser"} and found.decides.because.where.joint == "J"
+    one_name = {
+        **TABLE,
+        "deductions": {name: length for name, length in TABLE["deductions"].items() if name != "reducer"},
+    }
+    assert checked(_in_two([_pipe(10)], [_pipe(79)], size="4 in"), one_name).verdict == "within"  # 1 ft, by that name
 
 
 def test_gas_does_not_pass_another_appliances_collar() -> None:

@@ -35,3 +35,22 @@ def test_two_pages_that_name_one_fitting_differently(k: float, own: list[str], r
             checked(data, page(3.0), other=page(k))
     else:
         assert checked(data, page(3.0), other=page(k)).verdict == "within"
+
+
+@pytest.mark.parametrize(("tables", "named", "refused"), [
+    (["wrong.toml"], None, True), (["wrong.toml", "table.toml"], None, False),  # none of two judges it
+    (["wrong.toml"], "table.toml", False), (["air.toml", "wrong.toml"], None, True), (["air.toml"], None, False),
+])  # fmt: skip
+def test_names_have_to_be_known_on_the_page_that_judges(tables: list[str], named: str | None, refused: bool) -> None:
+    """The only page of the job that is for flue gas, where the run names none."""
+    data = {**job([pipe(5), {"fitting": "terminal-open"}]), "tables": tables}
+    data["run"][0] = {**data["run"][0], **({"table": named} if named else {})}
+    if not named:
+        del data["run"][0]["table"]
+    wrong = {**TABLE, "deductions": {"elbow-90-lnog": "3 ft"}}
+    air = {**wrong, "applies_to": ["combustion air"]}
+    if refused:
+        with pytest.raises(InputError, match="elbow-90-lnog"):
+            checked(data, wrong=wrong, air=air)
+    else:
+        assert checked(data, wrong=wrong, air=air).runs

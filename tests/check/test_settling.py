@@ -54,6 +54,10 @@ def test_the_reason_is_that_of_the_run_nearest_its_limit() -> None:
         assert found.decides.run == "long"
         assert [one.run.name for name in ("short", "long") if (one := found.run(name))] == ["short", "long"]
         assert found.run("none") is None
+        long_run = found.run("long")
+        assert long_run is not None and long_run.margin == pytest.approx(10 * 0.3048)
+        turns = long_run.outcome("turns-made")
+        assert turns is not None and turns.condition == "turns-made" and long_run.outcome("none") is None
 
 
 def test_one_rate_without_a_settled_flow_leaves_a_run_incomplete(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -110,6 +114,14 @@ def test_at_a_change_of_size_the_larger_deduction_counts() -> None:
     table = {**TABLE, "deductions": {**TABLE["deductions"], "increaser": {"3 in": "1 ft", "4 in": "6 ft"}}}
     answer = checked(job([pipe(10), {"fitting": "increaser", "size": "4 in"}, pipe(10), END]), table).runs[0].table
     assert answer is not None and answer.equivalent_length == pytest.approx(26 * 0.3048)
+
+
+def test_without_a_table_nobody_knows_what_is_left() -> None:
+    """Nor with a fitting that the table has no word for."""
+    without = job()
+    del without["run"][0]["table"]
+    for data in (without, job(INCOMPLETE)):
+        assert checked(data).runs[0].margin is None
 
 
 @pytest.mark.parametrize(("divided", "state"), [

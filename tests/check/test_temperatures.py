@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.check.jobs import checked, job
+from tests.check.jobs import checked, job, pipe
 from ventsize.cli import main
+from ventsize.jobfile.problems import InputError
 
 CASES = {
     "outdoors above the flue's": ('outdoor = "20 degF"', 'outdoor = "130 degF"', "colder than outdoors, 130 °F"),
@@ -35,3 +36,16 @@ def test_impossible_temperatures(
 def test_flue_gas_as_warm_as_outdoors_is_taken() -> None:
     """Only gas that is colder than the air it came from is mistyped."""
     assert checked(job(flue_temperature="60 degF", outdoor="60 degF")).runs
+
+
+@pytest.mark.parametrize(("place", "refused"), [
+    ("-69.9 degC", False), ("-70.1 degC", True), ("119.9 degC", False), ("120.1 degC", True), ("atic", True),
+])  # fmt: skip
+def test_air_that_no_pipe_runs_through(place: str, refused: bool) -> None:
+    """From 70 degC of frost to 120 degC, or a place by its name."""
+    data = {**job([pipe(10, surroundings=place)]), "cooling": True}
+    if refused:
+        with pytest.raises(InputError, match="surroundings"):
+            checked(data)
+    else:
+        assert checked(data).runs
