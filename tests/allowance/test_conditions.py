@@ -344,4 +344,4 @@ def test_a_size_that_is_not_permitted_is_no_share_of_nothing() -> None:
     """A reducer at the end of a run brings in a size of 0 ft: where its row permits none, all is over."""
     row = INCLUDED.rows[0]
     assert SizeShare(row, 0.0, None).used == math.inf
-    assert SizeShare(row, 0.0, 0.0).used == 0.0 and SizeShare(row, 1.0, 2.0).used == 0.5
+    assert SizeShare(row, 0.0, 2.0).used == 0.0 and SizeShare(row, 1.0, 2.0).used == 0.5

@@ -127,9 +127,7 @@ def _undecided(one: _Region, other: _Region, regions: Sequence[_Region]) -> bool
         return False
     pipes = one.pipes or other.pipes
     opposite = one.other if one.other is not None else other.other
-    better = [third for third in regions if third.count > one.count]
-    if not better:
-        return True
+    better = [third for third in regions if third.count > one.count and _meet(third, one) and _meet(third, other)]
     return not all(
         _covered(max(one.low, other.low), min(one.high, other.high), [
             third for third in better
