@@ -159,10 +159,11 @@ class Visit:
         Returns what it says at the end, and the kind that was found; empty where none was.
         """
         while found.outcome == "something is off" and len(self.looked_for) < LOOKS:
-            causes = (*(found.two.causes if found.two else ()), *found.groups[0].causes)
-            kind = next((c.kind for c in causes if c.kind in SEEN_RIGHT and not c.looked_for), None)
-            if kind is None:
+            if not found.looks:
                 break
+            kinds = [FOUND_RIGHT[what] for what in found.looks]
+            kind = next(cause.kind for cause in (*(found.two.causes if found.two else ()), *found.groups[0].causes)
+                        if cause.kind in kinds)  # fmt: skip
             self.looked_for.append(kind)
             if kind in self.hidden.kinds and self._misses.random() >= OVERLOOKED:
                 return found, kind

@@ -159,6 +159,24 @@ async def test_the_reading_that_is_asked_for_is_typed_from_the_answer(job: Path)
         await until(pilot, lambda: means(app) != first, seconds=60)
 
 
+async def test_a_look_is_marked_from_the_answer(job: Path) -> None:
+    """What was found right stands among the symptoms, and its cause behind the others; once more takes it back."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot)
+        await typed(pilot, "0.9")
+        await pilot.press("escape", "escape")
+        await until(pilot, lambda: isinstance(app.screen, ReadingsScreen))
+        await until(pilot, lambda: app.screen._found is not None and app.screen._looks, seconds=60)
+        what = app.screen._looks[0]
+        digit = str(len(app.screen._rates) + 1)
+        await pilot.press(digit)
+        await until(pilot, lambda: [one["what"] for one in app.screen.session.data.get("symptom", [])] == [what])
+        behind = lambda: [c.kind for g in app.screen._found.groups for c in g.causes if c.looked_for]  # noqa: E731
+        await until(pilot, lambda: behind() == [FOUND_RIGHT[what]], seconds=60)
+        await pilot.press(digit)
+        await until(pilot, lambda: "symptom" not in app.screen.session.data)
+
+
 async def test_a_reading_along_a_pipe_is_typed_and_listed(job: Path) -> None:
     """After the third piece: as the job file has it, and in the list of what has been read."""
     async with running(job) as (app, pilot):

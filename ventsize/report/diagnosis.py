@@ -110,6 +110,9 @@ def _causes(found: Diagnosis, system: System) -> Iterator[str]:
         yield from indented(two_text(found), "  ", "    ")
     yield ""
     yield from indented(f"Next: {next_step(found)}", "  ", "    ")
+    if found.looks:
+        looks = f"What you look at and find right is marked as a symptom of the job: {'; '.join(found.looks)}."
+        yield from indented(looks, "  ", "    ")
     if len(found.plan) > 1:
         yield "  Readings that tell these apart, in this order:"
         yield from _plan(found)
@@ -343,6 +346,7 @@ def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
             "score": found.two.score,
             "leaves_unexplained": list(found.two.misses),
         },
+        "looks": list(found.looks),
         "plan": [_next_object(step) for step in found.plan],
         "would_not_show": [kind for kind, _ in found.unseen],
         "would_have_shown": [

@@ -8,7 +8,9 @@ from typing import Literal
 from ventsize import finding
 from ventsize.finding import Finding
 from ventsize.jobfile.reading import Kind
+from ventsize.jobfile.symptom import Symptom
 from ventsize.studies.readings.result import ReadingsStudy
+from ventsize.studies.readings.symptoms import FOUND_RIGHT
 
 Outcome = Literal["as it should be", "something is off", "read again", "nothing to compare"]
 CauseKind = Literal[
@@ -249,6 +251,15 @@ class Diagnosis:
         """Numbers of the readings that the best single cause leaves unexplained: then two may be at work."""
         off = self.outcome == "something is off" and self.groups
         return self.groups[0].causes[0].misses if off else ()
+
+    @property
+    def looks(self) -> tuple[Symptom, ...]:
+        """What, looked at and found right, would speak against the causes that stand first."""
+        if self.outcome != "something is off" or not self.groups:
+            return ()
+        first = (*(self.two.causes if self.two is not None else ()), *self.groups[0].causes)
+        kinds = {cause.kind for cause in first if not cause.looked_for}
+        return tuple(what for what, kind in FOUND_RIGHT.items() if kind in kinds)
 
     @property
     def all_well(self) -> bool:

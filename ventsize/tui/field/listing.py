@@ -113,7 +113,8 @@ class Listing(Judging):
 
 
 class ReadingsScreen(Listing):
-    """What the readings mean, what to read next, the rates to read at, and the readings beside what they should be."""
+    """What the readings mean, what to read next, the rates to read at, what may be looked at, and the readings beside
+    what they should be."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("0", "take", "Type what is asked for", show=False, id="field.take"),
@@ -128,6 +129,7 @@ class ReadingsScreen(Listing):
         self._of: Any = None  # the check that was diagnosed
         self._rates: Sequence[str] = ()
         self._read: list[Any] = []
+        self._looks: list[str] = []
 
     def heading(self) -> tuple[str, ...]:
         """What it is."""
@@ -166,10 +168,12 @@ class ReadingsScreen(Listing):
         await super().draw()
 
     def options(self) -> list[Option]:
-        """Every rate, with how many readings it has; then the readings."""
+        """Every rate, with how many readings it has; what a look would settle; then the readings."""
+        from ventsize.jobfile.editing.readings import seen_at
         from ventsize.report.field import title_of
         from ventsize.report.readings import reading_row
         from ventsize.studies.field import rates_of, spot_of
+        from ventsize.studies.readings.symptoms import FOUND_RIGHT
 
         readings = value_at(self.session.data, ("reading",), []) or []
         taken = [reading.get("rate") for reading in readings if isinstance(reading, dict)]
@@ -177,6 +181,11 @@ class ReadingsScreen(Listing):
         found = () if self._found is None else self._found.readings.readings
         self._read = [one for one in found if not one.reading.before_repair]
         made = [Option(f"Read at {rate}", f"{taken.count(rate) or 'none'} taken") for rate in self._rates]
+        right = [what for what in FOUND_RIGHT if seen_at(self.session.data, what, "") is not None]
+        self._looks = list(dict.fromkeys([*right, *(() if self._found is None else self._found.looks)]))
+        for what in self._looks:
+            there = what in right
+            made.append(Option(f"Looked at: {what}", "" if there else "mark it: its cause falls behind", "●" * there))
         for one in self._read:
             _, value, band, word = reading_row(one, self.session.system)
             label = ", ".join(filter(None, (title_of(spot_of(self.session.inputs, one)), one.rate)))
@@ -184,12 +193,19 @@ class ReadingsScreen(Listing):
         return made
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:
-        """The places of a rate, or the page of a reading."""
+        """The places of a rate, the mark of a look, or the page of a reading."""
         event.stop()
-        if event.number < len(self._rates):
+        looks = event.number - len(self._rates)
+        if looks < 0:
             self.app.push_screen(SpotsScreen(self.session, self._rates[event.number]))
+        elif looks < len(self._looks):
+            from ventsize.jobfile.editing.readings import toggle_seen
+
+            what = self._looks[looks]
+            self.session.do(toggle_seen(self.session.data, what, "", when=moment()), what)
+            self.refreshed()
         else:
-            self._type(self._read[event.number - len(self._rates)])
+            self._type(self._read[looks - len(self._looks)])
 
     def _type(self, reading: Any) -> None:
         from ventsize.studies.field import spot_of
