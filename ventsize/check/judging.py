@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from ventsize.allowance.answer import TableAnswer
 from ventsize.allowance.case import Site
@@ -77,6 +77,7 @@ class Judged:
     ways: tuple[Way, ...]
     cut: frozenset[str]
     around: Around
+    _of_ways: dict[int, Outcome] = field(default_factory=dict, repr=False, compare=False)  # every run on a way asks
 
     def outcomes(self, run: Run) -> list[Outcome]:
         """Every condition of a run that tables judge: its own, and that of each whole way out through it."""
@@ -94,7 +95,7 @@ class Judged:
         return list({id(self.of[run.name]): self.of[run.name] for run in way.runs}.values())
 
     def _way_outcome(self, way: Way, run: Run) -> Outcome:
-        settled = self.way(way)
+        settled = self._of_ways.get(id(way)) or self._of_ways.setdefault(id(way), self.way(way))
         because = replace(settled.because, where=replace(settled.because.where, run=run.name, way=way.names))
         return replace(settled, condition="way-allowed", because=because)
 
