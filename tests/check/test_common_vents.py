@@ -13,6 +13,7 @@ from ventsize.check.collars import CommonVent, IdleCollar, common_vents, idle_co
 from ventsize.check.conditions import VentedAppliance, backflow_stopped
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.check.verdict import _only
+from ventsize.finding import pressure
 from ventsize.flow.doubt import run_terms
 
 BTU_H = 0.29307107  # W
@@ -194,6 +195,8 @@ def test_a_common_vent_is_judged_without_the_help_of_draft() -> None:
     found = checked({**two_furnaces(common=30, heading="up"), "cooling": False})
     flow = by_name(found)["v"].worst.flow
     (vent,) = common_vents(found.runs)
+    (told,) = [one for one in found.findings if one.code == "shared-vent-under-pressure"]
+    assert told.values == {"serves": ("furnace", "other"), "pressure": pressure(vent.pressure)}
     assert vent.pressure == pytest.approx(flow.pressure_drop - flow.pieces[0].at.dynamic_pressure, rel=1e-9)
     assert flow.static_pressure_to_room("J") < vent.pressure
 

@@ -72,9 +72,14 @@ def test_one_rate_without_a_settled_flow_leaves_a_run_incomplete(monkeypatch: py
 
     data = job()
     data["appliance"][0]["rate"].append({**data["appliance"][0]["rate"][0], "name": "low", "input": "50 kBtu/h"})
-    assert checked(data).verdict == "within"
+    data["appliance"][0]["trap_seal"] = "5 in"
+    before = checked(data)
+    assert before.verdict == "within"
+    assert [one.state for one in before.conditions if one.condition == "trap-holds"] == ["met"]
     monkeypatch.setattr(verdicts, "solve", one_unsettled)
-    assert checked(data).verdict == "incomplete"
+    after = checked(data)
+    assert after.verdict == "incomplete"
+    assert [one.because.code for one in after.conditions if one.condition == "trap-holds"] == ["trap-not-judged"]
 
 
 def test_the_worst_rate_is_the_one_with_draft_against_it() -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from tests.check.jobs import TABLE, Data, checked, job, pipe
 from tests.words import codes
-from ventsize.finding import Amount
+from ventsize.finding import Amount, temperature
 
 END: Data = {"fitting": "terminal-open"}
 
@@ -268,3 +268,27 @@ def test_where_table_and_calculation_disagree(allowable: str, k: float, said: st
     for one in both:
         values = {name: value.value for name, value in one.values.items() if isinstance(value, Amount)}
         assert values == {"counted": rate.counted_pressure, "budget": rate.budget_pressure}
+
+
+@pytest.mark.parametrize(("place", "indoor", "said"), [
+    ("heated space", None, True), (None, None, True), ("heated space", "60 degF", False), ("attic", None, False),
+])  # fmt: skip
+def test_the_room_that_pipes_run_through_is_taken_as_heated(place: str | None, indoor: str | None, said: bool) -> None:
+    """20 degC, where the site does not say."""
+    data = job([pipe(10, **({"surroundings": place} if place else {})), END])
+    del data["site"]["indoor"]
+    data["site"] |= {"indoor": indoor} if indoor else {}
+    found = [
+        one.values["assumed"] for one in checked({**data, "cooling": True}).findings if one.code == "indoor-assumed"
+    ]
+    assert found == ([temperature(293.15)] if said else [])
+
+
+def test_what_differs_in_a_name_is_told_of_each() -> None:
+    """Two materials of which no limit is known are two things to look at; one that is there twice is one."""
+    size = {"nominal": "3 in", "outside": "3.5 in", "wall": "0.2 in"}
+    own = {"source": "invented", "roughness": "0.0015 mm", "sizes": [size]}
+    data = {**job([pipe(5), pipe(5, material="other"), pipe(5), END], material="mine")}
+    data["pipe"] = [{"name": name, **own} for name in ("mine", "other")]
+    told_of = [one.values["material"] for one in checked(data).findings if one.code == "limit-not-known"]
+    assert told_of == ["mine", "other"]

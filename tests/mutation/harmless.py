@@ -4,6 +4,50 @@ from __future__ import annotations
 
 HARMLESS: dict[tuple[str, str], str] = {
     (
+        "check/variants.py",
+        "if OUTDOORS not in (run.start, run.end)",
+    ): "a short cut not taken: solved anew, the flow is the same",
+    (
+        "check/variants.py",
+        "return len(ends) == len(graph.runs) and all(joint not in graph.appliances for _, joint in ends)",
+    ): "a short cut not taken: solved anew, the flow is the same",
+    (
+        "check/collars.py",
+        "if name not in found or collar.without_draft >= found[name].without_draft:",
+    ): "of two combinations that push alike, either",
+    (
+        "check/findings.py",
+        "if rate.flow.draft <= -LEAST_DRAFT:",
+    ): "a draft that is worked out, and never just that",
+    (
+        "check/findings.py",
+        'return {"counted": pressure(rate.counted_pressure), "budget": pressure(rate.budget_pressure or 0.1)}',
+    ): "who is inside a budget or outside it has one",
+    (
+        "check/difference.py",
+        "if abs(apart) < ALIKE * max(by_table, by_calculation):",
+    ): "just a fiftieth apart, to the last bit",
+    (
+        "check/input_doubts.py",
+        "if not INPUTS[0] < rate.input <= INPUTS[1]:",
+    ): "a hair beyond the limit, so that the limit itself is usual",
+    (
+        "check/input_doubts.py",
+        "if not INPUTS[0] <= rate.input < INPUTS[1]:",
+    ): "a hair beyond the limit, so that the limit itself is usual",
+    (
+        "check/input_doubts.py",
+        "if not FLUE[0] < rate.flue_temperature <= FLUE[1]:",
+    ): "a hair beyond the limit, so that the limit itself is usual",
+    (
+        "check/input_doubts.py",
+        "if not FLUE[0] <= rate.flue_temperature < FLUE[1]:",
+    ): "a hair beyond the limit, so that the limit itself is usual",
+    (
+        "allowance/deduction_remarks.py",
+        'yield Finding("deduction-too-small" if typed <= low else "deduction-too-large", Where(), values)',
+    ): "far from the range, it is not its end",
+    (
         "check/judging.py",
         "if not asks and all(run.name not in way.names for run in part.runs):",
     ): "a short cut: put to the table again, the answer is the same",

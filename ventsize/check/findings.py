@@ -130,8 +130,9 @@ def _worst_first(check: RunCheck) -> list[RunRate]:
 def _in_question(inputs: Inputs, check: RunCheck) -> Iterator[Finding]:
     """What is in question of the row that governs and of what it deducts: as of the table, and placed at the run."""
     answer = check.table
-    if answer is None or check.table_file is None:
+    if answer is None:
         return
+    assert check.table_file is not None  # an answer is a table's
     table, where = inputs.tables[check.table_file], Where(run=check.run.name, table=check.table_file)
     doubts = doubts_of(table, inputs.catalog)
     rows = {row.number for row in answer.rows} if answer.shares else {answer.row.number} if answer.row else set()
