@@ -147,6 +147,19 @@ def test_without_an_altitude_the_gas_is_that_of_the_sea() -> None:
     assert one == other
 
 
+@pytest.mark.parametrize("longer", [0, 1])
+def test_by_calculation_a_shared_run_is_inside_where_every_way_through_it_is(longer: int) -> None:
+    """80 and 10 ft of 90 by either row, which also count an elbow of each as nothing: the longer way loses too much."""
+    data = two_furnaces(own=10, common=10)
+    data["run"][longer]["pieces"] = [pipe(78), {"fitting": "elbow-90-long", "k": 60.0}]
+    table = table_of_two(single=LONG, common=LONG)
+    found = by_name(checked(data, table))
+    short, long = ("vb", "va") if longer == 0 else ("va", "vb")
+    assert {name: found[name].worst.within_allowance for name in (short, long, "v")} == {
+        short: True, long: False, "v": False,
+    }  # fmt: skip
+
+
 def test_by_calculation_nothing_is_said_where_one_part_has_no_allowance() -> None:
     """A row that permits no pipe has no pressure to hold the way against."""
     table = table_of_two(single={"allowable_by_elbows": ["not permitted"]}, common=LONG)

@@ -107,6 +107,7 @@ def test_the_elbows_of_an_elbow_count_row_are_what_they_take_off() -> None:
     pipe, elbows = shares(answer(**row), rate(*pieces))
     assert (pipe.name, pipe.by_table, pipe.by_calculation) == ("3 in pipe", 40.0, 41.0)
     assert (elbows.name, elbows.count, elbows.by_table, elbows.by_calculation) == ("elbows", 2, 20.0, 7.0)
+    assert (pipe.is_pipe, elbows.is_pipe) == (True, False)
     assert [share.name for share in shares(answer(**row), rate(pieces[0]))] == ["3 in pipe"]
     for lacking in ("elbows", "budget_length", "allowable_length"):
         assert "elbows" not in [share.name for share in shares(answer(**{**row, lacking: None}), rate(*pieces))]

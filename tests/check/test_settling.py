@@ -11,9 +11,10 @@ import pytest
 from tests.check.jobs import TABLE, Data, checked, job, pipe, run, table_of_two
 from ventsize.allowance.reading import table_from_data
 from ventsize.check import verdict as verdicts
-from ventsize.check.conditions import SolvedRun, one_way_for_gas
+from ventsize.check.conditions import SolvedRun, one_way_for_gas, settling
 from ventsize.check.inputs import prepare
 from ventsize.check.judging import Answers, judge
+from ventsize.finding import Finding, Outcome
 from ventsize.flow.rate_flow import RateFlow
 from ventsize.jobfile.job import job_from_data
 
@@ -137,3 +138,23 @@ def test_gas_that_divides_at_one_rate_has_several_ways(divided: tuple[bool, bool
     flows: Any = tuple(SimpleNamespace(divided=one) for one in divided)
     one_run: Any = SimpleNamespace(name="vent")
     assert one_way_for_gas(SolvedRun(one_run, flows, ())).state == state
+
+
+def _one(state: Any, condition: str, verdict: Any = "over") -> Outcome:
+    return Outcome(condition=condition, state=state, because=Finding(condition), if_not=verdict)
+
+
+@pytest.mark.parametrize(("outcomes", "code"), [
+    ([], "condition-not-looked-at"),
+    ([_one("met", "a")], "condition-not-looked-at"),
+    ([_one("met", "a"), _one("met", "b")], "a"),
+    ([_one("met", "b"), _one("met", "length-allowed"), _one("met", "a")], "length-allowed"),
+    ([_one("met", "length-allowed"), _one("met", "way-allowed"), _one("met", "a"), _one("met", "b")], "way-allowed"),
+    ([_one("met", "a"), _one("not known", "c")], "c"),
+    ([_one("not known", "a"), _one("not met", "c")], "c"),
+])  # fmt: skip
+def test_a_condition_that_nobody_looked_at_is_no_pass(outcomes: list[Outcome], code: str) -> None:
+    """Of two that are required, and others; what is not met or not known speaks for itself."""
+    found = settling(outcomes, {"a", "b"})
+    assert found.because.code == code
+    assert (found.verdict == "within") is (code in ("a", "length-allowed", "way-allowed"))

@@ -44,6 +44,10 @@ HARMLESS: dict[tuple[str, str], str] = {
         "if not FLUE[0] <= rate.flue_temperature < FLUE[1]:",
     ): "a hair beyond the limit, so that the limit itself is usual",
     (
+        "allowance/elbows.py",
+        "tally = own if fitting.where.joint is not None else joints",
+    ): "two sums apart, whichever is called which",
+    (
         "allowance/deduction_remarks.py",
         'yield Finding("deduction-too-small" if typed <= low else "deduction-too-large", Where(), values)',
     ): "far from the range, it is not its end",

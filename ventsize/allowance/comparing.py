@@ -92,7 +92,7 @@ def _shortest(runs: Sequence[Counted]) -> float:
     lengths: dict[str, float] = {}
     for run in runs:
         lengths[run.carries] = lengths.get(run.carries, 0.0) + run.straight
-    return min(lengths.values(), default=0.0)
+    return min(lengths.values())
 
 
 def allowable(row: Row, elbows: int | None, share: float) -> float | None:

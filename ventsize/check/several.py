@@ -72,7 +72,7 @@ def _length(parts: Sequence[Part], whole: Sequence[Counted], ends: Collection[st
             missing = missing or Finding("way-length-unknown")  # fittings that count as no length in rows of this kind
         if missing is not None:  # what is missing only adds to the length
             yield Outcome(condition=WAY, state="not known", because=missing)
-        total += max((one.compared for one in found), default=0.0)
+        total += max(one.compared for one in found)
         minima += [row.minimum for row in rows if row.minimum is not None]
         for one in found:
             if one.row.by_pressure:
@@ -101,7 +101,7 @@ def _held(total: float, limit: float, least: float, whole: Sequence[Counted]) ->
     straight: dict[str, float] = {}
     for run in whole:
         straight[run.carries] = straight.get(run.carries, 0.0) + run.straight
-    shortest = min(straight.values(), default=0.0)
+    shortest = min(straight.values())
     values: dict[str, Value] = {"compared": length(total), "allowed": length(limit)}
     if total > limit + SAME_LENGTH:
         return _not_met(Finding("way-over", Where(), {**values, "beyond": length(total - limit)}), "over")
