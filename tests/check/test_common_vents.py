@@ -100,7 +100,7 @@ def test_a_way_out_is_held_to_the_shortest_allowance_on_it(
     assert {check.verdict for check in found.runs} == {verdict}
 
 
-@pytest.mark.parametrize(("own", "verdict"), [(14, "short"), (15, "within")])
+@pytest.mark.parametrize(("own", "verdict"), [(14, "short"), (14.9, "short"), (15, "within")])
 def test_a_way_out_is_as_long_as_the_longest_of_the_least_lengths(own: float, verdict: str) -> None:
     """10 ft and the furnace's own against 25 ft for one and 5 ft for both; no part need have them by itself."""
     table = table_of_two(single={**LONG, "minimum": "25 ft"}, common={**LONG, "minimum": "5 ft"})

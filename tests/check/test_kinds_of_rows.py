@@ -11,6 +11,7 @@ import pytest
 
 from tests.check.jobs import TABLE, Data, checked, job, pipe, run, two_furnaces
 from tests.words import because
+from ventsize.finding import Amount
 
 END: Data = {"fitting": "terminal-open"}
 ELBOW: Data = {"fitting": "elbow-90-long"}
@@ -72,10 +73,13 @@ def test_fittings_that_are_no_length_by_their_own_page_are_none_by_another(row: 
     other = {**_page(_row(**row)), "deductions": {}}
     for elbows, feet, verdict in ((9, 10, "incomplete"), (9, 21, "over"), (0, 10, "within")):
         first = run("v1", "furnace", "J", pipe(10), *[ELBOW] * elbows, table="other.toml")
-        data = job(runs=[first, run("v2", "J", "outdoors", pipe(feet), END)])
-        found = checked(data, _page(_row(allowable="30 ft")), other=other)
-        assert found.verdict == verdict
-        assert verdict != "incomplete" or because(found) == "way-length-unknown"
+        bare = run("v1", "furnace", "I", pipe(5), table="other.toml"), {**first, "between": ["I", "J"], "name": "v2"}
+        bare[1]["pieces"] = [pipe(5), *first["pieces"][1:]]
+        for inner in ([first], bare):  # all the fittings may stand in one of two runs
+            data = job(runs=[*inner, run("v3", "J", "outdoors", pipe(feet), END)])
+            found = checked(data, _page(_row(allowable="30 ft")), other=other)
+            assert found.verdict == verdict
+            assert verdict != "incomplete" or because(found) == "way-length-unknown"
 
 
 @pytest.mark.parametrize(("allowable", "verdict"), [("55 ft", "within"), ("54 ft", "over")])
@@ -183,3 +187,30 @@ def test_another_pipe_of_a_sum_does_not_count_on_a_way_by_two_pages() -> None:
     sums = _page(_row(allowable="90 ft"), _row(size="2 in", allowable="15 ft"), counts="runs together")
     found = checked(job(runs=runs), other=sums)
     assert (found.verdict, because(found)) == ("incomplete", "counted-apart")
+
+
+@pytest.mark.parametrize(("feet", "verdict"), [(8, "within"), (7.9, "short")])
+def test_on_a_way_over_two_inputs_each_pipe_has_its_least_length(feet: float, verdict: str) -> None:
+    """20 ft of vent and 8 or 7.9 of air pipe, counted together, where each is to have 8 ft."""
+    data = two_furnaces()
+    for name in ("furnace", "other"):
+        data["run"].append(run(f"air of {name}", name, "outdoors", pipe(feet), END, carries="combustion air"))
+    rows = [_row(input, allowable="90 ft", minimum="8 ft") for input in ("40 kBtu/h", "80 kBtu/h")]
+    table = _page(*rows, deductions={"tee-through": "1 ft", "tee-branch": "3 ft"}, counts="runs together")
+    assert checked(data, table).verdict == verdict
+
+
+@pytest.mark.parametrize(("allowable", "least", "expected"), [
+    ("30 ft", "5 ft", ("way-over", {"compared": 31, "allowed": 30, "beyond": 1})),
+    ("90 ft", "40 ft", ("way-short", {"straight": 31, "least": 40})),
+    ("31 ft", "31 ft", ("way-within", {"compared": 31, "allowed": 31})),
+])  # fmt: skip
+def test_what_a_way_over_two_pages_is_held_to(allowable: str, least: str, expected: tuple[str, dict[str, int]]) -> None:
+    """21 and 10 ft, in feet; of two pages the shorter length and the longer minimum."""
+    runs = [run("v1", "furnace", "J", pipe(21), table="other.toml"), run("v2", "J", "outdoors", pipe(10), END)]
+    found = checked(
+        job(runs=runs), _page(_row(allowable=allowable)), other=_page(_row(allowable="99 ft", minimum=least))
+    )
+    (because_of,) = {one.because for one in found.conditions if one.condition == "way-allowed" and one.run == "v1"}
+    figures = {name: value.value / 0.3048 for name, value in because_of.values.items() if isinstance(value, Amount)}
+    assert (because_of.code, figures) == (expected[0], pytest.approx(expected[1]))

@@ -99,6 +99,24 @@ def test_ways_that_are_not_all_compared_are_no_pass() -> None:
     assert ("ways-counted", "met", "ways-counted") in states(few)
 
 
+@pytest.mark.parametrize(("pairs", "state"), [(2, "met"), (3, "not known")])
+def test_so_many_ways_as_are_taken_are_all_there_are(pairs: int, state: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of four that are taken: two pairs of pipes side by side have four, three have eight."""
+    monkeypatch.setattr("ventsize.check.paths.MOST_WAYS", 4)
+    found = checked(_pairs_of_pipes(pairs), _table(tee_through="0 ft", tee_branch="0 ft"))
+    assert {one[1] for one in states(found) if one[0] == "ways-counted"} == {state}
+
+
+def test_a_run_that_is_a_whole_way_is_no_part_of_one() -> None:
+    """Beside a vent in two runs the air pipe in one is judged by itself."""
+    data = _in_two([pipe(10)], [pipe(10)])
+    data["run"].append(run("air", "furnace", "outdoors", pipe(10), END, carries="combustion air"))
+    found = checked(data)
+    assert found.verdict == "within"
+    assert {one.run for one in found.conditions if one.condition == "way-allowed"} == {"v1", "v2"}
+    assert {one.run for one in found.conditions if one.condition == "length-enough"} == {"air"}
+
+
 def states(found: JobCheck) -> set[tuple[str, str, str]]:
     return {(outcome.condition, outcome.state, outcome.because.code) for outcome in found.conditions}
 
@@ -287,3 +305,25 @@ def test_the_other_material_of_a_change_of_size_counts_too() -> None:
         data = _in_two([pipe(5), {**wider, **made}], [pipe(5)], size="4 in")
         rows = [{**row, "materials": ["pvc-40"]} for row in TABLE["row"]]
         assert checked(data, {**TABLE, "row": rows}).verdict == verdict
+
+
+@pytest.mark.parametrize(("end", "verdict"), [("terminal-open", "within"), ("terminal-screened", "not covered")])
+def test_each_part_of_a_way_by_two_pages_has_the_end_of_the_whole(end: str, verdict: str) -> None:
+    """Three runs, of which only the last lists an end; both pages are for an open one, and count vent and air together.
+
+    The air pipe is one run, and has its own.
+    """
+    page = {**TABLE, "row": [{**row, "ends": ["terminal-open"]} for row in TABLE["row"]]}
+    page["deductions"] = {**TABLE["deductions"], "terminal-screened": "1 ft"}
+    runs = [
+        run("v1", "furnace", "I", pipe(5), table="other.toml"), run("v2", "I", "J", pipe(5)),
+        run("v3", "J", "outdoors", pipe(5), {"fitting": end}),
+    ]  # fmt: skip
+    assert checked(job(runs=runs), page, other={**page, "title": "Another"}).verdict == verdict
+    together = two_furnaces()
+    together["run"][2]["pieces"][-1] = {"fitting": end}
+    for name in ("furnace", "other"):
+        together["run"].append(run(f"air of {name}", name, "outdoors", pipe(5), END, carries="combustion air"))
+    both = _table(tee_through="1 ft", tee_branch="3 ft", terminal_screened="1 ft")
+    both["row"] = [{**row, "ends": ["terminal-open"]} for row in both["row"]]
+    assert checked(together, {**both, "counts": "runs together"}).verdict == verdict
