@@ -120,7 +120,7 @@ def _causes(found: Diagnosis, system: System) -> Iterator[str]:
 
 def _plan(found: Diagnosis) -> Iterator[str]:
     for step, reading in enumerate(found.plan, start=1):
-        yield from indented(f"{step}. {_read(reading)}", "    ", "       ")
+        yield from indented(f"{step}. {asked_text(reading)}", "    ", "       ")
 
 
 def _two(found: Two, system: System) -> Iterator[str]:
@@ -167,19 +167,6 @@ def likely_text(found: Diagnosis) -> str:
     return f"no one cause explains them all; nearest comes {causes}." if found.two_at_once else f"{causes}."
 
 
-def shortly(found: Diagnosis, system: System) -> list[str]:
-    """The outcome with what would explain it, and what to do next: a paragraph each."""
-    off = found.outcome == "something is off"
-    why = likely_text(found) if off else reason_text(found, system)
-    step = next_step(found)
-    return [f"{headline(found)}: {why[0].upper()}{why[1:]}", *([f"Next: {step}"] if step else [])]
-
-
-def asked_text(told: NextReading) -> str:
-    """A reading to take, with its place and rate."""
-    return _read(told)
-
-
 def asked_for(found: Diagnosis) -> tuple[NextReading, ...]:
     """The readings to take next, the first one first; none where a look is next."""
     if found.plan or not found.groups or found.outcome != "something is off":
@@ -199,7 +186,7 @@ def next_step(found: Diagnosis) -> str:
     if asked and asked[0].place == ROOM and any(cause.kind == "room pressure" and look(cause) for cause in causes):
         asked = asked[1:]  # the look at the room says to read it
     if asked:
-        steps.append(f"read the {_read(asked[0])}")
+        steps.append(f"read the {asked_text(asked[0])}")
     elif causes:
         steps.append(
             f"look there ({where(causes[0].form, causes[0].part)}), set right what you find, and take the same "
@@ -309,10 +296,11 @@ def next_text(told: NextReading, system: System, here: str, there: str) -> str:
         f"{value_text(told.kind, told.here, system)} if {here}, {value_text(told.kind, told.there, system)} if {there}"
     )
     weak = "" if told.apart >= ENOUGH else " (which may not settle it)"
-    return f"read the {_read(told)}: {values}{weak}"
+    return f"read the {asked_text(told)}: {values}{weak}"
 
 
-def _read(told: NextReading) -> str:
+def asked_text(told: NextReading) -> str:
+    """A reading to take, with its place and rate."""
     at = "" if told.place == ROOM else f", at {told.rate}"
     return f"{KIND_NAMES[told.kind]}, {place_words(told)}{at}"
 

@@ -8,11 +8,12 @@ from typing import Any
 from ventsize.check.result import JobCheck
 from ventsize.quantity import Dimension, System, show, show_feet, show_pressure
 from ventsize.report.checkover import counts_of
-from ventsize.report.diagnosis import headline
+from ventsize.report.diagnosis import headline, likely_text, next_step, reason_text
 from ventsize.report.inducer import speed_words
 from ventsize.report.money import total_words
 from ventsize.report.uncertainty import inside_words
 from ventsize.report.wording import verdict_in_words
+from ventsize.studies.diagnosis.result import Diagnosis
 
 
 def at_once(check: JobCheck, readings: int, system: System) -> dict[str, str]:
@@ -37,6 +38,14 @@ def at_once(check: JobCheck, readings: int, system: System) -> dict[str, str]:
 def in_short(question: str, study: Any, system: System) -> str:
     """A study's answer in a few words; study: what that question's screen shows."""
     return SHORT[question](study, system)
+
+
+def diagnosed(found: Diagnosis, system: System) -> list[str]:
+    """The outcome with what would explain it, and what to do next: a paragraph each."""
+    off = found.outcome == "something is off"
+    why = likely_text(found) if off else reason_text(found, system)
+    step = next_step(found)
+    return [f"{headline(found)}: {why[0].upper()}{why[1:]}", *([f"Next: {step}"] if step else [])]
 
 
 def _repairs(answers: Any, _system: System) -> str:

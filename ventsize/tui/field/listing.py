@@ -154,10 +154,11 @@ class ReadingsScreen(Listing):
             self.app.call_from_thread(self._diagnosed, check, found, fault)  # type: ignore[arg-type]
 
     async def _diagnosed(self, check: Any, found: Any, fault: str) -> None:
-        from ventsize.report.diagnosis import asked_for, asked_text, shortly
+        from ventsize.report.diagnosis import asked_for, asked_text
+        from ventsize.report.in_short import diagnosed
 
         self._of, self._found = check, found
-        first, *said = [fault] if found is None else shortly(found, self.session.system)
+        first, *said = [fault] if found is None else diagnosed(found, self.session.system)
         if found is not None and check is self.session.check:
             self.session.keep_in_short("diagnose", found)
         if found is not None and asked_for(found) and not found.readings.stops:

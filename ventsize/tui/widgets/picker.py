@@ -29,7 +29,7 @@ class Picker(ModalScreen[str | None]):
             width: 90; max-width: 96%; height: auto; max-height: 90%;
             background: $panel; border: round $primary; padding: 0 1;
         }
-        & Rows { height: auto; max-height: 14; }
+        & Rows { height: auto; max-height: 60vh; }
         & .picker-said { height: auto; max-height: 5; display: none; border-top: solid $panel-lighten-2; }
         & .picker-foot { color: $text-muted; height: 1; dock: bottom; }
     }
