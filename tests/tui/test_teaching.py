@@ -290,6 +290,22 @@ async def test_teach_shows_ones_own_lessons_and_is_what_one_comes_back_to(
             assert app.screen.question.name == kind
 
 
+async def test_a_lesson_among_the_jobs_opened_last_is_under_teach(tmp_path: Path) -> None:
+    """Wherever its file is, once it has been opened; a job without questions is not, nor a file that is gone."""
+    for name in ("lesson-low-fire", "simple-pass", "sagging-run"):
+        text = scenario(name).read_text(encoding="utf-8")
+        own = tmp_path / f"mine-{name}.toml"
+        own.write_text(text, encoding="utf-8")
+        async with running(own):
+            pass
+    (tmp_path / "mine-sagging-run.toml").unlink()
+    async with running() as (app, pilot):
+        await pilot.press("5")
+        await until(pilot, lambda: isinstance(app.screen, Picker))
+        own_ones = [entry[0] for entry in app.screen._entries if entry[2] == "your lesson"]
+        assert own_ones == [str(tmp_path / "mine-lesson-low-fire.toml")]
+
+
 async def test_a_lesson_opened_as_a_job_offers_itself(monkeypatch: pytest.MonkeyPatch) -> None:
     """From the first screen it is a job like any other; what it is besides is said. No other job says so."""
     said: list[str] = []
