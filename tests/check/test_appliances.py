@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 
 from tests.check.jobs import TABLE, Data, checked, job, pipe, run, two_furnaces
-from ventsize.check.conditions import SolvedRun, flow_found
+from ventsize.check.conditions import SolvedRun, flow_found, gas_below_limit
 from ventsize.check.pressure_rows import _outcome
 from ventsize.check.result import JobCheck
 from ventsize.check.traps import worst_collar_pressure
-from ventsize.finding import Amount, Where
+from ventsize.finding import Amount, Where, pressure, temperature
 
 END: Data = {"fitting": "terminal-open"}
 KBTU_H = 1055.056 / 3.6  # W
@@ -164,6 +164,9 @@ def test_a_flow_of_which_one_figure_is_no_number(wrong: str | None, value: float
     figures = {"pressure_drop": 1.0, "draft": -1.0, "start_pressure": 0.0, "end_pressure": 0.0, "settled": True}
     flows: Any = [SimpleNamespace(**figures), SimpleNamespace(**{**figures, **({wrong: value} if wrong else {})})]
     one_run: Any = SimpleNamespace(name="vent")
+    lost = [SimpleNamespace(**figures), SimpleNamespace(**{**figures, "settled": False})]
+    for listed in (lost, lost[::-1]):
+        assert flow_found(SolvedRun(one_run, tuple(listed), ())).because.code == "no-flow-found"  # type: ignore[arg-type]
     for listed in (flows, flows[::-1]):
         found = flow_found(SolvedRun(one_run, tuple(listed), ()))
         expected = ("not known", "no-pressure-found") if wrong else ("met", "flow-found")
@@ -181,3 +184,31 @@ def test_a_pressure_row_on_both_sides_of_its_limit(drop: float, high: float, dra
     rate: Any = SimpleNamespace(runs={"a": half, "b": half})
     runs: Any = [SimpleNamespace(name="a"), SimpleNamespace(name="b")]
     assert _outcome(runs, rate, 100.0, Where()).state == state
+
+
+@pytest.mark.parametrize(("flowing", "hottest", "state"), [
+    ((330.0, 320.0), 330.0, "met"), ((320.0, 341.0), 341.0, "not met"), ((), 0.0, "met"),
+])  # fmt: skip
+def test_gas_that_does_not_flow_is_not_hot(flowing: tuple[float, ...], hottest: float, state: str) -> None:
+    """A limit of 340 K, and an appliance that is off at some rates, whose stream is kept at 400 K."""
+    material = SimpleNamespace(name="mine", temperature_limit=340.0)
+    pieces = [SimpleNamespace(section=SimpleNamespace(material=material))]
+    streams = [(1.0, kelvin) for kelvin in flowing] + [(0.0, 400.0)]
+    flows: Any = [SimpleNamespace(stream=SimpleNamespace(mass_flow=flow, temperature=at)) for flow, at in streams]
+    one_run: Any = SimpleNamespace(name="vent", pieces=pieces)
+    found = gas_below_limit(SolvedRun(one_run, tuple(flows), ()))
+    assert (found.state, found.because.values["gas"]) == (state, temperature(hottest))
+
+
+@pytest.mark.parametrize("seal", [None, "0.3 in", "6 in"])
+def test_a_room_above_the_vent_asks_nothing_of_a_trap_but_its_margin(seal: str | None) -> None:
+    """50 Pa in the room, and the vent stands below it: no pressure, and half an inch to spare."""
+    data = job([pipe(10), END])
+    data["site"]["room_pressure"] = "50 Pa"
+    data["appliance"][0] |= {"trap_seal": seal} if seal else {}
+    found = checked(data)
+    assert told(found, "trap-seal-not-stated") == ([] if seal else [{"needed": pytest.approx(0.0127)}])
+    (values,) = [one.because.values for one in found.conditions if one.condition == "trap-holds"]
+    assert values.get("pressure") == (pressure(0.0) if seal else None)
+    small = {"pressure": 0.0, "seal": 0.00762, "spare": 0.00762, "margin": 0.0127}
+    assert told(found, "trap-margin-small") == ([pytest.approx(small)] if seal == "0.3 in" else [])

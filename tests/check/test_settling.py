@@ -157,4 +157,7 @@ def test_a_condition_that_nobody_looked_at_is_no_pass(outcomes: list[Outcome], c
     """Of two that are required, and others; what is not met or not known speaks for itself."""
     found = settling(outcomes, {"a", "b"})
     assert found.because.code == code
+    if code == "condition-not-looked-at":
+        missing = ("b",) if outcomes else ("a", "b")
+        assert (found.condition, found.because.values) == (missing[0], {"conditions": missing})
     assert (found.verdict == "within") is (code in ("a", "length-allowed", "way-allowed"))

@@ -116,8 +116,6 @@ def inside_envelope(solved: SolvedRun) -> Outcome:
         if not BORES[0] <= ratio <= BORES[1]:
             return _outside(Finding("bore-not-of-size", solved.where, _sizes(section)))
     for flow in solved.flows:
-        if flow.stream.mass_flow == 0.0:
-            continue
         limits = envelope(flow)
         if limits.too_fast:
             return _outside(Finding("too-fast", solved.where, {"mach": share(limits.mach), "limit": share(MOST_MACH)}))
