@@ -6,9 +6,9 @@ import math
 
 import pytest
 
-from tests.check.jobs import TABLE, Data, checked, job, pipe
+from tests.check.jobs import TABLE, Data, checked, job, pipe, two_furnaces
 from tests.words import codes
-from ventsize.finding import Amount, temperature
+from ventsize.finding import Amount, pressure, temperature
 
 END: Data = {"fitting": "terminal-open"}
 
@@ -292,3 +292,34 @@ def test_what_differs_in_a_name_is_told_of_each() -> None:
     data["pipe"] = [{"name": name, **own} for name in ("mine", "other")]
     told_of = [one.values["material"] for one in checked(data).findings if one.code == "limit-not-known"]
     assert told_of == ["mine", "other"]
+
+
+@pytest.mark.parametrize("piped", [0, 1, 2])
+def test_one_of_two_appliances_that_takes_room_air_is_enough(piped: int) -> None:
+    """Of the room nobody says how warm it is; in air of half its water that matters."""
+    data = two_furnaces()
+    for name in ("furnace", "other")[:piped]:
+        data["run"].append({**data["run"][2], "name": f"air of {name}", "between": [name, "outdoors"]})
+        data["run"][-1]["carries"] = "combustion air"
+    del data["site"]["indoor"]
+    data["site"]["relative_humidity"] = 0.5
+    assert told(data, "room-air-as-outdoors") is (piped < 2)
+
+
+def test_a_shared_vent_below_the_rooms_pressure_is_told_as_none() -> None:
+    """50 Pa in the room: the vent stands below it, and what is told of its pressure is zero."""
+    data = two_furnaces()
+    data["site"]["room_pressure"] = "50 Pa"
+    found = [one for one in checked(data).findings if one.code.startswith("shared-vent")]
+    assert [(one.code, one.values["pressure"]) for one in found] == [("shared-vent", pressure(0.0))]
+
+
+@pytest.mark.parametrize(("counted", "feet", "said"), [(False, 0.1, True), (False, 20, False), (True, 0.1, False)])
+def test_elbows_that_stand_close_are_told_of_a_layout(counted: bool, feet: float, said: bool) -> None:
+    """Of a counted run nobody knows how far apart they are."""
+    bend: Data = {"fitting": "elbow-90-long"}
+    data = job([pipe(5), bend, pipe(feet), bend, pipe(5), END])
+    if counted:
+        del data["run"][0]["pieces"]
+        data["run"][0] |= {"straight": f"{feet} ft", "fittings": {"elbow-90-long": 2, "terminal-open": 1}}
+    assert told(data, "elbows-close") is said

@@ -15,6 +15,7 @@ HARMLESS: dict[tuple[str, str], str] = {
         "check/collars.py",
         "if name not in found or collar.without_draft >= found[name].without_draft:",
     ): "of two combinations that push alike, either",
+    ("check/findings.py", "smaller = nominal <= collar"): "of one size they are passed over before",
     (
         "check/findings.py",
         "if rate.flow.draft <= -LEAST_DRAFT:",

@@ -230,7 +230,7 @@ def _of_sections(check: RunCheck, where: Where) -> Iterator[Finding]:
 
 
 def _of_rate(rate: RunRate, where: Where) -> Iterator[Finding]:
-    fastest = max((piece.at.velocity for piece in rate.flow.pieces), default=0.0)
+    fastest = max(piece.at.velocity for piece in rate.flow.pieces)
     if fastest > FASTEST:
         yield Finding("fast-gas", where, {"velocity": velocity(fastest), "limit": velocity(FASTEST)})
     if rate.flow.draft < -LEAST_DRAFT:
