@@ -120,7 +120,9 @@ def test_little_wind_that_would_empty_a_trap_is_told() -> None:
         found = at_sea(data, walls="north", **site)
         read = job_from_data(data, file="test.toml")
         around = boundary(read, air=DRY_AIR, outdoor=272.039, pressure=101_325.0)
-        return nearly(read, found.runs, around, density=AIR / 272.039)
+        answers = nearly(read, found.runs, around, density=AIR / 272.039)
+        assert [one.code for one in found.findings if "little" in one.code] == ["little-wind-at-trap"] * len(answers)
+        return answers
 
     (one,) = told(5.0)
     assert (one.appliance, one.what, one.rate) == ("furnace", "trap", "high")

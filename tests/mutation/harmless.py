@@ -15,6 +15,10 @@ HARMLESS: dict[tuple[str, str], str] = {
         "check/collars.py",
         "if name not in found or collar.without_draft >= found[name].without_draft:",
     ): "of two combinations that push alike, either",
+    (
+        "check/findings.py",
+        "altitude = inputs.job.site.altitude or 0.1",
+    ): "a tenth of a meter, where nothing is taken off",
     ("check/findings.py", "smaller = nominal <= collar"): "of one size they are passed over before",
     (
         "check/findings.py",
