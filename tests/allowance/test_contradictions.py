@@ -5,7 +5,9 @@ from __future__ import annotations
 import itertools
 import random
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Literal, NamedTuple
+
+import pytest
 
 from ventsize.allowance.ambiguity import ambiguous_pairs
 from ventsize.allowance.model import AllowanceTable, Conditions, Row
@@ -104,3 +106,17 @@ def test_rows_contradict_each_other_where_a_case_cannot_choose() -> None:
         assert higher <= set(itertools.chain.from_iterable(found)), (seed, found, expected)
         seen[bool(expected)] += 1
     assert min(seen.values()) > 60
+
+
+@pytest.mark.parametrize("band", [(1000, 3000), (0, 2000)])
+def test_rows_that_name_more_decide_where_two_meet(band: tuple[int, int]) -> None:
+    """From 1,000 to 2,000 ft, for one pipe and for two; below and above only one of the two holds. For one pipe alone
+    they do not decide."""
+
+    def read(number: int, low: int, high: int, pipes: Literal["one", "two"] | None = None) -> Row:
+        return Row(number, 20e3, 3 * INCH, (low * FOOT, high * FOOT), 9.0, holds_for=Conditions(pipes=pipes))
+
+    two = (read(1, 0, 2000), read(2, 1000, 3000))
+    deciding = (read(3, *band, "one"), read(4, *band, "two"))
+    for rows, pairs in (((*two, *deciding), 0), ((*two, deciding[0]), 1)):
+        assert len(list(ambiguous_pairs(AllowanceTable("t", "t", "t", rows, (VENT,), "each run")))) == pairs
