@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from copy import deepcopy
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
 from tests.check.jobs import Data, checked, job, pipe, two_furnaces
-from ventsize.flow.doubt import Doubts
+from ventsize.check.appliances import ApplianceGas, RateGas, _combinations, _doubts
+from ventsize.flow.doubt import Doubts, Ranges
 
 END: Data = {"fitting": "terminal-open"}
 DRY_AIR_OF_METHANE = 2 / 0.2095 * 28.965 / 16.043  # kg of air a kg of methane: CH4 + 2 O2; air has 20.95 % of it
@@ -87,3 +90,27 @@ def test_too_many_combinations_are_figured_in_part() -> None:
         for around, rates in ((high, ("low", None)), (off, ("high", "low"))) for at in range(4) for rate in rates
     ]  # fmt: skip
     assert sorted(found, key=str) == sorted([high, low, *others], key=str)
+
+
+@pytest.mark.parametrize("order", [1, -1])
+def test_the_air_of_two_appliances_is_in_doubt_as_the_one_of_less_excess(order: int) -> None:
+    """By hand: 1 of 1.3, and of 14 parts of flue gas 13 are air; at 100 % of excess air it is 1 of 2, and 20 of 21."""
+    gases: Any = [
+        SimpleNamespace(excess_air=0.3, air_mass_flow=13.0, flue_mass_flow=14.0, condensate=0.0),
+        SimpleNamespace(excess_air=1.0, air_mass_flow=20.0, flue_mass_flow=21.0, condensate=0.0),
+    ][::order]
+    flue, air = _doubts(gases, Ranges())
+    assert (flue.per_air, air.per_air) == pytest.approx((13 / 14 / 1.3, 1 / 1.3))
+    assert (flue.per_kelvin, air.per_kelvin) == (0.0036, 0.0)
+
+
+@pytest.mark.parametrize(("rates", "figured"), [(3, 63), (4, 26)])
+def test_up_to_sixty_four_combinations_all_are_figured(rates: int, figured: int) -> None:
+    """Of three furnaces 4 x 4 x 4 less all off are 63; with a fourth rate there are 124, of which 26 are figured.
+
+    All high, all low, 12 with one lower or off beside the others' high, and each of the 12 rates alone.
+    """
+    gases: list[Any] = [SimpleNamespace(input=float(number)) for number in range(rates)]
+    listed = tuple(RateGas(name=str(number), gas=gas, plate=1.0) for number, gas in enumerate(gases))
+    found = _combinations(tuple(ApplianceGas(name=name, rates=listed) for name in "abc"))
+    assert len(found) == figured and all(any(chosen) for chosen in found)
