@@ -13,10 +13,10 @@ import ventsize.tui
 from tests.tui.screens import as_text, running, scenario, typed, until
 from ventsize.catalog.library import load_catalog
 from ventsize.tui import counting
-from ventsize.tui.bindings import every_key
 from ventsize.tui.count import CountScreen
 from ventsize.tui.help import TOPICS
 from ventsize.tui.job import specs
+from ventsize.tui.key_list import every_key
 from ventsize.tui.palette import actions_of
 from ventsize.tui.settings_screen import SettingsScreen
 from ventsize.tui.table import about

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from tests.tui.screens import running, scenario, typed, until
 from ventsize.catalog.folders import shipped_folder
-from ventsize.tui.bindings import every_key
 from ventsize.tui.demonstrations import demonstrations
 from ventsize.tui.help import HelpScreen
 from ventsize.tui.job.screen import JobScreen
+from ventsize.tui.key_list import every_key
 from ventsize.tui.settings_screen import SettingsScreen
 from ventsize.tui.start import NUMBERS, StartScreen
 from ventsize.tui.widgets.picker import Picker

@@ -12,6 +12,7 @@ from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from ventsize.tui.judging import OfSession
 from ventsize.tui.keys import KeysInTurn, shown_key
 from ventsize.tui.palette import Actions, actions_of
 from ventsize.tui.plain import LettersOnly, PlainCharacters, terminal_is_plain
@@ -182,7 +183,7 @@ class VentsizeApp(KeysInTurn):
             from ventsize.quantity import System
 
             for screen in self.screen_stack:
-                if hasattr(screen, "session") and hasattr(screen, "refreshed"):
+                if isinstance(screen, OfSession):
                     screen.session.system = System(settings.units)
                     screen.refreshed()
 

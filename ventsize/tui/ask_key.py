@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from ventsize.tui.bindings import Bound
+from ventsize.tui.key_list import Bound
 
 
 class AskKey(ModalScreen[str | None]):

@@ -12,10 +12,25 @@ from ventsize.tui.job.session import Answer, Session
 Then = Callable[[], Awaitable[None] | None]
 
 
-class Judging(Screen[None]):
-    """A screen that works on a session and shows what comes of it."""
+class OfSession(Screen[None]):
+    """A screen that shows an open file."""
 
     session: Session
+
+    def refreshed(self) -> None:
+        """What has been changed, here or on another screen, is shown."""
+
+    def leave(self) -> None:
+        """Back to the screen below, which shows what has been done here."""
+        below = self.app.screen_stack[-2]
+        self.app.pop_screen()
+        if isinstance(below, OfSession):
+            below.refreshed()
+
+
+class Judging(OfSession):
+    """A screen that works on a job and shows what comes of it."""
+
     opening = False  # keys wait while it is true
     _judging = False
     _afterwards: Then | None = None

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from textual.screen import Screen
-
 from ventsize.catalog.folders import user_jobs_folder
 from ventsize.jobfile.writer import SaveError
 from ventsize.tui.job.session import ChangedOnDisk, Session
+from ventsize.tui.judging import OfSession
 from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.question import Question
 
@@ -19,14 +18,12 @@ def folder_for(session: Session) -> Path:
     return user_jobs_folder() if session.path is None or session.shipped else session.path.parent
 
 
-class FileScreen(Screen[None]):
+class FileScreen(OfSession):
     """A screen of an open file.
 
     Whoever derives from it binds keys to `save`, `save_as` and `back`, and says by which name (`usual_name`), in
     which folder (`folder`) and with which words (`saved`) the file is saved.
     """
-
-    session: Session
 
     def usual_name(self) -> tuple[str, str]:
         """What is asked where a name is needed, and the name proposed."""

@@ -17,7 +17,7 @@ from ventsize.catalog.folders import settings_file, user_folder, user_jobs_folde
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.jobfile.history import History
 from ventsize.tui.ask_key import AskKey
-from ventsize.tui.bindings import Bound, clashes, every_key
+from ventsize.tui.key_list import Bound, clashes, every_key
 from ventsize.tui.keys import shown_key
 from ventsize.tui.settings import Settings, save_settings, settings_from
 from ventsize.tui.settings_reading import altitude_read, folder_read

@@ -106,10 +106,7 @@ class Listing(Judging):
 
     def action_back(self) -> None:
         """One page back."""
-        below: Any = self.app.screen_stack[-2]
-        self.app.pop_screen()
-        if hasattr(below, "refreshed"):
-            below.refreshed()
+        self.leave()
 
 
 class ReadingsScreen(Listing):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -165,7 +165,4 @@ class Page(Judging):
     def action_back(self) -> None:
         """One page back, which shows what has been done here."""
         self.session.history.pause()
-        below: Any = self.app.screen_stack[-2]
-        self.app.pop_screen()
-        if hasattr(below, "refreshed"):
-            below.refreshed()
+        self.leave()

@@ -14,10 +14,10 @@ from textual.widgets import TabbedContent, TabPane
 
 from ventsize.tui.job import edits, plant, specs
 from ventsize.tui.job.form import Form
-from ventsize.tui.job.look_keys import DRAWN, LookKeys
 from ventsize.tui.job.outline import COLUMNS
 from ventsize.tui.job.piece_keys import PIECE_ACTIONS, PieceKeys
 from ventsize.tui.job.plant_keys import PlantKeys
+from ventsize.tui.job.question_keys import DRAWN, QuestionKeys
 from ventsize.tui.job.run_keys import RunKeys
 from ventsize.tui.job.session import Session
 from ventsize.tui.job.showing import Showing, SmallPicture
@@ -40,7 +40,7 @@ SHAPES_FORM = ("air_given", "material", "between")  # fields on which it depends
 IN_LISTS = frozenset(("add", "remove", "duplicate"))  # actions of both lists
 
 
-class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, LookKeys):
+class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, QuestionKeys):
     """An open job."""
 
     DEFAULT_CSS = """

@@ -7,8 +7,8 @@ from textual.content import Content
 
 from ventsize.jobfile.editing import value_at
 from ventsize.tui.job import panels
-from ventsize.tui.job.look_keys import DRAWN
 from ventsize.tui.job.outline import outline, show_verdict
+from ventsize.tui.job.question_keys import DRAWN
 from ventsize.tui.job.run_keys import RunKeys
 from ventsize.tui.widgets.said import OneLine, Said
 from ventsize.tui.widgets.text import fitted

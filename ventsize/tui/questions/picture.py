@@ -14,7 +14,7 @@ from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.tui.job.session import Session
-from ventsize.tui.judging import Judging
+from ventsize.tui.judging import Judging, OfSession
 from ventsize.tui.long_work import long_work
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
@@ -205,7 +205,7 @@ class PictureScreen(Judging):
 
     def _anew_everywhere(self) -> None:
         for screen in self.app.screen_stack:
-            if getattr(screen, "session", None) is self.session and hasattr(screen, "refreshed"):
+            if isinstance(screen, OfSession) and screen.session is self.session:
                 screen.refreshed()
 
     # Keys

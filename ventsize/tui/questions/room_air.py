@@ -251,7 +251,4 @@ class RoomAirScreen(Judging):
 
     def action_back(self) -> None:
         """To the job, which shows what has been typed here."""
-        below: Any = self.app.screen_stack[-2]
-        self.app.pop_screen()
-        if hasattr(below, "refreshed"):
-            below.refreshed()
+        self.leave()

@@ -1,4 +1,4 @@
-"""Every key of the program: which action it does, where, and by which name it can be given another key."""
+"""The list of every key: its action, its place, and the name by which it is given another; keys stand on screens."""
 
 from __future__ import annotations
 

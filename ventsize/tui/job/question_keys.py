@@ -1,4 +1,4 @@
-"""The keys that look closer: questions, the working of a number, copies."""
+"""Keys of the job screen that ask further: questions, the working of a number, copies."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from ventsize.tui.widgets.verdict_line import VerdictLine
 DRAWN = {"pressure": "chart", "notes": "cautions", "route": "sketch"}
 
 
-class LookKeys(JobBase):
+class QuestionKeys(JobBase):
     """Opening, asking, copying."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
