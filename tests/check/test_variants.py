@@ -37,9 +37,17 @@ def variants(data: Data) -> Variants:
 
 @pytest.mark.parametrize("cooling", [True, False])
 @pytest.mark.parametrize("name", JOBS)
-def test_a_variant_is_judged_as_the_job_that_has_it(name: str, cooling: bool) -> None:
-    """Each run in turn with pipe in place of its own, and then all of them; the second time as the first."""
-    data = {**JOBS[name], "cooling": cooling}
+@pytest.mark.parametrize("windy", [True, False])
+def test_a_variant_is_judged_as_the_job_that_has_it(name: str, cooling: bool, windy: bool) -> None:
+    """Each run in turn with pipe in place of its own, and then all of them; the second time as the first.
+
+    Verdict, margin, loss, budget, and the pressures at both ends, with wind and room where they are stated.
+    """
+    data = {**deepcopy(JOBS[name]), "cooling": cooling}
+    if windy:
+        data["site"] |= {"wind": "6 m/s", "wind_from": "north", "room_pressure": "-3 Pa"}
+        for one in data["run"]:
+            one |= {"wall": "north"} if "outdoors" in one["between"] else {}
     beside = variants(data)
     changed = deepcopy(data)
     for number, one in enumerate(changed["run"]):
@@ -56,6 +64,9 @@ def test_a_variant_is_judged_as_the_job_that_has_it(name: str, cooling: bool) ->
         for one, other in zip(found.runs, expected.runs, strict=True):
             assert found.run(one.run.name) is one and one.margin == pytest.approx(other.margin)
             for rate, wanted in zip(one.rates, other.rates, strict=True):
+                assert rate.flow.room == wanted.flow.room
+                for level, right in zip(rate.flow.levels, wanted.flow.levels, strict=True):
+                    assert level == pytest.approx(right, rel=1e-6, abs=1e-9)
                 assert rate.flow.pressure_drop == pytest.approx(wanted.flow.pressure_drop, rel=1e-6)
                 assert (rate.budget_pressure or -1.0) == pytest.approx(wanted.budget_pressure or -1.0, rel=1e-6)
 
@@ -75,3 +86,15 @@ def test_a_variant_that_cannot_be_built_is_no_pass() -> None:
     typed: Any = read({**deepcopy(APART), "run": [{**APART["run"][0], "size": "2.9 in"}, APART["run"][1]]}).runs[0]
     found = variants(APART).judge({"vent": typed})
     assert isinstance(found, VariantCheck) and (found.verdict, found.runs, found.margin) == ("incomplete", (), None)
+
+
+@pytest.mark.parametrize("cooling", [True, False])
+def test_a_variant_that_blows_out_the_trap_is_unsafe(cooling: bool) -> None:
+    """40 ft in place of 2: a seal of a hundredth of an inch, which is 2.5 Pa, holds the short vent only."""
+    data = {**deepcopy(APART), "cooling": cooling}
+    data["appliance"][0]["trap_seal"] = "0.01 in"
+    data["run"][0]["pieces"] = [pipe(2), END]
+    long = {**deepcopy(data), "run": [{**data["run"][0], "pieces": [pipe(40), END]}, data["run"][1]]}
+    assert (checked(data, PAGE).verdict, checked(long, PAGE).verdict) == ("within", "unsafe")
+    assert variants(data).judge({}).verdict == "within"
+    assert variants(data).judge({"vent": read(long).runs[0]}).verdict == "unsafe"

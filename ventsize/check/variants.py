@@ -26,7 +26,7 @@ from ventsize.check.verdict import (
 )
 from ventsize.finding import Finding, Outcome, Verdict, Where
 from ventsize.finding.halting import go_on
-from ventsize.flow.rate_flow import RateFlow, RunFlow, sum_up
+from ventsize.flow.rate_flow import RateFlow, RunFlow, straight_outdoors, sum_up
 from ventsize.flow.solve import solve
 from ventsize.jobfile import job as typed
 from ventsize.jobfile.job import OUTDOORS
@@ -146,7 +146,9 @@ class Variants:
             flows = []
             for rate in self._rates:
                 before = rate.runs[run.name]
-                flows.append(sum_up(built, before.stream, before.walk.of_variant(built), (), before.doubts))
+                alone = sum_up(built, before.stream, before.walk.of_variant(built), (), before.doubts)
+                wind = rate.firing.ends.wind.get(run.name, 0.0)
+                flows.append(straight_outdoors(alone, wind=wind, room=before.room))
             found = _Solved(run, built, tuple(flows))
             if len(self._solved) >= MOST_KEPT:
                 self._solved.clear()

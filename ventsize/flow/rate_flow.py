@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from ventsize.finding import Finding
@@ -14,6 +14,7 @@ from ventsize.flow.ends import CALM, Ends
 from ventsize.flow.meeting import LegLoss
 from ventsize.flow.pieces import PieceFlow, RunWalk, SectionFlow
 from ventsize.flow.stream import Stream
+from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.model import Run, Section
 
 
@@ -180,3 +181,20 @@ def sum_up(run: Run, stream: Stream, walk: RunWalk, junctions: tuple[LegLoss, ..
         draft=math.fsum([piece.draft for piece in pieces]),
         walk=walk,
     )
+
+
+def straight_outdoors(flow: RunFlow, *, wind: float, room: float | None) -> RunFlow:
+    """A run between an appliance and the open air, by itself, with its pressures.
+
+    wind: at its outdoor end; room: of the room, None where the job does not state it [Pa].
+    """
+    ends_outdoors = flow.run.end == OUTDOORS
+    sign = 1.0 if flow.forward is ends_outdoors else -1.0
+
+    def level(outdoors: float, draft: float) -> tuple[float, float]:
+        inner = outdoors + sign * (flow.pressure_drop - draft)
+        return (inner, outdoors) if ends_outdoors else (outdoors, inner)
+
+    unhelped = min(0.0, flow.draft)
+    levels = Levels(level(wind, flow.draft), level(wind, unhelped), level(0.0, flow.draft), level(0.0, unhelped))
+    return replace(flow, levels=levels, room=room)
