@@ -112,7 +112,7 @@ def test_how_sure_a_run_is_inside_goes_by_what_is_left_beside_draft() -> None:
     counted = rate(vent, {"allowable_pressure": "1 in w.c."})
     assert -counted.flow.draft > 0.5 * counted.flow.pressure_drop
     just = rate(vent, {"allowable_pressure": f"{counted.counted_pressure!r} Pa"})
-    assert just.share_inside == pytest.approx(0.5, abs=0.1)
+    assert just.share_inside == pytest.approx(0.5, abs=0.1) and just.within_allowance is True
     assert counted.share_inside == pytest.approx(1.0)
 
 
@@ -161,3 +161,28 @@ def test_each_of_two_pipes_has_its_own_elbows_in_the_budget() -> None:
     assert same_vent.budget_pressure == pytest.approx(vent.budget_pressure)
     assert air.budget_pressure is not None and more.budget_pressure is not None
     assert more.budget_pressure - air.budget_pressure == pytest.approx(2 * 2.0 * air.reference.dynamic_pressure)
+
+
+@pytest.mark.parametrize(("end", "free"), [("0 ft", 1), ("1 ft", 0)])
+def test_a_material_that_counts_double_has_half_the_budget(end: str, free: int) -> None:
+    """60 ft are 30 ft of it; the open end comes on top only where the page counts it as nothing."""
+    page: Data = {"deductions": {"terminal-open": end}, "counts_as": {"pvc-40": 2.0}}
+    found = rate(job([pipe(10), END]), {"allowable": "60 ft"}, **page)
+    lost = free * found.flow.pieces[-1].pressure_drop
+    assert found.budget_pressure == pytest.approx(30 * FOOT * found.gradient + lost)
+
+
+def test_shares_of_two_pipes_of_one_size_each_have_no_budget() -> None:
+    """3 in for the vent and 2 in for the air pipe, counted together: no pipe of one is in the other's run."""
+    runs = [run(name, "furnace", "outdoors", pipe(10), END) for name in ("vent", "air")]
+    runs[1] |= {"carries": "combustion air", "size": "2 in"}
+    rows = {"allowable": "90 ft"}, {"size": "2 in", "allowable": "60 ft"}
+    assert rate(job(runs=runs), *rows, mixed_sizes="shares", counts="runs together").budget_pressure is None
+
+
+def test_a_tee_that_turns_the_gas_is_no_elbow_of_the_run() -> None:
+    """The combinations of a run without an elbow have long ones, whatever else in it turns."""
+    tee: Data = {"fitting": "tee-branch", "k": 0.01}
+    rows = {"allowable_by_elbows": ["60 ft"] * 3}
+    plain, turned = (rate(job([pipe(5), *some, END]), rows, deductions={}) for some in ([], [tee]))
+    assert turned.budget_pressure == pytest.approx(plain.budget_pressure)

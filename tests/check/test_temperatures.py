@@ -41,6 +41,7 @@ def test_flue_gas_as_warm_as_outdoors_is_taken() -> None:
 
 @pytest.mark.parametrize(("place", "refused"), [
     ("-69.9 degC", False), ("-70.1 degC", True), ("119.9 degC", False), ("120.1 degC", True), ("atic", True),
+    ("120 degC", False), ("203.15 K", False),
 ])  # fmt: skip
 def test_air_that_no_pipe_runs_through(place: str, refused: bool) -> None:
     """From 70 degC of frost to 120 degC, or a place by its name."""

@@ -22,7 +22,8 @@ APART = job(runs=[
 ])  # fmt: skip
 IN_LINE = job(runs=[run("v1", "furnace", "J", pipe(20, "up")), run("v", "J", "outdoors", pipe(30), END)])
 MET = two_furnaces()
-JOBS = {"alone": ALONE, "apart": APART, "in line": IN_LINE, "met": MET}
+TWO_VENTS = job(runs=[run(name, "furnace", "outdoors", pipe(20), END) for name in ("one", "two")])
+JOBS = {"two vents": TWO_VENTS, "alone": ALONE, "apart": APART, "in line": IN_LINE, "met": MET}
 PAGE = table_of_two(single={"allowable": "90 ft"}, common={"allowable": "90 ft"})
 
 
