@@ -18,6 +18,7 @@ from ventsize.quantity import (
     show_feet,
     show_fraction,
     show_length,
+    show_number,
     show_power,
     show_pressure,
     show_size,
@@ -132,3 +133,12 @@ def test_two_figures_are_shown_apart() -> None:
     assert show_apart(0.0158 * inch, 0.0163 * inch, Dimension.PRESSURE, US) == ("0.0158 in w.c.", "0.0163 in w.c.")
     assert show_apart(0.0158 * inch, 0.0173 * inch, Dimension.PRESSURE, US) == ("0.016 in w.c.", "0.017 in w.c.")
     assert show_apart(77.7, 77.7, Dimension.PRESSURE, SI) == ("77.7 Pa", "77.7 Pa")
+
+
+@pytest.mark.parametrize(
+    ("value", "dimension", "shown"),
+    [(None, Dimension.PRESSURE, "-"), (249.089, Dimension.PRESSURE, "1.000"), (3.048, Dimension.LENGTH, "10.0")],
+)
+def test_a_number_without_its_unit(value: float | None, dimension: Dimension, shown: str) -> None:
+    """As a column has it whose head names the unit; a dash where there is none."""
+    assert show_number(value, dimension, System.US) == shown

@@ -101,7 +101,7 @@ def show(value: float, dimension: Dimension, system: System, *, style: str | Non
 def show_number(value: float | None, dimension: Dimension, system: System, *, style: str | None = None) -> str:
     """What `show` gives without its unit, for a column whose head names it; `-` for None."""
     if value is None:
-        return NO_VALUE
+        return "-"
     form = _form(dimension, system, style)
     return _digits(from_si(value, form.unit, dimension), form)
 
