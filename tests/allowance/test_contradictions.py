@@ -83,8 +83,8 @@ def made(draw: random.Random) -> AllowanceTable:
         air = draw.choice((None, None, 2, 3))
         holds = Conditions(
             pipes=draw.choice((None, None, "one", "two")) if air is None else draw.choice((None, "two")),
-            ends=draw.choice(((), (), ("a",), ("a", "b"))),
-            materials=draw.choice(((), (), ("m",), ("m", "n"))),
+            ends=draw.choice(((), (), ("a",), ("b",), ("a", "b"))),
+            materials=draw.choice(((), (), ("m",), ("n",), ("m", "n"))),
             air_size=None if air is None else air * INCH,
         )
         kbtu, size = draw.choice((20e3, 20e3, 20e3, 30e3)), draw.choice((3, 3, 2)) * INCH
@@ -95,7 +95,7 @@ def made(draw: random.Random) -> AllowanceTable:
 def test_rows_contradict_each_other_where_a_case_cannot_choose() -> None:
     """None is named that no case meets; of those that do, each row is named with one that stands below it."""
     seen = {True: 0, False: 0}
-    for seed in range(450):
+    for seed in range(900):
         table = made(random.Random(seed))
         found = [(one.number, other.number) for one, other in ambiguous_pairs(table)]
         expected = contradictions(table)
@@ -105,7 +105,7 @@ def test_rows_contradict_each_other_where_a_case_cannot_choose() -> None:
         higher = {max(pair, key=lambda number: (by_number[number].altitude[0], number)) for pair in expected}
         assert higher <= set(itertools.chain.from_iterable(found)), (seed, found, expected)
         seen[bool(expected)] += 1
-    assert min(seen.values()) > 60
+    assert min(seen.values()) > 50
 
 
 @pytest.mark.parametrize("band", [(1000, 3000), (0, 2000)])
