@@ -53,7 +53,7 @@ def _flows(graph: VentGraph, grid: Grid) -> dict[str, float]:
     gas = stream(1.0)
     flows: dict[str, float] = {}
     for net in network.nets(graph, "flue gas"):
-        runs = {name: graph.runs[name] for name in net.ends}
+        runs = {key: graph.runs[key] for *_, key in net.edges(keys=True)}
         ways = _spread(net)
         given = network.distribute(ways, runs=runs, injected=fed)
         flows.update(given)

@@ -13,9 +13,11 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from graphlib import CycleError, TopologicalSorter
 
+import networkx as nx
+
 from ventsize.flow.stream import Stream, mix_streams
 from ventsize.gas.mixture import with_water
-from ventsize.run.graph import Net, Node, VentGraph, is_outdoors, net_of, node_of
+from ventsize.run.graph import Node, VentGraph, is_outdoors, net_of, node_of
 from ventsize.run.model import Run
 
 _ROUNDING = 1e-12  # of a flow; a smaller difference is none
@@ -28,9 +30,11 @@ Leaves = Callable[[str, Stream], Stream]
 
 
 @lru_cache(maxsize=64)
-def nets(graph: VentGraph, carries: str) -> tuple[Net, ...]:
+def nets(graph: VentGraph, carries: str) -> tuple[nx.MultiGraph, ...]:
     """The nets of one kind of gas. Worked out once for a graph, since every rate asks again."""
-    return tuple(net_of(graph, carries).parts())
+    whole = net_of(graph, carries)
+    parts = list(nx.connected_components(whole))
+    return (whole,) if len(parts) == 1 else tuple(whole.subgraph(nodes).copy() for nodes in parts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,20 +50,20 @@ class Spread:
 
 
 @lru_cache(maxsize=512)
-def spread(net: Net) -> Spread:
+def spread(net: nx.MultiGraph) -> Spread:
     """The shortest ways from a net's openings to every joint."""
-    reached: set[Node] = {node for node in net.ways if is_outdoors(node)}
+    reached: set[Node] = {node for node in net if is_outdoors(node)}
     waiting = deque(sorted(reached, key=str))
     ways: list[tuple[Node, Node, str]] = []
     while waiting:
         parent = waiting.popleft()
-        for node, key in net.ways[parent]:
+        for _, node, key in net.edges(parent, keys=True):
             if node not in reached:
                 reached.add(node)
                 ways.append((parent, node, key))
                 waiting.append(node)
     taken = {key for *_, key in ways}
-    return Spread(ways=tuple(ways), closing=tuple(key for key in net.ends if key not in taken))
+    return Spread(ways=tuple(ways), closing=tuple(key for *_, key in net.edges(keys=True) if key not in taken))
 
 
 def distribute(spread: Spread, *, runs: Mapping[str, Run], injected: Mapping[str, float]) -> dict[str, float]:
@@ -229,8 +233,6 @@ def _downstream_order(upstream: Mapping[Node, set[Node]]) -> Iterator[Sequence[N
         for node in tuple(TopologicalSorter(upstream).static_order()):
             yield (node,)
     except CycleError:
-        import networkx as nx  # late: few vents have gas that goes round
-
         downstream = nx.DiGraph((first, last) for last, firsts in upstream.items() for first in firsts)
         parts = nx.condensation(downstream)
         for part in nx.topological_sort(parts):

@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+import networkx as nx
+
 from ventsize.finding import Finding, Where
 from ventsize.flow.friction import LAMINAR_LIMIT
 from ventsize.jobfile.job import OUTDOORS
@@ -59,8 +61,6 @@ def loop_findings(rate: str, solved: Mapping[str, RunFlow], *, outwards: bool, s
 
 def _circulating(solved: Mapping[str, RunFlow]) -> list[str]:
     """The runs of a circle that gas flows round."""
-    import networkx as nx  # late: for loops alone
-
     ways = nx.MultiDiGraph()
     for name, flow in solved.items():
         ends = node_of(flow.run, flow.run.start), node_of(flow.run, flow.run.end)

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+import networkx as nx
+
 from ventsize.finding import Finding
 from ventsize.finding.halting import go_on
 from ventsize.flow import friction, network
@@ -20,7 +22,7 @@ from ventsize.flow.rate_flow import Firing, Levels, RateFlow, RunFlow, sum_up
 from ventsize.flow.settling import loop_findings, next_part, unclosed
 from ventsize.flow.stream import Stream
 from ventsize.jobfile.job import OUTDOORS
-from ventsize.run.graph import KINDS, Net, Node, VentGraph, is_outdoors
+from ventsize.run.graph import KINDS, Node, VentGraph, is_outdoors
 from ventsize.run.model import Run
 
 MOST_ROUNDS = 60  # of finding the flow and what gas it carries
@@ -52,7 +54,7 @@ def solve(graph: VentGraph, firing: Firing, *, followed: Followed | None = None)
 
 
 def _solved(
-    graph: VentGraph, net: Net, firing: Firing, carries: str, followed: Followed
+    graph: VentGraph, net: nx.MultiGraph, firing: Firing, carries: str, followed: Followed
 ) -> tuple[dict[str, RunFlow], tuple[Finding, ...]]:
     """The flow in a net, with what it would be in still air; see `RunFlow.levels`."""
     windy = _Net(graph, net, firing, carries, followed)
@@ -74,12 +76,12 @@ def _solved(
 class _Net:
     """One net of runs at one firing rate."""
 
-    def __init__(self, graph: VentGraph, net: Net, firing: Firing, carries: str, followed: Followed) -> None:
+    def __init__(self, graph: VentGraph, net: nx.MultiGraph, firing: Firing, carries: str, followed: Followed) -> None:
         self._graph = graph
         self._net = net
         self._firing = firing
         self._outwards = carries == "flue gas"
-        self._runs = {name: graph.runs[name] for name in net.ends}
+        self._runs = {key: graph.runs[key] for *_, key in net.edges(keys=True)}
         self._spread = network.spread(net)
         wind = firing.ends.wind
         self._wind = {name: wind.get(name, 0.0) * _outdoor_end(run) for name, run in self._runs.items()}
@@ -87,11 +89,11 @@ class _Net:
         self._cooled: dict[str, RunCooling] = {}
         self._followed = followed
         self._streams: dict[str, Stream] = {}
-        self._sources: dict[Node, Stream] = {n: firing.outdoors for n in net.ways if is_outdoors(n)}
+        self._sources: dict[Node, Stream] = {n: firing.outdoors for n in net if is_outdoors(n)}
         self._idle = firing.outdoors
         self._doubts = firing.flue_doubts if self._outwards else firing.air_doubts
         if self._outwards:
-            burning = {name: stream for name, stream in firing.flue.items() if name in net.ways}
+            burning = {name: stream for name, stream in firing.flue.items() if name in net}
             self._idle = next(iter(burning.values()), firing.outdoors)
             self._sources.update(burning)
 
@@ -109,7 +111,7 @@ class _Net:
     def wind_across(self) -> bool:
         """Whether the net's openings are at more than one pressure."""
         ends = self._firing.ends.wind
-        return len({ends.get(node[1], 0.0) for node in self._net.ways if is_outdoors(node)}) > 1
+        return len({ends.get(node[1], 0.0) for node in self._net if is_outdoors(node)}) > 1
 
     def _at(self, flows: Mapping[str, float], law: FrictionLaw) -> tuple[dict[str, RunFlow], tuple[Finding, ...]]:
         """Every run at flows that are known, without its pressures."""

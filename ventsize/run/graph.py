@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import itertools
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+
+import networkx as nx
 
 from ventsize.catalog.library import Catalog
 from ventsize.jobfile import job as typed
@@ -51,67 +53,25 @@ class VentGraph:
         return tuple(run for run in self.runs.values() if joint in (run.start, run.end))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Net:
-    """Runs that carry one kind of gas. Each is itself alone, as its graph is.
-
-    ends: the two nodes of each run, by its name. ways: from each node, where runs lead, and which.
-    """
-
-    ends: Mapping[str, tuple[Node, Node]]
-    ways: Mapping[Node, Sequence[tuple[Node, str]]]
-
-    def parts(self) -> Iterator[Net]:
-        """The nets that hang together."""
-        seen: set[Node] = set()
-        for first in self.ways:
-            if first in seen:
-                continue
-            inside, waiting = {first}, [first]
-            while waiting:
-                fresh = {node for node, _ in self.ways[waiting.pop()]} - inside
-                inside |= fresh
-                waiting += fresh
-            seen |= inside
-            yield _net({name: ends for name, ends in self.ends.items() if ends[0] in inside})
-
-
-def _net(ends: Mapping[str, tuple[Node, Node]]) -> Net:
-    ways: dict[Node, list[tuple[Node, str]]] = {}
-    for name, (start, end) in ends.items():
-        ways.setdefault(start, []).append((end, name))
-        ways.setdefault(end, []).append((start, name))
-    return Net(ends, ways)
-
-
 @lru_cache(maxsize=32)
-def net_of(graph: VentGraph, carries: str) -> Net:
-    """The runs that carry one kind of gas."""
-    runs = (run for run in graph.runs.values() if run.carries == carries)
-    return _net({run.name: (node_of(run, run.start), node_of(run, run.end)) for run in runs})
+def net_of(graph: VentGraph, carries: str) -> nx.MultiGraph:
+    """The runs that carry one kind of gas, not to be changed; edges are keyed by the run's name."""
+    net = nx.MultiGraph()
+    for run in graph.runs.values():
+        if run.carries == carries:
+            net.add_edge(node_of(run, run.start), node_of(run, run.end), key=run.name)
+    return net
 
 
 @lru_cache(maxsize=128)
 def paths_out(graph: VentGraph, appliance: str, carries: str) -> tuple[tuple[Run, ...], ...]:
     """The ways of one gas from an appliance to the open air, appliance first: at most one more than MOST_WAYS."""
-    ways = itertools.islice(_ways_out(net_of(graph, carries), appliance), MOST_WAYS + 1)
-    return tuple(tuple(graph.runs[name] for name in way) for way in ways)
-
-
-def _ways_out(net: Net, appliance: str) -> Iterator[tuple[str, ...]]:
-    """Every way to an opening that passes no node twice, by the names of its runs."""
-    entered: dict[Node, str] = {appliance: ""}  # nodes on the way, with the run that leads to each
-    ahead = [iter(net.ways.get(appliance, ()))]
-    while ahead:
-        step = next((step for step in ahead[-1] if step[0] not in entered), None)
-        if step is None:
-            ahead.pop()
-            entered.popitem()
-        elif is_outdoors(step[0]):
-            yield (*itertools.islice(entered.values(), 1, None), step[1])
-        else:
-            entered[step[0]] = step[1]
-            ahead.append(iter(net.ways[step[0]]))
+    net = net_of(graph, carries)
+    if appliance not in net:
+        return ()
+    openings = [node for node in net if is_outdoors(node)]
+    ways = itertools.islice(nx.all_simple_edge_paths(net, appliance, openings), MOST_WAYS + 1)
+    return tuple(tuple(graph.runs[key] for *_, key in way) for way in ways)
 
 
 def node_of(run: Run, joint: str) -> Node:
@@ -222,39 +182,43 @@ def _collars_joined(graph: VentGraph) -> list[Fault]:
 
 
 def _connection_faults(graph: VentGraph, carries: str) -> list[Fault]:
+    net = net_of(graph, carries)
     found: list[Fault] = []
-    for net in net_of(graph, carries).parts():
-        names = ", ".join(sorted(f"'{name}'" for name in net.ends))
+    for nodes in nx.connected_components(net):
+        names = ", ".join(sorted(f"'{key}'" for *_, key in net.edges(nodes, keys=True)))
         place = f"runs {names}" if "," in names else f"run {names}"
-        if not any(is_outdoors(node) for node in net.ways):
+        if not any(is_outdoors(node) for node in nodes):
             found.append((place, "no run of these reaches the open air", f"one that ends at '{typed.OUTDOORS}'"))
-        elif not any(node in graph.appliances for node in net.ways):
+        elif not any(node in graph.appliances for node in nodes):
             found.append((place, "no appliance is joined to it", f"one of: {', '.join(graph.appliances)}"))
-        elif len(net.ends) >= len(net.ways):  # a loop: no tree has as many runs as nodes
-            found += _side_loops(graph, net)
+        else:
+            found += _side_loops(graph, net.subgraph(nodes))
     return found
 
 
-def _side_loops(graph: VentGraph, net: Net) -> list[Fault]:
+def _side_loops(graph: VentGraph, net: nx.MultiGraph) -> list[Fault]:
     """Runs of a net that lie on no way from an appliance to the open air: a loop that leads back to where it began."""
-    import networkx as nx  # late: most vents have no loop, and a check of those should not wait for it
-
     outside = object()  # stands for the open air and, joined to every appliance, closes every way to it
-    between = {
-        name: frozenset(outside if is_outdoors(node) else node for node in ends) for name, ends in net.ends.items()
-    }
-    whole = nx.Graph(tuple(ends) for ends in between.values() if len(ends) == 2)
-    whole.add_edges_from((name, outside) for name in graph.appliances if name in net.ways)
+    whole = nx.Graph()
+    for start, end in net.edges():
+        whole.add_edge(*(outside if is_outdoors(node) else node for node in (start, end)))
+    for name in graph.appliances:
+        if name in net:
+            whole.add_edge(name, outside)
     useful = {
         frozenset(edge)
         for part in nx.biconnected_component_edges(whole)
         if any(outside in edge for edge in part)
         for edge in part
     }
-    idle = [name for name, ends in between.items() if ends not in useful]
+    idle = [
+        key
+        for start, end, key in net.edges(keys=True)
+        if frozenset(outside if is_outdoors(node) else node for node in (start, end)) not in useful
+    ]
     if not idle:
         return []
-    names = ", ".join(sorted(f"'{name}'" for name in idle))
+    names = ", ".join(sorted(f"'{key}'" for key in idle))
     problem = "they form a loop that leads from no appliance to the open air"
     return [(f"runs {names}", problem, "runs on a way from an appliance to 'outdoors'")]
 
