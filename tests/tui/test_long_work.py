@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 import pytest
@@ -23,6 +24,7 @@ async def test_work_ends_when_its_screen_is_left(name: str, tmp_path: Path, monk
 
     def watched() -> None:
         begun.append(name)
+        time.sleep(0.02)  # or all of it would be done before the key comes
         try:
             go_on()
         except Halted:

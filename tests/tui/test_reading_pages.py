@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.tui.at_the_appliance import at_a_reading, chosen, means, opened, part, word
+from tests.tui.at_the_appliance import at_a_reading, chosen, means, opened, part, picked, word
 from tests.tui.screens import as_text, running, scenario, typed, until
 from ventsize.report.diagnosis import asked_for
 from ventsize.studies.readings.symptoms import FOUND_RIGHT
@@ -101,13 +101,18 @@ async def test_shut_it_off_comes_before_anything_else(job: Path) -> None:
     async with running(job) as (app, pilot):
         await at_a_reading(app, pilot, "CO in the flue gas, as read")
         await typed(pilot, "450")
-        assert part(app, "word") == word("shut it off") and part(app, "how").startswith("! Shut it off.")
+        assert part(app, "word") == word("shut it off", small=True) and part(app, "how").startswith("! Shut it off.")
+        assert max(map(len, part(app, "word").splitlines())) <= 76  # whole at 80 columns
         assert app.screen.session.data["reading"][0]["carbon_monoxide"] == "450 ppm"
         for kind in (SpotsScreen, ReadingsScreen, FieldScreen):
             await pilot.press("escape")
             await until(pilot, lambda kind=kind: isinstance(app.screen, kind))
             await until(pilot, lambda: str(app.screen.query_one("#listing-stop").content).startswith("! Shut it off."))
         assert "Shut it off" in as_text(app).splitlines()[0]
+        for kind in (ReadingsScreen, SpotsScreen):
+            await chosen(app, pilot, "1", kind)
+        await picked(app, pilot)
+        await until(pilot, lambda: "SHUT IT OFF" in as_text(app).splitlines()[0])
 
 
 async def test_what_is_seen_is_marked_and_taken_back(job: Path) -> None:
@@ -157,6 +162,19 @@ async def test_the_reading_that_is_asked_for_is_typed_from_the_answer(job: Path)
         await pilot.press("escape")
         await until(pilot, lambda: isinstance(app.screen, ReadingsScreen))
         await until(pilot, lambda: means(app) != first, seconds=60)
+
+
+async def test_letters_over_a_reading_lose_nothing(job: Path) -> None:
+    """What was read there stands, be the next keys no figure at all or half of one."""
+    async with running(job) as (app, pilot):
+        await at_a_reading(app, pilot)
+        await typed(pilot, "0.36")
+        await pilot.press("enter", "up")
+        kept = app.screen.session.data["reading"]
+        for keys in ("abc", "0.3x"):
+            await typed(pilot, keys)
+            await pilot.press("enter", "up")
+            assert app.screen.session.data["reading"] == kept
 
 
 async def test_a_look_is_marked_from_the_answer(job: Path) -> None:

@@ -188,10 +188,9 @@ def next_step(found: Diagnosis) -> str:
     if asked:
         steps.append(f"read the {asked_text(asked[0])}")
     elif causes:
-        steps.append(
-            f"look there ({where(causes[0].form, causes[0].part)}), set right what you find, and take the same "
-            "readings again"
-        )
+        closer = " again, closer, since it still explains the readings best" if causes[0].looked_for else ""
+        at = where(causes[0].form, causes[0].part)
+        steps.append(f"look there{closer} ({at}), set right what you find, and take the same readings again")
     elif found.outcome != "as it should be":
         steps.append("take the readings again")
     return f"{'; then '.join(steps)}." if steps else ""

@@ -14,7 +14,7 @@ from textual.worker import get_current_worker
 from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.field.choices import Choices, Option
-from ventsize.tui.field.page import moment
+from ventsize.tui.field.page import moment, shut_off
 from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.field.text import FieldText
 from ventsize.tui.job.session import Session
@@ -25,20 +25,6 @@ from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
-
-
-def shut_off(session: Session) -> str:
-    """Why the appliance must not run, in a sentence for each; empty where nothing says so."""
-    from ventsize.report.wording import say
-    from ventsize.studies.readings import readings
-
-    if session.inputs is None or not (session.inputs.job.readings or session.inputs.job.symptoms):
-        return ""
-    try:
-        stops = readings(session.inputs).stops
-    except InputError:
-        return ""
-    return "\n".join(f"! {say(stop, session.system, place=False)}." for stop in stops)
 
 
 class Listing(Judging):
@@ -183,7 +169,9 @@ class ReadingsScreen(Listing):
         self._looks = list(dict.fromkeys([*right, *(() if self._found is None else self._found.looks)]))
         for what in self._looks:
             there = what in right
-            made.append(Option(f"Looked at: {what}", "" if there else "mark it: its cause falls behind", "●" * there))
+            made.append(
+                Option(f"Looked at: {what}", "" if there else "mark it: that speaks against its cause", "●" * there)
+            )
         for one in self._read:
             _, value, band, word = reading_row(one, self.session.system)
             label = ", ".join(filter(None, (title_of(spot_of(self.session.inputs, one)), one.rate)))

@@ -12,6 +12,7 @@ from textual.containers import VerticalGroup
 from textual.content import Content
 from textual.widgets import Static
 
+from ventsize.jobfile.problems import InputError
 from ventsize.quantity import is_bare
 from ventsize.tui.job.session import Session
 from ventsize.tui.judging import Judging
@@ -37,6 +38,20 @@ def now() -> str:
 def moment() -> str:
     """When a reading was taken."""
     return datetime.datetime.now().strftime("%Y-%m-%d %H:%M")
+
+
+def shut_off(session: Session) -> str:
+    """Why the appliance must not run, in a sentence for each; empty where nothing says so."""
+    from ventsize.report.wording import say
+    from ventsize.studies.readings import readings
+
+    if session.inputs is None or not (session.inputs.job.readings or session.inputs.job.symptoms):
+        return ""
+    try:
+        stops = readings(session.inputs).stops
+    except InputError:
+        return ""
+    return "\n".join(f"! {say(stop, session.system, place=False)}." for stop in stops)
 
 
 class Page(Judging):
@@ -110,10 +125,10 @@ class Page(Judging):
         part.remove_class("-good", "-bad", "-unsure")
         if look:
             part.add_class(f"-{look}")
-        if small and self.plain and word:
-            self.put("word", f"*** {word} ***")
-        else:
-            self.put("word", "\n".join(large(word, half=small)) if word else "")
+        lines = large(word, half=small) if word else [""]
+        if len(lines[0]) > self.size.width - 4 and not small:
+            lines, small = large(word, half=True), True
+        self.put("word", f"*** {word} ***" if small and self.plain and word else "\n".join(lines))
 
     def put_figure(self, text: str, unit: str, *, large_unit: bool = False) -> None:
         """What is typed, its number in large figures; beside them what follows it, or the unit it has without.

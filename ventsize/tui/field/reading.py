@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 from textual.binding import Binding, BindingType
 
 from ventsize.jobfile.problems import InputError
-from ventsize.tui.field.page import Page, moment
+from ventsize.tui.field.page import Page, moment, shut_off
 from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.large import large
 
@@ -74,6 +74,8 @@ class ReadingPage(Page):
     def show(self) -> None:
         """What is asked, and what has been read there already."""
         kept = self.spot.kept(self.session.data)
+        self._as_found = self.session.data
+        self._stopped = ("! SHUT IT OFF",) if shut_off(self.session) else ()
         self.typing, self.begun = self.session.typed_at(self._place, kept), False
         self._judge()
 
@@ -104,6 +106,7 @@ class ReadingPage(Page):
 
         spot, system = self.spot, self.session.system
         self.put_title(
+            *self._stopped,
             f"Reading {self._at + 1} of {len(self._spots)}",
             f"firing rate: {spot.rate}" if spot.rate else "at any firing rate",
         )
@@ -198,10 +201,8 @@ class ReadingPage(Page):
         from ventsize.report.field import title_of
 
         spot, session = self.spot, self.session
-        if self._place in session.drafts:  # left unreadable: what could be read before its last keys is no reading
-            session.type_at(
-                self._place, spot.cleared(session.data), ", ".join(filter(None, (title_of(spot), spot.rate)))
-            )
+        if self._place in session.drafts:  # left unreadable: what was read before stands, not what half of it says
+            session.type_at(self._place, self._as_found, ", ".join(filter(None, (title_of(spot), spot.rate))))
         session.history.pause()
         if 0 <= self._at + step < len(self._spots):
             self._at += step

@@ -43,7 +43,7 @@ class ReportsMenu(Picker):
 
     def _came(self, name: str, study: Any) -> None:
         session = self._session
-        if self._check is not session.check:
+        if self._check is not session.check or not self.is_attached:
             return
         if study is HALTED:
             session.in_short[name] = ""  # it is not asked again here

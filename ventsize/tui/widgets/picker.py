@@ -64,6 +64,7 @@ class Picker(ModalScreen[str | None]):
         self._rows = Rows([Column(width=20, grow=1), Column(width=0, grow=1)], head=False)
         self._rows.can_focus = False
         self._said = Static("", classes="picker-said", markup=False)  # a description may be wider than its column
+        self._foot = Static("", classes="picker-foot", markup=False)
 
     def compose(self) -> ComposeResult:
         """The search line over the list."""
@@ -74,7 +75,7 @@ class Picker(ModalScreen[str | None]):
             yield search
             yield self._rows
             yield self._said
-            yield Static("", classes="picker-foot", markup=False)
+            yield self._foot
 
     def on_mount(self) -> None:
         """Everything, with the cursor on the present choice."""
@@ -109,8 +110,7 @@ class Picker(ModalScreen[str | None]):
         entry = next((e for e in self._entries if row and e[0] == row.key), ("", "", "", ""))
         self._said.update(Content(entry[3] or entry[2]))
         does = f"takes {fitted(entry[1], _WIDEST).rstrip()}" if self._wanted.strip() else "chooses"
-        foot = f"Enter {does}   Esc leaves it as it was" if row else NOTHING
-        self.query_one(".picker-foot", Static).update(Content(foot))
+        self._foot.update(Content(f"Enter {does}   Esc leaves it as it was" if row else NOTHING))
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """The list follows what is typed."""
