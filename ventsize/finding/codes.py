@@ -227,6 +227,8 @@ FIELD: dict[str, Severity] = {
     "temperature-not-of-flue-gas": "doubt",
     "speed-above-top": "doubt",
     "gases-exchanged": "doubt",
+    "lower-at-higher-rate": "doubt",
+    "higher-farther-out": "doubt",
     # readings that were probably meant otherwise; perhaps: still a reading
     "probably-another-unit": "doubt",
     "probably-decimal-point": "doubt",

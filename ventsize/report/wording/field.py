@@ -159,6 +159,14 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "flue gas of this fuel, not {carbon_dioxide} (excess air {by_oxygen} by the one, {by_carbon_dioxide} by the "
         "other)"
     ),
+    "lower-at-higher-rate": (
+        "{measured} at {rate}, and {other} at {other_rate} in the same place: more gas cannot lose less, so one of the "
+        "two is wrong"
+    ),
+    "higher-farther-out": (
+        "{measured} near the appliance, and {other} farther out: the pressure falls towards the open end, so one of "
+        "the two is wrong"
+    ),
     "gases-exchanged": (
         "{oxygen} O2 with {carbon_dioxide} CO2: each is what the other should be. Probably the two are exchanged"
     ),

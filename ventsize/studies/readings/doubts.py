@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import permutations
 
 from ventsize.check.appliances import surroundings
 from ventsize.check.inputs import Inputs
@@ -16,11 +17,14 @@ from ventsize.gas.combustion import (
 )
 from ventsize.gas.constants import FREEZING
 from ventsize.gas.mixture import Mixture, humid_air
+from ventsize.jobfile.job import OUTDOORS
 from ventsize.quantity import Dimension
 from ventsize.studies.readings import slips
 from ventsize.studies.readings.places import AIR, SWITCH, Tap
 
 MOST_PRESSURE = 2500.0  # Pa, 10 in w.c.; inducers of such appliances give a few inches
+FASTER = 1.3  # times as much is to be lost at one rate as at another, from where they are held against each other
+REGAINED = 10.0  # Pa; more than draft and a change of size give back along a vent of this kind (no source)
 COLDEST, HOTTEST = FREEZING, 573.15  # K; flue gas of a fan-assisted appliance
 
 
@@ -54,7 +58,7 @@ def doubts(inputs: Inputs, seen: Sequence[Seen]) -> dict[int, Finding]:
         if said:
             found[number] = said
     sound = [number for number in range(len(seen)) if number not in found]
-    for number, said in _against_each_other(inputs, seen, sound):
+    for number, said in (*_against_each_other(inputs, seen, sound), *_out_of_order(inputs, seen, sound)):
         found.setdefault(number, said)
     return found
 
@@ -185,6 +189,55 @@ def _against_each_other(inputs: Inputs, seen: Sequence[Seen], sound: Sequence[in
             )
             if said:
                 yield from ((number, said) for number in both.values())
+
+
+def _out_of_order(inputs: Inputs, seen: Sequence[Seen], sound: Sequence[int]) -> Iterator[tuple[int, Finding]]:
+    """Pressures that cannot both be right: more gas that loses less, or more pressure farther out along a vent.
+
+    Whatever is in the way, a pipe loses more at a higher rate, and the pressure in a vent falls towards its open end.
+    """
+    pressures = [
+        number
+        for number in sound
+        if seen[number].tap.kind == "pressure" and seen[number].tap.run is not None and not seen[number].confirmed
+    ]
+    for one, other in permutations(pressures, 2):
+        said = _less_of_more(seen[one], seen[other]) or _more_farther_out(inputs, seen[one], seen[other])
+        if said:
+            yield from ((one, said), (other, said))
+
+
+def _less_of_more(more: Seen, less: Seen) -> Finding | None:
+    """At one place, at the rate that should lose more and at the one that should lose less."""
+    if (more.tap.run, more.tap.position) != (less.tap.run, less.tap.position) or more.tap.rate == less.tap.rate:
+        return None
+    if None in (more.low, more.high, less.low, less.high):
+        return None
+    usual, lower = (one.low + one.high for one in (more, less))  # type: ignore[operator]
+    way = 1.0 if usual > 0.0 else -1.0
+    if way * usual <= FASTER * max(way * lower, 0.0):
+        return None
+    if way * (less.value - more.value) <= more.accuracy + less.accuracy:
+        return None
+    values: dict[str, Value] = {
+        "measured": pressure(more.value), "rate": more.tap.rate,
+        "other": pressure(less.value), "other_rate": less.tap.rate,
+    }  # fmt: skip
+    return Finding("lower-at-higher-rate", more.at, values)
+
+
+def _more_farther_out(inputs: Inputs, inner: Seen, outer: Seen) -> Finding | None:
+    """At one rate, nearer the appliance and farther out along the same vent."""
+    run = inner.tap.run
+    if run is None or (run, *inner.tap.condition) != (outer.tap.run, *outer.tap.condition):
+        return None
+    vent = inputs.graph.runs[run]
+    outwards = (outer.tap.position - inner.tap.position) * (-1 if vent.start == OUTDOORS else 1)
+    if vent.carries == AIR or outwards <= 0:
+        return None
+    if outer.value - inner.value <= inner.accuracy + outer.accuracy + inner.dynamic + REGAINED:
+        return None
+    return Finding("higher-farther-out", inner.at, {"measured": pressure(inner.value), "other": pressure(outer.value)})
 
 
 def _exchanged(oxygen: Seen, carbon_dioxide: Seen) -> Finding | None:
