@@ -48,6 +48,7 @@ async def test_from_the_first_screen_to_a_verdict() -> None:
         assert verdict(app).startswith("✓ WITHIN")
         shown = " ".join(as_text(app).split())
         assert "Assumed: excess air 35 %, flue gas 110 degF" in shown
+        assert ("No air pipe is counted" in shown) is not ("by a pipe of its own" in shown)
         assert "Ctrl+S saves it" in shown and "Ctrl+L lays it out" in shown
 
 

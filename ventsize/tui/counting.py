@@ -255,9 +255,12 @@ def assumed(data: Data) -> str:
     both = (given, "flue_temperature")
     typical = [key for key in both if value_at(data, (*RATE, key)) == _typical(data, key)]
     words = [f"{_words(key)} {value_at(data, (*RATE, key))}" for key in typical]
-    said = [f"Assumed: {', '.join(words)} (does not affect the table verdict)."] if words else []
-    counts = [value_at(data, ("run", 0, "fittings", name), 0) for name in COUNTED]
-    return "\n".join([*said, *([] if any(counts) else ["No elbow is counted."])])
+    said = [f"Assumed: {', '.join(words)} (not in the table verdict)."] if words else []
+    if not any(value_at(data, ("run", 0, "fittings", name), 0) for name in COUNTED):
+        said.append("No elbow is counted.")
+    if len(value_at(data, ("run",), [])) == 1 and not value_at(data, AIR, ""):
+        said.append("No air pipe is counted: the air is taken from the room (see Air comes).")
+    return "\n".join(said)
 
 
 def _words(key: str) -> str:
