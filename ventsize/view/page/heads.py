@@ -135,7 +135,7 @@ def may_be(kind: str, cells: Sequence[str]) -> bool:
     if kind in (SIZE, AIR_SIZE):
         return all(number in USUAL_SIZES or 40 <= number <= 400 for number in numbers)
     if kind == ELBOWS:
-        return all(number == int(number) <= 20 for number in numbers)
+        return all(number <= 20 and number.is_integer() for number in numbers)
     return kind != INPUT or all(number >= 5 for number in numbers)
 
 
