@@ -65,6 +65,18 @@ def test_listed_from_outdoors_the_open_end_is_first() -> None:
     assert not doubted(data, at("collar", "high", 0.240), at("terminal", "high", 0.150))
 
 
+@pytest.mark.parametrize(("top", "said"), [(0.0, 0), (60.0, 2)])
+def test_a_tall_vent_in_the_cold_draws(top: float, said: int) -> None:
+    """70 ft straight up at -20 °F: air of 1.44 kg/m³ over gas of about 1.1 gives 0.34 x 9.81 x 21 = 70 Pa, so that 60
+    Pa of suction at the collar and none at the top is as it should be, and 60 Pa of pressure at the top is not."""
+    data = copy.deepcopy(data_of(LONG))
+    pieces = [{"pipe": "70 ft", "heading": "up"}, {"fitting": "terminal-open"}]
+    data["run"][0] = {**data["run"][0], "size": "4 in", "pieces": pieces}
+    taken = [reading(place, pressure=value, accuracy=FINE, outdoor="-20 degF")
+             for place, value in (("collar", -60.0), ("terminal", top))]  # fmt: skip
+    assert len(doubted(data, *taken)) == said
+
+
 @pytest.mark.parametrize("k", [0.0, 6.0, 60.0, 600.0])
 def test_a_vent_that_is_blocked_is_in_order(k: float) -> None:
     """However much: as the solver has it, at both rates and along the pipe."""

@@ -163,6 +163,7 @@ def _compared(inputs: Inputs, conditions: Conditions, taps: Mapping[int, Tap]) -
             low=None if math.isnan(low) else float(low),
             high=None if math.isnan(high) else float(high),
             dynamic=model.dynamic_at(row),
+            draft=model.draft_at(row),
             setting=_setting(inputs, model, row, taps[number]),
             confirmed=reading.confirmed,
         )

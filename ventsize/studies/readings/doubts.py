@@ -24,7 +24,7 @@ from ventsize.studies.readings.places import AIR, SWITCH, Tap
 
 MOST_PRESSURE = 2500.0  # Pa, 10 in w.c.; inducers of such appliances give a few inches
 FASTER = 1.3  # times as much is to be lost at one rate as at another, from where they are held against each other
-REGAINED = 10.0  # Pa; more than draft and a change of size give back along a vent of this kind (no source)
+REGAINED = 10.0  # Pa; more than a change of size and gas warmer than stated give back along a vent (no source)
 COLDEST, HOTTEST = FREEZING, 573.15  # K; flue gas of a fan-assisted appliance
 
 
@@ -32,7 +32,8 @@ COLDEST, HOTTEST = FREEZING, 573.15  # K; flue gas of a fan-assisted appliance
 class Seen:
     """A reading with what it should be: value and accuracy in the unit of its kind; low, high: None where unknown.
 
-    dynamic: ½ρv² where a pressure is read in a pipe; setting: of a pressure switch [Pa]. confirmed: as in `Reading`.
+    dynamic: ½ρv² where a pressure is read in a pipe; draft: what it gives from there to the open air; setting: of a
+    pressure switch [Pa]. confirmed: as in `Reading`.
     """
 
     tap: Tap
@@ -41,6 +42,7 @@ class Seen:
     low: float | None
     high: float | None
     dynamic: float = 0.0
+    draft: float = 0.0
     setting: float | None = None
     confirmed: bool = False
 
@@ -194,7 +196,8 @@ def _against_each_other(inputs: Inputs, seen: Sequence[Seen], sound: Sequence[in
 def _out_of_order(inputs: Inputs, seen: Sequence[Seen], sound: Sequence[int]) -> Iterator[tuple[int, Finding]]:
     """Pressures that cannot both be right: more gas that loses less, or more pressure farther out along a vent.
 
-    Whatever is in the way, a pipe loses more at a higher rate, and the pressure in a vent falls towards its open end.
+    Whatever is in the way, a pipe loses more at a higher rate, and the pressure in a vent falls towards its open end
+    but for what draft gives.
     """
     pressures = [
         number
@@ -207,17 +210,24 @@ def _out_of_order(inputs: Inputs, seen: Sequence[Seen], sound: Sequence[int]) ->
             yield from ((one, said), (other, said))
 
 
+def _lost(reading: Seen) -> float:
+    """What a pressure in a pipe should be by what the pipe loses, of an air pipe its suction; 0 where unknown [Pa]."""
+    if reading.low is None or reading.high is None:
+        return 0.0
+    return _way(reading) * (reading.low + reading.high) / 2.0
+
+
+def _way(reading: Seen) -> float:
+    return -1.0 if reading.tap.carries == AIR else 1.0
+
+
 def _less_of_more(more: Seen, less: Seen) -> Finding | None:
     """At one place, at the rate that should lose more and at the one that should lose less."""
     if (more.tap.run, more.tap.position) != (less.tap.run, less.tap.position) or more.tap.rate == less.tap.rate:
         return None
-    if None in (more.low, more.high, less.low, less.high):
+    if _lost(more) <= FASTER * max(_lost(less), 0.0):
         return None
-    usual, lower = (one.low + one.high for one in (more, less))  # type: ignore[operator]
-    way = 1.0 if usual > 0.0 else -1.0
-    if way * usual <= FASTER * max(way * lower, 0.0):
-        return None
-    if way * (less.value - more.value) <= more.accuracy + less.accuracy:
+    if _way(more) * (less.value - more.value) <= more.accuracy + less.accuracy:
         return None
     values: dict[str, Value] = {
         "measured": pressure(more.value), "rate": more.tap.rate,
@@ -235,7 +245,8 @@ def _more_farther_out(inputs: Inputs, inner: Seen, outer: Seen) -> Finding | Non
     outwards = (outer.tap.position - inner.tap.position) * (-1 if vent.start == OUTDOORS else 1)
     if vent.carries == AIR or outwards <= 0:
         return None
-    if outer.value - inner.value <= inner.accuracy + outer.accuracy + inner.dynamic + REGAINED:
+    given = inner.dynamic + max(inner.draft - outer.draft, 0.0) + REGAINED
+    if outer.value - inner.value <= inner.accuracy + outer.accuracy + given:
         return None
     return Finding("higher-farther-out", inner.at, {"measured": pressure(inner.value), "other": pressure(outer.value)})
 

@@ -116,8 +116,18 @@ class Model:
 
     def dynamic_at(self, number: int) -> float:
         """½ρv² at a tap of pressure in a pipe; none elsewhere [Pa]."""
+        case, row = self._case_of(number)
+        return float(case.tap_dynamic[row])
+
+    def draft_at(self, number: int) -> float:
+        """What draft gives between a tap of pressure in a pipe and the open air; none elsewhere [Pa]."""
+        case, row = self._case_of(number)
+        return float(case.path[row] @ case.draft)
+
+    def _case_of(self, number: int) -> tuple[Case, int]:
+        """The case in which a tap is read, and its row there."""
         case = next(case for case in self.cases if number in case.rows)
-        return float(case.tap_dynamic[list(case.rows).index(number)])
+        return case, list(case.rows).index(number)
 
     def share_of_flow(self, number: int, change: Change) -> float:
         """The share of the flow that goes in a case with a change [-]."""
