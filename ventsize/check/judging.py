@@ -77,7 +77,7 @@ class Judged:
     ways: tuple[Way, ...]
     cut: frozenset[str]
     around: Around
-    _of_ways: dict[int, Outcome] = field(default_factory=dict, repr=False, compare=False)  # every run on a way asks
+    _of_ways: dict[int, Outcome] = field(default_factory=dict, init=False, repr=False, compare=False)  # every run asks
 
     def outcomes(self, run: Run) -> list[Outcome]:
         """Every condition of a run that tables judge: its own, and that of each whole way out through it."""

@@ -66,12 +66,13 @@ class _Builder:
     def run(self) -> Run:
         pieces = list(self._counted()) if self._typed.counted else self._laid_out()
         self._check_ends(pieces)
+        pieces = self._with_open_end(pieces)
         return Run(
             name=self._typed.name,
             carries=self._typed.carries,
             start=self._typed.between[0],
             end=self._typed.between[1],
-            pieces=tuple(self._with_open_end(pieces)),
+            pieces=tuple(pieces),
             counted=self._typed.counted,
             rise_known=not self._typed.counted or self._typed.rise is not None,
             table=self._typed.table,

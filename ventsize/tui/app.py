@@ -106,7 +106,7 @@ class VentsizeApp(KeysInTurn):
         passing = JobScreen(session, then=then, passing=back is not None)
         self.push_screen(passing, None if back is None else lambda _: back())
         if "lesson" in session.data and not then:
-            self.notify("This job is a lesson. Teach, on the first screen, holds it.", timeout=8)
+            self.notify("This job is a lesson: it stands under Teach on the first screen.", timeout=8)
         offer_left(self, path)
 
     def resume(self, offer: Any) -> None:

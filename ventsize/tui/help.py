@@ -99,7 +99,7 @@ TOPICS: dict[str, FieldHelp | ScreenHelp] = {
     ),
     "field_seen": ScreenHelp(
         "What is seen and heard at a rate, beside the figures. Each points to causes, and some say to shut it off.",
-        "The last lines say what you looked at and found right: its cause then falls behind. "
+        "The last lines say what you looked at and found right: that speaks against its cause. "
         "A digit or Enter marks a line, or takes the mark away; Esc goes back.",
     ),
     "field_rule": ScreenHelp(

@@ -95,6 +95,9 @@ class Listing(Judging):
         self.leave()
 
 
+MARK = "marks it: that speaks against its cause"
+
+
 class ReadingsScreen(Listing):
     """What the readings mean, what to read next, the rates to read at, what may be looked at, and the readings beside
     what they should be."""
@@ -140,6 +143,8 @@ class ReadingsScreen(Listing):
         from ventsize.report.diagnosis import asked_for, asked_text
         from ventsize.report.in_short import diagnosed
 
+        if not self.is_attached:
+            return
         self._of, self._found = check, found
         first, *said = [fault] if found is None else diagnosed(found, self.session.system)
         if found is not None and check is self.session.check:
@@ -168,10 +173,8 @@ class ReadingsScreen(Listing):
         right = [what for what in FOUND_RIGHT if seen_at(self.session.data, what, "") is not None]
         self._looks = list(dict.fromkeys([*right, *(() if self._found is None else self._found.looks)]))
         for what in self._looks:
-            there = what in right
-            made.append(
-                Option(f"Looked at: {what}", "" if there else "mark it: that speaks against its cause", "●" * there)
-            )
+            note, sign = ("you looked; once more takes it back", "●") if what in right else (MARK, "")
+            made.append(Option(f"I looked: {what}", note, sign))
         for one in self._read:
             _, value, band, word = reading_row(one, self.session.system)
             label = ", ".join(filter(None, (title_of(spot_of(self.session.inputs, one)), one.rate)))

@@ -194,6 +194,7 @@ class ReadingPage(Page):
         spot, session = self.spot, self.session
         if spot.kept(session.data) and not isinstance(spot, SettingSpot):
             session.do(spot.confirmed(session.data), "read twice")
+            self._as_found = session.data
             self._judge()
 
     def action_go(self, step: int) -> None:
