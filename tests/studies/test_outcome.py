@@ -129,6 +129,23 @@ def test_a_single_reading_that_could_be_right_is_right(accuracies: float) -> Non
     assert result.outcome == "as it should be"
 
 
+def test_one_reading_is_not_wrong_together_with_itself() -> None:
+    """0.050 in w.c. by a gauge good to 0.010, where 0.042 is the most: as expected, though a longer vent fits."""
+    alone = {"place": "collar", "rate": "high", "pressure": "0.05 in w.c.", "accuracy": "0.01 in w.c."}
+    result = diagnose(inputs_of(data_of("simple-pass"), alone))
+    assert result.readings.readings[0].verdict == "expected"
+    assert result.outcome == "as it should be"
+
+
+@pytest.mark.parametrize(
+    ("chance", "gained", "strange"),
+    [(0.5, 4.1, True), (0.5, 3.9, False), (0.009, 2.1, True), (0.009, 1.9, False), (0.011, 2.1, False)],
+)
+def test_what_is_strange_though_nothing_is_marked(chance: float, gained: float, strange: bool) -> None:
+    """A cause that explains plainly more; or a little more, of readings that one sound vent in a hundred would give."""
+    assert Together(chance=chance, gained=gained, on_the_pipe=gained).strange is strange
+
+
 def test_a_doubtful_reading_is_left_out_and_said() -> None:
     """The rest being right, the vent is not called sound before the doubtful one is read again."""
     taken = visit(data_of(LONG))

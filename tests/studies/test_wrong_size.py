@@ -12,6 +12,7 @@ from tests.studies.readings_of import Data, collar, data_of, inputs_of, reading
 from ventsize.quantity import System
 from ventsize.report.diagnosis import render
 from ventsize.studies.diagnosis import diagnose
+from ventsize.studies.diagnosis.swapping import stretches
 
 
 def counted_vent(size: str = "3 in", **more: str) -> Data:
@@ -93,3 +94,15 @@ def test_a_size_is_not_dismissed_where_the_run_is_one_lump() -> None:
     assert "wrong size" not in kinds(result.groups[0])
     assert "Not to be dismissed: all of 'vent'" in shown and "read the marking on the pipe" in shown
     assert "other pipe than" not in shown.partition("Unlikely:")[2].partition("Not to be dismissed")[0]
+
+
+def test_sizes_that_nobody_takes_for_another_are_not_tried() -> None:
+    """For 2 in of this pipe two sizes below and two above come into question, and no 8 in; of a material's smallest,
+    two above."""
+    vent = next(iter(inputs_of(laid_out("2 in")).graph.runs.values()))
+    sizes = [size.label for size in sorted(vent.pieces[0].before.material.sizes, key=lambda size: size.bore)]
+    at = sizes.index("2 in")
+    tried = {one.section.size.label for one in stretches(vent)}
+    assert tried == {*sizes[max(0, at - 2) : at], *sizes[at + 1 : at + 3]} and "3 in" in tried
+    smallest = next(iter(inputs_of(laid_out(sizes[0])).graph.runs.values()))
+    assert {one.section.size.label for one in stretches(smallest)} == set(sizes[1:3])
