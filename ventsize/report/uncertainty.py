@@ -117,7 +117,9 @@ def picture(runs: Sequence[RunUncertainty], system: System, *, width: int) -> It
 
 def inside_words(run: RunUncertainty) -> str:
     """How many of the cases are inside the allowance, and of which run and rate."""
-    inside = "nothing to compare it with" if run.inside is None else f"{_percent(run.inside)} of cases inside the allowance"
+    inside = "nothing to compare it with"
+    if run.inside is not None:
+        inside = f"{_percent(run.inside)} of cases inside the allowance"
     return f"{inside}: {run.run}, {run.rate}"
 
 
