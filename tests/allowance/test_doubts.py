@@ -177,6 +177,8 @@ def test_doubts_are_worked_out_once() -> None:
         ("12.5 m", 10, ("125 m", "shifted")),
         ("400 ft", 0.1, ("40 ft", "shifted")),
         ("80 ft", 30 / 80, ("30 ft", "wrong digit")),
+        ("52 ft", 25 / 1.05 / 52, ("25 ft", "swapped")),  # 25 for 23.8, within the tenth that rounding explains
+        ("52 ft", 25 / 1.15 / 52, ("22 ft", "wrong digit")),  # 25 for 21.7 is beyond it
         ("no figure", 2, None),
     ],
 )
@@ -187,7 +189,8 @@ def test_likely_slip(typed, factor, said):
 
 
 def test_more_elbows_never_allow_more() -> None:
-    """It is a doubt, not a fault: the table may be printed so."""
+    """It is a doubt, not a fault: the table may be printed so. As much with one more is in order."""
+    assert list(order_doubts(table(row(["70 ft", "56 ft", "56 ft"])))) == []
     found = list(order_doubts(table(row(["70 ft", "56 ft", "60 ft", "not permitted"]) + "first_elbows = 1\n")))
     assert [(one.code, one.where.row) for one in found] == [("more-with-more-elbows", 1)]
     assert (found[0].values["elbows"], found[0].values["allowed"], found[0].values["with_fewer"]) == (
@@ -237,7 +240,9 @@ def test_where_nothing_can_be_worked_out() -> None:
     ]
 
 
-@pytest.mark.parametrize(("top", "found"), [("15,000 ft", []), ("16,000 ft", ["row-above-any-house"])])
+@pytest.mark.parametrize(("top", "found"), [
+    ("15,000 ft", []), ("16,000 ft", ["row-above-any-house"]), ("11000 m", ["row-above-any-house"]),
+])  # fmt: skip
 def test_a_band_above_any_house(top: str, found: list[str]) -> None:
     """Read as it stands, and pointed at: a digit too many covers sites that the page does not."""
     assert [one.code for one in order_doubts(table(row("40 ft", band=("0 ft", top))))] == found

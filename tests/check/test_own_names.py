@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from copy import deepcopy
+from pathlib import Path
 
 import pytest
 
 from tests.check.jobs import TABLE, Data, checked, job, pipe, run
+from ventsize.check.inputs import prepare
+from ventsize.jobfile.job import job_from_data
 from ventsize.jobfile.problems import InputError
 
 
@@ -54,3 +57,14 @@ def test_names_have_to_be_known_on_the_page_that_judges(tables: list[str], named
             checked(data, wrong=wrong, air=air)
     else:
         assert checked(data, wrong=wrong, air=air).runs
+
+
+def test_a_page_that_cannot_be_read_is_said_once(tmp_path: Path) -> None:
+    """Two runs and the job name a file that is none; a second one is nowhere."""
+    (tmp_path / "bad.toml").write_text("title = ")
+    data = {**job(runs=[run(name, "furnace", "outdoors", pipe(5), table="bad.toml") for name in "ab"])}
+    read = job_from_data({**data, "tables": ["bad.toml", "nowhere.toml"]}, file="test.toml")
+    with pytest.raises(InputError) as refused:
+        prepare(read, file="test.toml", beside=tmp_path)
+    assert [(Path(one.file).name, one.place) for one in refused.value.problems][1:] == [("test.toml", "tables")]
+    assert Path(refused.value.problems[0].file).name == "bad.toml"

@@ -116,7 +116,7 @@ def test_wind_cools_pipe_outdoors_and_no_other() -> None:
         return cooling.heat
 
     assert heat("outdoors", "20 mi/h") > 1.1 * heat("outdoors", None)
-    assert heat("attic", "20 mi/h") == heat("attic", None)
+    assert heat("attic", "20 mi/h") == heat("attic", None) == heat("outdoors", None)
 
 
 # What of the air, the speed and the water has to be said

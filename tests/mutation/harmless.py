@@ -73,6 +73,10 @@ HARMLESS: dict[tuple[str, str], str] = {
         "run/build.py",
         'name = "increaser" if after.nominal >= before.nominal else "reducer"',
     ): "two that are alike went before",
+    (
+        "allowance/slips.py",
+        "if value > 0 and abs(math.log(value / wanted)) < tolerance",
+    ): "a tenth apart, to the last bit",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
     ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
     ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",

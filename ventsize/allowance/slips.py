@@ -61,7 +61,7 @@ def _swapped(number: str) -> Iterator[str]:
 
 def _shifted(number: str) -> Iterator[str]:
     whole = number.replace(".", "")
-    yield from (number[:at] + number[at + 1 :] for at in range(len(number)) if len(whole) > 1)
+    yield from (number[:at] + number[at + 1 :] for at in range(len(number)))
     yield from (number + digit for digit in "0123456789")
     yield from (digit + number for digit in "123456789")
     yield from (f"{whole[:at]}.{whole[at:]}" for at in range(1, len(whole)))

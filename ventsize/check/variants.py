@@ -1,8 +1,7 @@
 """Many variants of one job, each judged as `check` judges it, with what they share worked out once.
 
 A variant differs from the job in the pieces, sizes and materials of its runs. The gas side, the catalog, the
-tables, and each piece, size and look-up met before are used again. Where runs meet, or the gas cools along them,
-the flow is solved anew.
+tables, and each piece, size and look-up met before are used again. Where runs meet, the flow is solved anew.
 """
 
 from __future__ import annotations
@@ -91,7 +90,7 @@ class Variants:
         )
         self._rates = tuple(solve(self._graph, firing) for firing in self._firings)
         self._served = {run.name: served_by(run, self._rates, inputs) for run in self._graph.runs.values()}
-        self._apart = not inputs.job.cooling and _apart(self._graph)
+        self._apart = _apart(self._graph)
 
     def judge(self, runs: Mapping[str, typed.Run]) -> VariantCheck:
         """The verdict on the job with these runs in place of those of their names.
