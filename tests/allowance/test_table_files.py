@@ -86,6 +86,16 @@ def test_faults_say_where_and_what(old, new, said):
     assert all("; expected " in sentence for sentence in sentences if "more than zero" not in sentence)
 
 
+@pytest.mark.parametrize(("old", "new"), [
+    ('["0 ft", "4500 ft"]\nallowable =', '["4500 ft", "4500 ft"]\nallowable ='),
+    ('["0 ft", "4500 ft"]\nallowable =', '["-1000 m", "11000 m"]\nallowable ='),
+    ('minimum = "5 ft"', 'minimum = "90 ft"'), ('"not permitted"]', '"not permitted"]\nminimum = "60 ft"'),
+])  # fmt: skip
+def test_what_is_just_no_fault(old: str, new: str) -> None:
+    """A band of one altitude, or of all there is air for; the least length is the longest, or below one of several."""
+    assert old in EXAMPLE and table_from_text(EXAMPLE.replace(old, new), file="t").rows
+
+
 def test_every_fault_at_once():
     """A person typing twenty rows should not be told of one slip at a time."""
     text = EXAMPLE.replace('"90 ft"', '"0 ft"').replace('"65 ft"', '"x"').replace('"3 ft"', '"y"')

@@ -206,6 +206,7 @@ def test_conditions_nobody_can_meet_by_what_the_table_is_for() -> None:
     vent = HEAD.replace('["flue gas", "combustion air"]', '["flue gas"]')
     air = HEAD.replace('["flue gas", "combustion air"]', '["combustion air"]')
     assert "ends" in faults(vent + row("90 ft") + 'ends = ["entrance-open"]\n')[0]
+    assert table_from_text(vent + row("90 ft") + 'ends = ["entrance-open", "terminal-open"]\n', file="t").rows
     assert "pipes" in faults(air + row("90 ft") + 'pipes = "one"\n')[0]
     cold = '[[exposed]]\nsize = "3 in"\noutdoor = "0 degF"\ninsulation = "0 in"\nallowable = "9 ft"\n'
     assert "exposed 1" in faults(air + row("90 ft") + cold)[0]
@@ -276,6 +277,13 @@ def test_two_rows_that_name_equally_many_conditions(conditions: tuple[str, ...],
         assert len(table_from_text(text, file="t").rows) == len(conditions)
 
 
+def test_rows_that_can_both_hold_are_told_with_what_each_names() -> None:
+    """Else nobody sees what to mend; rows that name the same are one case."""
+    (said,) = faults(rows_for('pipes = "two"', 'air_size = "3 in"'))
+    assert "(air pipe 3 in)" in said and "row 1 (two pipes)" in said
+    assert "same case" in faults(rows_for('pipes = "two"', 'pipes = "two"'))[0]
+
+
 def test_a_vent_table_does_not_ask_about_air_pipes() -> None:
     """The same two rows contradict each other for an air pipe of 3 in only."""
     pair = ('size 2 in|air_size = "3 in"', 'size 3 in|pipes = "two"')
@@ -313,9 +321,10 @@ def test_bands_of_a_third_row_may_decide_together() -> None:
 
 
 def test_the_whole_allowance_may_be_taken_off() -> None:
-    """100 % for each step is a table that ends above the first; more is none."""
-    read = table_from_text(FULL.replace('less = "4 %"', 'less = "100 %"'), file="t")
-    assert read.altitude_factor is not None and read.altitude_factor.less == 1.0
+    """100 % for each step is a table that ends above the first; more is none. As high as there is air for."""
+    text = FULL.replace('less = "4 %"', 'less = "100 %"').replace('above = "2000 ft"', 'above = "11000 m"')
+    factor = table_from_text(text.replace('"60 deg"', '"180 deg"'), file="t").altitude_factor
+    assert factor is not None and (factor.less, factor.above) == (1.0, 11_000.0)
 
 
 def test_what_a_head_lacks_is_said_key_by_key() -> None:
@@ -338,6 +347,33 @@ def test_a_sheet_holds_every_key() -> None:
     back = from_sheet(sheet)
     assert _same(table_from_data(back, file="t"), table_from_data(data, file="t"))
     assert as_sheet(back) == sheet
+
+
+def test_a_sheet_typed_by_hand_is_read_as_it_stands() -> None:
+    """Blanks before a cell in quotes, a head without a cell, half a band, two kinds of limit: the table's to refuse."""
+    data = from_sheet(
+        'title, "A, B"\nnote\n\nInput,size,from,to,allowed,1 elbow\n80 kBtu/h, 3 in,0 ft,,90 ft,60 ft\n'
+        "60 kBtu/h,2 in,,9 ft,,50 ft\n"
+    )
+    assert (data["title"], data["note"]) == ("A, B", "")
+    assert data["row"] == [
+        {"input": "80 kBtu/h", "size": "3 in", "altitude": ["0 ft", ""], "allowable": "90 ft", "first_elbows": 1,
+         "allowable_by_elbows": ["60 ft"]},
+        {"input": "60 kBtu/h", "size": "2 in", "altitude": ["", "9 ft"], "first_elbows": 1,
+         "allowable_by_elbows": ["50 ft"]},
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(("wrong", "places"), [
+    ({"row": "none"}, ["row"]), ({"deductions": [], "exposed": {}}, ["deductions", "exposed"]),
+    ({"row": [{}, 7, {"altitude": "0 ft"}]}, ["row 2, altitude"]),
+    ({"row": [{"allowable_by_elbows": "9 ft"}]}, ["row 1, allowable_by_elbows"]),
+])  # fmt: skip
+def test_a_sheet_is_made_of_a_table_only(wrong: dict[str, object], places: list[str]) -> None:
+    """Half typed it may be; of another shape it is refused, place by place."""
+    with pytest.raises(InputError) as refused:
+        as_sheet({"title": "T", **wrong})
+    assert [problem.place for problem in refused.value.problems] == places
 
 
 def test_a_sheet_of_a_list_that_begins_with_one_elbow() -> None:

@@ -77,6 +77,23 @@ HARMLESS: dict[tuple[str, str], str] = {
         "allowance/slips.py",
         "if value > 0 and abs(math.log(value / wanted)) < tolerance",
     ): "a tenth apart, to the last bit",
+    (
+        "allowance/faults.py",
+        "if fitting.angle is not None and fitting.angle >= math.pi + 1e-9:",
+    ): "a hair beyond half a circle, which is none itself",
+    (
+        "allowance/budget.py",
+        "if abs(math.log(each.taken / budget.middle)) >= budget.widest:",
+    ): "a pressure that is worked out, and never just that",
+    ("allowance/budget.py", "elif each.taken >= MOST_PRESSURE:"): "a pressure that is worked out, and never just that",
+    (
+        "allowance/budget.py",
+        "elif others and each.taken >= FEW_APART * max(others):",
+    ): "a pressure that is worked out, and never just that",
+    (
+        "allowance/budget.py",
+        "if abs(math.log(pressure_of / middle)) < math.log(ENTRY_APART):",
+    ): "a pressure that is worked out, and never just that",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
     ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
     ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",

@@ -144,11 +144,10 @@ def _held_together(usable: Sequence[_Usable]) -> Iterator[RowPressure]:
     if not usable:
         return
     limit, budget = _common_limit([each.length for each in usable]), _fit(usable)
-    enough = budget.rows >= FEWEST_ROWS
     for each in usable:
         capped = each.taken < budget.middle and _at(limit, each.length)
         # of few rows a longer one may well be low: large pipe is often cut at one longest length
-        others = [] if enough else [other.taken for other in usable if other.length < each.length - SAME_LENGTH]
+        others = [] if budget.usual else [other.taken for other in usable if other.length < each.length - SAME_LENGTH]
         doubts = () if capped else (*_doubts(each, budget, others), *_entries(each))
         yield RowPressure(row=each.row, length=each.length, pressure=each.taken, usual=budget.usual, doubts=doubts)
 
@@ -202,7 +201,7 @@ def _doubt(
     row: Row, at: int, taken: float, usual: float, spread: float, *,
     others: tuple[float, float] | None = None, most: float | None = None,
 ) -> Finding:  # fmt: skip
-    typed = row.length_labels[at] if at < len(row.length_labels) else ""
+    typed = row.length_labels[at]
     slip = likely_slip(typed, usual / taken, spread)
     values: dict[str, Value] = {
         "label": row.label, "typed": typed, "pressure": pressure(taken), "times": share(taken / usual)

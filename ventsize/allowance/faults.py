@@ -149,8 +149,8 @@ def _condition_faults(row: Row, table: AllowanceTable) -> Iterator[Problem]:
 def _pair_fault(one: Row, other: Row) -> Problem:
     """Two rows that answer one case."""
     path, case = ("row", other.number), f"{other.input_label}, {other.size_label}"
-    if one.holds_for != other.holds_for or not same_size(one.size, other.size):
-        named = [", ".join(row.holds_for.labels) or "no condition" for row in (one, other)]
+    if one.holds_for != other.holds_for:
+        named = [", ".join(row.holds_for.labels) for row in (one, other)]
         return _fault(
             path,
             f"it ({named[1]}) and row {one.number} ({named[0]}) can both hold for one case ({case}), and name equally "

@@ -71,11 +71,11 @@ def is_sheet(text: str) -> bool:
 def from_sheet(text: str) -> dict[str, Any]:
     """The data of a sheet made by `as_sheet`; what cannot be understood is left for the table's own checks to say."""
     data: dict[str, Any] = {"title": "", "source": "", "applies_to": [], "counts": "", "deductions": {}, "row": []}
-    for number, block in enumerate(_blocks(text.lstrip("\ufeff"))):
+    for block in _blocks(text.lstrip("\ufeff")):
         first = block[0][0].lower()
-        if first == "title" and not number:
-            for line in block:
-                _take_about(data, line[0], line[1] if len(line) > 1 else "")
+        if first == "title":
+            for head, cell in ((*line, "")[:2] for line in block):
+                _take_about(data, head, cell)
         elif first == DEDUCTION:
             _take_deductions(data, block)
         elif first in ("exposed size", "fitting"):
