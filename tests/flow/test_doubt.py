@@ -5,9 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pytest
+from scipy.stats import norm
 
+from tests.flow.grids import FITTING, SECTIONS, stream
 from ventsize.check.appliances import CONDENSING, DRY, _doubts
 from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
@@ -18,15 +22,22 @@ from ventsize.flow.doubt import (
     Term,
     bore_change,
     deviation,
+    flow_power,
+    most_turning,
     range_of,
     regime_shares,
     run_terms,
     share_within,
 )
 from ventsize.flow.friction import friction_factor
+from ventsize.flow.meeting import LegLoss
 from ventsize.flow.pieces import SectionFlow
-from ventsize.flow.rate_flow import RunFlow
+from ventsize.flow.rate_flow import Firing, RunFlow
+from ventsize.flow.solve import solve
 from ventsize.gas.flue import FlueGas, flue_gas
+from ventsize.jobfile.job import OUTDOORS
+from ventsize.run.graph import VentGraph
+from ventsize.run.model import Piece, Run, Section
 
 NOTHING = Ranges(
     length=0.0, tape=0.0, input=0.0, excess_air=0.0, flue_temperature=0.0,
@@ -40,6 +51,13 @@ def vent(root: Path, scenario: str = "old-two-inch-run", rate: int = 0) -> RunFl
     return next(run for run in runs if run.run.name == "vent").rates[rate].flow
 
 
+def flowing(reynolds: float, factor: float) -> SectionFlow:
+    """A stream in a pipe, by what friction goes by."""
+    return SectionFlow(
+        velocity=1.0, reynolds=reynolds, friction_factor=factor, gradient=1.0, dynamic_pressure=1.0, regime=""
+    )
+
+
 def widths(flow: RunFlow, ranges: Ranges) -> tuple[float, float]:
     """How far the range of a run reaches below and above, with some doubts only [Pa]."""
     return range_of(run_terms(flow, replace(flow.doubts, ranges=ranges)))
@@ -47,8 +65,16 @@ def widths(flow: RunFlow, ranges: Ranges) -> tuple[float, float]:
 
 @pytest.mark.parametrize(("share", "part"), [(0.9, 0.9), (0.95, 0.95), (0.5, 0.5)])
 def test_one_even_range(share: float, part: float) -> None:
-    """Of an even range of ± a the middle share lies within that share of a."""
+    """Of an even range of ± a the middle share lies within that share of a, of one to one side only as much there."""
     assert range_of([Term("input", 2.0, 2.0)], share=share) == pytest.approx((2.0 * part, 2.0 * part), rel=1e-3)
+    assert range_of([Term("input", 2.0, 0.0)], share=share) == pytest.approx((2.0 * part, 0.0), rel=1e-3, abs=1e-3)
+    assert range_of([Term("input", 0.0, 2.0)], share=share) == pytest.approx((0.0, 2.0 * part), rel=1e-3, abs=1e-3)
+
+
+def test_nine_in_ten_of_nothing() -> None:
+    """A check's range holds 90 %; without anything in doubt it has no width."""
+    assert range_of([Term("input", 2.0, 2.0)]) == pytest.approx((1.8, 1.8), rel=1e-3)
+    assert range_of([]) == pytest.approx((0.0, 0.0), abs=1e-9)
 
 
 def test_four_even_ranges() -> None:
@@ -61,7 +87,8 @@ def test_four_even_ranges() -> None:
 @pytest.mark.parametrize(("room", "share"), [(-3.0, 0.0), (-1.0, 0.25), (0.0, 0.5), (1.0, 0.75), (3.0, 1.0)])
 def test_share_within_an_even_range(room: float, share: float) -> None:
     """Of an even range of ± 2 the share below follows in proportion; with nothing in doubt it is all or nothing."""
-    assert share_within([Term("fittings", 2.0, 2.0)], room) == pytest.approx(share)
+    for unit in (1.0, 0.01):
+        assert share_within([Term("fittings", 2.0 * unit, 2.0 * unit)], room * unit) == pytest.approx(share)
     assert share_within([], room) == (1.0 if room >= 0.0 else 0.0)
 
 
@@ -104,9 +131,55 @@ def test_eight_short_elbows() -> None:
     assert (nominal - low, nominal + high) == pytest.approx((57.0, 85.0), abs=2.0)
 
 
+MIDDLES = (np.arange(400) + 0.5) / 400
+# Below and above [Pa] of the widest cause and of the others: even, lopsided, one-sided, one far wider, many alike.
+MIXED = [
+    [(3.0, 5.0), (1.0, 2.0), (2.5, 0.5)],
+    [(0.0, 6.0), (0.0, 2.0)],
+    [(6.0, 0.0), (2.0, 0.0), (0.0, 1.0)],
+    [(10.0, 4.0), (1e-12, 0.0)],
+    [(1.0, 0.5)] * 12,
+    [(0.5, 1.0)] * 12,
+]
+
+
+@pytest.mark.parametrize("parts", MIXED)
+def test_ranges_by_sampling_of_lopsided_causes(parts: list[tuple[float, float]]) -> None:
+    """The truth lies below as likely as above the nominal, evenly on either side: fine grids of each cause, whose mean
+    and deviation numpy works out; the widest as it is, blurred by a normal distribution of the others (scipy's)."""
+    terms = [Term("bore", *part) for part in parts]
+    grids = [np.concatenate([-below * MIDDLES, above * MIDDLES]) for below, above in parts]
+    mean, deviates = (
+        sum(float(grid.mean()) for grid in grids[1:]),
+        math.hypot(*(float(grid.std()) for grid in grids[1:])),
+    )
+
+    def below(room: float) -> float:
+        return float(norm.cdf((room - mean - grids[0]) / max(deviates, 1e-9)).mean())
+
+    for room in (-4.0, -1.0, 0.0, 0.7, 3.0):
+        assert share_within(terms[::-1], room) == pytest.approx(below(room), abs=1e-3)
+    low, high = range_of(terms[::-1], share=0.8)
+    assert min(low, high) >= 0.0
+    assert low == 0.0 or below(-low) == pytest.approx(0.1, abs=2e-3)
+    assert high == 0.0 or below(high) == pytest.approx(0.9, abs=2e-3)
+
+
+@pytest.mark.parametrize(("reynolds", "rough"), [(800.0, 0.0), (3e3, 0.0), (1.5e4, 2e-5), (1e5, 0.02), (1e6, 0.04)])
+def test_power_of_the_flow_is_the_slope_of_friction(reynolds: float, rough: float) -> None:
+    """By differences of f Re2 itself, which the loss of a pipe goes with."""
+
+    def loss(at: float) -> float:
+        return friction_factor(reynolds=at, relative_roughness=rough) * at**2
+
+    slope = math.log(loss(reynolds * 1.001) / loss(reynolds / 1.001)) / (2.0 * math.log(1.001))
+    found = flow_power(flowing(reynolds, friction_factor(reynolds=reynolds, relative_roughness=rough)))
+    assert found == pytest.approx(slope, abs=1e-4)
+
+
 def test_no_doubt_no_range(root: Path) -> None:
     """With nothing in doubt low and high are the nominal."""
-    assert widths(vent(root), NOTHING) == (0.0, 0.0)
+    assert widths(vent(root), NOTHING) == pytest.approx((0.0, 0.0), abs=1e-9)
 
 
 @pytest.mark.parametrize("scenario", ["old-two-inch-run", "counted-run", "two-sizes", "low-fire-near-transition"])
@@ -176,14 +249,24 @@ DUNLOP = [(2100, 0.03063), (2500, 0.02914), (3000, 0.03308), (3500, 0.03863)]
 def test_between_laminar_and_turbulent(reynolds: float, factor: float) -> None:
     """The low end of friction follows the cubic within a tenth, the nominal stays Colebrook's."""
     f = friction_factor(reynolds=reynolds, relative_roughness=1.5e-6 / 0.0779)
-    at = SectionFlow(velocity=1.0, reynolds=reynolds, friction_factor=f, gradient=1.0, dynamic_pressure=1.0, regime="")
-    less, more = regime_shares(at)
+    less, more = regime_shares(flowing(reynolds, f))
     assert f * (1.0 - less) == pytest.approx(factor, rel=0.1)
     assert more == 0.0
-    below = SectionFlow(
-        velocity=1.0, reynolds=1990, friction_factor=64 / 1990, gradient=1.0, dynamic_pressure=1.0, regime=""
-    )
-    assert regime_shares(below)[1] == pytest.approx(0.0491 / (64 / 1990) - 1.0, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("reynolds", "factor", "less", "more"),
+    [
+        (1990, 64 / 1990, 0.0, 0.0491 / (64 / 1990) - 1.0), (2039, 64 / 2039, 0.0, 0.0491 / (64 / 2039) - 1.0),
+        (1836, 64 / 1836, 0.0, 0.0491 / (64 / 1836) - 1.0), (1835, 64 / 1835, 0.0, 0.0),
+        (2040, 0.0491, 1.0 - 64 / 2040 / 0.0491, 0.0), (3020, 0.0435, 0.5 * (1.0 - 64 / 3020 / 0.0435), 0.0),
+        (3900, 0.0402, 0.05102 * (1.0 - 64 / 3900 / 0.0402), 0.0), (4000, 0.0399, 0.0, 0.0),
+    ],
+)  # fmt: skip
+def test_turbulence_comes_and_goes(reynolds: float, factor: float, less: float, more: float) -> None:
+    """By hand: at Re 2040 all of the way to 64/Re, half of it in the middle, none at 4000; from a tenth below 2040 up
+    to Colebrook's 0.0491 there, smooth."""
+    assert regime_shares(flowing(reynolds, factor)) == pytest.approx((less, more), rel=0.01, abs=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -220,3 +303,84 @@ def test_gases_together_are_in_doubt_as_the_one_in_most_doubt() -> None:
         assert flue.per_kelvin == DRY
     assert _doubts([lean], Ranges())[1].per_air == pytest.approx(0.5)
     assert _doubts([rich, gas(0.3, 310.0)], Ranges())[0].per_kelvin == CONDENSING
+
+
+LENGTHS = 3.0, 0.4
+BORES = 0.0515, 0.0520, 0.0530  # least, nominal, most [m]
+ROUGHNESS = 2e-6, 1e-5, 6e-5
+
+
+def trial(
+    *, flow: float = 0.012, bore: float = BORES[1], rough: float = ROUGHNESS[1], lengths: tuple[float, ...] = LENGTHS,
+    counted: bool = False, ranges: Ranges = NOTHING,
+) -> RunFlow:  # fmt: skip
+    """Two pipes, two elbows and a tee whose coefficients are stated, with the flow given [kg/s]."""
+    size = replace(SECTIONS["2 in"].size, bore=bore, bore_least=BORES[0], bore_most=BORES[2])
+    material = replace(
+        SECTIONS["2 in"].material, roughness=rough, roughness_least=ROUGHNESS[0], roughness_most=ROUGHNESS[2]
+    )
+    own = Section(material=material, size=size)
+    pieces = [Piece(name="pipe", place="", before=own, after=own, length=length) for length in lengths]
+    for kind, k in (("elbow", 0.5), ("elbow", 0.9), ("tee", 2.0)):
+        pieces.append(Piece(name=kind, place="", before=own, after=own, fitting=replace(FITTING, kind=kind), k=k))
+    run = Run(
+        name="v", carries="flue gas", start="n1", end=OUTDOORS, pieces=tuple(pieces), counted=counted, rise_known=True
+    )
+    graph = VentGraph(runs={"v": run}, junctions={}, appliances=("n1",))
+    doubts = Doubts(ranges=ranges, per_air=0.7, per_kelvin=0.004)
+    return solve(graph, replace(FIRED, flue={"n1": stream(flow)}, flue_doubts=doubts)).runs["v"]
+
+
+JOINT_LOSS: dict[str, Any] = dict.fromkeys(("joint", "fitting", "section", "at", "k", "method"))
+FIRED = Firing(name="", rates={"n1": "on"}, flue={}, air={}, outdoors=stream(0.0))
+MOVED = [
+    ({"input": 0.05}, [{"flow": 0.012 * 0.95}], [{"flow": 0.012 * 1.05}]),
+    ({"excess_air": 0.1}, [{"flow": 0.012 * 0.93}], [{"flow": 0.012 * 1.07}]),
+    ({"bore": True}, [{"bore": BORES[2]}], [{"bore": BORES[0]}]),
+    ({"length": 0.02}, [{"lengths": (2.94, 0.4)}, {"lengths": (3.0, 0.392)}],
+     [{"lengths": (3.06, 0.4)}, {"lengths": (3.0, 0.408)}]),
+    ({"length": 0.02, "tape": 0.02}, [{"lengths": (2.92, 0.4)}, {"lengths": (3.0, 0.372)}],
+     [{"lengths": (3.08, 0.4)}, {"lengths": (3.0, 0.428)}]),
+    ({"tape": 0.02}, [{"lengths": (2.98, 0.4)}, {"lengths": (3.0, 0.38)}],
+     [{"lengths": (3.02, 0.4)}, {"lengths": (3.0, 0.42)}]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("doubted", "easier", "harder"), MOVED, ids=lambda case: "")
+def test_what_is_in_doubt_moves_the_loss_as_the_solver_has_it(
+    doubted: dict[str, float], easier: list[dict[str, Any]], harder: list[dict[str, Any]]
+) -> None:
+    """The run solved again with its flow, bore or lengths at either end; two lengths as the root of squares."""
+    flow = trial(ranges=replace(NOTHING, **doubted))
+    found = run_terms(flow, flow.doubts)
+    for sides, side in ((easier, "below"), (harder, "above")):
+        moved = math.hypot(*(trial(**changed).pressure_drop - flow.pressure_drop for changed in sides))
+        assert math.fsum(getattr(term, side) for term in found) == pytest.approx(moved, rel=0.01), side
+
+
+@pytest.mark.parametrize("mass_flow", [0.012, 0.0024, 0.0015, 0.0005])
+def test_friction_in_doubt_by_hand(mass_flow: float) -> None:
+    """Turbulent, in between and laminar: roughness as the solver has it at either end; the law 5 % of the pipes' loss
+    and what the regime leaves open."""
+    flow = trial(flow=mass_flow, ranges=replace(NOTHING, friction=True))
+    law, rough = sorted((t for t in run_terms(flow, flow.doubts) if t.cause == "friction"), key=lambda t: -t.below)
+    less, more = (trial(flow=mass_flow, rough=rough).pressure_drop - flow.pressure_drop for rough in ROUGHNESS[::2])
+    assert (rough.below, rough.above) == pytest.approx((-less, more), rel=1e-3, abs=1e-9)
+    pipes = math.fsum(piece.pressure_drop for piece in flow.pieces[:2])
+    laminar, turbulent = regime_shares(flow.pieces[0].at)
+    assert (law.below, law.above) == pytest.approx(((0.05 + laminar) * pipes, (0.05 + turbulent) * pipes))
+
+
+def test_gas_joints_and_count_by_hand() -> None:
+    """The gas 4 per mille a kelvin of all, by 3 K; joints a third and more of what they lose or gain; in a counted run
+    one elbow in ten, the worst. With more than all of the input in doubt, all of the loss is."""
+    flow = trial(ranges=replace(NOTHING, friction=True, flue_temperature=3.0, count=True, input=1.2), counted=True)
+    flow = replace(flow, junctions=tuple(LegLoss(**JOINT_LOSS, pressure_drop=drop) for drop in (-3.0, 5.0)))
+    found = {term.cause: (term.below, term.above) for term in run_terms(flow, flow.doubts)}
+    assert found["flue gas temperature"] == pytest.approx((0.012 * flow.pressure_drop,) * 2)
+    assert found["joints"] == pytest.approx((0.35 * 8.0,) * 2)
+    assert found["count"] == pytest.approx((math.sqrt(0.3) * 0.9 * flow.pieces[0].at.dynamic_pressure,) * 2)
+    assert found["input"][0] == pytest.approx(flow.pressure_drop)
+    laid_out = trial(ranges=flow.doubts.ranges)
+    assert all(term.cause != "count" for term in run_terms(laid_out, flow.doubts))
+    assert most_turning([]) == 0.0

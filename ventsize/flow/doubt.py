@@ -31,7 +31,6 @@ CAUSES: tuple[Cause, ...] = (
 LAYOUT: frozenset[Cause] = frozenset({"fittings", "joints", "length", "count"})
 """What is in doubt of a run's layout; the rest is in doubt of straight pipe in the same flow alike."""
 
-NINE_IN_TEN = 0.9  # of the truths lie in the range that a check gives
 FRICTION_LAW = 0.05  # of the friction, either way: Colebrook's equation against tests in smooth pipe (from memory)
 JOINT = 0.35  # of the loss where runs meet, either way: published K of one fitting differ by 40 % (k = 2)
 STIRRED = 0.9  # of the Reynolds number up to which flow is laminar; from there it may be turbulent
@@ -94,19 +93,22 @@ Shared = tuple[str, ...]
 """What an error is common to: pieces with the same one are off together."""
 
 
+_SHARPEST = 1e-30
+"""Variance of an even range that nothing else blurs [Pa²]."""
+
+
 def deviation(below: float, above: float) -> float:
     """Root mean square of the error of an even range on either side of the nominal value."""
     return math.sqrt((below * below + above * above) / 6.0)
 
 
-def range_of(terms: Iterable[Term], *, share: float = NINE_IN_TEN) -> tuple[float, float]:
+def range_of(terms: Iterable[Term], *, share: float = 0.9) -> tuple[float, float]:
     """How far below and above the nominal value a share of the truths lies, alike on both sides [Pa].
 
-    The widest cause is followed exactly, the others together as a normal distribution. Neither is negative.
+    share: nine in ten in the range that a check gives. The widest cause is followed exactly, the others together as a
+    normal distribution. Neither is negative.
     """
     widest, mean, spread = _put_together(terms)
-    if widest.below + widest.above <= 0.0:
-        return 0.0, 0.0
     tail = (1.0 - share) / 2.0
     low, high = (_quantile(part, widest, mean, spread) for part in (tail, 1.0 - tail))
     return max(0.0, -low), max(0.0, high)
@@ -125,8 +127,7 @@ def _put_together(terms: Iterable[Term]) -> tuple[Term, float, float]:
     found = sorted(terms, key=lambda term: term.below + term.above, reverse=True) or [Term("input", 0.0, 0.0)]
     widest, others = found[0], found[1:]
     mean = math.fsum((term.above - term.below) / 4.0 for term in others)
-    variance = math.fsum(_variance(term) for term in others)
-    return widest, mean, math.sqrt(max(variance, 0.0))
+    return widest, mean, math.sqrt(_SHARPEST + math.fsum(_variance(term) for term in others))
 
 
 def _variance(term: Term) -> float:
@@ -136,16 +137,13 @@ def _variance(term: Term) -> float:
 
 def _quantile(part: float, widest: Term, mean: float, spread: float) -> float:
     """Where a part of the sum of an even range and a normal distribution lies below."""
-    reach = 6.0 * spread
-    low, high = -widest.below + min(0.0, mean - reach), widest.above + max(0.0, mean + reach)
-    for _ in range(40):
+    low, high = mean - widest.below - 6.0 * spread, mean + widest.above + 6.0 * spread
+    for _ in range(16):
         middle = (low + high) / 2.0
         if _share_below(middle, widest, mean, spread) < part:
             low = middle
         else:
             high = middle
-        if high - low <= 5e-4 * (widest.below + widest.above):
-            break
     return (low + high) / 2.0
 
 
@@ -156,12 +154,8 @@ def _share_below(x: float, widest: Term, mean: float, spread: float) -> float:
 
 def _side_below(x: float, start: float, end: float, spread: float) -> float:
     """Share of an even range, blurred, that lies below x."""
-    if end == start and spread == 0.0:
-        return float(x >= start)
     if end - start <= 1e-9 * spread:
-        return _normal((x - start) / spread)
-    if spread <= 1e-9 * (end - start):
-        return min(1.0, max(0.0, (x - start) / (end - start)))
+        return _normal(x / spread)
     return spread / (end - start) * (_ramp((x - start) / spread) - _ramp((x - end) / spread))
 
 
@@ -215,8 +209,7 @@ def _added_up(terms: Iterable[tuple[Term, Shared]]) -> list[Term]:
 
 def length_error(piece: PieceFlow, ranges: Ranges) -> float:
     """How far a pipe's loss may be off by its length, either way [Pa]."""
-    length = piece.piece.length
-    return 0.0 if length == 0.0 else (ranges.length + ranges.tape / length) * piece.pressure_drop
+    return ranges.length * piece.pressure_drop + ranges.tape * piece.at.gradient
 
 
 def most_turning(fittings: Sequence[PieceFlow]) -> float:
@@ -235,15 +228,12 @@ def flow_power(at: SectionFlow) -> float:
 
 
 def _stream_terms(flow: RunFlow, pipes: Sequence[PieceFlow], doubts: Doubts) -> Iterable[Term]:
-    straight = math.fsum(piece.pressure_drop for piece in pipes)
-    local = flow.pressure_drop - straight
-    power = 2.0
-    if straight > 0.0:
-        power = math.fsum(flow_power(p.at) * p.pressure_drop for p in pipes) / straight
+    straight = [(piece.pressure_drop, flow_power(piece.at)) for piece in pipes]
+    local = flow.pressure_drop - math.fsum(loss for loss, _ in straight)
 
     def at(share: float) -> float:
-        more = max(0.05, 1.0 + share)  # a job may state any range
-        return abs(straight * (math.pow(more, power) - 1.0) + local * (more * more - 1.0))
+        more = max(0.0, 1.0 + share)  # a job may state any range
+        return abs(math.fsum(loss * (more**power - 1.0) for loss, power in [*straight, (local, 2.0)]))
 
     ranges = doubts.ranges
     for cause, share in (("input", ranges.input), ("excess air", doubts.per_air * ranges.excess_air)):
@@ -279,8 +269,6 @@ def bore_change(ratio: float, power: float, loss: float) -> float:
 
 def roughness_shares(at: SectionFlow, section: Section) -> tuple[float, float]:
     """By which share friction may be less and more, as smooth and as rough as the pipe may be [-]."""
-    if at.reynolds < LAMINAR_LIMIT:
-        return 0.0, 0.0
     factors = [
         friction.friction_factor(reynolds=at.reynolds, relative_roughness=roughness / section.bore) / at.friction_factor
         for roughness in (section.material.roughness_least, section.material.roughness_most)
@@ -295,10 +283,10 @@ def regime_shares(at: SectionFlow) -> tuple[float, float]:
     tenth of the cubic of Dunlop that EPANET uses. A tenth below 2040 it may already be turbulent: flows are not known
     more nearly, and elbows stir them.
     """
-    if LAMINAR_LIMIT <= at.reynolds < TURBULENT_LIMIT:
-        turbulent = (at.reynolds - LAMINAR_LIMIT) / (TURBULENT_LIMIT - LAMINAR_LIMIT)
-        return max(0.0, (1.0 - turbulent) * (1.0 - 64.0 / at.reynolds / at.friction_factor)), 0.0
-    if STIRRED * LAMINAR_LIMIT <= at.reynolds < LAMINAR_LIMIT:
+    if not STIRRED * LAMINAR_LIMIT <= at.reynolds < TURBULENT_LIMIT:
+        return 0.0, 0.0
+    if at.reynolds < LAMINAR_LIMIT:
         stepped_up = friction.friction_factor(reynolds=LAMINAR_LIMIT * (1.0 + 1e-9), relative_roughness=0.0)
         return 0.0, stepped_up / at.friction_factor - 1.0
-    return 0.0, 0.0
+    turbulent = (at.reynolds - LAMINAR_LIMIT) / (TURBULENT_LIMIT - LAMINAR_LIMIT)
+    return max(0.0, (1.0 - turbulent) * (1.0 - 64.0 / at.reynolds / at.friction_factor)), 0.0
