@@ -29,7 +29,8 @@ class Outcome:
 
     shows: by how many accuracies what is hidden moves one of the readings always taken. named, ideal: causes in
     the order in which the diagnosis and the ideal judge name them by the readings, `NONE` for a sound vent; looked: the
-    diagnosis once its first causes were looked for, what was found before the others. readings, looks: how many.
+    diagnosis once its first causes were looked for, and put right where two are at work: what was found before the
+    others. readings, looks: how many.
     """
 
     kinds: tuple[str, ...]
@@ -74,7 +75,7 @@ def one(which: tuple[int, str], *, ideal: bool = True) -> Outcome:
         shows=math.inf if kind == NONE else visit.kit.shows,
         named=named(found),
         ideal=judged,
-        looked=tuple(dict.fromkeys((*filter(None, (seen,)), *named(after)))),
+        looked=tuple(dict.fromkeys((*seen, *named(after)))),
         readings=len(visit.taken),
         looks=len(visit.looked_for),
         counted=visit.truth.inputs.graph.runs["vent"].counted,
@@ -100,12 +101,16 @@ def hidden_job(seed: int, kind: str) -> Visit:
 def named(found: Diagnosis) -> tuple[str, ...]:
     """Causes in the order the diagnosis names them, each by itself: two at once, then the groups from top to bottom.
 
-    Where it calls the vent sound, that is named first.
+    Where it calls the vent sound, that is named first, and what it says the readings cannot show stands before what
+    they speak against.
     """
-    order = [] if found.outcome == "something is off" else [NONE]
-    order += [cause.kind for cause in found.two.causes] if found.two is not None else []
-    order += [cause.kind for group in found.groups for cause in group.causes]
-    return tuple(dict.fromkeys(order))
+    causes = [cause for group in found.groups for cause in group.causes]
+    if found.outcome == "something is off":
+        both = found.two.causes if found.two is not None else ()
+        return tuple(dict.fromkeys(cause.kind for cause in (*both, *causes)))
+    hinted = [cause.kind for cause in causes if cause.score < found.chi_square]
+    unseen = [kind for kind, _ in found.unseen]
+    return tuple(dict.fromkeys((NONE, *hinted, *unseen, *(cause.kind for cause in causes))))
 
 
 def shares(outcomes: Sequence[Outcome], judge: str = "named") -> dict[str, float]:

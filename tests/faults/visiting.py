@@ -23,7 +23,7 @@ Wanted = tuple[str, str, str, str]
 
 INCH_OF_WATER = 249.089
 MOST = 12  # readings of a visit
-LOOKS, OVERLOOKED = 3, 0.05  # things that are looked at after them, and how often a look misses what is there
+LOOKS, OVERLOOKED = 6, 0.05  # things that are looked at after them, and how often a look misses what is there
 FIRST: tuple[tuple[str, str], ...] = (
     ("collar", "pressure"),
     ("collar", "oxygen"),
@@ -95,7 +95,7 @@ class Visit:
 
     def __init__(self, truth: Truth, data: Data, hidden: Hidden, *, seed: int, outdoor_told: bool) -> None:
         self.truth, self.data, self.hidden = truth, {**data, "reading": []}, hidden
-        self._told, self._instruments = outdoor_told, Instruments(seed)
+        self._told, self._seed, self._instruments = outdoor_told, seed, Instruments(seed)
         self._seen: dict[tuple[str, int], Seen] = {}
         self._singles = (hidden, Hidden(), *hidden.singles)
         self.taken: list[Wanted] = []
@@ -153,10 +153,11 @@ class Visit:
             found = self._diagnosed()
         return found
 
-    def look(self, found: Diagnosis) -> tuple[Diagnosis, str]:
+    def look(self, found: Diagnosis) -> tuple[Diagnosis, tuple[str, ...]]:
         """After the readings, looks for what the diagnosis puts first, one thing at a time.
 
-        Returns what it says at the end, and the kind that was found; empty where none was.
+        What is found is put right; of two causes the other is read and looked for then, as before. Returns what the
+        diagnosis says at the end, and the kinds that were found.
         """
         while found.outcome == "something is off" and len(self.looked_for) < LOOKS:
             if not found.looks:
@@ -166,10 +167,20 @@ class Visit:
                         if cause.kind in kinds)  # fmt: skip
             self.looked_for.append(kind)
             if kind in self.hidden.kinds and self._misses.random() >= OVERLOOKED:
-                return found, kind
+                others = [one for one in self.hidden.singles if one.kind != kind]
+                if not others:
+                    return found, (kind,)
+                after, more = self._without(others[0])
+                return after, (kind, *more)
             self.data["symptom"] = [{"what": SEEN_RIGHT[kind]} for kind in self.looked_for]
             found = self._diagnosed()
-        return found, ""
+        return found, ()
+
+    def _without(self, other: Hidden) -> tuple[Diagnosis, tuple[str, ...]]:
+        """The visit goes on, once one of two causes is put right: the same readings anew."""
+        visit = Visit(self.truth, self.data, other, seed=self._seed, outdoor_told=self._told)
+        visit.looked_for, visit._misses = self.looked_for, self._misses
+        return visit.look(visit.go())
 
     def _diagnosed(self) -> Diagnosis:
         """What is said; what is not believed is read again, and is the same again."""

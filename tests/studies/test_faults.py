@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
+import numpy as np
+import pytest
+
 from tests.faults.hiding import orifice
 from tests.faults.study import one, report, shares, visits
 from tests.faults.visiting import Kit
+from ventsize.studies.diagnosis.fitting import averaged
 from ventsize.studies.readings.narrow import narrow_k
 
 
@@ -33,3 +39,12 @@ def test_a_cause_shows_only_beyond_the_accuracy() -> None:
 def test_narrow_places_of_the_study_are_not_those_of_the_diagnosis() -> None:
     """The study's orifice costs more than the diagnosis takes such a place for: neither is checked by itself."""
     assert orifice(0.25) > 1.3 * narrow_k(open_bore=0.5, bore=1.0)
+
+
+@pytest.mark.parametrize("off", [0.0, 1.7, 6.0])
+def test_evidence_for_sizes_is_an_average_of_likelihoods(off: float) -> None:
+    """A reading that goes with the size, which lies anywhere from 1 to 9: by the error function, worked by hand."""
+    sizes = np.geomspace(1.0, 9.0, 200)
+    by_hand = math.sqrt(math.pi / 2.0) * (math.erf((9.0 - off) / 2**0.5) - math.erf((1.0 - off) / 2**0.5)) / 8.0
+    assert averaged(off - sizes[:, None], sizes) == pytest.approx(-2.0 * math.log(by_hand), abs=0.03)
+    assert averaged(np.array([[off, 1.0]]), sizes[:1]) == pytest.approx(off**2 + 1.0)

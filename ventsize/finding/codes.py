@@ -277,6 +277,11 @@ FIELD: dict[str, Severity] = {
     "seen-air-pipe-is-clear": "note",
     "seen-no-joint-leaks": "note",
     "seen-switch-tubing-is-clear": "note",
+    "seen-a-window-open-changes-nothing": "note",
+    "seen-no-wind-at-the-ends": "note",
+    "seen-gas-input-is-right": "note",
+    "seen-no-flue-gas-at-the-inlet": "note",
+    "seen-exchanger-and-inducer-are-clean": "note",
     "switch-open-above-setting": "doubt",
     # assumed, and to be kept in mind
     "accuracy-assumed": "note",

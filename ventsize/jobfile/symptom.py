@@ -36,6 +36,11 @@ Symptom = Literal[
     "air pipe is clear",
     "no joint leaks",
     "switch tubing is clear",
+    "a window open changes nothing",
+    "no wind at the ends",
+    "gas input is right",
+    "no flue gas at the inlet",
+    "exchanger and inducer are clean",
 ]
 
 SYMPTOMS: tuple[Symptom, ...] = get_args(Symptom)

@@ -258,6 +258,13 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "seen-air-pipe-is-clear": "the air pipe and its inlet were looked into, and are clear",
     "seen-no-joint-leaks": "every joint was tried with soapy water, and none leaks",
     "seen-switch-tubing-is-clear": "the pressure switch's tubing and ports are dry and clear",
+    "seen-a-window-open-changes-nothing": (
+        "with a window of the room open the pressures stayed the same: it is not the room that pulls"
+    ),
+    "seen-no-wind-at-the-ends": "the air was still at the terminal and at the inlet while readings were taken",
+    "seen-gas-input-is-right": "the meter was clocked and the gas pressure read: the input is as rated",
+    "seen-no-flue-gas-at-the-inlet": "air drawn at the inlet was read, and holds no flue gas",
+    "seen-exchanger-and-inducer-are-clean": "heat exchanger, burners and the inducer's wheel were looked at: clean",
     "switch-open-above-setting": (
         "the switch is open though the pressure across it is well above its setting: the switch or its wiring is at "
         "fault, not the pipe"

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -138,15 +139,18 @@ class _Judged:
         return next(fit for fit in self.fits if fit.suspect.kind == kind)
 
 
-def _judged(evidence: _Evidence, looked_at: Iterable[Suspect]) -> _Judged:
+def _judged(evidence: _Evidence, everything: Sequence[Suspect], left: float) -> _Judged:
     symptoms = evidence.fitter.model.conditions.inputs.job.symptoms
     tips, missed = points_to(symptoms), looked_for(symptoms)
-    fits = sorted((evidence.fitter.fit(suspect) for suspect in looked_at), key=lambda fit: fit.score)
+    seen = [suspect for suspect in everything if evidence.fitter.seen(suspect)]
+    fits = sorted((evidence.fitter.fit(suspect) for suspect in seen), key=lambda fit: fit.score)
+    places = Counter[str](suspect.kind for suspect in everything)
     by_kind: dict[str, list[float]] = {}
     for fit in fits:
         by_kind.setdefault(fit.suspect.kind, []).append(fit.score)
     singles = {
-        kind: _mean(scores) - TIPS * (kind in tips) + MISSED * (kind in missed) for kind, scores in by_kind.items()
+        kind: _mean(scores + [left] * (places[kind] - len(scores))) - TIPS * (kind in tips) + MISSED * (kind in missed)
+        for kind, scores in by_kind.items()
     }
     pairs = _pairs(evidence, fits, missed)
     kinds = {
@@ -171,8 +175,8 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
     left = fitter.unexplained(model.shows(Change()))
     chance = float(chdtrc(evidence.count, left))
     everything = list(suspects(model))
-    looked_at = [suspect for suspect in everything if fitter.seen(suspect)]
-    judged = _judged(evidence, looked_at)
+    judged = _judged(evidence, everything, left)
+    looked_at = [fit.suspect for fit in judged.fits]
     together = all_together(chance=chance, left=left, kinds=judged.kinds)
     marked = unexplained(study, together)
     repeat = marked[0] if just_past(marked, together) else None

@@ -3,7 +3,8 @@
 Readings are weighted by what they may be off by together (`Margins`), so that ten readings of one uncertain elbow do
 not count as ten. A suspect's own effect is uncertain too, with the flow: that widens the margins in proportion, and
 fittings of another size bring the spread of their own losses along. The score is -2 ln of the evidence: what is left
-unexplained, and how much of the range of sizes the readings rule out (Laplace's approximation; MacKay 2003, ch. 28).
+unexplained, and how much of the range of sizes the readings rule out (MacKay 2003, ch. 28): of a single suspect on the
+average of its sizes, of two at once by Laplace's approximation.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ from ventsize.studies.readings.model import Change, Model
 from ventsize.studies.uncertainty.ranges import Ranges
 
 LAW = 0.03  # how far a suspect's effect may depart from its law between rates, standard deviation over the effect
-COARSE, FINE = 7, 25  # sizes tried before the search, and of its effect with a spline between them
+COARSE, FINE, AVERAGED = 7, 25, 200  # sizes tried before the search; of its effect, with a spline between; averaged
 SMALL_STEP, STEPS, HALVINGS = 1e-3, 6, 3  # of the search: share of the range of sizes, and how many
 PLAINLY = 4.0  # standard deviations; a cause that moves the readings by so much is hardly overlooked
 NINETEEN = 1.96  # standard deviations either way that hold nineteen of twenty
@@ -130,34 +131,29 @@ class Fitter:
             return shows[size]
 
         low, high = suspect.bounds
-        size, spread, penalty = low, 0.0, 0.0
-        tried = np.array([low])
+        size, spread = low, 0.0
+        tried = np.array([low]) if suspect.fixed else _spaced(low, high, COARSE)
         if not suspect.fixed:
-            tried = _spaced(low, high, COARSE)
             size = min(map(float, tried), key=lambda one: float(np.sum((self.whiten @ (self.measured - at(one))) ** 2)))
             whiten = np.linalg.inv(self.widened(at(size), suspect.change(size)))
             size, slope = _best(lambda size: whiten @ (self.measured - at(size)), size, low, high)
-            sigma = 1.0 / math.sqrt(slope) if slope > 0.0 else high - low
-            spread = NINETEEN * sigma
-            penalty = max(2.0 * math.log((high - low) / (sigma * math.sqrt(2.0 * math.pi))), 0.0)
+            spread = NINETEEN / math.sqrt(slope) if slope > 0.0 else high - low
         factor = self.widened(at(size), suspect.change(size))
         effects = np.array([at(float(one)) - self.nominal for one in tried]) @ self.whiten.T
-        if not suspect.fixed:
-            effects = np.sinh(
-                CubicSpline(np.linspace(0.0, 1.0, COARSE), np.arcsinh(effects))(np.linspace(0.0, 1.0, FINE))
-            )
-        chi_square = float(np.sum(np.linalg.solve(factor, self.measured - at(size)) ** 2))
+        left = self.whiten @ (self.measured - self.nominal) - _between(effects, AVERAGED)
+        left = solve_triangular(self.whiten @ factor, left.T, lower=True).T
+        sizes = tried if suspect.fixed else _spaced(low, high, AVERAGED)
         return Fit(
             suspect=suspect,
             size=size,
             low=max(low, size - spread),
             high=min(high, size + spread),
             shows=self.model.shows(suspect.change(size)),
-            chi_square=chi_square,
-            score=chi_square + _log_determinant(factor) - self.log_size + penalty,
+            chi_square=float(np.sum(np.linalg.solve(factor, self.measured - at(size)) ** 2)),
+            score=averaged(left, sizes) + _log_determinant(factor) - self.log_size,
             factor=factor,
-            sizes=_spaced(low, high, len(effects)),
-            effects=effects,
+            sizes=tried if suspect.fixed else _spaced(low, high, FINE),
+            effects=_between(effects, FINE),
         )
 
     def likeliest_pairs(self, fits: Sequence[Fit], most: int) -> list[tuple[Fit, Fit, float]]:
@@ -233,9 +229,28 @@ class Fitter:
         return np.asarray(np.linalg.cholesky(covariance))
 
 
+def averaged(left: Array, sizes: Array) -> float:
+    """-2 ln of how likely the readings are on the average of all sizes, each as likely as the others beforehand.
+
+    left: what each size leaves of the readings, a size to a row, in standard deviations and independent.
+    """
+    squares = np.sum(left**2, axis=1)
+    shares = np.gradient(sizes) if len(sizes) > 1 else np.ones(1)
+    least = float(np.min(squares))
+    return least - 2.0 * math.log(float(np.average(np.exp((least - squares) / 2.0), weights=shares)))
+
+
 def _both(fits: Sequence[Fit], sizes: Array) -> Change:
     one, other = (fit.suspect.change(float(size)) for fit, size in zip(fits, sizes, strict=True))
     return one.beside(other)
+
+
+def _between(effects: Array, count: int) -> Array:
+    """Effects at so many sizes, by a spline through those at a few; of a fixed suspect, the one there is."""
+    if len(effects) == 1:
+        return effects
+    spline = CubicSpline(np.linspace(0.0, 1.0, len(effects)), np.arcsinh(effects))
+    return np.asarray(np.sinh(spline(np.linspace(0.0, 1.0, count))))
 
 
 def _spaced(low: float, high: float, count: int) -> Array:

@@ -43,6 +43,11 @@ FOUND_RIGHT: dict[Symptom, str] = {
     "air pipe is clear": "air pipe",
     "no joint leaks": "leak",
     "switch tubing is clear": "switch",
+    "a window open changes nothing": "room pressure",
+    "no wind at the ends": "wind",
+    "gas input is right": "input",
+    "no flue gas at the inlet": "recirculation",
+    "exchanger and inducer are clean": "appliance",
 }
 """What was looked at and is right, and the cause it speaks against."""
 
