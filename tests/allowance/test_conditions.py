@@ -10,7 +10,7 @@ import pytest
 from tests.allowance.support import FOOT, HEAD, INCH, KBTU_H, fitting, row, run, table
 from ventsize.allowance.altitude import must_be_confirmed, share_left
 from ventsize.allowance.case import RowCase
-from ventsize.allowance.charging import charges_of
+from ventsize.allowance.charging import charges_of, cost_of_one
 from ventsize.allowance.counted import Counted, CountedFitting
 from ventsize.allowance.elbows import elbows_of
 from ventsize.allowance.model import AllowanceTable, AltitudeFactor, Deduction
@@ -262,6 +262,49 @@ def test_pairs_are_counted_run_by_run() -> None:
     )
     both = [run(10, fitting("elbow-45")), run(10, fitting("elbow-45"), carries="combustion air")]
     assert charges_of(paired.rows[0], paired, both, ()).total == pytest.approx(6 * FOOT)
+
+
+def test_what_one_of_a_fitting_takes() -> None:
+    """By the job, else by the page: of a pair half, of two sizes the larger figure; None where neither says."""
+    by_size = 'increaser = { "3 in" = "1 ft", "4 in" = "2 ft" }'
+    read = table(row("90 ft"), deductions=f'elbow-45 = {{ per_two = "3 ft" }}\nelbow-90-long = "4 ft"\n{by_size}')
+    asked = {
+        fitting("elbow-45"): 1.5, fitting("elbow-45", override=7): 7, fitting("elbow-90-long"): 4,
+        fitting("increaser", to=4): 2, fitting("increaser", to=2): None, fitting("coupling"): None,
+    }  # fmt: skip
+    for one, feet in asked.items():
+        assert cost_of_one(read, one) == (None if feet is None else pytest.approx(feet * FOOT))
+    assert read.deductions["increaser"].largest == pytest.approx(2 * FOOT)
+
+
+@pytest.mark.parametrize("name", ["elbow-45", "elbow-90-long", "coupling"])
+@pytest.mark.parametrize(("figure", "free"), [("0 ft", True), ("1 in", False)])
+def test_what_takes_nothing_is_free(name: str, figure: str, free: bool) -> None:
+    """So that what it loses is part of the permission; an inch is a length."""
+    value = f'{{ per_two = "{figure}" }}' if name == "elbow-45" else f'"{figure}"'
+    read = table(row("90 ft"), deductions=f"{name} = {value}")
+    found = charges_of(read.rows[0], read, [run(10, fitting(name, 2))], ())
+    assert (found.free == {name: 2}) is free and bool(found.charges) is not free
+
+
+@pytest.mark.parametrize(("plain", "feet"), [(True, 0), (False, 3)])
+def test_a_pair_of_elbows_that_a_row_counts_costs_where_no_other_row_can_be_meant(plain: bool, feet: float) -> None:
+    """Two 45s are an elbow of the row; 3 ft for the pair are on top of it only if every row counts elbows."""
+    rows = [row(["90 ft", "80 ft"]), *([row("60 ft", size="2 in")] if plain else [])]
+    read = table(*rows, deductions="elbow-45 = { per_two = '3 ft' }")
+    charged = charges_of(read.rows[0], read, [run(10, fitting("elbow-45", 2))], ()).total
+    assert charged == pytest.approx(feet * FOOT)
+
+
+@pytest.mark.parametrize(("kind", "asked"), [("terminal", ("kit",)), ("entrance", ("kit",)), ("other", None)])
+def test_an_end_of_the_pages_own_has_to_be_listed(kind: str, asked: tuple[str, ...] | None) -> None:
+    """Of vent and air pipe the one that lists none; a silencer of the page's is no end."""
+    own = f'[[fitting]]\nname = "kit"\nkind = "{kind}"\n'
+    read = table(row("90 ft"), own, deductions='kit = "4 ft"', head=HEAD.replace("each run", "runs together"))
+    ended = replace(run(5, replace(fitting("terminal-open"), name="kit")), name="vent")
+    missing = charges_of(read.rows[0], read, [ended, replace(run(5, carries="combustion air"), name="air")], ()).missing
+    said = [(one.code, one.where.run, one.values["charged"]) for one in missing]
+    assert said == ([("end-not-listed", "air", asked)] if asked else [])
 
 
 def lined(feet: float, material: str) -> Counted:

@@ -6,6 +6,7 @@ import pytest
 
 from tests.allowance.asking import EXAMPLE_TABLE, ask, code, noted, said
 from tests.allowance.support import FOOT, KBTU_H, fitting, row, run, table
+from ventsize.allowance.model import held_at
 
 
 # Plain row: 3 in, 90 ft allowed, 5 ft at least.
@@ -183,6 +184,12 @@ def test_any_row_of_the_size_that_starts_at_the_upper_end_opens_the_band():
     assert ask(allowance, run(45), feet=1999).verdict == "within"
     at_the_edge = ask(allowance, run(45), feet=2000)
     assert at_the_edge.verdict == "not covered"
+
+
+def test_a_row_that_starts_within_a_band_does_not_end_it():
+    """At 2,000 ft a row for two pipes begins, and that for one goes on."""
+    one, two = row("90 ft") + 'pipes = "one"\n', row("80 ft", band=("2000 ft", "4500 ft")) + 'pipes = "two"\n'
+    assert len(held_at(table(one, two).rows, 2000 * FOOT)) == 2
 
 
 def test_a_row_of_another_size_does_not_open_the_band():

@@ -334,6 +334,8 @@ def test_what_a_head_lacks_is_said_key_by_key() -> None:
         _, problems = head_from_data({key: value for key, value in head.items() if key != missing}, ())
         assert [problem.path for problem in problems] == [(missing,)]
     assert head_from_data(head, ())[1] == ()
+    wrong = head_from_data({**head, "counts": "all", "row": [{}]}, ())[1]
+    assert [problem.path for problem in wrong] == [("counts",)]
 
 
 def _same(one: AllowanceTable, other: AllowanceTable) -> bool:

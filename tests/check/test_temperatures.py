@@ -35,7 +35,7 @@ def test_impossible_temperatures(
 
 def test_flue_gas_as_warm_as_outdoors_is_taken() -> None:
     """Only gas that is colder than the air it came from is mistyped, or that is frozen."""
-    assert checked(job(flue_temperature="32 degF", outdoor="30 degF")).runs
+    assert checked(job(flue_temperature="0 degC", outdoor="30 degF")).runs
     assert checked(job(flue_temperature="60 degF", outdoor="60 degF")).runs
 
 

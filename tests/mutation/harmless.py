@@ -5,6 +5,10 @@ from __future__ import annotations
 HARMLESS: dict[tuple[str, str], str] = {
     (
         "check/variants.py",
+        "(run.carries, run.start if run.end != OUTDOORS else run.end)",
+    ): "a short cut not taken: solved anew, the flow is the same",
+    (
+        "check/variants.py",
         "if OUTDOORS not in (run.start, run.end)",
     ): "a short cut not taken: solved anew, the flow is the same",
     (
@@ -94,6 +98,18 @@ HARMLESS: dict[tuple[str, str], str] = {
         "allowance/budget.py",
         "if abs(math.log(pressure_of / middle)) < math.log(ENTRY_APART):",
     ): "a pressure that is worked out, and never just that",
+    (
+        "allowance/charging.py",
+        "each = self._table.deductions[name].length or 0.1",
+    ): "a figure for a pair is one figure, and there",
+    (
+        "allowance/reading.py",
+        "read = _table_of if len(text) < _MOST_KEPT else table_from_text",
+    ): "kept or read again, it is the same table",
+    (
+        "allowance/model.py",
+        "return abs(one - other) <= SAME_INPUT * min(abs(one), abs(other))",
+    ): "a millionth of either",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
     ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
     ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",

@@ -95,9 +95,9 @@ def difference(answer: TableAnswer, rate: RunRate) -> Finding | None:
     }  # fmt: skip
     if abs(apart) <= ALIKE * max(by_table, by_calculation):
         return Finding("lengths-agree", where, values)
-    if hindered > 0 and -apart > 0 and hindered >= max(-share.apart for share in parts):
-        return Finding("lengths-differ-by-draft", where, values)
     pick = max if apart > 0 else min
+    if pick is min and hindered >= max(-share.apart for share in parts):
+        return Finding("lengths-differ-by-draft", where, values)
     share = pick(parts, key=lambda part: part.apart)
     code = "lengths-differ-by-pipe" if share.is_pipe else "lengths-differ-by-fitting"
     named: dict[str, Value] = {"name": share.name, "count": share.count}

@@ -15,13 +15,11 @@ class Boundary:
 
     wind_speed: at the house [m/s]; None where the wind or where it comes from is not stated.
     unplaced: runs whose outdoor end is on no wall or roof that the job states, so that the wind there is left out.
-    by_stack: whether the room's pressure follows from the stack height and the temperatures.
     """
 
     ends: Ends = CALM
     wind_speed: float | None = None
     unplaced: tuple[str, ...] = ()
-    by_stack: bool = False
 
 
 def boundary(job: Job, *, air: Mixture, outdoor: float, pressure: float) -> Boundary:
@@ -32,9 +30,8 @@ def boundary(job: Job, *, air: Mixture, outdoor: float, pressure: float) -> Boun
     site = job.site
     outside = density(air, temperature=outdoor, pressure=pressure)
     room = _room(site, air=air, outside=outside, pressure=pressure)
-    by_stack = room is not None and site.room_pressure is None
     if site.wind is None or site.wind_from is None:
-        return Boundary(ends=Ends(room=room), by_stack=by_stack)
+        return Boundary(ends=Ends(room=room))
     speed = wind_at_house(site.wind, terrain=site.terrain)
     walls = {run.name: run.wall for run in job.runs if OUTDOORS in run.between}
     wind = {
@@ -46,7 +43,6 @@ def boundary(job: Job, *, air: Mixture, outdoor: float, pressure: float) -> Boun
         ends=Ends(wind=wind, room=room),
         wind_speed=speed,
         unplaced=tuple(name for name in walls if name not in wind),
-        by_stack=by_stack,
     )
 
 
