@@ -88,6 +88,8 @@ KINDS: dict[str, tuple[str, float | None]] = {
     "elbow-91": ("elbow", 91.0),
     "elbow-60": ("elbow", 60.0),
     "elbow-45": ("elbow", 45.0),
+    "elbow-31": ("elbow", 31.0),
+    "elbow-30": ("elbow", 30.0),
     "elbow-22": ("elbow", 22.5),
     "return-bend": ("elbow", 180.0),
     "tee-through": ("tee", None),

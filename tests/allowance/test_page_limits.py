@@ -58,7 +58,8 @@ LIMITED = HEAD + "most_elbows = 2\n"
     ("fittings", "verdict"),
     [
         ((fitting("elbow-90-long", 2),), "within"),
-        ((fitting("elbow-90-long", 2), fitting("elbow-22", 5)), "within"),  # 22½° is no more than 30°
+        ((fitting("elbow-90-long", 2, override=0), fitting("elbow-30", 5)), "within"),  # 30° is no more than 30°
+        ((fitting("elbow-90-long", 2), fitting("elbow-31")), "over"),
         ((fitting("elbow-90-long", 3),), "over"),
         ((fitting("elbow-90-long"), fitting("elbow-45", 2)), "over"),  # each one, whatever its angle
         ((fitting("elbow-90-long", 2), fitting("terminal-elbow-down")), "over"),

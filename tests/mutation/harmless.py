@@ -110,6 +110,14 @@ HARMLESS: dict[tuple[str, str], str] = {
         "allowance/model.py",
         "return abs(one - other) <= SAME_INPUT * min(abs(one), abs(other))",
     ): "a millionth of either",
+    (
+        "allowance/counted.py",
+        "turning = self.kind in {TERMINAL, ENTRANCE, TEE} and (self.angle_degrees or 0.0) > 0.1",
+    ): "a turn of a tenth of a degree",
+    (
+        "allowance/counted.py",
+        "if fitting.turns and (fitting.angle_degrees is None or fitting.angle_degrees >= SLIGHT_TURN)",
+    ): "a hair beyond 30 degrees",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
     ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
     ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",
