@@ -69,8 +69,8 @@ def test_the_end_has_to_be_listed_where_rows_ask_for_it() -> None:
 
 
 def test_a_part_of_a_way_has_the_end_of_the_way() -> None:
-    """The run to the joint leads to the same terminal as the run from it."""
-    by_end = page({"ends": ["terminal-open"], "allowable": "40 ft"})
+    """The run to the joint leads to the same terminal as the run from it; not every row has to ask for one."""
+    by_end = page({"ends": ["terminal-open"], "allowable": "40 ft"}, {"size": "4 in"})
     parts = [run("a", "furnace", "J", pipe(10)), run("b", "J", "outdoors", pipe(10), END)]
     assert checked(job(runs=parts), by_end).verdict == "within"
     assert checked(job(runs=[parts[0], run("b", "J", "outdoors", pipe(10))]), by_end).verdict == "incomplete"
@@ -117,6 +117,7 @@ def test_pairs_of_sizes() -> None:
         ({"longest_level": "20 ft"}, [pipe(21, rise="20 ft"), END], "level-over"),  # sloped is not vertical
         ({"longest_rise": "20 ft"}, [pipe(20, "up"), END], None),
         ({"longest_rise": "20 ft"}, [pipe(21, "up"), END], "rise-over"),
+        ({"longest_rise": "20 ft"}, [pipe(20, "up"), BEND, pipe(5, "east"), END], None),
         ({"longest_rise": "20 ft"}, [pipe(21, "down"), END], None),
         ({"longest_rise": "20 ft"}, [pipe(21, rise="1 ft"), END], "rise-over"),  # a sloped pipe goes up as a whole
         ({"longest_rise": "20 ft"}, [pipe(21, "east", rise="3 in"), END], "rise-over"),  # as does a level one
@@ -135,6 +136,18 @@ def test_a_vent_listed_from_outdoors_goes_up_on_the_way_out() -> None:
     for most, expected in (("20 ft", {"rise-over"}), ("21 ft", set())):
         found = checked(job(runs=[vent]), page(limits={"longest_rise": most}))
         assert {code for code, _ in open_ones(found)} == expected
+
+
+@pytest.mark.parametrize("heading", ["up", "down"])
+def test_an_air_pipe_goes_up_whichever_way_it_is_listed(heading: str) -> None:
+    """21 ft of 20, and a foot back."""
+    back = "down" if heading == "up" else "up"
+    air = [pipe(21, heading), BEND, pipe(3, "east"), BEND, pipe(1, back), END]
+    found = checked(job(runs=[
+        run("vent", "furnace", "outdoors", pipe(5, "east"), END),
+        run("air", "furnace", "outdoors", *air, carries="combustion air"),
+    ]), page(limits={"longest_rise": "20 ft"}))  # fmt: skip
+    assert {code for code, _ in open_ones(found)} == {"rise-over"}
 
 
 def test_a_counted_run_longer_than_a_limit_is_not_known() -> None:
@@ -200,6 +213,7 @@ def test_a_runs_surroundings_speak_for_its_pipes() -> None:
     data["site"]["design_outdoor"] = "5 degF"
     assert checked(data, page(exposed=EXPOSED)).verdict == "over"
     wool = [*EXPOSED, {"size": "3 in", "outdoor": "0 degF", "insulation": "1/2 in", "allowable": "30 ft"}]
+    assert checked(data, page(exposed=wool)).verdict == "over"
     data["run"][0]["insulation"] = {"thickness": "3/4 in"}
     assert checked(data, page(exposed=wool)).verdict == "within"
 

@@ -61,6 +61,28 @@ def test_the_reason_is_that_of_the_run_nearest_its_limit() -> None:
         assert turns is not None and turns.condition == "turns-made" and long_run.outcome("none") is None
 
 
+def test_the_run_of_a_length_is_spoken_of_before_one_of_a_pressure() -> None:
+    """Of a row that gives a pressure no share is used; 3 of 90 ft are one, if a small one."""
+    rows = [{"input": "80 kBtu/h", "size": "3 in", "allowable": "90 ft"}]
+    rows.append({"input": "80 kBtu/h", "size": "2 in", "allowable_pressure": "3 in w.c."})
+    by_pressure = run("vent", "furnace", "outdoors", pipe(3), END, size="2 in")
+    found = checked(job(runs=[by_pressure, run("air", "furnace", "outdoors", pipe(3), END, carries="combustion air")]),
+                    {**TABLE, "row": rows})  # fmt: skip
+    assert (found.verdict, found.decides.run) == ("within", "air")
+
+
+@pytest.mark.parametrize(("inside", "all_of_them"), [
+    ((True, True), True), ((True, False), False), ((True, None), None), ((False, None), None),
+])  # fmt: skip
+def test_a_run_is_inside_by_calculation_at_every_rate(
+    inside: tuple[bool | None, ...], all_of_them: bool | None
+) -> None:
+    """One at which nobody can say leaves it open."""
+    found = checked(job()).runs[0]
+    rates = tuple(replace(found.rates[0], within_allowance=one) for one in inside)
+    assert replace(found, rates=rates).within_by_calculation is all_of_them
+
+
 def test_one_rate_without_a_settled_flow_leaves_a_run_incomplete(monkeypatch: pytest.MonkeyPatch) -> None:
     """A flow that was found at one rate says nothing of the other."""
     solve = verdicts.solve

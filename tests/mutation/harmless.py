@@ -118,6 +118,23 @@ HARMLESS: dict[tuple[str, str], str] = {
         "allowance/counted.py",
         "if fitting.turns and (fitting.angle_degrees is None or fitting.angle_degrees >= SLIGHT_TURN)",
     ): "a hair beyond 30 degrees",
+    (
+        "check/budget.py",
+        "each = min(self._loss(name, section, at) for name in names) if elbows else 0.1",
+    ): "of none of them",
+    ("check/budget.py", "with_spread=True,"): "only the loss itself is asked",
+    (
+        "check/counting.py",
+        'grows = (sizes[1] >= sizes[0]) == (before.carries == "flue gas")',
+    ): "of one size they are passed over before",
+    (
+        "check/appliances.py",
+        "return Stream(mass_flow=0.1, mixture=self.air, temperature=self.outdoor, pressure=self.pressure)",
+    ): "nobody asks how much air there is outdoors",
+    (
+        "check/difference.py",
+        "pick = max if apart >= 0 else min",
+    ): "of two lengths that are one it is said before",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
     ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
     ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",

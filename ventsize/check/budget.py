@@ -86,10 +86,12 @@ class Budgets:
         allowed = self._length(runs, parts, runs[0])
         if allowed is None:
             return None
-        spent = math.fsum(
-            length_at(counted_pressure(self._rate.runs[run.name]), self.gradient[run.name]) or 0.0 for run in runs
-        )
+        spent = math.fsum(self._as_pipe(run, counted_pressure(self._rate.runs[run.name])) for run in runs)
         return spent <= allowed + SAME_LENGTH
+
+    def _as_pipe(self, run: Run, pressure: float) -> float:
+        """Straight pipe of a run's reference size that loses a pressure [m]; none while nothing flows in it."""
+        return length_at(pressure, self.gradient[run.name]) or 0.0
 
     def _length(self, runs: Sequence[Run], parts: Sequence[Judgement], first: Run) -> float | None:
         """The budget as straight pipe of each run's own reference size [m]; None where an allowance is missing."""
@@ -129,7 +131,7 @@ class Budgets:
                 return None
             length = share.allowable / counts_as.get(section.material.name, 1.0)
             pressure += share.used / used * length * self._rate.runs[run.name].at(section).gradient
-        return length_at(pressure, self.gradient[run.name])
+        return self._as_pipe(run, pressure)
 
     def _included(self, run: Run, part: Judgement) -> float:
         """What fittings that the table counts as nothing lose in a run, as straight pipe [m].
@@ -146,7 +148,7 @@ class Budgets:
             for piece in self._rate.runs[run.name].pieces
             if piece.piece.fitting is not None
         ]
-        return length_at(math.fsum(pressures), self.gradient[run.name]) or 0.0
+        return self._as_pipe(run, math.fsum(pressures))
 
     def _combination(self, run: Run, elbows: int, length: float) -> float:
         """A permitted length with its elbows and a plain open end, as straight pipe [m]."""
@@ -155,7 +157,7 @@ class Budgets:
         names = list(kinds) or [USUAL_ELBOW]
         each = min(self._loss(name, section, at) for name in names) if elbows else 0.0
         end = self._loss("terminal-open", section, at, leaving=run.carries == "flue gas")
-        return length + ((length_at((elbows * each + end) * at.dynamic_pressure, self.gradient[run.name])) or 0.0)
+        return length + self._as_pipe(run, (elbows * each + end) * at.dynamic_pressure)
 
     def _loss(self, name: str, section: Section, at: SectionFlow, *, leaving: bool | None = None) -> float:
         """A fitting's loss coefficient in a section [-]."""

@@ -61,9 +61,8 @@ class RunCheck:
         return None if self.table is None else difference(self.table, self.worst)
 
     def outcome(self, condition: str) -> Outcome | None:
-        """The most severe outcome of a condition, by its name."""
-        found = [outcome for outcome in self.outcomes if outcome.condition == condition]
-        return next((outcome for outcome in found if outcome.state != "met"), found[0] if found else None)
+        """The first outcome of a condition, by its name."""
+        return next((outcome for outcome in self.outcomes if outcome.condition == condition), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
