@@ -71,6 +71,13 @@ def test_one_pipe_or_two(asked: RowCase, expected: object) -> None:
     assert chosen(BY_PIPES, asked) == expected
 
 
+@pytest.mark.parametrize(("asked", "unknown"), [(case(None), ("pipes",)), (case("two", None, other=None), ("ends",))])
+def test_what_the_job_does_not_say_is_named(asked: RowCase, unknown: tuple[str, ...]) -> None:
+    """And nothing else."""
+    refused = choose(BY_PIPES, asked, size=3 * INCH, label="3 in", input=80 * KBTU_H, altitude=0.0).refused
+    assert refused is not None and refused.because.values["unknown"] == unknown
+
+
 def test_an_elbow_and_a_joint_make_no_pair() -> None:
     """An odd 45 of a run and a wye's 45 between two runs are two whole elbows; two of one run are one."""
     read = rows(row(["90 ft", "80 ft"]))

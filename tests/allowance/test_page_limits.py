@@ -6,9 +6,10 @@ import pytest
 
 from tests.allowance.asking import EXAMPLE_TABLE, ask, code, noted, said
 from tests.allowance.support import FOOT, HEAD, KBTU_H, fitting, row, run, table
+from ventsize.allowance.answer import CONDITIONS
 from ventsize.allowance.case import Site
 from ventsize.allowance.counted import Counted
-from ventsize.allowance.lookup import look_up
+from ventsize.allowance.lookup import conditions_of, look_up
 from ventsize.allowance.reading import table_from_text
 from ventsize.jobfile.problems import InputError
 
@@ -119,6 +120,11 @@ def test_little_is_left_at_altitude():
         assert answers[0].allowable_length == pytest.approx(7 * FOOT)
         assert code(ask(read, run(0.1), feet=5500)) == "nothing-left-at-altitude"
     assert answers[0].permitted == ((0, pytest.approx(7 * FOOT)), (1, pytest.approx(3.5 * FOOT)))
+    assert ask(read, run(0.1), feet=5500).permitted == ()
+    by_pressure = BARE.replace('allowable = "100 ft"', 'allowable_pressure = "100 Pa"')
+    assert ask(table_from_text(factor + by_pressure, file="t"), run(1), feet=4500).allowable_pressure == pytest.approx(
+        7
+    )
 
 
 def test_the_altitude_factor_takes_from_the_allowance_alone():
@@ -249,3 +255,17 @@ def test_every_condition_of_a_pass_is_among_the_outcomes():
     assert answer.verdict == "within"
     assert {outcome.condition for outcome in answer.outcomes} == set(answer.required)
     assert {"case-in-table", "footnotes-confirmed", "level-allowed", "sizes-alike"} <= set(answer.required)
+
+
+@pytest.mark.parametrize(("text", "asked"), [
+    (row("90 ft"), ()), (row("90 ft") + 'pipes = "two"\n' + row("40 ft", size="2 in"), ("case-in-table",)),
+    (BARE + row("40 ft", size="2 in"), ("altitude-confirmed",)),
+    ('altitude_factor = { above = "0 ft", per = "1 ft", less = "1 %" }\n' + BARE, ()),
+    ('confirm = ["One wall."]\n' + row("90 ft"), ("footnotes-confirmed",)),
+    (row("90 ft") + '[[exposed]]\nsize = "3 in"\noutdoor = "0 degF"\ninsulation = "0 in"\nallowable = "9 ft"\n',
+     ("exposed-allowed",)),
+    ('[limits]\nlongest_level = "9 ft"\nsame_size = true\n' + row("90 ft"), ("level-allowed", "sizes-alike")),
+])  # fmt: skip
+def test_what_a_pass_by_a_page_needs(text: str, asked: tuple[str, ...]) -> None:
+    """Beside what every page asks, what this one says beyond a length, be it in one row of several."""
+    assert conditions_of(table_from_text(HEAD + text, file="t")) == (*CONDITIONS, *asked)

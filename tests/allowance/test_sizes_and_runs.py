@@ -123,6 +123,17 @@ def test_runs_together_add_up():
         assert answer.deductions[0].count == 3
 
 
+def test_a_size_of_which_nothing_is_used_goes_by_its_shorter_row():
+    """3 in only at an increaser that takes nothing, with 50 and 60 ft around the input: none of 50 ft."""
+    lengths = (("30 ft", "60", "2 in"), ("30 ft", "100", "2 in"), ("60 ft", "60", "3 in"), ("50 ft", "100", "3 in"))
+    rows = [row(allows, input=f"{kbtu} kBtu/h", size=size) for allows, kbtu, size in lengths]
+    read = table(*rows, deductions='increaser = "0 ft"', head=HEAD + 'mixed_sizes = "shares"\n')
+    for feet, verdict in ((30, "within"), (30.1, "over")):
+        answer = ask(read, run({2: feet}, fitting("increaser", size=2, to=3)))
+        used = {share.row.size_label: (share.used, share.allowable) for share in answer.shares}
+        assert (answer.verdict, used["3 in"]) == (verdict, (0.0, pytest.approx(50 * FOOT)))
+
+
 @pytest.mark.parametrize(("kbtu", "between"), [(70, True), (80, False)])
 def test_runs_together_between_two_inputs(kbtu, between):
     """Two rows for each run: between 60 and 80 kBtu/h the finding names both, at 80 there is nothing between."""

@@ -13,7 +13,7 @@ from ventsize.allowance.exposed import exposed_allowed
 from ventsize.allowance.limits import elbows_allowed, limits_kept
 from ventsize.allowance.model import AllowanceTable
 from ventsize.allowance.reading import table_from_text
-from ventsize.finding import Outcome
+from ventsize.finding import Amount, Outcome, length
 
 
 def limited(**limits: object) -> AllowanceTable:
@@ -74,6 +74,14 @@ def test_a_limit_names_the_run_where_there_is_one() -> None:
         assert amounts == pytest.approx({"found": level, "most": 40, "unsaid": 0, "beyond": level - 40}, abs=1e-9)
 
 
+def test_what_is_not_said_of_several_runs_adds_up() -> None:
+    """30 ft lie level; 5 ft of a layout and 6 ft of a counted run may, too: 41 of 40."""
+    (outcome,) = limits_kept(limited(longest_level="40 ft"), [lies(level=30, unsaid=5), run(6)], Site(altitude=0.0))
+    unsaid = outcome.because.values["unsaid"]
+    assert isinstance(unsaid, Amount) and unsaid.value == pytest.approx(11 * FOOT)
+    assert outcome.state == "not known"
+
+
 def test_a_limit_on_how_pipe_lies_is_for_the_pipe_of_each_gas() -> None:
     """40 ft for the vent and 40 for the air pipe, not for both together; the worse of the two is the answer."""
     read, site = limited(longest_level="40 ft"), Site(altitude=0.0)
@@ -90,11 +98,16 @@ def test_a_limit_on_how_pipe_lies_is_for_the_pipe_of_each_gas() -> None:
         (Site(altitude=0.0, pipes="two", difference=20.1 * FOOT), ("not met", "over", "difference-over")),
         (Site(altitude=0.0, pipes="one"), ("met", "within", "one-pipe")),
         (Site(altitude=0.0), ("not known", "incomplete", "other-pipe-not-known")),
+        (Site(altitude=0.0, pipes="two"), ("not known", "incomplete", "other-pipe-not-known")),
+        (Site(altitude=0.0, difference=10 * FOOT), ("not known", "incomplete", "other-pipe-not-known")),
     ],
 )
 def test_longest_difference(site: Site, expected: tuple[str, str, str]) -> None:
     """Between the straight lengths of vent and air; without an air pipe there is none."""
-    assert only(limits_kept(limited(longest_difference="20 ft"), [run(10)], site)) == expected
+    (outcome,) = limits_kept(limited(longest_difference="20 ft"), [run(10)], site)
+    assert only([outcome]) == expected
+    if expected[0] == "not met":
+        assert outcome.because.values["beyond"] == length(pytest.approx(0.1 * FOOT))
 
 
 @pytest.mark.parametrize(
@@ -167,7 +180,7 @@ def fahrenheit(degrees: float) -> float:
         (cold((20, 0), (11, 0.5)), 0, ("not met", "over", "exposed-over")),
         (cold((1, 0)), None, ("not known", "incomplete", "design-outdoor-missing")),
         (cold(), None, ("met", "within", "nothing-exposed")),
-        (cold(unsaid=5), 20, ("not known", "incomplete", "surroundings-not-said")),
+        (cold(unsaid=0.1), 20, ("not known", "incomplete", "surroundings-not-said")),
         (cold((99, 0), carries="combustion air"), 20, ("met", "within", "nothing-exposed")),
     ],
 )  # fmt: skip
@@ -175,6 +188,17 @@ def test_pipe_in_the_cold(pipe: Counted, design: float | None, expected: tuple[s
     """By design temperature and insulation, never stretched beyond what is listed."""
     site = Site(altitude=0.0, design_outdoor=None if design is None else fahrenheit(design))
     assert only([exposed_allowed(PAGE, [pipe], site)]) == expected
+
+
+def test_what_is_said_of_pipe_in_the_cold() -> None:
+    """31 ft of 30; and the run of two that does not say what it runs through."""
+    site = Site(altitude=0.0, design_outdoor=fahrenheit(0))
+    over = exposed_allowed(PAGE, [cold((20, 0)), cold((11, 0))], site).because.values
+    assert [over[name] for name in ("found", "allowed", "beyond")] == [
+        length(pytest.approx(feet * FOOT)) for feet in (31, 30, 1)
+    ]
+    named = replace(cold((20, 0)), name="said"), replace(cold(unsaid=1), name="unsaid")
+    assert exposed_allowed(PAGE, named, site).because.where.run == "unsaid"
 
 
 def test_none_permitted_in_the_cold() -> None:

@@ -245,8 +245,13 @@ def test_pipe_without_a_length_is_not_complete() -> None:
     ],
 )
 def test_a_run_that_lists_no_terminal_ends_as_an_open_pipe(deductions: Data, verdict: str) -> None:
-    """10 ft of pipe of 90 ft allowed, and what the table takes for a plain open end, where it says so."""
+    """10 ft of pipe of 90 ft allowed, and what the table takes for a plain open end, where it says so.
+
+    A terminal that is listed needs a word on any page that deducts.
+    """
     assert checked(job([_pipe(10)]), deepcopy(TABLE) | {"deductions": deductions}).verdict == verdict
+    listed = checked(job([_pipe(10), TERMINAL]), deepcopy(TABLE) | {"deductions": deductions})
+    assert listed.verdict == (verdict if "terminal-open" in deductions else "incomplete")
 
 
 def test_the_allowance_as_pressure_is_of_the_allowed_length() -> None:

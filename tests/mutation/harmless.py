@@ -135,6 +135,26 @@ HARMLESS: dict[tuple[str, str], str] = {
         "check/difference.py",
         "pick = max if apart >= 0 else min",
     ): "of two lengths that are one it is said before",
+    (
+        "allowance/case.py",
+        "wanted = [row.size if self.carries == COMBUSTION_AIR else row.holds_for.air_size or 0.1 for row in paired]",
+    ): "a row of a pair has an air size",
+    (
+        "allowance/comparing.py",
+        "for size, comparisons in sorted(by_size, key=lambda item: min(one.allowable or 0.1 for one in item[1])):",
+    ): "before what permits nothing there is no page that permits four inches",
+    (
+        "allowance/comparing.py",
+        "found.append(max(each, key=lambda one: (one.used, -(one.allowable or 0.1))))",
+    ): "where none is permitted, all is used",
+    (
+        "allowance/exposed.py",
+        "if abs(row.outdoor - governing) <= SAME_TEMPERATURE and row.insulation < insulation + NOMINAL_TOLERANCE",
+    ): "the very edge of a tolerance",
+    (
+        "check/counting.py",
+        "order=tuple([place for place, _ in alike]) if ordered or first.fitting.kind == ELBOW else (),",
+    ): "an order that nobody asks for",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
     ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
     ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",

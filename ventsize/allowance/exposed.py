@@ -38,14 +38,14 @@ def exposed_row(rows: Sequence[ExposedRow], *, size: float, insulation: float, o
 def exposed_allowed(table: AllowanceTable, runs: Sequence[Counted], site: Site) -> Outcome:
     """Whether the flue pipe in unheated space is permitted: all of it together, by the strictest row it asks for."""
     runs = [run for run in runs if run.carries == FLUE_GAS]
-    cold = [pipe for run in runs for pipe in run.cold if pipe.length > 0.0]
+    cold = [pipe for run in runs for pipe in run.cold]
     total = math.fsum(pipe.length for pipe in cold)
     found = _outcome("met", "nothing-exposed", {})
     if cold and site.design_outdoor is None:
         found = _outcome("not known", "design-outdoor-missing", {"length": length(total)})
     elif cold and site.design_outdoor is not None:
         found = _by_rows(table.exposed, cold, total, site.design_outdoor)
-    unsaid = next((run for run in runs if run.cold_unsaid > 0.0), None)
+    unsaid = next((run for run in runs if run.cold_unsaid), None)
     if found.state == "met" and unsaid is not None:
         return _outcome("not known", "surroundings-not-said", {"length": length(unsaid.cold_unsaid)}, unsaid.name)
     return found
