@@ -80,6 +80,8 @@ class CoolingGas:
         if misty is not (held < vapour):
             found = self._found(enthalpy, vapour, found, misty=not misty)
             held = self.held(found, vapour)
+        if not LOWEST_TEMPERATURE <= found <= HIGHEST_TEMPERATURE:
+            raise OutOfRange(f"gas at {found:g} K")
         return found, held
 
     def _found(self, wanted: float, vapour: float, here: float, *, misty: bool) -> float:
@@ -104,9 +106,7 @@ class CoolingGas:
             if not low < here + change < high and abs(change) >= SETTLED:
                 change = (low + high) / 2.0 - here
             here += change
-            if not LOWEST_TEMPERATURE <= here <= HIGHEST_TEMPERATURE:
-                raise OutOfRange(f"gas at {here:g} K")
-            if abs(change) < SETTLED:
+            if abs(change) < SETTLED or not LOWEST_TEMPERATURE <= here <= HIGHEST_TEMPERATURE:
                 return here
         raise ArithmeticError("the temperature of the cooling gas was not found")
 
