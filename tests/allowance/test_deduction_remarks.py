@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import pytest
 
 from tests.allowance.support import FOOT, row, table
 from ventsize.allowance.deduction_remarks import deduction_doubts
-from ventsize.allowance.implied import doubts_on_deductions
+from ventsize.allowance.implied import doubts_on_deductions, few_of, row_pressures
 from ventsize.allowance.reading import read_table
 from ventsize.catalog.library import load_catalog
 from ventsize.finding import Amount, Finding
@@ -97,6 +98,31 @@ def test_held_against_the_calculation(typed: str, code: str | None) -> None:
     if code:
         assert (feet(found[0], "least"), feet(found[0], "most")) == pytest.approx((2, 6))
         assert found[0].values["sizes"] == ("2 in", "3 in", "4 in")
+
+
+@pytest.mark.parametrize(("count", "places"), [
+    (0, []), (1, [0]), (2, [0, 1]), (6, [0, 1, 2, 3, 4, 5]), (7, [0, 1, 2, 3, 4, 6]), (11, [0, 2, 4, 6, 8, 10]),
+])  # fmt: skip
+def test_of_many_flows_a_few_are_taken(count: int, places: list[int]) -> None:
+    """The least and the most of them always."""
+    assert few_of(count) == places
+
+
+def test_a_row_takes_its_pipe_and_an_open_end() -> None:
+    """Each further foot takes as much; what is left is a velocity head, at sea level of some 1 m/s in 52 mm of bore.
+
+    By hand: 17.1 kg of air, and 1.35 times that, burn with a kg of methane of 55.5 MJ gross, at 5,861 W (20 kBtu/h); a
+    cubic meter of the gas at 110 °F is some 1.09 kg.
+    """
+    one, two = (
+        row_pressures(table(row(f"{feet} ft", input="20 kBtu/h", size="2 in", band=("0 ft", "0 ft"))), load_catalog())[
+            0
+        ].pressure
+        for feet in (1, 2)
+    )
+    assert one is not None and two is not None
+    speed = 5861.0 / 55.5e6 * (1.0 + 17.1 * 1.35) / 1.09 / (0.052**2 * math.pi / 4.0)
+    assert one - (two - one) == pytest.approx(0.5 * 1.09 * speed**2, rel=0.1)
 
 
 def test_a_slip_of_units_is_far_from_the_calculation() -> None:

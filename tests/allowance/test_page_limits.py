@@ -142,11 +142,13 @@ def test_the_altitude_factor_takes_from_the_allowance_alone():
 def test_a_page_without_altitudes_above_2000_ft():
     """Somebody has to say that it holds there, in these words."""
     page = table_from_text(HEAD + BARE, file="t")
-    assert ask(page, run(10), feet=2000).verdict == "within"
+    low = ask(page, run(10), feet=2000)
+    assert low.verdict == "within" and "altitude-needs-no-word" in {one.because.code for one in low.outcomes}
     answer = ask(page, run(10), feet=2001)
     assert (answer.verdict, code(answer)) == ("incomplete", "altitude-not-confirmed")
     confirmed = Site(altitude=2001 * FOOT, confirmed=frozenset(["The table holds at this altitude."]))
-    assert look_up(page, input=80 * KBTU_H, site=confirmed, counted=[run(10)]).verdict == "within"
+    high = look_up(page, input=80 * KBTU_H, site=confirmed, counted=[run(10)])
+    assert high.verdict == "within" and "altitude-confirmed" in {one.because.code for one in high.outcomes}
     assert ask(page, run(10), feet=None).verdict == "incomplete"
 
 

@@ -9,6 +9,7 @@ import pytest
 from tests.allowance.asking import EXAMPLE_TABLE, ask, code, noted, said
 from tests.allowance.support import FOOT, HEAD, INCH, KBTU_H, fitting, row, run, table
 from ventsize.allowance.case import Site
+from ventsize.allowance.elbows import elbows_of, is_counted
 from ventsize.allowance.lookup import look_up
 
 MIXED = table(
@@ -58,6 +59,21 @@ def test_size_change_listed_for_one_of_its_sizes():
         one = table(row("40 ft", size="2 in"), row("90 ft"), deductions=f"increaser = {{ {figures} }}")
         answer = ask(one, run({2: 10, 3: 10}, fitting("increaser", size=2, to=3)))
         assert answer.verdict == verdict
+
+
+@pytest.mark.parametrize(("degrees", "elbows"), [(45, 1), (46, 1), (91, 1), (92, 2), (100, 2), (181, 2), (182, 3)])
+def test_a_turn_is_as_many_elbows_as_it_takes(degrees, elbows):
+    """Of 90° each, within a degree."""
+    bend = replace(fitting("elbow-90-long"), angle_degrees=float(degrees))
+    assert elbows_of(table(row(["9 ft"])), run(1, bend)) == elbows
+
+
+@pytest.mark.parametrize(("each", "counts"), [("0", False), ("0.05", True), ("1", True)])
+def test_what_a_table_says_an_elbow_counts_as(each, counts):
+    """Of a twentieth, twenty are one; of nothing it is none."""
+    read = table(row(["9 ft"]), elbows_each=f"elbow-45 = {each}")
+    assert is_counted(read, fitting("elbow-45")) is counts
+    assert elbows_of(read, run(1, fitting("elbow-45", 20))) == round(20 * float(each))
 
 
 def test_size_change_in_elbow_count_rows():

@@ -34,7 +34,7 @@ ENOUGH = 200  # calls of a function, to see which of its lines a test runs
 EXAMPLES = 12  # of a property
 BROKEN = 3  # the status of a fork that could not judge
 NEAREST = {
-    "allowance": ("tests/allowance", "tests/check", "tests/contract"),
+    "allowance": ("tests/allowance", "tests/check", "tests/contract", "tests/cli/test_tables.py"),
     "check": (
         "tests/check",
         "tests/run",

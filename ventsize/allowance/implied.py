@@ -21,10 +21,9 @@ from ventsize.flow.pieces import SectionFlow, section_flow
 from ventsize.flow.stream import Stream, flue_stream
 from ventsize.gas.atmosphere import ambient_pressure
 from ventsize.gas.flue import flue_gas
-from ventsize.gas.mixture import humid_air
 from ventsize.run.model import Section
 
-FUEL, EXCESS_AIR, FLUE_TEMPERATURE, AIR_TEMPERATURE = "natural gas", 0.35, 316.5, 288.15  # [-], [K], [K]
+FUEL, EXCESS_AIR, FLUE_TEMPERATURE = "natural gas", 0.35, 316.5  # [-], [K]
 ELBOW = "elbow-90-long"  # that an allowance includes, where the page does not say which
 OPEN_END = 1.0  # velocity heads that leave with the gas
 MOST_FLOWS = 6  # at which a deduction is held against the calculation: the rows' inputs, least to most
@@ -58,11 +57,8 @@ def doubts_on_deductions(table: AllowanceTable, catalog: Catalog) -> Iterator[Fi
     @lru_cache(maxsize=64)
     def flows(size: float) -> list[tuple[Section, SectionFlow]]:
         cases = sorted({(row.input, row.size, row.highest_altitude) for row in table.rows_of_size(size)})
-        few = cases if len(cases) <= MOST_FLOWS else [
-            cases[n * (len(cases) - 1) // (MOST_FLOWS - 1)] for n in range(MOST_FLOWS)
-        ]  # fmt: skip
         found = []
-        for case in few:
+        for case in (cases[place] for place in few_of(len(cases))):
             try:
                 flow = usual.flow(*case)
             except (ValueError, ArithmeticError):  # what is wrong with the row is said of the row
@@ -85,6 +81,12 @@ def doubts_on_deductions(table: AllowanceTable, catalog: Catalog) -> Iterator[Fi
         return (min(lengths), max(lengths)) if lengths else None
 
     yield from deduction_doubts(table, equivalent_length)
+
+
+def few_of(count: int) -> list[int]:
+    """Places of at most so many of a list, the first and the last among them."""
+    few = min(count, MOST_FLOWS)
+    return [place * (count - 1) // max(few - 1, 1) for place in range(few)]
 
 
 class _Usual:
@@ -135,7 +137,6 @@ class _Usual:
                 excess_air=EXCESS_AIR,
                 flue_temperature=FLUE_TEMPERATURE,
                 pressure=ambient,
-                air=humid_air(relative_humidity=0.0, temperature=AIR_TEMPERATURE, pressure=ambient),
             )
             self._streams[altitude] = flue_stream(gas)
         return self._streams[altitude]

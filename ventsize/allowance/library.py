@@ -47,8 +47,7 @@ class KnownTable:
     def matches(self, wanted: str) -> bool:
         """Whether every word is found in title, source, note, inputs, sizes or file name."""
         text = " ".join((self.path.name, self.title, self.source, self.note, *self.inputs, *self.sizes)).lower()
-        tight = text.replace(" ", "")
-        return all(word in text or word in tight for word in wanted.lower().split())
+        return all(word in text.replace(" ", "") for word in wanted.lower().split())
 
 
 def known_tables(beside: Path | None = None) -> tuple[KnownTable, ...]:

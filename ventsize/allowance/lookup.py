@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from ventsize.allowance.allowing import findings, judged
 from ventsize.allowance.altitude import HOLDS_AT_THIS_ALTITUDE, must_be_confirmed
 from ventsize.allowance.answer import CASE, CONDITIONS, CONFIRMED_ALTITUDE, FOOTNOTES, TableAnswer
-from ventsize.allowance.case import FLUE_GAS, RowCase, Site
+from ventsize.allowance.case import RowCase, Site
 from ventsize.allowance.counted import Counted
 from ventsize.allowance.exposed import EXPOSED, exposed_allowed
 from ventsize.allowance.limits import elbows_allowed, limit_conditions, limits_kept
@@ -71,7 +71,7 @@ def conditions_of(table: AllowanceTable) -> tuple[str, ...]:
             (CASE, any(row.holds_for.count for row in table.rows)),
             (CONFIRMED_ALTITUDE, table.altitude_factor is None and not all(row.has_band for row in table.rows)),
             (FOOTNOTES, bool(table.confirm)),
-            (EXPOSED, bool(table.exposed) and FLUE_GAS in table.applies_to),
+            (EXPOSED, bool(table.exposed)),
         )
         known = (*CONDITIONS, *(name for name, stated in asked if stated), *limit_conditions(table))
         table.memo["conditions"] = known

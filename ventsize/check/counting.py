@@ -119,7 +119,7 @@ def _lie(run: Run, as_listed: bool) -> tuple[float, float, float]:
     """
     level = up = down = unsaid = 0.0
     for piece in run.pieces:
-        if piece.fitting is not None or not piece.length:
+        if not piece.length:
             continue
         if piece.heading is None and not piece.rise_known:
             unsaid += piece.length
@@ -138,7 +138,7 @@ def _cold(run: Run) -> tuple[tuple[ColdPipe, ...], float]:
     found: dict[tuple[float, str, float], float] = {}
     unsaid = 0.0
     for piece in run.pieces:
-        if piece.fitting is not None or not piece.length:
+        if not piece.length:
             continue
         is_cold = None if piece.surroundings is None else _is_cold(piece.surroundings)
         if is_cold is None:
