@@ -61,6 +61,13 @@ def test_the_first_size_out_of_order_is_named() -> None:
     assert [one.values["size"] for one in found] == ["3 in"]
 
 
+def test_of_several_easier_ones_the_least_is_told() -> None:
+    """A long 90 at 5 ft and a 45 at 4 ft, beside a short 90 at 3 ft."""
+    (found,) = found_in('elbow-90-long = "5 ft"\nelbow-45 = "4 ft"\nelbow-90-short = "3 ft"')
+    assert found.values["easier"] == ("elbow-90-long", "elbow-45")
+    assert feet(found, "easier_deducted") == pytest.approx(4)
+
+
 def test_a_figure_for_two_is_held_as_half_of_it() -> None:
     """3 ft for a pair of 45s is 1.5 ft each: no more than the 2 ft of a long 90."""
     pair = 'elbow-45 = { per_two = "3 ft" }\n'
@@ -77,6 +84,8 @@ def test_a_figure_for_two_is_held_as_half_of_it() -> None:
         (("5 ft", "8 ft", "11 ft"), ""),
         (("5 ft", "5 ft", "5 ft"), ""),
         (("0 ft", "0 ft", "0 ft"), ""),
+        (("5 ft", "18 ft", "24 ft"), ""),  # 3.6 times in a size of 1.5: 2.4 times as much per inch
+        (("5 ft", "19.5 ft", "26 ft"), "2 in"),  # 2.6 times
     ],
 )
 def test_neighbouring_sizes_are_not_far_apart(lengths: tuple[str, str, str], odd: str) -> None:
@@ -84,11 +93,20 @@ def test_neighbouring_sizes_are_not_far_apart(lengths: tuple[str, str, str], odd
     by_size = ", ".join(f'"{size}" = "{text}"' for size, text in zip(("2 in", "3 in", "4 in"), lengths, strict=True))
     found = found_in(f"elbow-90-short = {{ {by_size} }}")
     assert [(one.code, one.values["size"]) for one in found] == ([("deduction-leaps", odd)] if odd else [])
+    if lengths[1] == "80 ft":
+        assert found[0].values["others"] == ("2 in", "4 in")
+        assert (feet(found[0], "other_deducted"), found[0].values["other_size"]) == (pytest.approx(5), "2 in")
 
 
 @pytest.mark.parametrize(
     ("typed", "code"),
-    [("5 ft", None), ("2 ft", None), ("1.2 ft", "deduction-too-small"), ("50 ft", "deduction-too-large")],
+    [
+        ("5 ft", None),
+        ("1.35 ft", None),
+        ("1.3 ft", "deduction-too-small"),
+        ("17.9 ft", None),
+        ("18.1 ft", "deduction-too-large"),
+    ],
 )
 def test_held_against_the_calculation(typed: str, code: str | None) -> None:
     """Methods from 2 to 6 ft at the rows' inputs: a length is far when below 2/1.5 or above 6 x 3 ft."""
@@ -137,7 +155,8 @@ def test_a_slip_of_units_is_far_from_the_calculation() -> None:
 
 def test_a_foot_that_counts_as_less_is_pointed_at() -> None:
     """0.2 for 2.0: pipe that is rougher never counts less."""
-    read = table(*ROWS, deductions='coupling = "0 ft"\n[counts_as]\nflexible-liner-corrugated = 0.2')
+    counts_as = "flexible-liner-corrugated = 0.2\npvc-40 = 1.0\ncpvc-40 = 1.05"
+    read = table(*ROWS, deductions=f'coupling = "0 ft"\n[counts_as]\n{counts_as}')
     assert [one.code for one in deduction_doubts(read, nothing)] == ["material-counts-less"]
 
 
