@@ -32,6 +32,14 @@ def test_a_low_spot_that_its_own_water_closes(rise: str, drain: bool, comes_to: 
     assert found.verdict == comes_to[1]
 
 
+@pytest.mark.parametrize(("first", "verdict"), [(True, "within"), (False, "unsafe")])
+def test_a_drain_above_a_low_spot_does_not_drain_it(first: bool, verdict: str) -> None:
+    """Down 4 in and up 3, then on up: the drain is at the lower end of the first pipe that rises, or of the next."""
+    up = [{"pipe": "5 ft", "rise": "3 in", "drain": first}, {"pipe": "5 ft", "rise": "5 in", "drain": not first}]
+    found = checked(job([{"pipe": "5 ft", "rise": "-4 in"}, *up, END], size="2 in"))
+    assert found.verdict == verdict
+
+
 @pytest.mark.parametrize("counted_first", [True, False])
 def test_a_low_spot_beside_a_counted_run(counted_first: bool) -> None:
     """Down 2 ft and up again: how the rest of the way lies, which nobody knows, makes that no better."""

@@ -242,7 +242,6 @@ HARMLESS: dict[tuple[str, str], str] = {
         "falls = next((piece.rise for piece in reversed(pieces) if abs(piece.rise) > LEVEL), 0.1) < 0.0",
     ): "level pipe falls by neither",
     ("run/slope.py", "highest = 0.1  # the last crest before the bottom"): "it is set where the first fall begins",
-    ("run/slope.py", "drained = True"): "it is set where the first fall begins",
     ("run/slope.py", "blocks=depth > bottom[2].section.bore,"): "just the bore, to the last bit",
     (
         "run/slope.py",

@@ -142,6 +142,16 @@ def test_a_drain_is_of_its_own_sag() -> None:
     assert [spot.drained for spot in low_spots([vent], ("furnace",))] == [True, False]
 
 
+@pytest.mark.parametrize(("at", "drained", "depth"), [(None, False, 4), (0, True, 4), (1, True, 4), (2, False, 3)])
+def test_water_stands_up_to_a_drain_above_the_lowest_place(at: int | None, drained: bool, depth: float) -> None:
+    """Down 4 in, up 3 and up 5 in; a drain is at the lower end of its pipe, that of the third 3 in above the sag."""
+    pieces = [level(4, -4), level(4, 3), level(4, 5)]
+    if at is not None:
+        pieces[at]["drain"] = True
+    (spot,) = low_spots([built(*pieces, END)], ("furnace",))
+    assert (spot.drained, spot.depth / INCH) == (drained, pytest.approx(depth))
+
+
 @pytest.mark.parametrize("turned", [False, True])
 def test_a_sag_of_two_runs(turned: bool) -> None:
     """Down in the furnace's own, up in the next, whichever way that is listed."""

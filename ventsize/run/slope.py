@@ -54,7 +54,8 @@ class PieceSlope:
 class LowSpot:
     """Where water stands: run, piece, distance along the way [m], and how deep it can get before it flows on [m].
 
-    bore: of the pipe there [m]. drained: whether a drain is there. blocks: whether the water can close the whole bore.
+    bore: of the pipe there [m]. drained: whether a drain is at the lowest place; to one above it the water stands.
+    blocks: whether the water can close the whole bore.
     volume: of the water that closes it, or that is there when it flows on [m³].
     """
 
@@ -170,7 +171,7 @@ def low_spots(runs: Sequence[Run], appliances: Sequence[str]) -> tuple[LowSpot, 
     distance = elevation = 0.0
     highest = 0.0  # the last crest before the bottom
     bottom: tuple[float, float, Piece, Run] | None = None  # elevation, distance, the pipe that led there
-    drained = False
+    drain = math.inf  # elevation of the lowest drain from that bottom on
     path: list[tuple[float, float, float, float]] = []  # from that crest on: length, ends and bore of each pipe
     for run, piece, rise in _walked(runs, appliances):
         if run.counted:
@@ -184,14 +185,16 @@ def low_spots(runs: Sequence[Run], appliances: Sequence[str]) -> tuple[LowSpot, 
             distance += piece.length
             elevation += rise
             bottom = (elevation, distance, piece, run)
-            drained = piece.drain
+            drain = elevation if piece.drain else math.inf
             continue
-        drained = drained or piece.drain
+        if piece.drain:
+            drain = min(drain, elevation, elevation + rise)
         path.append((piece.length, elevation, elevation + rise, piece.section.bore))
         distance += piece.length
         elevation += rise
         if rise > LEVEL and bottom is not None:
-            depth = min(highest, elevation) - bottom[0]
+            drained = drain <= bottom[0] + LEVEL
+            depth = min(highest, elevation, math.inf if drained else drain) - bottom[0]
             if found and (found[-1].run, found[-1].piece) == (bottom[3].name, bottom[2].number):
                 found.pop()  # the same sag, whose far side rises on
             found.append(
