@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from tests.studies.support import again, scenario
 from ventsize.allowance.model import Limits
+from ventsize.catalog.folders import shipped_folder
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.check.variants import Variants
 from ventsize.check.verdict import check
+from ventsize.cli import main
 from ventsize.jobfile.job import FittingPiece, PipePiece, Run
 from ventsize.studies.headroom import headroom
 from ventsize.studies.options.choices import sizes_offered
@@ -135,3 +139,19 @@ def test_sizes_offered_are_those_of_the_table_that_judges(first: str) -> None:
     both["air"] = replace(both["air"], applies_to=("flue gas", "combustion air"))
     inputs = prepare(inputs.job, file="job.toml", tables=both)
     assert sizes_offered(inputs.job.runs[0], inputs) == (inputs.job.runs[0].size,)
+
+
+@pytest.mark.parametrize("verb", ["headroom", "repairs"])
+def test_a_job_that_must_not_run_says_so_before_its_runs(
+    verb: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A trap blown out is no run's length: every run within, and the job unsafe."""
+    text = (shipped_folder("scenarios") / "simple-pass.toml").read_text(encoding="utf-8")
+    job = tmp_path / "job.toml"
+    job.write_text(text.replace("[[appliance]]", '[[appliance]]\ntrap_seal = "0.01 in"', 1), encoding="utf-8")
+    assert main([verb, str(job)]) == 0
+    first, _, rest = capsys.readouterr().out.partition("vent: WITHIN")
+    assert first.startswith("UNSAFE") and rest
+    assert main([verb, str(job), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert (found["verdict"], {run["verdict"] for run in found["runs"]}) == ("unsafe", {"within"})

@@ -11,13 +11,14 @@ from typing import Any
 import pytest
 
 from tests.studies.readings_of import data_of, inputs_of
+from ventsize.check.shut_off import URGENT, air_free
+from ventsize.check.verdict import check
 from ventsize.quantity import System
 from ventsize.report import diagnosis as diagnosis_report
 from ventsize.report import readings as readings_report
 from ventsize.studies.diagnosis import diagnose
 from ventsize.studies.readings import readings
 from ventsize.studies.readings.result import ReadingsStudy
-from ventsize.studies.readings.safety import URGENT, air_free
 
 FLUE = {"place": "collar", "rate": "high"}
 ROOM = {"place": "room"}
@@ -59,6 +60,8 @@ def test_every_line_is_reached_and_comes_first(code: str, taken: Taken, seen: li
     assert [finding.code for finding in study.stops] == [code]
     assert study.stops[0].severity == "stop" and not study.all_expected
     inputs = inputs_of(data, *taken)
+    settled = check(inputs).decides
+    assert (settled.verdict, settled.condition, settled.because.code) == ("unsafe", "not-shut-off", code)
     found = diagnose(inputs)
     assert not found.all_well
     for text in (readings_report.render(study, System.US), diagnosis_report.render(found, System.US)):
@@ -87,6 +90,14 @@ SOUND: list[Taken] = [
 @pytest.mark.parametrize("taken", SOUND)
 def test_what_is_within_its_limit_stops_nothing(taken: Taken) -> None:
     assert study_of(taken, ["switch closed"]).stops == ()
+    assert shut_off_in({"what": "switch closed"}, *taken) == ("met", "nothing-says-shut-off")
+
+
+def shut_off_in(symptom: dict[str, str], *taken: dict[str, Any]) -> tuple[str, str]:
+    """The state of the condition of a pass that holds readings and symptoms, and its evidence."""
+    checked = check(inputs_of({**data_of("trips-on-the-vent"), "symptom": [symptom]}, *taken))
+    (found,) = [one for one in checked.conditions if one.condition == "not-shut-off"]
+    return found.state, found.because.code
 
 
 def test_several_are_said_the_most_urgent_first() -> None:
@@ -115,6 +126,7 @@ def test_what_stopped_before_a_repair_stops_until_it_is_read_again(code: str, ta
     others = [{**FLUE, "rate": "low", "oxygen": "6 %"}, {**FLUE, "rate": "low", "carbon_monoxide": "10 ppm"}]
     study = study_of([*before, *others], seen)
     assert [one.code for one in study.stops] == [code, "not-read-again"]
+    assert shut_off_in({"what": seen[0] if seen else "gurgles"}, *before, *others) == ("not met", code)
     for report in (readings_report.render(study, System.US),):
         assert report.startswith("SHUT IT OFF") and "None" not in report
     good = {"oxygen": "6 %", "carbon_dioxide": "0 %", "pressure": "1.4 in w.c."} | {

@@ -24,6 +24,7 @@ from ventsize.check.paths import vent_paths
 from ventsize.check.pressure_rows import pressure_allowed
 from ventsize.check.rate import RunRate, counted_pressure
 from ventsize.check.result import JobCheck, RunCheck
+from ventsize.check.shut_off import shut_off
 from ventsize.check.traps import worst_collar_pressure
 from ventsize.finding import Outcome, deciding
 from ventsize.flow.rate_flow import RateFlow
@@ -52,6 +53,7 @@ def check(inputs: Inputs, *, cooling: bool | None = None) -> JobCheck:
     spots = low_spots_of(inputs.graph)
     runs = run_checks(judged, rates, spots)
     conditions = [*(o for run in runs for o in run.outcomes), *appliance_outcomes(judged, runs)]
+    conditions += filter(None, [shut_off(inputs, appliances, rates)])
     context = Context(
         inputs=inputs,
         appliances=appliances,

@@ -18,8 +18,10 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 
 def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:
+    from ventsize.check.verdict import check
+    from ventsize.report.check_brief import beside_runs
     from ventsize.report.headroom import as_object, render
     from ventsize.studies.headroom import headroom
 
-    answers = list(headroom(inputs))
-    return render(answers, system), as_object(answers)
+    answers, whole = list(headroom(inputs)), check(inputs)
+    return beside_runs(whole, system) + render(answers, system), {"verdict": whole.verdict, **as_object(answers)}

@@ -22,7 +22,9 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Print what brings each run within, or what can be saved; write the job with one of them, if asked."""
+    from ventsize.check.verdict import check
     from ventsize.quantity import System
+    from ventsize.report.check_brief import beside_runs
     from ventsize.report.repairs import as_object, render
     from ventsize.studies.repairs import apply_repair, cheapest_first, repairs
 
@@ -33,7 +35,12 @@ def run(options: argparse.Namespace) -> int:
     answers = list(repairs(inputs, pricer=pricer))
     if options.sort == "cost":
         answers = [cheapest_first(answer) for answer in answers]
-    print_answer(options, text=lambda: render(answers, system), data=lambda: as_object(answers))
+    whole = check(inputs)
+    print_answer(
+        options,
+        text=lambda: beside_runs(whole, system) + render(answers, system),
+        data=lambda: {"verdict": whole.verdict, **as_object(answers)},
+    )
     if options.take is not None:
         numbered = [repair for answer in answers for repair in (*answer.repairs, *answer.savings)]
         take(options, numbered, lambda data, repair: apply_repair(data, repair, inputs=inputs))

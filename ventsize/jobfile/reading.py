@@ -32,7 +32,7 @@ switch, where the firing rate has no switch_opens.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Annotated, Literal, get_args
 
 from pydantic import Field
@@ -63,8 +63,8 @@ Kind = Literal[
 ]
 KINDS: tuple[Kind, ...] = get_args(Kind)
 CARBON_MONOXIDE: tuple[Kind, ...] = ("carbon_monoxide", "carbon_monoxide_air_free")
-ROOM, ZERO, METER = "room", "zero", "meter"
-PLACES = ("collar", "terminal", "air pipe", "switch", "inducer", ROOM, METER, ZERO)
+ROOM, ZERO, METER, SWITCH = "room", "zero", "meter", "switch"
+PLACES = ("collar", "terminal", "air pipe", SWITCH, "inducer", ROOM, METER, ZERO)
 WITHOUT_RATE = (ROOM, ZERO)
 AFTER_PIECE = re.compile(r"after piece (\d{1,5})")
 _DIMENSIONS = {
@@ -140,6 +140,17 @@ class Reading:
         return int(found.group(1)) if found else None
 
 
+def same_spot(one: Reading, other: Reading) -> bool:
+    """Whether two readings are of the same thing, at the same place and rate."""
+    keys = ((r.place, r.rate, r.run, r.appliance, "CO" if r.kind in CARBON_MONOXIDE else r.kind) for r in (one, other))
+    return next(keys) == next(keys)
+
+
+def zero_of(readings: Sequence[Reading]) -> float:
+    """What the manometer shows with its hoses open, the last that was read [Pa]."""
+    return next((one.value for one in reversed(readings) if one.place == ZERO), 0.0)
+
+
 def reading_faults(
     readings: tuple[Reading, ...], appliances: tuple[str, ...], runs: tuple[str, ...]
 ) -> Iterator[tuple[str, str, str]]:
@@ -165,7 +176,7 @@ def reading_faults(
             yield f"{place}, {reading.kind}", problem, "carbon_monoxide = '9 ppm', or pressure = '-0.02 in w.c.'"
         if (reading.place == METER) is not (reading.kind == "meter_seconds"):
             yield f"{place}, place", "the gas meter is read in seconds, and nothing else is", "place = 'meter'"
-        if reading.setting is not None and reading.place != "switch":
+        if reading.setting is not None and reading.place != SWITCH:
             yield f"{place}, setting", "it is given for a reading that is not across the switch", "place = 'switch'"
 
 

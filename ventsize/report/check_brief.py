@@ -39,6 +39,14 @@ def _lines(check: JobCheck, system: System) -> Iterator[str]:
     yield f"{notes} note{'s' * (notes != 1)}, and every figure: ventsize check --full"
 
 
+def beside_runs(check: JobCheck, system: System) -> str:
+    """What settles the whole job where that is no run's length, as lines before what is said of its runs."""
+    if check.verdict == "within" or check.decides.run is not None:
+        return ""
+    said = f"{check.verdict.upper()}. {reason(check.decides, system)}"
+    return "".join(f"{line}\n" for line in textwrap.wrap(said, WIDTH, subsequent_indent="  "))
+
+
 def _reasons(check: JobCheck, system: System) -> Iterator[str]:
     """What stops a pass: what settles the verdict first."""
     failed = [outcome for outcome in check.conditions if outcome.state != "met"]

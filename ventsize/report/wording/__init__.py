@@ -125,6 +125,7 @@ def reason(outcome: Outcome, system: System, *, with_run: bool = True) -> str:
     where = outcome.because.where
     shown = place_of(replace(where, table=None, row=None, run=where.run if with_run else None))
     text = say(outcome.because, system, place=False)
+    text += "" if text.endswith(".") else "."
     return f"{shown}: {text}" if shown else text
 
 

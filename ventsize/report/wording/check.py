@@ -79,7 +79,8 @@ def _readings(values: Values) -> str:
     count = values.raw["readings"]
     kept = "1 reading is" if count == 1 else f"{count} readings are"
     return (
-        f"{kept} kept with this job, and the verdict does not use them. Look at their diagnosis before you rely on it."
+        f"{kept} kept with this job, and the verdict asks them only whether to shut it off. Look at their diagnosis "
+        "before you rely on it."
     )
 
 
@@ -175,6 +176,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "no-flow-found": "The flow did not converge; do not use these pressures.",
     "no-pressure-found": "The pressure drop could not be calculated.",
     "no-vent": "No run carries its flue gas.",
+    "nothing-says-shut-off": "No reading and no symptom kept with this job says to shut it off.",
     "no-water-seal": "No low spot can be closed by its own water.",
     "one-temperature": "The gas is taken not to cool along the run. Flue gas that cools loses a "
     "little less; cold air that warms loses more.",

@@ -10,20 +10,20 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ventsize.check.inputs import Inputs
+from ventsize.check.switch import EDGE, Stand, setting_of, stand, stand_finding
 from ventsize.finding import Finding, Where, difference, pressure, temperature
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.jobfile.reading import CARBON_MONOXIDE, ROOM, WITHOUT_RATE, ZERO, Reading
+from ventsize.jobfile.reading import CARBON_MONOXIDE, ROOM, SWITCH, WITHOUT_RATE, ZERO, Reading, same_spot, zero_of
 from ventsize.studies.readings.case import section_at
 from ventsize.studies.readings.conditions import Conditions
 from ventsize.studies.readings.doubts import Seen, doubts
 from ventsize.studies.readings.margins import DAY, accuracy_of, margins
 from ventsize.studies.readings.model import Model
 from ventsize.studies.readings.narrow import open_bore_for, puddle_for
-from ventsize.studies.readings.places import AIR, SWITCH, Tap, tap_of
+from ventsize.studies.readings.places import AIR, Tap, tap_of
 from ventsize.studies.readings.result import ReadingFound, ReadingsStudy, ReadingVerdict, Surplus
 from ventsize.studies.readings.safety import co_found, stops
-from ventsize.studies.readings.switch import EDGE, Stand, setting_of, stand, stand_finding
 from ventsize.studies.readings.symptoms import symptoms_found
 from ventsize.studies.uncertainty.ranges import ranges_of
 
@@ -87,7 +87,7 @@ def _aside(inputs: Inputs, conditions: Conditions, number: int, reading: Reading
     if reading.before_repair:
         why = Finding("before-repair")
     elif reading.kind in CARBON_MONOXIDE:
-        return co_found(inputs, number, reading)
+        return co_found(inputs, number, reading, conditions.excess_air)
     elif reading.place == ZERO:
         why = Finding("manometer-zero")
     elif reading.place != ROOM and reading.rate not in conditions.rates:
@@ -124,24 +124,21 @@ def _as_then(inputs: Inputs, conditions: Conditions, found: Sequence[ReadingFoun
                 taps[one.number] = tap_of(inputs, one.number, one.reading, conditions.rates)
     compared = _compared(inputs, conditions, taps)
     return [
-        co_found(inputs, one.number, one.reading) if one.kind in CARBON_MONOXIDE else compared.get(one.number, one)
+        co_found(inputs, one.number, one.reading, conditions.excess_air)
+        if one.kind in CARBON_MONOXIDE
+        else compared.get(one.number, one)
         for one in found
     ]
 
 
-def _same_spot(one: Reading, other: Reading) -> bool:
-    keys = ((r.place, r.rate, r.run, r.appliance, "CO" if r.kind in CARBON_MONOXIDE else r.kind) for r in (one, other))
-    return next(keys) == next(keys)
-
-
 def _repeated(before: Reading, readings: Iterable[Reading]) -> bool:
     """Whether a reading taken before a repair was taken again."""
-    return any(not one.before_repair and _same_spot(one, before) for one in readings)
+    return any(not one.before_repair and same_spot(one, before) for one in readings)
 
 
 def _beside(found: ReadingFound, before: Iterable[Reading]) -> ReadingFound:
     """A reading with what was read there before a repair."""
-    was = [one.value for one in before if one is not found.reading and _same_spot(one, found.reading)]
+    was = [one.value for one in before if one is not found.reading and same_spot(one, found.reading)]
     return replace(found, before=was[-1]) if was and not found.reading.before_repair else found
 
 
@@ -154,7 +151,7 @@ def _compared(inputs: Inputs, conditions: Conditions, taps: Mapping[int, Tap]) -
     taken = [inputs.job.readings[number - 1] for number in numbers]
     accuracies = np.array([accuracy_of(reading, taps[n]) for n, reading in zip(numbers, taken, strict=True)])
     off = margins(model, ranges_of(inputs), accuracies)
-    zero = zero_of(inputs)
+    zero = zero_of(inputs.job.readings)
     seen = [
         Seen(
             tap=taps[number],
@@ -176,11 +173,6 @@ def _compared(inputs: Inputs, conditions: Conditions, taps: Mapping[int, Tap]) -
         number: _found(number, reading, one, model, row, doubtful.get(row), zero)
         for row, (number, reading, one) in enumerate(zip(numbers, taken, seen, strict=True))
     }
-
-
-def zero_of(inputs: Inputs) -> float:
-    """What the manometer shows with its hoses open, the last that was read [Pa]."""
-    return next((one.value for one in reversed(inputs.job.readings) if one.place == ZERO), 0.0)
 
 
 def _setting(inputs: Inputs, model: Model, row: int, tap: Tap) -> float | None:

@@ -9,14 +9,15 @@ from functools import cached_property
 from ventsize.check.appliances import appliance_gases, firings, surroundings
 from ventsize.check.climate import job_climate
 from ventsize.check.inputs import Inputs
+from ventsize.check.switch import USUAL, rate_of, setting_of
 from ventsize.finding import Finding, Where
 from ventsize.flow.rate_flow import Firing, RateFlow
 from ventsize.flow.solve import solve
 from ventsize.jobfile.inducer import Inducer
 from ventsize.jobfile.problems import InputError, Problem
+from ventsize.jobfile.reading import Reading
 from ventsize.studies.fan_curve import Curve, curve_through
 from ventsize.studies.inducer import inducer_study
-from ventsize.studies.readings.switch import USUAL, rate_of, setting_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,6 +172,13 @@ class Conditions:
             appliances.append(replace(appliance, rates=tuple(rates)))
         site = inputs.job.site if outdoor is None else replace(inputs.job.site, outdoor=outdoor)
         return replace(inputs, job=replace(inputs.job, appliances=tuple(appliances), site=site))
+
+    def excess_air(self, reading: Reading) -> float | None:
+        """The excess air that the appliance of a reading burns with at its rate [-]; None where that is not one."""
+        name = reading.appliance or self.inputs.job.appliances[0].name
+        fired = self.fired(reading.rate) if reading.rate in self.rates else {}
+        burning = self.burning.get((name, fired.get(name) or ""))
+        return None if burning is None else burning.excess_air
 
     def fired(self, rate: str) -> Mapping[str, str | None]:
         """Each appliance's rate in a firing rate or combination."""

@@ -18,9 +18,10 @@ from ventsize.gas.combustion import (
 from ventsize.gas.constants import FREEZING
 from ventsize.gas.mixture import Mixture, humid_air
 from ventsize.jobfile.job import OUTDOORS
+from ventsize.jobfile.reading import SWITCH
 from ventsize.quantity import Dimension
 from ventsize.studies.readings import slips
-from ventsize.studies.readings.places import AIR, SWITCH, Tap
+from ventsize.studies.readings.places import AIR, Tap
 
 MOST_PRESSURE = 2500.0  # Pa, 10 in w.c.; inducers of such appliances give a few inches
 FASTER = 1.3  # times as much is to be lost at one rate as at another, from where they are held against each other

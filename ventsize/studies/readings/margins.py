@@ -13,13 +13,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ventsize.check.switch import TOLERANCE, USUAL
 from ventsize.flow.doubt import Term, deviation, length_error, piece_terms, range_of
 from ventsize.jobfile.reading import ROOM as AT_ROOM
-from ventsize.jobfile.reading import Reading
+from ventsize.jobfile.reading import SWITCH, Reading
 from ventsize.studies.readings.case import Array, Case
 from ventsize.studies.readings.model import Model, Swap
-from ventsize.studies.readings.places import SWITCH, Tap
-from ventsize.studies.readings.switch import TOLERANCE, USUAL
+from ventsize.studies.readings.places import Tap
 from ventsize.studies.uncertainty.ranges import Ranges
 
 RECTANGLE = math.sqrt(3.0)

@@ -8,10 +8,9 @@ from ventsize.check.inputs import Inputs
 from ventsize.jobfile.document import nearest
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import InputError, Problem
-from ventsize.jobfile.reading import METER, PLACES, ROOM, Kind, Reading
+from ventsize.jobfile.reading import METER, PLACES, ROOM, SWITCH, Kind, Reading
 from ventsize.run.model import Piece, Run
 
-SWITCH = "switch"
 FLUE, AIR = "flue gas", "combustion air"
 ENDS = ("terminal", "entrance")
 

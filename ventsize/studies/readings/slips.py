@@ -11,12 +11,12 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from ventsize.check.shut_off import meant
 from ventsize.finding import Amount, Finding, Value, Where
 from ventsize.quantity import Dimension
 
 FAR = 8.0  # times over or under the band; a vent's own faults seldom go so far
 MOST_BLOCKED = 750.0  # Pa, 3 in w.c.: what an inducer gives against a closed vent (common practice)
-MOST_MONOXIDE, LEAST_MONOXIDE = 0.05, 0.9e-6  # of dry gas; what analysers show
 NEAR = 0.3  # of the band's middle, by which what was meant may lie outside it
 COLD = 12.0  # K outside its band, from where a temperature is far
 
@@ -95,11 +95,11 @@ def scaled(
 
 def carbon_monoxide(value: float, at: Where) -> Finding | None:
     """Percent for parts in a million, or the other way: no analyser shows so much, or so little."""
-    if value > MOST_MONOXIDE:
-        return Finding("probably-another-unit", at, _meant(Dimension.FRACTION, value, value * 1e-4, "%", "ppm"))
-    if 0.0 < value < LEAST_MONOXIDE:
-        return Finding("probably-another-unit", at, _meant(Dimension.FRACTION, value, value * 1e4, "ppm", "%"))
-    return None
+    probably = meant(value)
+    if probably == value:
+        return None
+    typed, read_as = ("%", "ppm") if probably < value else ("ppm", "%")
+    return Finding("probably-another-unit", at, _meant(Dimension.FRACTION, value, probably, typed, read_as))
 
 
 def seconds(value: float, band: Band, at: Where) -> Iterator[Finding]:
@@ -128,6 +128,6 @@ def temperature(value: float, band: Band, at: Where) -> Iterator[Finding]:
         ("K", "°C", value + 273.15),
         ("K", "°F", (value - 32.0) / 1.8 + 273.15),
     )
-    for typed, read_as, meant in ways:
-        if band.low - COLD / 2.0 <= meant <= band.high + COLD / 2.0:
-            yield Finding("probably-another-unit", at, _meant(Dimension.TEMPERATURE, value, meant, typed, read_as))
+    for typed, read_as, other in ways:
+        if band.low - COLD / 2.0 <= other <= band.high + COLD / 2.0:
+            yield Finding("probably-another-unit", at, _meant(Dimension.TEMPERATURE, value, other, typed, read_as))
