@@ -26,6 +26,7 @@ from ventsize.flow.doubt import (
     most_turning,
     range_of,
     regime_shares,
+    roughness_shares,
     run_terms,
     share_within,
 )
@@ -384,3 +385,9 @@ def test_gas_joints_and_count_by_hand() -> None:
     laid_out = trial(ranges=flow.doubts.ranges)
     assert all(term.cause != "count" for term in run_terms(laid_out, flow.doubts))
     assert most_turning([]) == 0.0
+
+
+def test_a_run_in_which_nothing_flows_is_in_no_doubt() -> None:
+    """An idle appliance's pipe: no friction to be more or less of, and no loss to be off."""
+    assert roughness_shares(flowing(0.0, 0.0), trial(flow=0.012).pieces[0].piece.before) == (0.0, 0.0)
+    assert regime_shares(flowing(0.0, 0.0)) == (0.0, 0.0)

@@ -269,6 +269,8 @@ def bore_change(ratio: float, power: float, loss: float) -> float:
 
 def roughness_shares(at: SectionFlow, section: Section) -> tuple[float, float]:
     """By which share friction may be less and more, as smooth and as rough as the pipe may be [-]."""
+    if at.reynolds < LAMINAR_LIMIT:  # nothing in laminar flow, and no friction where nothing flows
+        return 0.0, 0.0
     factors = [
         friction.friction_factor(reynolds=at.reynolds, relative_roughness=roughness / section.bore) / at.friction_factor
         for roughness in (section.material.roughness_least, section.material.roughness_most)
