@@ -9,6 +9,7 @@ import pytest
 
 from tests.allowance.support import FOOT, row, table
 from ventsize.allowance.deduction_remarks import deduction_doubts
+from ventsize.allowance.gaps import gaps_of
 from ventsize.allowance.implied import doubts_on_deductions, few_of, row_pressures
 from ventsize.allowance.reading import read_table
 from ventsize.catalog.library import load_catalog
@@ -170,3 +171,22 @@ def test_demonstration_tables_are_sound(root: Path) -> None:
     """No doubt on a page of usual figures."""
     for path in (root / "tables").glob("demo-*.toml"):
         assert list(doubts_on_deductions(read_table(path), load_catalog())) == [], path.name
+
+
+USUAL = 'elbow-90-long = "3 ft"\nelbow-90-short = "5 ft"\nelbow-45 = "1 ft"\n'
+
+
+@pytest.mark.parametrize(("deductions", "of_rows", "said"), [
+    ("", ROWS, [("no-deductions", {})]), ("", (row(["90 ft"]),), []),
+    ("", (row("9 ft").replace("allowable = \"9 ft\"", 'allowable_pressure = "9 Pa"'),), []),
+    ("", (row("90 ft"), row(["90 ft"], size="2 in")), [("no-deductions", {})]),
+    (USUAL, ROWS, [("usual-deductions-missing", {"fittings": ("terminal-open",)})]),
+    (USUAL + 'terminal-open = "0 ft"', ROWS, []),
+    (USUAL + 'terminal-open = "0 ft"\ncoupling = { "3 in" = "0 ft" }', (*ROWS[:2], row(["9 ft"], size="4 in")),
+     [("deduction-misses-sizes", {"fitting": "coupling", "sizes": ("2 in",)})]),
+])  # fmt: skip
+def test_what_would_leave_a_common_run_without_an_answer(
+    deductions: str, of_rows: tuple[str, ...], said: list[tuple[str, object]]
+) -> None:
+    """By rows that give a length; one that counts elbows, or gives a pressure, needs no deduction."""
+    assert [(one.code, one.values) for one in gaps_of(table(*of_rows, deductions=deductions))] == said

@@ -129,7 +129,9 @@ def test_what_cannot_be_built_is_said(pieces: list[Data], said: str) -> None:
     assert "run 'vent', piece" in str(refused.value)
 
 
-@pytest.mark.parametrize(("rise", "known", "up"), [("4 ft", True, 4.0), ("-4 ft", True, -4.0), (None, False, 0.0)])
+@pytest.mark.parametrize(("rise", "known", "up"), [
+    ("4 ft", True, 4.0), ("-4 ft", True, -4.0), ("9 ft", True, 9.0), (None, False, 0.0),
+])  # fmt: skip
 def test_a_counted_run_knows_its_rise_where_it_is_given(rise: str | None, known: bool, up: float) -> None:
     """9 ft of pipe as one piece, then its fittings one by one, then the open end."""
     data = job([])
