@@ -11,7 +11,7 @@ from __future__ import annotations
 import bisect
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ventsize.flow.cooling_gas import CoolingGas
 from ventsize.flow.heat import Around, Heat, InsideFilm, Vapour, Wall, heat_through
@@ -19,7 +19,7 @@ from ventsize.flow.heat import Around, Heat, InsideFilm, Vapour, Wall, heat_thro
 TOLERANCE = 1e-4  # of what drives the heat; what a step may be off
 LEAST_ERROR = 5e-4  # K; errors below it are let pass
 LONGEST_STEP = 2.0  # of the stretch in which what drives the heat falls to 1/e
-SHORTEST = 1e-7  # of a stretch
+SHORTEST = 1e-7  # m
 MOST_STEPS = 2_000
 NOT_DRIVEN = 1e-6  # K; gas this near its surroundings stays as it is
 
@@ -37,16 +37,13 @@ class Passage:
     def heat(self, gas: CoolingGas, *, temperature: float, vapour: float, guess: float | None) -> Heat:
         """What passes the wall. guess: of the outside surface's temperature [K]."""
         film, transfer = self.film(temperature)
-        beside = None
-        if vapour > 0.0:
-            beside = Vapour(share=gas.share(vapour), pressure=gas.pressure, transfer=self.inside_share * transfer)
         return heat_through(
             temperature=temperature,
             inside_film=self.inside_share * film,
             law="",
             wall=self.wall,
             around=self.around,
-            vapour=beside,
+            vapour=Vapour(share=gas.share(vapour), pressure=gas.pressure, transfer=self.inside_share * transfer),
             outside_share=self.outside_share,
             guess=guess,
         )
@@ -120,13 +117,11 @@ class Stretch:
             if last:
                 step = self.length - at
             end, error = self._step(here, step)
-            if error > 1.0 and step > SHORTEST * self.length:
-                step *= max(0.2, 0.9 * error ** (-1.0 / 3.0))
-                continue
-            here = self._arrive(at + step, end)
-            if last:  # at + step may be short of the length by a rounding
-                return
-            step *= min(4.0, 0.9 * max(error, 1e-3) ** (-1.0 / 3.0))
+            if error <= 1.0 or step <= SHORTEST:
+                here = self._arrive(at + step, end)
+                if last:  # at + step may be short of the length by a rounding
+                    return
+            step *= 0.9 * max(error, 0.01) ** (-1.0 / 3.0)
         raise ArithmeticError("the steps along a pipe came to no end")
 
     def _by_grid(self, here: _Stage, grid: Sequence[float]) -> bool:
@@ -142,11 +137,10 @@ class Stretch:
         """Go on from the end of a step, where what vapour the gas could not hold has become mist."""
         self._places.append(place)
         self._ends.append(end)
-        misty = self._dries and end.vapour < self._least + math.exp(end.wet) * (1.0 - 1e-12)
         here = end
-        if misty:
+        if self._dries:
             left = max(end.vapour - self._least, 1e-300)
-            here = self._stage(end.drive, math.log(left), end.surface)
+            here = replace(end, wet=math.log(left), wet_slope=end.wet_slope * math.exp(end.wet) / left)
         self._stages.append(here)
         return here
 
@@ -184,9 +178,7 @@ class Stretch:
 
     def at(self, place: float) -> tuple[float, float, float]:
         """Temperature [K], vapour left [-] and enthalpy [J/mol] at a place [m from the start]."""
-        if not self._stages:
-            return *self.entering, self._enthalpy
-        if place <= 0.0:
+        if place <= 0.0 or not self._stages:
             return *self.entering, self._enthalpy
         index = min(bisect.bisect_left(self._places, place), len(self._ends)) - 1
         a, d = self._stages[index], self._ends[index]
