@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import argparse
 import json
-import math
 import os
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -30,24 +29,14 @@ def print_path(path: Path) -> None:
 
 def json_text(data: Any) -> str:
     """JSON, indented. What is no finite number is null; what standard output cannot show is escaped."""
+    from pydantic_core import to_json, to_jsonable_python  # ten times as fast as json with an indent
+
     try:
-        told = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)
-    except ValueError:
-        data = _finite(data)
-        told = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)
-    try:
+        told = to_json(data, indent=2, inf_nan_mode="null").decode()
         told.encode(getattr(sys.stdout, "encoding", None) or "utf-8")
-    except UnicodeEncodeError:
-        return json.dumps(data, indent=2, allow_nan=False)
+    except ValueError:
+        return json.dumps(to_jsonable_python(data, inf_nan_mode="null"), indent=2)
     return told
-
-
-def _finite(data: Any) -> Any:
-    if isinstance(data, Mapping):
-        return {key: _finite(value) for key, value in data.items()}
-    if isinstance(data, (list, tuple)):
-        return [_finite(value) for value in data]
-    return None if isinstance(data, float) and not math.isfinite(data) else data
 
 
 def print_in_color(text: str, end: str) -> None:
