@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
 from ventsize.cli import main
 from ventsize.flow.junctions import head_on_loss, merging_loss, parting_loss
+from ventsize.flow.meeting import Meeting
 from ventsize.flow.stream import Stream, mix_streams
 from ventsize.gas.condensation import dew_point
 from ventsize.gas.mixture import Mixture, mixture_of
@@ -119,6 +121,95 @@ def test_divided_gas_is_never_within(root: Path) -> None:
     checked = check(read_inputs(root / "scenarios" / "parallel-pipes.toml"))
     assert checked.verdict == "not covered"
     assert all(rate.flow.settled for run in checked.runs for rate in run.rates)
+
+
+TEE_LEGS = Meeting(joint="t", fitting="tee", legs=("a", "b", "c"), bores=(0.08, 0.1, 0.06))
+
+
+@pytest.mark.parametrize(
+    ("arriving", "combined"),
+    [
+        ((0.6, -1.0, 0.4), 1), ((-1.0, 0.6, 0.4), 0), ((1.0, -0.6, -0.4), 0), ((-0.6, 1.0, -0.4), 1),
+        ((0.4, 0.6, -1.0), 2), ((-0.4, -0.6, 1.0), 2), ((1.0, -1.0, 0.0), 0), ((0.0, 1.0, -1.0), 1),
+        ((1.0, 0.0, -1.0), 0),
+    ],
+)  # fmt: skip
+def test_the_leg_that_carries_it_all(arriving: tuple[float, float, float], combined: int) -> None:
+    """Of two that carry as much one in line, so that the branch never stands for a straight leg at rest."""
+    assert TEE_LEGS.combined(arriving) == combined
+
+
+@pytest.mark.parametrize("fitting", ["tee", "wye"])
+@pytest.mark.parametrize("arriving", [(0.6, -1.0, 0.4), (-1.0, 0.7, 0.3), (1.0, -0.6, -0.4), (-0.1, 1.0, -0.9)])
+def test_a_branch_joins_or_leaves_by_crane(fitting: str, arriving: tuple[float, float, float]) -> None:
+    """The straight leg's and the branch's on the bore of the combined one, whichever of the two in line that is, a
+    branch wider than it taken as wide; pressures on its velocity, higher upstream where they join."""
+    for bores in ((0.08, 0.1, 0.06), (0.08, 0.1, 0.09)):
+        meeting = Meeting(joint="t", fitting=fitting, legs=("a", "b", "c"), bores=bores)
+        at = meeting.combined(arriving)
+        joins = arriving[at] < 0.0
+        loss = (merging_loss if joins else parting_loss)(
+            angle=math.pi / (2 if fitting == "tee" else 4), run_bore=bores[at], branch_bore=min(bores[2], bores[at]),
+            run_flow=abs(arriving[1 - at]), branch_flow=abs(arriving[2]),
+        )  # fmt: skip
+        expected = [0.0, 0.0, loss.k_branch]
+        expected[1 - at] = loss.k_run
+        assert meeting.coefficients(arriving) == pytest.approx(tuple(expected))
+        twice = [2.0 * flow for flow in arriving]
+        unit = 4.0 * (5.0, 7.0)[at] * (1.0 if joins else -1.0)
+        raised = meeting.pressures(twice, per_flow=(5.0, 7.0, 11.0))
+        assert raised == pytest.approx(tuple(k * unit for k in expected))
+
+
+@pytest.mark.parametrize("merging", [True, False])
+def test_a_branch_that_carries_it_all_is_a_head_on_tee(merging: bool) -> None:
+    """Each leg by its own bore and share; pressures on the branch's velocity."""
+    arriving = [0.3, 0.7, -1.0] if merging else [-0.3, -0.7, 1.0]
+    expected = [
+        head_on_loss(branch_bore=0.06, run_bore=bore, share=share, merging=merging)
+        for bore, share in ((0.08, 0.3), (0.1, 0.7))
+    ]
+    assert TEE_LEGS.coefficients(arriving) == pytest.approx((*expected, 0.0))
+    sign = 11.0 if merging else -11.0
+    assert TEE_LEGS.pressures(arriving, per_flow=(5.0, 7.0, 11.0)) == pytest.approx(
+        (sign * expected[0], sign * expected[1], 0.0)
+    )
+
+
+@pytest.mark.parametrize("share", [0.001, 0.005, 0.0199])
+def test_a_branch_that_begins_to_feed_passes_from_one_loss_to_the_other(share: float) -> None:
+    """Straight over the first fiftieth of the flow: from what it gained as the stream fed it to what it loses."""
+    branch_fed = parting_loss(angle=math.pi / 2, run_bore=0.1, branch_bore=0.06, run_flow=1.0, branch_flow=0.0).k_branch
+    feeding = merging_loss(angle=math.pi / 2, run_bore=0.1, branch_bore=0.06, run_flow=1.0 - share, branch_flow=share)
+    part = share / 0.02
+    found = TEE_LEGS.coefficients((1.0 - share, -1.0, share))
+    assert found == pytest.approx((feeding.k_run, 0.0, part * feeding.k_branch - (1.0 - part) * branch_fed))
+
+
+@pytest.mark.parametrize("still", [0, 1])
+@pytest.mark.parametrize("merging", [True, False])
+@pytest.mark.parametrize("share", [0.001, 0.01, 0.0199])
+def test_a_straight_leg_that_begins_to_flow_passes_from_one_loss_to_the_other(
+    still: int, merging: bool, share: float
+) -> None:
+    """Straight over the first fiftieth: from the whole stream turning between the branch and the other leg, by Crane on
+    that leg's velocity, to two streams head-on."""
+    arriving = [1.0 - share, 1.0 - share, -1.0]
+    arriving[still] = share
+    arriving = arriving if merging else [-flow for flow in arriving]
+    bores = (0.08, 0.1)
+    turned = (parting_loss if merging else merging_loss)(
+        angle=math.pi / 2, run_bore=bores[1 - still], branch_bore=0.06, run_flow=0.0, branch_flow=1.0
+    )
+    ratio, part = (0.06 / bores[1 - still]) ** 4, share / 0.02
+    before = [0.0, 0.0]
+    before[1 - still], before[still] = turned.k_branch * ratio, (turned.k_branch - turned.k_run) * ratio
+    after = [
+        head_on_loss(branch_bore=0.06, run_bore=bore, share=abs(flow), merging=merging)
+        for bore, flow in zip(bores, arriving, strict=False)
+    ]
+    expected = [part * b + (1.0 - part) * a for a, b in zip(before, after, strict=True)]
+    assert TEE_LEGS.coefficients(arriving) == pytest.approx((*expected, 0.0))
 
 
 def stream(mixture: Mixture, mass_flow: float, temperature: float) -> Stream:

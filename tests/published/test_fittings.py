@@ -12,6 +12,7 @@ import pytest
 
 from ventsize.catalog.library import load_catalog
 from ventsize.catalog.records import FittingRecord
+from ventsize.flow.correlations import laminar_contraction, laminar_expansion
 from ventsize.flow.fittings import LocalLoss, local_loss, local_loss_methods
 from ventsize.flow.friction import friction_factor
 
@@ -325,3 +326,19 @@ def test_equivalent_feet_of_a_standard_elbow(nominal: int, reynolds: float, feet
     k = methods("elbow-90-short", bore=bore, reynolds=reynolds)["Crane standard elbow"]
     f = friction_factor(reynolds=reynolds, relative_roughness=SMOOTH / bore)
     assert k * bore / f / 0.3048 == pytest.approx(feet, rel=0.01)
+
+
+@pytest.mark.parametrize(("area_ratio", "expected"), [(0.0, 2.0), (0.25, 1.375), (0.5, 5 / 6), (1.0, 0.0)])
+def test_laminar_sudden_expansion(area_ratio: float, expected: float) -> None:
+    """Momentum balance, any textbook: 2 - 2 (4/3) A + (2 (4/3) - 2) A2, twice the energy and 4/3 of the momentum
+    of an even stream; by hand."""
+    assert laminar_expansion(area_ratio) == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(
+    ("small", "large", "reynolds", "expected"), [(2.0, 4.0, 1000.0, 1.425), (3.0, 4.0, 400.0, 1.185)]
+)
+def test_laminar_sudden_contraction(small: float, large: float, reynolds: float, expected: float) -> None:
+    """Hooper 1988: (1.2 + 160 / Re) ((D1/D2)^4 - 1) on the large pipe's velocity and Reynolds number, 500 and 300;
+    on the small pipe's velocity by hand."""
+    assert laminar_contraction((small / large) ** 2, reynolds=reynolds) == pytest.approx(expected, rel=1e-3)
