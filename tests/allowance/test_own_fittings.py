@@ -8,9 +8,10 @@ import pytest
 
 from tests.allowance.support import HEAD, row
 from ventsize.allowance.model import AllowanceTable
-from ventsize.allowance.own_fittings import clashes, with_own_fittings
+from ventsize.allowance.own_fittings import BEND, clashes, with_own_fittings
 from ventsize.allowance.reading import table_from_text
 from ventsize.catalog.library import load_catalog
+from ventsize.catalog.records import Loss
 
 CATALOG = load_catalog()
 
@@ -38,6 +39,25 @@ def test_kinds_and_losses() -> None:
     assert found["bend"].loss is not None and found["bend"].loss.method == "Rennels bend"
     assert found["union"].loss == CATALOG.fittings["coupling"].loss
     assert found["silencer"].loss is not None and (found["silencer"].loss.k, found["silencer"].loss.k_high) == (1, 2)
+
+
+def test_an_end_that_turns_the_gas() -> None:
+    """Without a figure it has a bend's loss besides; with one that is all of it, whichever way the gas goes."""
+    read = page(
+        'name = "hood"\nkind = "terminal"\nangle = "90 deg"',
+        'name = "snout"\nkind = "terminal"\nangle = "90 deg"\nk = 2',
+        'name = "bell"\nkind = "entrance"\nk = 3', 'name = "lip"\nkind = "entrance"\nk = 0.001',
+        'name = "even"\nkind = "terminal"\nk = 1.0',
+    )  # fmt: skip
+    found = with_own_fittings(CATALOG, [read]).fittings
+    turning = {name: (found[name].bend_diameters, found[name].loss) for name in ("hood", "snout", "bell")}
+    assert turning == {"hood": (1.0, BEND), "snout": (1.0, None), "bell": (None, None)}
+    assert [found[name].leaving for name in ("snout", "even")] == [
+        Loss(k=2.0, k_low=2.0, k_high=2.0), CATALOG.fittings["terminal-open"].leaving,
+    ]  # fmt: skip
+    assert [found[name].entering for name in ("bell", "lip")] == [
+        Loss(k=3.0, k_low=3.0, k_high=3.0), CATALOG.fittings["entrance-open"].entering,
+    ]  # fmt: skip
 
 
 def test_a_table_without_its_own_changes_nothing() -> None:
