@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import time
 from pathlib import Path
+from threading import Event
 
 import pytest
+from textual.screen import Screen
 
 import ventsize.check.variants
 import ventsize.flow.solve
@@ -13,6 +15,7 @@ from tests.tui.screens import running, until
 from tests.tui.test_cut_text import long_names
 from ventsize.finding.halting import Halted, go_on
 from ventsize.tui.job.screen import JobScreen
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QUESTIONS
 
 
@@ -40,3 +43,37 @@ async def test_work_ends_when_its_screen_is_left(name: str, tmp_path: Path, monk
         await until(pilot, lambda: begun)
         await pilot.press("escape")
         await until(pilot, lambda: isinstance(app.screen, JobScreen) and ended)
+
+
+class Slow(Screen[None]):
+    """A screen whose answer comes from a thread that nothing can stop."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.go, self.begun, self.over = Event(), Event(), Event()
+        self.told: list[str] = []
+
+    def on_mount(self) -> None:
+        self.work_out()
+
+    @long_work
+    def work_out(self) -> None:
+        self.begun.set()
+        self.go.wait()
+        tell(self, self.told.append, "found")
+        self.over.set()
+
+
+@pytest.mark.parametrize("left", [False, True])
+async def test_an_answer_for_a_screen_that_is_left_goes_nowhere(left: bool, tmp_path: Path) -> None:
+    """Else it would look for widgets that are gone, and end the program."""
+    async with running(long_names("trips-on-the-vent", tmp_path, pieces=4)) as (app, pilot):
+        slow = Slow()
+        await app.push_screen(slow)
+        await until(pilot, slow.begun.is_set)
+        if left:
+            await app.pop_screen()
+        slow.go.set()
+        await until(pilot, slow.over.is_set)
+        assert slow.told == ([] if left else ["found"])
+        assert app.is_running

@@ -22,6 +22,7 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.job.table_keys import place_to_show
 from ventsize.tui.judging import Judging
 from ventsize.tui.keys import take_keys
+from ventsize.tui.long_work import tell
 from ventsize.tui.saving import FileScreen
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
@@ -94,7 +95,7 @@ class CountScreen(FileScreen, Judging):
 
         self.session.system = System(self.app.settings.units)  # type: ignore[attr-defined]
         self._catalog = load_catalog()
-        self.app.call_from_thread(self._loaded)  # type: ignore[arg-type]
+        tell(self, self._loaded)
 
     async def _loaded(self) -> None:
         await self._fields()

@@ -18,7 +18,7 @@ from ventsize.jobfile.writer import SaveError
 from ventsize.quantity import System
 from ventsize.report.jobs_of_folder import counted, margin_of
 from ventsize.report.money import total_words
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import TextScreen
 from ventsize.tui.widgets.ask_line import AskLine
@@ -97,11 +97,10 @@ class JobsScreen(Screen[None]):
                 if worker.is_cancelled:
                     return
                 if len(lines) >= len(self._lines):  # looking again, the list does not shrink meanwhile
-                    self.app.call_from_thread(self._show, list(lines), "…")
+                    tell(self, self._show, list(lines), "…")
         except InputError as error:
             fault = f"! {error.problems[0]}"
-        if not worker.is_cancelled:
-            self.app.call_from_thread(self._show, lines, fault)
+        tell(self, self._show, lines, fault)
 
     def _show(self, lines: list[Any], said: str) -> None:
         self.query_one("#jobs-title", OneLine).update(Content(f"Jobs in {shown(self._folder)}"))
@@ -276,7 +275,7 @@ class OrderScreen(TextScreen):
             said, self._csv = render(taken, costs, self._system), as_csv(taken, costs, self._system)
         except InputError as error:
             said = f"! {error.problems[0]}"
-        self.app.call_from_thread(self._show, said)
+        tell(self, self._show, said)
 
     def action_save(self) -> None:
         """The list as a file for a spreadsheet or for whom it is ordered from."""

@@ -8,6 +8,7 @@ from functools import wraps
 from typing import Any
 
 from textual import work
+from textual.widget import Widget
 from textual.worker import Worker, get_current_worker
 
 from ventsize.finding.halting import UNWANTED, Halted
@@ -27,3 +28,18 @@ def long_work(method: Callable[..., None]) -> Callable[..., Worker[None]]:
             UNWANTED.reset(before)  # another screen's work may have this thread next
 
     return work(thread=True, exclusive=True)(in_thread)
+
+
+def tell(node: Widget, what: Callable[..., Any], *about: Any) -> None:
+    """From a thread that works for a screen, or for a part of one: call it back, with what was found.
+
+    Not where the screen is left meanwhile, the work no longer wanted, or the program at its end.
+    """
+    worker = get_current_worker()
+
+    def here() -> Any:
+        wanted = node.is_attached and not node._pruning and not worker.is_cancelled
+        return what(*about) if wanted else None
+
+    if not worker.is_cancelled and not node.app._exit:
+        node.app.call_from_thread(here)

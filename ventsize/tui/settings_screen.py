@@ -19,6 +19,7 @@ from ventsize.jobfile.history import History
 from ventsize.tui.ask_key import AskKey
 from ventsize.tui.key_list import Bound, clashes, every_key
 from ventsize.tui.keys import shown_key
+from ventsize.tui.long_work import tell
 from ventsize.tui.settings import Settings, save_settings, settings_from
 from ventsize.tui.settings_reading import altitude_read, folder_read
 from ventsize.tui.themes import THEMES
@@ -130,8 +131,7 @@ class SettingsScreen(Screen[None]):
     @work(thread=True)
     def _gather(self) -> None:
         keys = every_key()
-        if not self.app._exit:
-            self.app.call_from_thread(self._gathered, keys)
+        tell(self, self._gathered, keys)
 
     def _gathered(self, keys: tuple[Bound, ...]) -> None:
         self._keys = keys

@@ -17,6 +17,7 @@ from textual.widgets import Static
 
 from ventsize.catalog.folders import shipped_folder
 from ventsize.tui.demonstrations import LESSONS, READINGS, demonstrations
+from ventsize.tui.long_work import tell
 from ventsize.tui.settings import recent_jobs
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.picker import Picker
@@ -110,8 +111,7 @@ class StartScreen(Screen[None]):
 
         offers = list(pending_recoveries(user_folder()))
         found = [(path, *title_and_story(path)) for path in recent_jobs()]
-        if not self.app._exit:  # closed while looking
-            self.app.call_from_thread(self._show, found, offers)
+        tell(self, self._show, found, offers)
 
     def _show(self, jobs: list[tuple[Path, str, str]], offers: list[Any]) -> None:
         self._offers = offers

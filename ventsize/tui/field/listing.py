@@ -9,7 +9,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import Static
-from textual.worker import get_current_worker
 
 from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.problems import InputError
@@ -19,7 +18,7 @@ from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.field.text import FieldText
 from ventsize.tui.job.session import Session
 from ventsize.tui.judging import Judging
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.plain import PlainCharacters
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.key_line import KeyLine
@@ -136,8 +135,7 @@ class ReadingsScreen(Listing):
             found = diagnose(inputs, checked=check)
         except InputError as error:
             fault = str(error.problems[0])
-        if not get_current_worker().is_cancelled:
-            self.app.call_from_thread(self._diagnosed, check, found, fault)  # type: ignore[arg-type]
+        tell(self, self._diagnosed, check, found, fault)
 
     async def _diagnosed(self, check: Any, found: Any, fault: str) -> None:
         from ventsize.report.diagnosis import asked_for, asked_text

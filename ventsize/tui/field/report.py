@@ -58,4 +58,4 @@ class VisitReport(Listing):
                 said = f"Written: {path}"
         except (InputError, PaperNotWritten, OSError) as error:
             said = f"Not written: {error}"
-        self.app.call_from_thread(self.notify, said, markup=False, timeout=10)
+        self.app.call_from_thread(self.app.notify, said, markup=False, timeout=10)

@@ -206,7 +206,7 @@ class FieldScreen(Listing):
             said = f"Kept in {visits_file(session.path).name}.{lacking} 5: a report for the customer."
         except (InputError, SaveError, OSError) as error:
             said = f"Not kept: {error}"
-        self.app.call_from_thread(self.notify, said, markup=False, timeout=6)
+        self.app.call_from_thread(self.app.notify, said, markup=False, timeout=6)
 
 
 def since(session: Session) -> str:

@@ -11,11 +11,10 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
-from textual.worker import get_current_worker
 
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.job.session import Session
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.said import OneLine
 
@@ -56,13 +55,11 @@ class FieldText(Screen[None]):
 
     @long_work
     def _work(self) -> None:
-        worker = get_current_worker()
         try:
             said = self._ask(self._session)
         except InputError as error:
             said = "\n".join(str(problem) for problem in error.problems)
-        if not worker.is_cancelled:
-            self.app.call_from_thread(self._show, said)
+        tell(self, self._show, said)
 
     def _show(self, text: str) -> None:
         self.answer = text

@@ -18,6 +18,7 @@ from ventsize.quantity import show_pressure
 from ventsize.report.wording import reason
 from ventsize.tui.job.outline import margins
 from ventsize.tui.job.session import Session
+from ventsize.tui.long_work import tell
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 from ventsize.tui.widgets.text import one_line
 from ventsize.tui.widgets.verdict_line import in_a_word
@@ -74,7 +75,7 @@ class BesideScreen(ModalScreen[int | None]):
         for session in self._sessions:
             if not session.fresh:
                 session.judge()
-        self.app.call_from_thread(self._show)
+        tell(self, self._show)
 
     def _show(self) -> None:
         self._rows.show([self._row(n, session) for n, session in enumerate(self._sessions)])

@@ -23,6 +23,7 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.job.showing import Showing, SmallPicture
 from ventsize.tui.job.table_keys import TableKeys
 from ventsize.tui.keys import steady, take_keys
+from ventsize.tui.long_work import tell
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Rows
 from ventsize.tui.widgets.said import OneLine, Said
@@ -151,7 +152,7 @@ class JobScreen(Showing, PlantKeys, PieceKeys, RunKeys, TableKeys, QuestionKeys)
         except InputError as error:
             self.catalog, fault = load_catalog(user=False), str(error.problems[0])
         self.session.judge()
-        self.app.call_from_thread(self._opened, fault)  # type: ignore[arg-type]
+        tell(self, self._opened, fault)
 
     async def _opened(self, fault: str) -> None:
         rows = self.outline

@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.widget import Widget
 
 from ventsize.studies.exercises import LEVELS, MIXED, TOPICS
+from ventsize.tui.long_work import tell
 from ventsize.tui.questions.picture import PictureScreen
 from ventsize.tui.saving import folder_for
 from ventsize.tui.widgets.field import Choice, ChoiceField, Field, Reading
@@ -137,7 +138,7 @@ class ExercisesScreen(PictureScreen):
         from ventsize.report.paper import PaperNotWritten, write
 
         writing = f"writing {len(sheets)} sheets and their key" if len(sheets) > 1 else "writing the sheet and its key"
-        self.app.call_from_thread(self._say, f"{writing} to {path.name} …", "")
+        tell(self, self._say, f"{writing} to {path.name} …", "")
         try:
             kind: Any = _KINDS[path.suffix.lower()]
             for part, paper in PAPERS.items():
@@ -146,8 +147,8 @@ class ExercisesScreen(PictureScreen):
             said = f"Written: {path}, and the key and the answers beside it"
         except PaperNotWritten as error:
             said = f"! {error}"
-        self.app.call_from_thread(self._say, "")
-        self.app.call_from_thread(self.notify, said, markup=False)
+        tell(self, self._say, "")
+        self.app.call_from_thread(self.app.notify, said, markup=False)
 
 
 def _text(text: str) -> Reading:

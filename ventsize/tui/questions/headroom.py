@@ -16,7 +16,7 @@ from ventsize.report.chart import Line, line_chart
 from ventsize.report.headroom import render
 from ventsize.report.wording import reason
 from ventsize.tui.job.session import Session
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.key_line import KeyLine
@@ -84,9 +84,9 @@ class HeadroomScreen(EditingScreen):
             for answer in headroom(inputs, elbow=elbow):
                 if worker.is_cancelled:
                     return
-                self.app.call_from_thread(self._came, answer)
+                tell(self, self._came, answer)
         except InputError as error:
-            self.app.call_from_thread(self.say, f"! {error.problems[0]}")
+            tell(self, self.say, f"! {error.problems[0]}")
 
     def _came(self, answer: Any) -> None:
         self._answers.append(answer)

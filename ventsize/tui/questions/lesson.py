@@ -13,7 +13,7 @@ from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from ventsize.tui.job.session import Session
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
 from ventsize.tui.widgets.ask_line import AskLine
@@ -94,15 +94,15 @@ class LessonScreen(Screen[None]):
 
         session = self._session
         if session.inputs.job.lesson is None:
-            self.app.call_from_thread(self._show_text, NO_LESSON)
+            tell(self, self._show_text, NO_LESSON)
             return
         name = session.path.stem.removeprefix("lesson-") if session.path else ""
         try:
             lesson = held_lesson(session.inputs, name=name)
         except InputError as error:
-            self.app.call_from_thread(self._show_text, str(error.problems[0]))
+            tell(self, self._show_text, str(error.problems[0]))
             return
-        self.app.call_from_thread(self._ready, lesson)
+        tell(self, self._ready, lesson)
 
     def _ready(self, lesson: Any) -> None:
         self.lesson = lesson

@@ -11,7 +11,7 @@ from textual.worker import get_current_worker
 
 from ventsize.finding.halting import UNWANTED, Halted
 from ventsize.tui.job.session import Session
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.widgets.picker import Picker
 
 MOST = 0.3  # s of processor; what takes longer is known once it has been opened
@@ -39,7 +39,7 @@ class ReportsMenu(Picker):
             study = _soon(partial(STUDIES[name], self._session, inputs), lambda: worker.is_cancelled)
             if worker.is_cancelled:
                 return
-            self.app.call_from_thread(self._came, name, study)
+            tell(self, self._came, name, study)
 
     def _came(self, name: str, study: Any) -> None:
         session = self._session

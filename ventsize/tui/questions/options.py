@@ -20,7 +20,7 @@ from ventsize.report.money import amount, missing_words
 from ventsize.report.options import option_words, render, summary
 from ventsize.studies.options.asked import Asked
 from ventsize.tui.job.session import Session
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.choosing import ChoosingForm
 from ventsize.tui.questions.editing import EditingScreen
@@ -103,7 +103,7 @@ class OptionsScreen(EditingScreen):
             search = self._search_for(Search, inputs, asked, prices)
         except (InputError, TooManyOptions) as error:
             problem = str(error.problems[0]) if isinstance(error, InputError) else str(error)
-            self._tell(worker, self._refused, problem)
+            tell(self, self._refused, problem)
             return
         ranking = Ranking(order=self._order, keep=KEPT)  # type: ignore[arg-type]
         self._search, self._ranking = search, ranking
@@ -114,10 +114,9 @@ class OptionsScreen(EditingScreen):
             with self._lock:
                 ranking.take(option)
             if time.monotonic() - told > EVERY:
-                self._tell(worker, self._show_so_far, search, ranking)
+                tell(self, self._show_so_far, search, ranking)
                 told = time.monotonic()
-        if not worker.is_cancelled:
-            self._tell(worker, self._ended, search, ranking)
+        tell(self, self._ended, search, ranking)
 
     def _search_for(self, search: Any, inputs: Any, asked: Asked, prices: Any) -> Any:
         from ventsize.studies.options.asked import choices_of
@@ -128,10 +127,6 @@ class OptionsScreen(EditingScreen):
         inputs, choices = choices_of(inputs, asked, beside=beside)
         pricer = None if prices is None else Pricer(prices, read_practice())
         return search(inputs, choices, pricer=pricer, beside=beside)
-
-    def _tell(self, worker: Worker[Any], what: Any, *about: Any) -> None:
-        if not worker.is_cancelled:
-            self.app.call_from_thread(what, *about)
 
     def _refused(self, problem: str) -> None:
         self._found, self._state = None, ""

@@ -15,7 +15,7 @@ from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
 from ventsize.tui.job.session import Session
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.file_picker import FilePicker
@@ -163,18 +163,18 @@ class PapersScreen(EditingScreen):
         worker = get_current_worker()
         try:
             paper = self._proposal(inputs, beside) if beside else self._paper(inputs)
-            self._tell(worker, self._tell_state, "Setting the pages …")
+            tell(self, self._tell_state, "Setting the pages …")
             if worker.is_cancelled:
                 return
             keep = [one for one in (self.session.path, *beside) if one is not None]
             write(paper, {kind: path}, size=self._page, replace=replaced, keep=keep)  # type: ignore[arg-type]
         except InputError as error:
-            self._tell(worker, self._ended, f"! {error.problems[0]}")
+            tell(self, self._ended, f"! {error.problems[0]}")
             return
         except (PaperNotWritten, ValueError) as error:
-            self._tell(worker, self._ended, f"! {error}")
+            tell(self, self._ended, f"! {error}")
             return
-        self._tell(worker, self._ended, f"Written: {path}")
+        tell(self, self._ended, f"Written: {path}")
 
     def _paper(self, inputs: Any) -> Any:
         from ventsize.report.job_paper import job_paper, material_of
@@ -193,10 +193,6 @@ class PapersScreen(EditingScreen):
         found = proposal(jobs, practice=read_practice(), prices=self.prices)
         title = f"Proposal: {found.ways[0].check.title}"
         return proposal_paper(found, title=title, system=system, day=date.today())
-
-    def _tell(self, worker: Worker[Any], what: Any, *about: Any) -> None:
-        if not worker.is_cancelled:
-            self.app.call_from_thread(what, *about)
 
     def _tell_state(self, text: str) -> None:
         self._state = text

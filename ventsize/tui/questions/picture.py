@@ -11,11 +11,10 @@ from textual.containers import VerticalGroup, VerticalScroll
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
-from textual.worker import get_current_worker
 
 from ventsize.tui.job.session import Session
 from ventsize.tui.judging import Judging, OfSession
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
 from ventsize.tui.widgets.field import Field
@@ -125,14 +124,13 @@ class PictureScreen(Judging):
     def _ask(self, asked: dict[str, Any]) -> None:
         from ventsize.jobfile.problems import InputError
 
-        session, worker = self.session, get_current_worker()
+        session = self.session
         study, said = None, ""
         try:
             study = self.worked_out(session.inputs, session.system, **asked)
         except (InputError, ValueError, ArithmeticError) as error:
             said = str(error).splitlines()[0]
-        if not worker.is_cancelled:
-            self.app.call_from_thread(self._answered, study, said)
+        tell(self, self._answered, study, said)
 
     def _answered(self, study: Any, said: str) -> None:
         if study is not None:

@@ -15,7 +15,7 @@ from ventsize.quantity import show_feet
 from ventsize.report.repairs import ELSEWHERE, render, repair_facts, repair_words
 from ventsize.report.wording import reason
 from ventsize.tui.job.session import Session
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.key_line import KeyLine
@@ -81,12 +81,11 @@ class RepairsScreen(EditingScreen):
             for answer in repairs(inputs, pricer=pricer):
                 if worker.is_cancelled:
                     return
-                self.app.call_from_thread(self._came, answer)
+                tell(self, self._came, answer)
             said = ""
         except InputError as error:
             said = f"! {error.problems[0]}"
-        if not worker.is_cancelled:
-            self.app.call_from_thread(self._ended, said)
+        tell(self, self._ended, said)
 
     def _came(self, answer: Any) -> None:
         self._answers.append(answer)

@@ -9,7 +9,6 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static, TabbedContent, TabPane
-from textual.worker import get_current_worker
 
 from ventsize.jobfile.problems import InputError
 from ventsize.report.cut_bars import LEGEND, cut_bars
@@ -19,7 +18,7 @@ from ventsize.report.takeoff import proof, render, use_of
 from ventsize.report.wording import say
 from ventsize.studies.takeoff.tally import Item
 from ventsize.tui.job.session import Session
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.ask_line import AskLine
@@ -90,15 +89,13 @@ class TakeoffScreen(EditingScreen):
         from ventsize.studies.takeoff import takeoff
         from ventsize.studies.takeoff.practice import read_practice
 
-        worker = get_current_worker()
         try:
             taken = takeoff(inputs, practice=read_practice())
             costs = None if prices is None else cost(taken, prices)
         except InputError as error:
-            self.app.call_from_thread(self.say, f"! {error.problems[0]}")
+            tell(self, self.say, f"! {error.problems[0]}")
             return
-        if not worker.is_cancelled:
-            self.app.call_from_thread(self._came, taken, costs)
+        tell(self, self._came, taken, costs)
 
     def _came(self, taken: Any, costs: Any) -> None:
         self._taken, self._cost = taken, costs

@@ -10,10 +10,9 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
-from textual.worker import get_current_worker
 
 from ventsize.tui.job.session import Session
-from ventsize.tui.long_work import long_work
+from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.widgets.key_line import KeyLine
 
@@ -71,13 +70,12 @@ class TextScreen(Screen[None]):
         from ventsize.jobfile.problems import InputError
         from ventsize.tui.questions.answers import ANSWERS
 
-        session, worker = self._session, get_current_worker()
+        session = self._session
         try:
             said = ANSWERS[self._question.name](session.inputs, session.check, session.system)
         except (InputError, ValueError) as error:
             said = str(error)
-        if not worker.is_cancelled:
-            self.app.call_from_thread(self._show, (STALE if session.stale else "") + said)
+        tell(self, self._show, (STALE if session.stale else "") + said)
 
     def _show(self, text: str) -> None:
         self.answer = text

@@ -38,9 +38,9 @@ def save_paper(screen: Screen[Any], session: Session, name: str, make: Callable[
         try:
             write(make(), {kind: path}, size="letter", replace=replaced, keep=keep)
         except (PaperNotWritten, ValueError) as error:
-            screen.app.call_from_thread(screen.notify, str(error), severity="warning", markup=False)
+            screen.app.call_from_thread(screen.app.notify, str(error), severity="warning", markup=False)
         else:
-            screen.app.call_from_thread(screen.notify, f"Written: {path}", markup=False)
+            screen.app.call_from_thread(screen.app.notify, f"Written: {path}", markup=False)
 
     picker = FilePicker("Write PDF or HTML to", folder_for(session), suffixes=(".pdf", ".html"), name=f"{name}.pdf",
                         saving=True)  # fmt: skip

@@ -11,6 +11,7 @@ from textual.widgets import Static
 from textual.worker import get_current_worker
 
 from ventsize.report.chart import bar
+from ventsize.tui.long_work import tell
 from ventsize.tui.questions.picture import PictureScreen
 from ventsize.tui.widgets.field import Field, Reading
 
@@ -64,16 +65,15 @@ class UncertaintyScreen(PictureScreen):
         def go_on(done: float) -> bool:
             if worker.is_cancelled or self._stopped:
                 return False
-            self.app.call_from_thread(self._tell, done)
+            tell(self, self._tell, done)
             return True
 
         try:
             found = uncertainty(inputs, progress=go_on, **asked)
         except Stopped:
-            if not worker.is_cancelled:
-                self.app.call_from_thread(self._tell, None)
+            tell(self, self._tell, None)
             raise ValueError("stopped; Enter in the field above draws the cases again") from None
-        self.app.call_from_thread(self._tell, None)
+        tell(self, self._tell, None)
         self.session.keep_in_short(self.question.name, found)
         return found
 

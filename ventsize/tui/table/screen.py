@@ -19,6 +19,7 @@ from ventsize.studies.typed_table import TypedTable
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.session import Session
 from ventsize.tui.keys import take_keys
+from ventsize.tui.long_work import tell
 from ventsize.tui.saving import FileScreen
 from ventsize.tui.table import about, model
 from ventsize.tui.table.area import Area, Edited
@@ -150,7 +151,7 @@ class TableScreen(FileScreen):
             except InputError as error:
                 fault = str(error)
         self.session.system = System(self.app.settings.units)  # type: ignore[attr-defined]
-        self.app.call_from_thread(self._opened, fault)  # type: ignore[arg-type]
+        tell(self, self._opened, fault)
 
     async def _opened(self, fault: str) -> None:
         if fault:

@@ -19,6 +19,7 @@ from ventsize.allowance.library import KnownTable
 from ventsize.catalog.folders import at_home, user_jobs_folder, user_tables_folder
 from ventsize.jobfile.document import read_text
 from ventsize.jobfile.problems import InputError
+from ventsize.tui.long_work import tell
 from ventsize.tui.table.asking import ask_kind, export
 from ventsize.tui.table.handing import data_from
 from ventsize.tui.table.known import known_jobs
@@ -105,8 +106,7 @@ class TablesScreen(Screen[None]):
     def _look(self) -> None:
         tables = library.known_tables()
         used = library.jobs_by_table([*known_jobs(), *self._more_jobs])
-        if not self.app._exit:
-            self.app.call_from_thread(self._found, tables, used)
+        tell(self, self._found, tables, used)
 
     def _found(self, tables: tuple[KnownTable, ...], used: dict[Path, tuple[Path, ...]]) -> None:
         self._tables, self._used = tables, used
