@@ -140,6 +140,7 @@ def test_conditions_before_input() -> None:
     assert chosen(read, case("two", other=None), kbtu=70) == (1, 2)
     assert chosen(read, case(None), kbtu=70) == ("not known", "case-not-said")
     assert chosen(read, case(None), kbtu=60) == (1,)
+    assert chosen(rows(parts[0], row("50 ft"), parts[2] + 'pipes = "two"\n'), case(None), kbtu=70) == (1, 2)
     assert chosen(read, case("one"), kbtu=101) == ("not met", "input-not-in-table")
     low = row("60 ft", input="60 kBtu/h", band=("0 ft", "9000 ft")), row("50 ft"), row(
         "30 ft", input="100 kBtu/h", band=("0 ft", "9000 ft"))  # fmt: skip

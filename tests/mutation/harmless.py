@@ -156,6 +156,7 @@ HARMLESS: dict[tuple[str, str], str] = {
         "order=tuple([place for place, _ in alike]) if ordered or first.fitting.kind == ELBOW else (),",
     ): "an order that nobody asks for",
     ("allowance/elbows.py", "if allowed < 0:"): "of none the first is one too many",
+    ("allowance/row_choice.py", "if row.input <= input:"): "the same input went before",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
     ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
     ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",

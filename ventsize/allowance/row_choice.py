@@ -15,7 +15,6 @@ from ventsize.allowance.model import (
     Row,
     by_input,
     held_at,
-    same_altitude,
     same_input,
 )
 from ventsize.finding import Finding, Outcome, Value, Where, length, power
@@ -41,10 +40,9 @@ def choose(table: AllowanceTable, case: RowCase, *, size: float, label: str, inp
     at_altitude = held_at(of_size, altitude)
     if not at_altitude:
         bands = sorted(of_size, key=lambda row: row.altitude)
-        edge = any(same_altitude(row.altitude[1], altitude) for row in bands)
         return _not_covered("altitude-in-table", "altitude-not-in-table", {
             "altitude": length(altitude), "size": label,
-            "bands": tuple(dict.fromkeys(row.band_label for row in bands)), "at_an_edge": int(edge),
+            "bands": tuple(dict.fromkeys(row.band_label for row in bands)),
         })  # fmt: skip
     by_end = tuple(row for row in at_altitude if row.holds_for.ends)
     if case.ends is None and by_end:
@@ -101,7 +99,7 @@ def _conditions_of(rows: Sequence[Row], label: str) -> dict[str, Value]:
 
 def _around(rows: Sequence[Row], input: float) -> tuple[Row, ...]:
     """The row for an input [W], or the two around it; none where it lies beyond them."""
-    of_inputs = [max(alike, key=lambda row: (row.holds_for.count, -row.number)) for alike in by_input(rows)]
+    of_inputs = [max(alike, key=lambda row: row.holds_for.count) for alike in by_input(rows)]
     below = above = None
     for row in of_inputs:  # least input first
         if same_input(row.input, input):

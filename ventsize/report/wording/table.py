@@ -100,10 +100,9 @@ def _within_limit(values: Values) -> str:
 
 
 def _no_altitude(values: Values) -> str:
-    edge = "; a band does not hold its upper end where another row of that size starts"
     return (
         f"No row for {values['size']} pipe covers an altitude of {values['altitude']:altitude}. The table's bands are "
-        f"{', '.join(_texts(values, 'bands'))}{edge if values.raw['at_an_edge'] else ''}."
+        f"{', '.join(_texts(values, 'bands'))}."
     )
 
 
