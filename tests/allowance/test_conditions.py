@@ -18,7 +18,7 @@ from ventsize.allowance.names import unknown_names
 from ventsize.allowance.reading import table_from_text
 from ventsize.allowance.row_choice import choose
 from ventsize.allowance.shares import SizeShare
-from ventsize.finding import Where
+from ventsize.finding import Where, power
 
 
 def case(
@@ -142,6 +142,8 @@ def test_conditions_before_input() -> None:
     assert chosen(read, case(None), kbtu=60) == (1,)
     assert chosen(rows(parts[0], row("50 ft"), parts[2] + 'pipes = "two"\n'), case(None), kbtu=70) == (1, 2)
     assert chosen(read, case("one"), kbtu=101) == ("not met", "input-not-in-table")
+    beyond = choose(read, case("one"), size=3 * INCH, label="", input=101 * KBTU_H, altitude=0.0).refused
+    assert beyond is not None and beyond.because.values["nearest"] == power(pytest.approx(100 * KBTU_H))
     low = row("60 ft", input="60 kBtu/h", band=("0 ft", "9000 ft")), row("50 ft"), row(
         "30 ft", input="100 kBtu/h", band=("0 ft", "9000 ft"))  # fmt: skip
     assert chosen(rows(*low), case(), feet=6000) == ("not met", "input-elsewhere-in-table")

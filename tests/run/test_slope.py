@@ -37,6 +37,7 @@ def test_rise_is_added_up_over_pipes_that_go_across() -> None:
     assert found.rise_needed == pytest.approx(6 * INCH, rel=1e-3)
     assert found.rise_present == pytest.approx(5 * INCH)
     assert [piece.enough for piece in found.pieces] == [True, True, False]
+    assert found.pieces[2].needed_steeper == pytest.approx(12 * FOOT * 0.0524078, rel=1e-4)  # of 3 degrees
     assert [piece.distance for piece in found.pieces] == pytest.approx([0.0, 3 * FOOT, 15 * FOOT])
     assert [piece.elevation for piece in found.pieces] == pytest.approx([0.0, 3 * FOOT, 3 * FOOT + 4 * INCH])
     assert [piece.lies for piece in found.pieces] == [False, True, True]
