@@ -101,8 +101,10 @@ def waste_of(stock: int, group: list[int], kerf: int, usable: int) -> int:
 
 
 @pytest.mark.parametrize("seed", range(40))
-def test_small_ones_solved_by_trying_everything(seed: int) -> None:
+@pytest.mark.parametrize("most_tried", [cutting.MOST_TRIED, 0], ids=["tried", "branch and bound"])
+def test_small_ones_solved_by_trying_everything(seed: int, most_tried: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """Seven pieces, one to three stock lengths, saw cuts and usable offcuts: number, waste and stock are the least."""
+    monkeypatch.setattr(cutting, "MOST_TRIED", most_tried)
     rng = random.Random(seed)
     stocks = tuple(rng.sample((900, 1500, 2100, 3000, 3050), rng.randint(1, 3)))
     pieces = tuple(rng.randint(60, max(stocks) * rng.choice((4, 7, 10)) // 10) for _ in range(rng.randint(2, 7)))
@@ -193,8 +195,9 @@ def test_many_lengths_are_packed() -> None:
     assert plan.least_number <= plan.number and not plan.least_waste
 
 
-def test_no_time_is_said() -> None:
+def test_no_time_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     """Stopped at once there is still a plan, and it does not claim more than the bound shows."""
+    monkeypatch.setattr(cutting, "MOST_TRIED", 0)
     plan = cut_list([6.0, 6.0, 6.0], stocks=[10.0], seconds=0.0)
     assert (plan.number, plan.least_number, plan.fewest, plan.least_waste) == (3, 2, False, False)
 

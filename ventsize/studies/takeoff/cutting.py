@@ -1,8 +1,9 @@
 """Cutting lengths from stock: the fewest stock lengths, then the least waste, with what is proven of it.
 
-One-dimensional cutting stock over every way to cut a stock length, solved by branch and bound (HiGHS, through
-scipy.optimize.milp). The ways are all listed, so that the answer is the best there is, not the best of a guess;
-where they are too many or time runs out, a plain packing is given and the result says that it is not proven.
+One-dimensional cutting stock over every way to cut a stock length. The ways are all listed, so that the answer is the
+best there is, not the best of a guess: by trying them all where pieces are few, as in a vent, else by branch and bound
+(HiGHS, through scipy.optimize.milp). Where they are too many or time runs out, a plain packing is given and the result
+says that it is not proven.
 """
 
 from __future__ import annotations
@@ -12,11 +13,14 @@ import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
+from operator import itemgetter, sub
 
 GRID = 1e-7  # m; sixteenths of an inch and tenths of a millimeter are both whole numbers of it
 # Ways of cutting that are listed. With more the solver heeds its time limit late; the packing is then plain.
 MOST_WAYS = 6_000
 MOST_LENGTHS = 100  # that differ; with more the ways are too many in any case
+MOST_TRIED = 20_000  # ways times what may be left to cut; with more branch and bound is quicker
 _TO_MILLIMETERS = 1e3 * GRID
 _SLACK = 0.01  # mm, by which a later aim may give way on an earlier one
 
@@ -130,7 +134,7 @@ def cut_list(
         return _plan(task, {}, 0, fewest=True, least_waste=True, too_long=too_long)
     ways = _all_ways(task)
     packed = _packed(task)
-    used, bound, least_waste = (ways and _solve(task, ways, seconds)) or (packed, 0, False)
+    used, bound, least_waste = (ways and (_tried(task, ways) or _solve(task, ways, seconds))) or (packed, 0, False)
     if sum(packed.values()) < sum(used.values()):  # the solver was stopped early
         used, least_waste = packed, False
     least = max(_least_number(task), bound)
@@ -192,6 +196,35 @@ def _counts(task: _Task, index: int, room: int) -> Iterator[tuple[int, ...]]:
     for number in range(min(task.wanted[index], room // each), -1, -1):
         for rest in _counts(task, index + 1, room - number * each):
             yield (number, *rest)
+
+
+def _tried(task: _Task, ways: list[_Way]) -> tuple[dict[_Way, int], int, bool] | None:
+    """As `_solve`, by trying every way at everything that may be left to cut; None where that is too much."""
+    if len(ways) * math.prod(number + 1 for number in task.wanted) > MOST_TRIED:
+        return None
+    with_first: list[list[_Way]] = [[] for _ in task.lengths]
+    for way in ways:
+        with_first[_first(way.counts)].append(way)
+
+    @cache
+    def best(left: tuple[int, ...]) -> tuple[tuple[int, int, int], tuple[_Way, ...]]:
+        """Stock lengths, waste and stock that what is left takes at least, and its ways."""
+        if not any(left):
+            return (0, 0, 0), ()
+        made = []
+        for way in with_first[_first(left)]:
+            rest = tuple(map(sub, left, way.counts))
+            if min(rest) >= 0:
+                (number, waste, stock), others = best(rest)
+                made.append(((number + 1, waste + way.waste, stock + way.stock), (way, *others)))
+        return min(made, key=itemgetter(0))
+
+    (number, _, _), used = best(task.wanted)
+    return dict(Counter(used)), number, True
+
+
+def _first(counts: tuple[int, ...]) -> int:
+    return next(index for index, count in enumerate(counts) if count)
 
 
 def _solve(task: _Task, ways: list[_Way], seconds: float) -> tuple[dict[_Way, int], int, bool] | None:
