@@ -9,6 +9,8 @@ from typing import Any
 
 import pytest
 from textual.css.stylesheet import Stylesheet
+from textual.pilot import Pilot
+from textual.screen import Screen
 
 from tests.tui.waiting import until_quiet
 from ventsize.tui.job.session import Answer, Session
@@ -24,6 +26,27 @@ def no_idle_waits() -> Iterator[None]:
         patch.setattr("textual.app.wait_for_idle", until_quiet)
         patch.setattr("textual.pilot.wait_for_idle", until_quiet)
         patch.setattr("textual.pilot.Pilot._wait_for_screen", lambda pilot: until_quiet())
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def drawn_where_looked_at() -> Iterator[None]:
+    """A frame is drawn where a test pauses, not after each key of what it types ahead; all that changed is in it."""
+    drawn, paused = Screen._compositor_refresh, Pilot.pause
+
+    def later(screen: Screen[Any]) -> None:
+        if screen is not screen.app.screen:
+            drawn(screen)
+        screen._dirty_widgets.clear()
+
+    async def pause(pilot: Pilot[Any], delay: float | None = None) -> None:
+        await paused(pilot, delay)
+        if pilot.app.screen_stack:
+            drawn(pilot.app.screen)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Screen, "_compositor_refresh", later)
+        patch.setattr(Pilot, "pause", pause)
         yield
 
 

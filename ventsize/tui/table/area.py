@@ -7,14 +7,13 @@ from typing import Any
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
-from textual.content import Content
 from textual.message import Message
-from textual.widgets import Static
 
 from ventsize.jobfile.editing import Data
 from ventsize.studies.typed_table import TypedTable
 from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.grid import Grid
+from ventsize.tui.widgets.said import Said
 
 
 @dataclass
@@ -52,7 +51,7 @@ class Area(Vertical):
     def compose(self) -> ComposeResult:
         """Grid and lines."""
         yield self.make_grid()
-        yield Static("", classes="said", markup=False)
+        yield Said(classes="said")
 
     @property
     def grid(self) -> Grid:
@@ -95,7 +94,7 @@ class Area(Vertical):
     def tell(self) -> None:
         """Say what there is to say of the cell."""
         if self.found is not None:
-            self.query_one(".said", Static).update(Content("\n".join(self.said())))
+            self.query_one(".said", Said).say("\n".join(self.said()))
 
     def on_grid_moved(self, event: Grid.Moved) -> None:
         """The lines follow the cursor."""

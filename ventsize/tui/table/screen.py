@@ -11,7 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Static, TabbedContent, TabPane
+from textual.widgets import TabbedContent, TabPane
 
 from ventsize.catalog.folders import user_tables_folder
 from ventsize.jobfile.editing import put
@@ -31,7 +31,7 @@ from ventsize.tui.table.state import state_of, title_of
 from ventsize.tui.widgets.grid import Grid
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
-from ventsize.tui.widgets.said import OneLine
+from ventsize.tui.widgets.said import OneLine, Said
 from ventsize.view.page.texts import LENGTH
 
 PARTS = (
@@ -112,7 +112,7 @@ class TableScreen(FileScreen):
     def compose(self) -> ComposeResult:
         """Title, state, parts, keys."""
         yield OneLine(id="table-title")
-        yield Static("opening it", id="table-state", markup=False)
+        yield Said("opening it", id="table-state")
         with TabbedContent(id="parts", initial="rows"):
             for number, (name, title) in enumerate(PARTS, start=2):
                 with TabPane(f"F{number} {title}", id=name):
@@ -198,9 +198,9 @@ class TableScreen(FileScreen):
         for area in self.query(Area):
             area.show(session, self.found, self._catalog)
         look, said = state_of(session.data, self.found, session.system)
-        state = self.query_one("#table-state", Static)
+        state = self.query_one("#table-state", Said)
         state.set_classes(f"-{look}")
-        state.update(Content(said))
+        state.say(said)
         self._show_title()
 
     def _show_title(self) -> None:

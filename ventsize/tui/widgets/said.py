@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rich.text import Text
 from textual.content import Content
+from textual.visual import VisualType
 from textual.widgets import Static
 
 from ventsize.tui.widgets.text import fitted
@@ -17,6 +18,10 @@ class OneLine(Static):
     def __init__(self, text: str = "", *, id: str | None = None, classes: str | None = None) -> None:
         super().__init__(Content(text), id=id, classes=classes, markup=False)
 
+    def update(self, content: VisualType = "", *, layout: bool = False) -> None:
+        """Another text; it takes as much room."""
+        super().update(content, layout=layout)
+
     def render(self) -> Content:
         """As much as there is room for."""
         return Content(fitted(str(self.content), self.content_size.width))
@@ -25,8 +30,8 @@ class OneLine(Static):
 class Said(Static):
     """A static text with `say` for another one."""
 
-    def __init__(self, *, id: str | None = None) -> None:
-        super().__init__("", id=id, markup=False)
+    def __init__(self, text: str = "", *, id: str | None = None, classes: str | None = None) -> None:
+        super().__init__(text, id=id, classes=classes, markup=False)
         self._said: Content | None = None
         self._lines = (0, 0)
 
