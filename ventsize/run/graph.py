@@ -53,25 +53,42 @@ class VentGraph:
         return tuple(run for run in self.runs.values() if joint in (run.start, run.end))
 
 
-@lru_cache(maxsize=32)
+Joined = tuple[tuple[Node, Node, str], ...]
+"""Which runs meet where, however they are built: both nodes and the name of each."""
+
+
+def _joined(graph: VentGraph, carries: str) -> Joined:
+    runs = (run for run in graph.runs.values() if run.carries == carries)
+    return tuple((node_of(run, run.start), node_of(run, run.end), run.name) for run in runs)
+
+
 def net_of(graph: VentGraph, carries: str) -> nx.MultiGraph:
     """The runs that carry one kind of gas, not to be changed; edges are keyed by the run's name."""
+    return _net(_joined(graph, carries))
+
+
+@lru_cache(maxsize=32)
+def _net(joined: Joined) -> nx.MultiGraph:
     net = nx.MultiGraph()
-    for run in graph.runs.values():
-        if run.carries == carries:
-            net.add_edge(node_of(run, run.start), node_of(run, run.end), key=run.name)
+    for start, end, name in joined:
+        net.add_edge(start, end, key=name)
     return net
 
 
 @lru_cache(maxsize=128)
 def paths_out(graph: VentGraph, appliance: str, carries: str) -> tuple[tuple[Run, ...], ...]:
     """The ways of one gas from an appliance to the open air, appliance first: at most one more than MOST_WAYS."""
-    net = net_of(graph, carries)
+    return tuple(tuple(graph.runs[name] for name in way) for way in _ways_out(_joined(graph, carries), appliance))
+
+
+@lru_cache(maxsize=128)
+def _ways_out(joined: Joined, appliance: str) -> tuple[tuple[str, ...], ...]:
+    net = _net(joined)
     if appliance not in net:
         return ()
     openings = [node for node in net if is_outdoors(node)]
     ways = itertools.islice(nx.all_simple_edge_paths(net, appliance, openings), MOST_WAYS + 1)
-    return tuple(tuple(graph.runs[key] for *_, key in way) for way in ways)
+    return tuple(tuple(name for *_, name in way) for way in ways)
 
 
 def node_of(run: Run, joint: str) -> Node:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from ventsize.check.inputs import Inputs
@@ -105,6 +105,7 @@ class _Bench:
     run: Run
     checked: RunCheck
     pricer: Pricer | None
+    known: dict[int, tuple[Run, VariantCheck]] = field(default_factory=dict)  # by the id of the run, kept with it
 
     def answer(self, *, pairs: bool) -> RunRepairs:
         """What can be done for the run."""
@@ -126,13 +127,18 @@ class _Bench:
 
     def judged(self, run: Run) -> RunCheck | None:
         """The run with a change, judged in its job; None where it cannot be built."""
-        return self.variants.judge({run.name: run}).run(run.name)
+        return self._whole(run).run(run.name)
+
+    def _whole(self, run: Run) -> VariantCheck:
+        if id(run) not in self.known:
+            self.known[id(run)] = run, self.variants.judge({run.name: run})
+        return self.known[id(run)][1]
 
     def costed(self, found: Sequence[Repair]) -> tuple[Repair, ...]:
         """The repairs with what they cost."""
         if self.pricer is None:
             return tuple(found)
-        return tuple(replace(one, cost=self._cost(one.made, self.variants.judge({one.run: one.made}))) for one in found)
+        return tuple(replace(one, cost=self._cost(one.made, self._whole(one.made))) for one in found)
 
     def _repair(self, made: Sequence[Change]) -> Repair | None:
         """These changes as a repair, if the run is within with them."""
