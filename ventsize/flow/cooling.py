@@ -23,6 +23,7 @@ from ventsize.jobfile.problems import InputError, Problem
 from ventsize.run.model import Piece, Run, Section
 
 APART = 0.5  # m; points along a pipe are no farther apart
+MOST_VARIANTS = 500  # of a run whose cooling is kept for others
 FEWEST_PARTS, MOST_PARTS = 2, 2_000  # of one pipe, between its points
 PLASTIC = 0.17  # W/(m·K); the wall of a material whose record gives no conductivity, as plastic
 
@@ -304,20 +305,29 @@ class CoolingWalk(RunWalk):
             run, stream=stream, forward=forward, outside_density=outside_density, friction_law=friction_law
         )
         self.climate = climate
+        self._variants: dict[tuple[object, ...], CoolingWalk] = {}
         self._outside_density = outside_density
         known = cooling is not None and cooling.inlet == stream and cooling.forward is forward
         self.cooling = cooling if cooling and known else cool_run(run, stream=stream, forward=forward, climate=climate)
 
     def of_variant(self, run: Run) -> RunWalk:
-        """A walk of another variant of the run; nothing is kept, as every place has its own temperature."""
-        return CoolingWalk(
+        """A walk of another variant of the run. Where only its fittings differ, the gas cools as it did before."""
+        pipes = tuple([(piece.length, id(piece.before), piece.insulation, piece.surroundings) for piece in run.pieces])
+        known = self._variants.get(pipes)
+        walk = CoolingWalk(
             run,
             stream=self._stream,
             forward=self.forward,
             outside_density=self._outside_density,
             climate=self.climate,
             friction_law=self._friction_law,
+            cooling=known and known.cooling,
         )
+        if known is None:
+            if len(self._variants) >= MOST_VARIANTS:
+                self._variants.clear()
+            self._variants[pipes] = walk  # with the pieces by whose sections it is found
+        return walk
 
     def pieces(self) -> tuple[PieceFlow, ...]:
         """Every piece's loss with the stream that is there, in walking order."""
