@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 from typing import Any, NamedTuple
 
@@ -15,8 +15,8 @@ from ventsize.allowance.reading import table_from_data
 from ventsize.catalog.library import load_catalog
 from ventsize.check.inputs import Inputs, prepare
 from ventsize.check.rate import RunRate
-from ventsize.check.result import JobCheck, RunCheck
-from ventsize.check.verdict import check
+from ventsize.check.result import RunCheck
+from ventsize.check.variants import Variants
 from ventsize.jobfile.job import job_from_data
 from ventsize.quantity import Dimension, System, parse
 
@@ -87,16 +87,11 @@ _SI = ClassUnits(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """An invented job as checked; its vent is its first run."""
+    """An invented job, and its vent as checked."""
 
     data: Data
     inputs: Inputs
-    check: JobCheck
-
-    @property
-    def run(self) -> RunCheck:
-        """The vent."""
-        return self.check.runs[0]
+    run: RunCheck
 
     def rate(self, name: str) -> RunRate:
         """The vent at a firing rate."""
@@ -209,8 +204,9 @@ class Draws:
         tables = {TABLE: table_from_data(table, file=TABLE)} if table else {}
         if table:
             data = {**data, "run": [{**data["run"][0], "table": TABLE}]}
-        inputs = prepare(job_from_data(data, file=FILE), file=FILE, tables=tables)
-        drawn = Drawn(data=data, inputs=inputs, check=check(inputs, cooling=False))
+        job = replace(job_from_data(data, file=FILE), cooling=False)
+        inputs = prepare(job, file=FILE, tables=tables)
+        drawn = Drawn(data=data, inputs=inputs, run=Variants(inputs).judge({}).runs[0])
         for rate in drawn.run.rates:
             _meet_practice(rate, laminar=laminar)
         return drawn
