@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from CoolProp.CoolProp import PropsSI
 
+from tests import coolprop
 from tests.check.jobs import checked, job, pipe
 
 KELVIN = 273.15
@@ -17,11 +17,11 @@ def dew_point(drawn_in_at: float, *, excess: float = 0.35) -> float:
     Half-saturated air of 101325 Pa holds w = ps/2 / (p - ps/2) of water per dry air.
     """
     pressure = 101_325.0
-    vapour = 0.5 * PropsSI("P", "T", drawn_in_at, "Q", 0, "Water")
+    vapour = 0.5 * coolprop.PropsSI("P", "T", drawn_in_at, "Q", 0, "Water")
     air = 2.0 * (1.0 + excess) / 0.2095
     water = 2.0 + air * vapour / (pressure - vapour)
     dry = 1.0 + air - 2.0  # carbon dioxide, and the air without the oxygen that burned
-    return float(PropsSI("T", "P", pressure * water / (water + dry), "Q", 1, "Water"))
+    return float(coolprop.PropsSI("T", "P", pressure * water / (water + dry), "Q", 1, "Water"))
 
 
 @pytest.mark.parametrize(("piped", "at"), [(False, ROOM), (True, max(OUTDOORS, KELVIN + 0.01))])

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import CoolProp.CoolProp as CoolProp
 import pytest
 
+from tests import coolprop
 from ventsize.gas.atmosphere import ambient_pressure
 from ventsize.gas.condensation import dew_point, enthalpy_with_condensation, saturate
 from ventsize.gas.flue import FlueGas, flue_gas
@@ -45,7 +45,7 @@ def flue(
 def test_saturation_over_water(celsius: float) -> None:
     """Against CoolProp's IAPWS-95, within 0.05 %."""
     temperature = celsius + ZERO
-    reference = CoolProp.PropsSI("P", "T", temperature, "Q", 1, "Water")
+    reference = coolprop.PropsSI("P", "T", temperature, "Q", 1, "Water")
     assert saturation_pressure(temperature=temperature) == pytest.approx(reference, rel=5e-4)
 
 
@@ -67,7 +67,7 @@ def test_saturation_over_ice(temperature: float, pressure: float) -> None:
 def test_latent_heat(celsius: float) -> None:
     """Against CoolProp's IAPWS-95, within 0.2 %."""
     temperature = celsius + ZERO
-    reference = CoolProp.PropsSI("H", "T", temperature, "Q", 1, "Water") - CoolProp.PropsSI(
+    reference = coolprop.PropsSI("H", "T", temperature, "Q", 1, "Water") - coolprop.PropsSI(
         "H", "T", temperature, "Q", 0, "Water"
     )
     assert latent_heat(temperature=temperature) == pytest.approx(reference, rel=2e-3)
@@ -175,8 +175,8 @@ def test_humid_air_against_psychrometrics(celsius: float, humidity: float, press
     water = air.fraction("water")
     ratio = water * 0.0180153 / ((1 - water) * molar_mass(DRY_AIR))
     state = ("T", celsius + ZERO, "P", pressure, "R", humidity)
-    assert ratio == pytest.approx(CoolProp.HAPropsSI("W", *state), rel=7e-3)
-    assert dew_point(air, pressure=pressure) == pytest.approx(CoolProp.HAPropsSI("D", *state), abs=0.3)
+    assert ratio == pytest.approx(coolprop.HAPropsSI("W", *state), rel=7e-3)
+    assert dew_point(air, pressure=pressure) == pytest.approx(coolprop.HAPropsSI("D", *state), abs=0.3)
 
 
 def test_humidity_ratio_of_the_tables() -> None:
@@ -194,9 +194,9 @@ def test_heat_of_cooling_saturated_air(warm: float, cold: float) -> None:
     hot, chilled = warm + ZERO, cold + ZERO
     before = ("T", hot, "P", ATMOSPHERE, "R", 1.0)
     after = ("T", chilled, "P", ATMOSPHERE, "R", 1.0)
-    drained = CoolProp.HAPropsSI("W", *before) - CoolProp.HAPropsSI("W", *after)
-    liquid = CoolProp.PropsSI("H", "T", chilled, "P", ATMOSPHERE, "Water")
-    reference = CoolProp.HAPropsSI("H", *before) - CoolProp.HAPropsSI("H", *after) - drained * liquid
+    drained = coolprop.HAPropsSI("W", *before) - coolprop.HAPropsSI("W", *after)
+    liquid = coolprop.PropsSI("H", "T", chilled, "P", ATMOSPHERE, "Water")
+    reference = coolprop.HAPropsSI("H", *before) - coolprop.HAPropsSI("H", *after) - drained * liquid
 
     air = humid_air(relative_humidity=1.0, temperature=hot, pressure=ATMOSPHERE)
     given_off = enthalpy_with_condensation(air, temperature=hot, pressure=ATMOSPHERE) - enthalpy_with_condensation(

@@ -12,11 +12,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import numpy as np
 import pytest
 
+from tests import coolprop
 from ventsize.catalog.library import load_catalog
 from ventsize.flow.cooling import UNSAID, Climate, RunCooling, cool_run
 from ventsize.flow.heat import Around
@@ -26,7 +28,6 @@ from ventsize.jobfile.job import Insulation
 from ventsize.run.model import Piece, Run, Section
 
 ct = pytest.importorskip("cantera")
-props = pytest.importorskip("CoolProp.CoolProp").PropsSI
 scipy_integrate = pytest.importorskip("scipy.integrate")
 scipy_optimize = pytest.importorskip("scipy.optimize")
 
@@ -81,25 +82,30 @@ def ours(case: Case) -> RunCooling:
 
 
 def tabled(function: Callable[[float], float]) -> Callable[[float], float]:
-    """A property of water over temperature by straight lines a tenth of a kelvin long: CoolProp is slow."""
+    """A property of water over temperature by straight lines a tenth of a kelvin long: CoolProp is slow.
+
+    Worked out when it is first asked for: every process collects this file.
+    """
     places = np.arange(240.0, 385.0, 0.1)
-    values = np.array([function(float(place)) for place in places])
-    return lambda temperature: float(np.interp(temperature, places, values))
+    values = cache(lambda: np.array([function(float(place)) for place in places]))
+    return lambda temperature: float(np.interp(temperature, places, values()))
 
 
 def _saturation(temperature: float) -> float:
     if temperature > 273.16:
-        return float(props("P", "T", temperature, "Q", 1, "Water"))
+        return float(coolprop.PropsSI("P", "T", temperature, "Q", 1, "Water"))
     return 611.657 * math.exp(22.4944 * (1 - 273.16 / temperature))  # ice; Murphy and Koop's simple form, 0.3 %
 
 
 def _cold_steam(temperature: float) -> float:
-    return float(props("Hmolar", "T", 273.2, "P", 100.0, "Water")) - 33.6 * (273.2 - temperature)
+    return float(coolprop.PropsSI("Hmolar", "T", 273.2, "P", 100.0, "Water")) - 33.6 * (273.2 - temperature)
 
 
 saturation = tabled(_saturation)
-steam = tabled(lambda t: float(props("Hmolar", "T", t, "P", 100.0, "Water")) if t > 273.2 else _cold_steam(t))
-liquid = tabled(lambda t: float(props("Hmolar", "T", max(t, 273.17), "Q", 0, "Water")))
+steam = tabled(
+    lambda t: float(coolprop.PropsSI("Hmolar", "T", t, "P", 100.0, "Water")) if t > 273.2 else _cold_steam(t)
+)
+liquid = tabled(lambda t: float(coolprop.PropsSI("Hmolar", "T", max(t, 273.17), "Q", 0, "Water")))
 
 
 FLUIDS = {"N2": "Nitrogen", "O2": "Oxygen", "AR": "Argon", "CO2": "CarbonDioxide", "H2O": "Water"}
@@ -108,7 +114,7 @@ DRY = {"N2": 0.7812, "O2": 0.2095, "AR": 0.0093}
 TRANSPORT = {
     (name, what): tabled(
         lambda t, fluid=fluid, what=what: float(
-            props(what, "T", t if fluid != "Water" else max(t, 274.0), "P", 100.0, fluid)
+            coolprop.PropsSI(what, "T", t if fluid != "Water" else max(t, 274.0), "P", 100.0, fluid)
         )
     )
     for name, fluid in FLUIDS.items()
