@@ -321,7 +321,7 @@ class CoolingWalk(RunWalk):
             outside_density=self._outside_density,
             climate=self.climate,
             friction_law=self._friction_law,
-            cooling=known and known.cooling,
+            cooling=known.cooling if known else None,
         )
         if known is None:
             if len(self._variants) >= MOST_VARIANTS:
