@@ -15,7 +15,7 @@ from ventsize.catalog.library import load_catalog
 from ventsize.check.inputs import Inputs, prepare, read_inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
-from ventsize.flow.cooling import UNSAID, Climate, RunCooling, cool_run
+from ventsize.flow.cooling import UNSAID, Climate, RunCooling, cool_run, wall_of
 from ventsize.flow.heat import Around
 from ventsize.flow.stream import Stream
 from ventsize.flow.stretch import TOLERANCE
@@ -147,6 +147,22 @@ def test_gas_that_falls_far_below_its_dew_point_in_one_step_is_followed() -> Non
     """Hot gas in a long cold pipe: a trial without mist, which would be colder than any gas, is no reason to refuse."""
     found = cooled(methane(excess_air=0.3, temperature=388.0), length=61.0, around=246.0)
     assert 246.0 < found.outlet.temperature < 260.0 and found.condensate > 0.9 * water_in(found.inlet)
+
+
+def test_walls_by_what_the_job_says() -> None:
+    """Insulation lies around the outside; a sleeve that does not say what it is counts as glass fiber, 0.04 W/(m·K),
+    pipe whose record has no conductivity as plastic, 0.17."""
+    material = replace(load_catalog().pipe("pvc-40"), conductivity=None)
+    size = material.size(3 * 0.0254)
+    assert size is not None
+    section = Section(material=material, size=size)
+    piece = Piece(name="pipe", place="", before=section, after=section, insulation=Insulation(thickness=0.0127))
+    wall, bare = wall_of(piece), wall_of(replace(piece, insulation=None))
+    assert (wall.bore, wall.outside, wall.conductivity) == (size.bore, size.outside, 0.17)
+    assert (wall.insulated, wall.insulation_conductivity) == pytest.approx((0.0889 + 0.0254, 0.04))
+    assert bare.insulated == bare.outside
+    other = wall_of(replace(piece, insulation=Insulation(thickness=0.0127, conductivity=0.03)))
+    assert other.insulation_conductivity == 0.03
 
 
 def carried(stream: Stream) -> float:

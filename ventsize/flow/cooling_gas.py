@@ -87,7 +87,7 @@ class CoolingGas:
     def _found(self, wanted: float, vapour: float, here: float, *, misty: bool) -> float:
         """Newton's method, kept between bounds; the slope of the heat of vaporization is only roughly in it."""
         a, b, c, d, e, f = self._polynomial
-        held, evaporation = vapour, 0.0
+        held = vapour
         low, high = LOWEST_TEMPERATURE - 1.0, HIGHEST_TEMPERATURE + 1.0
         for _ in range(MOST_TRIES):
             value = a + here * (b + here * (c + here * (d + here * (e + here * f))))

@@ -23,7 +23,6 @@ STEFAN_BOLTZMANN = 5.670374419e-8  # W/(m²·K⁴), CODATA 2018
 INSULATION_CONDUCTIVITY = 0.04  # W/(m·K); glass fiber or foam sleeve, a usual figure, where the job gives none
 LAMINAR_NUSSELT = 3.66  # fully developed, wall at one temperature
 LAMINAR_BELOW, TURBULENT_ABOVE = 2300.0, 4000.0  # VDI Heat Atlas, 2nd ed., G1: between them by linear intermittency
-STILL = 0.05  # m/s; below it the air counts as still
 NODE = 10.0  # K; properties and films go straight between whole multiples of it, within 0.1 % of their curves
 NEAR = 3e-4  # of what drives the heat; a step of the surface's temperature this short is taken as the last
 
@@ -221,7 +220,7 @@ def outside_film(*, diameter: float, surface: float, around: Around) -> float:
     difference = max(abs(surface - around.temperature), 0.01)
     grashof = GRAVITY * difference * diameter**3 / (film * kinematic * kinematic)
     nusselt = Nu_horizontal_cylinder_Churchill_Chu(Pr=prandtl, Gr=grashof)
-    if around.wind > STILL:
+    if around.wind:
         nusselt = max(nusselt, Nu_cylinder_Churchill_Bernstein(Re=around.wind * diameter / kinematic, Pr=prandtl))
     radiant = EMISSIVITY * STEFAN_BOLTZMANN * (surface**2 + around.temperature**2) * (surface + around.temperature)
     return float(nusselt * conductivity / diameter + radiant)
