@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.check.jobs import TABLE, checked, job
+from tests.check.jobs import TABLE, checked, job, pipe
 from ventsize.flow.envelope import Envelope, envelope, speed_of_sound
 from ventsize.flow.stream import Stream
 from ventsize.gas.mixture import DRY_AIR
@@ -57,3 +57,20 @@ def test_a_loss_of_a_tenth_of_the_pressure_has_no_answer() -> None:
     """A long thin pipe: it loses more than 10 kPa long before the gas is near the speed of sound."""
     found = of_job("300 kBtu/h", feet=3000, size="2 in")
     assert found.loses_too_much and not found.too_fast and not found.holds
+
+
+def test_at_the_limit_itself_it_holds() -> None:
+    """Mach 0.3, a tenth of the pressure and 15 m/s are inside."""
+    at_limit = Envelope(velocity=15.0, piece=0, mach=0.3, loss=0.1)
+    assert at_limit.holds and not at_limit.fast
+    assert not Envelope(velocity=15.0, piece=0, mach=0.3001, loss=0.0).holds
+
+
+def test_the_fastest_piece_is_named_the_first_of_equals() -> None:
+    """The narrow part of a vent, and the speed of sound in the gas as warm as it is there."""
+    pieces = [pipe(10, "up"), {"fitting": "reducer", "size": "2 in"}, pipe(10, "up"), {"fitting": "terminal-open"}]
+    flow = checked({**job(pieces), "cooling": True}).runs[0].rates[0].flow
+    found = envelope(flow)
+    assert found.piece == max(range(4), key=lambda number: flow.pieces[number].at.velocity) in (1, 2, 3)
+    assert flow.cooling is not None
+    assert found.mach == pytest.approx(found.velocity / speed_of_sound(flow.cooling.streams[found.piece]))

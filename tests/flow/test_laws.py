@@ -10,8 +10,8 @@ from tests.check.jobs import Data, pipe, run, two_furnaces
 from ventsize.check.inputs import prepare
 from ventsize.check.verdict import check
 from ventsize.flow.balance import NetLosses
-from ventsize.flow.friction import friction_factor
-from ventsize.flow.laws import friction_numbers, in_ramp
+from ventsize.flow.friction import friction_factor, in_ramp
+from ventsize.flow.laws import friction_numbers
 from ventsize.flow.rate_flow import RunFlow
 from ventsize.jobfile.job import job_from_data
 from ventsize.run.graph import VentGraph

@@ -12,8 +12,8 @@ from tests.flow.grids import firing, random_grid, vent_graph
 from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
 from ventsize.flow.balance import NetLosses
-from ventsize.flow.friction import LAMINAR_LIMIT, friction_factor
-from ventsize.flow.laws import RAMP_END, friction_factors, ramped_friction_factor
+from ventsize.flow.friction import LAMINAR_LIMIT, RAMP_END, friction_factor
+from ventsize.flow.laws import friction_factors, ramped_friction_factor
 from ventsize.flow.meeting import Meeting
 from ventsize.flow.network import cycles, nets, spread
 from ventsize.flow.solve import solve

@@ -9,6 +9,7 @@ from fluids.friction import friction_factor as _friction_factor
 
 LAMINAR_LIMIT = 2040.0  # Avila et al., Science 333, 2011: turbulence sustains itself above this
 TURBULENT_LIMIT = 4000.0
+RAMP_END = 1.01 * LAMINAR_LIMIT  # to which the solver of loops stretches the step of friction there
 ROUGHEST = 0.05  # relative roughness at which Colebrook's data end
 SLOWEST = 1e-6  # Reynolds number; below it the laminar law is carried on, so that no flow is no loss
 
@@ -20,6 +21,11 @@ def regime(reynolds: float) -> Regime:
     if reynolds < LAMINAR_LIMIT:
         return "laminar"
     return "transition" if reynolds < TURBULENT_LIMIT else "turbulent"
+
+
+def in_ramp(reynolds: float) -> bool:
+    """Whether a flow has settled in the step between laminar and turbulent friction."""
+    return LAMINAR_LIMIT <= reynolds < RAMP_END
 
 
 @lru_cache(maxsize=65536)

@@ -14,20 +14,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ventsize.flow import friction
-from ventsize.flow.friction import LAMINAR_LIMIT
+from ventsize.flow.friction import LAMINAR_LIMIT, RAMP_END, in_ramp
 from ventsize.flow.pieces import fitting_loss, leaves_at
 from ventsize.flow.stream import Stream
 from ventsize.gas.constants import GRAVITY
 from ventsize.run.model import Piece, Run
 
 Array = NDArray[np.float64]
-RAMP_END = 1.01 * LAMINAR_LIMIT
 _REACH = 1e-6  # of the Reynolds number; over which the slope of a fitting's coefficient is taken
-
-
-def in_ramp(reynolds: float) -> bool:
-    """Whether a flow has settled in the step between laminar and turbulent friction."""
-    return LAMINAR_LIMIT <= reynolds < RAMP_END
 
 
 @lru_cache(maxsize=4096)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import networkx as nx
 
 from ventsize.finding import Finding, Where
-from ventsize.flow.friction import LAMINAR_LIMIT
+from ventsize.flow.friction import in_ramp
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.run.graph import node_of
 
@@ -51,7 +51,7 @@ def loop_findings(rate: str, solved: Mapping[str, RunFlow], *, outwards: bool, s
     for name, flow in solved.items():
         where = Where(run=name, rate=rate)
         sections = {id(piece.section): piece.section for piece in flow.run.pieces}
-        if any(LAMINAR_LIMIT <= flow.at(section).reynolds < 1.01 * LAMINAR_LIMIT for section in sections.values()):
+        if any(in_ramp(flow.at(section).reynolds) for section in sections.values()):
             yield Finding("flow-in-friction-step", where)
         last = flow.run.end if flow.forward else flow.run.start
         first = flow.run.start if flow.forward else flow.run.end

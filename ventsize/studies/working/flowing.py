@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from ventsize.flow.laws import in_ramp
+from ventsize.flow.friction import in_ramp
 from ventsize.flow.pieces import SectionFlow
 from ventsize.gas.constants import GRAVITY
 from ventsize.quantity.board import Kind
