@@ -43,6 +43,13 @@ def test_rise_is_added_up_over_pipes_that_go_across() -> None:
     assert [piece.lies for piece in found.pieces] == [False, True, True]
 
 
+def test_pipe_that_rises_by_just_the_slope_rises_enough() -> None:
+    """3 in over 12 ft. Beside it a pipe of which nobody says how it lies, so that of the whole it is not known."""
+    found = sloped(level(12, 3), pipe(5), END)
+    assert [(piece.known, piece.enough) for piece in found.pieces] == [(True, True), (False, None)]
+    assert found.known is False and sloped(level(12, 3), END).known is True
+
+
 @pytest.mark.parametrize(("inches", "out"), [(-3.0, True), (0.0, False), (1.0, False)])
 def test_water_runs_out_where_the_last_slope_falls_outwards(inches: float, out: bool) -> None:
     """Behind a pipe that rises; not where it is level, or rises ever so little."""
