@@ -10,12 +10,13 @@ from pathlib import Path
 import pytest
 
 from tests.check.jobs import checked, job, pipe
+from tests.flow.grids import FITTING
 from tests.words import codes
 from ventsize.catalog.library import load_catalog
 from ventsize.check.inputs import Inputs, prepare, read_inputs
 from ventsize.check.result import JobCheck
 from ventsize.check.verdict import check
-from ventsize.flow.cooling import UNSAID, Climate, RunCooling, cool_run, wall_of
+from ventsize.flow.cooling import UNSAID, Climate, CoolingWalk, RunCooling, cool_run, wall_of
 from ventsize.flow.heat import Around
 from ventsize.flow.stream import Stream
 from ventsize.flow.stretch import TOLERANCE
@@ -133,6 +134,49 @@ def test_pipes_in_one_piece_or_many_cool_alike() -> None:
     assert math.fsum(means) / 12 == pytest.approx(whole.streams[0].temperature, abs=0.01)
     at_cuts = [p.temperature for p in cut.points if p.distance == pytest.approx(12.0)]
     assert at_cuts == pytest.approx([p.temperature for p in whole.points if p.distance == 12.0] * 2, abs=1e-6)
+
+
+@pytest.mark.parametrize("forward", [True, False])
+def test_fittings_between_pipes_change_nothing_in_the_cooling(forward: bool) -> None:
+    """Elbows before, between and after two pipes, and one of another pipe's insulation: the gas of each is that which
+    stands there, and what enters and leaves a run goes by the way of the gas."""
+    plain = cooled(methane(excess_air=0.3, temperature=330.0), length=8.0, around=270.0, pieces=2)
+    (pipe, _), inlet = plain.walked[0].pipes, plain.inlet
+    assert pipe[0] == 0
+    material = load_catalog().pipe("pvc-40")
+    size = material.size(3 * 0.0254)
+    assert size is not None
+    section = Section(material=material, size=size)
+    straight = Piece(name="pipe", place="", before=section, after=section, length=4.0)
+    elbow = Piece(name="elbow", place="", before=section, after=section, fitting=FITTING, k=0.5)
+    covered = replace(straight, insulation=Insulation(thickness=0.3, conductivity=1e-4))
+    pieces = (elbow, straight, elbow, straight, elbow, elbow, covered, elbow)
+    ends = ("furnace", "outdoors") if forward else ("outdoors", "furnace")
+    run = Run(
+        name="vent", carries="flue gas", start=ends[0], end=ends[1], pieces=pieces if forward else pieces[::-1],
+        counted=False, rise_known=True,
+    )  # fmt: skip
+    climate = Climate(around={UNSAID: Around(temperature=270.0, pressure=PRESSURE)})
+    walk = CoolingWalk(run, stream=inlet, forward=forward, outside_density=1.3, climate=climate)
+    found = walk.cooling
+    streams = found.streams if forward else found.streams[::-1]
+    warm = [stream.temperature for stream in streams]
+    assert warm[0] == inlet.temperature and warm[1] == pytest.approx(plain.streams[0].temperature, abs=1e-6)
+    assert warm[3] == pytest.approx(plain.streams[1].temperature, abs=1e-6)
+    between = plain.points[8].temperature  # a point every half meter
+    assert warm[2] == pytest.approx(between, abs=0.05)
+    assert warm[4:] == pytest.approx([plain.outlet.temperature] * 4, abs=0.02)
+    assert found.heat == pytest.approx(plain.heat, rel=1e-3) and found.forward is forward
+    heats, waters = (each if forward else each[::-1] for each in (found.piece_heat, found.piece_condensate))
+    assert [heats[n] for n in (0, 2, 4, 5, 7)] == [waters[n] for n in (0, 2, 4, 5, 7)] == [0.0] * 5
+    assert (heats[1], heats[3]) == pytest.approx(plain.piece_heat, rel=1e-6)
+    assert (waters[1], waters[3]) == pytest.approx(plain.piece_condensate, rel=1e-6)
+    for joint, stream in (("furnace", inlet), ("outdoors", found.outlet)):
+        assert walk.at_joint(joint).velocity == pytest.approx(stream.mass_flow / (stream.density * section.area))
+    places = [point.distance for point in found.points]
+    assert places == sorted(places) and places[-1] == pytest.approx(12.0)
+    assert {point.piece for point in found.points} == ({1, 3, 6} if forward else {6, 4, 1})
+    assert max(b - a for a, b in zip(places, places[1:], strict=False)) <= 0.5
 
 
 def test_insulation_keeps_the_wall_warm() -> None:

@@ -64,15 +64,6 @@ def test_nothing_flowing_loses_nothing() -> None:
         assert (loss.k_run, loss.k_branch) == (0.0, 0.0)
 
 
-def test_outside_the_formulas() -> None:
-    """A wide branch and an odd angle are named."""
-    wide = merging_loss(angle=TEE, run_bore=0.08, branch_bore=0.1, run_flow=1.0, branch_flow=1.0)
-    assert wide.codes == ("branch-wider-than-run",)
-    odd = parting_loss(angle=math.radians(120), run_bore=0.1, branch_bore=0.1, run_flow=1.0, branch_flow=1.0)
-    assert "branch-angle-untested" in odd.codes
-    assert merging_loss(angle=WYE, run_bore=0.1, branch_bore=0.08, run_flow=1.0, branch_flow=1.0).codes == ()
-
-
 @pytest.mark.parametrize(("change", "words"), [({"run_bore": 0.0}, "bores"), ({"branch_flow": -1.0}, "flows")])
 def test_nonsense_is_refused(change: dict[str, float], words: str) -> None:
     """A bore that is not above zero, a flow below zero."""

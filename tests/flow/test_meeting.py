@@ -13,7 +13,7 @@ from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
 from ventsize.cli import main
 from ventsize.flow.junctions import head_on_loss, merging_loss, parting_loss
-from ventsize.flow.meeting import Meeting
+from ventsize.flow.meeting import Meeting, _findings
 from ventsize.flow.stream import Stream, mix_streams
 from ventsize.gas.condensation import dew_point
 from ventsize.gas.mixture import Mixture, mixture_of
@@ -210,6 +210,24 @@ def test_a_straight_leg_that_begins_to_flow_passes_from_one_loss_to_the_other(
     ]
     expected = [part * b + (1.0 - part) * a for a, b in zip(before, after, strict=True)]
     assert TEE_LEGS.coefficients(arriving) == pytest.approx((*expected, 0.0))
+
+
+@pytest.mark.parametrize(
+    ("bores", "arriving", "codes_there"),
+    [
+        ((0.08, 0.1, 0.09), (-1.0, 0.6, 0.4), ["branch-wider-than-run", "runs-in-line-differ"]),
+        ((0.08, 0.1, 0.09), (0.6, -1.0, 0.4), ["runs-in-line-differ"]),
+        ((0.08, 0.08, 0.08), (0.6, -1.0, 0.4), []),
+        ((0.08, 0.08, 0.09), (0.4, 0.6, -1.0), ["head-on-junction"]),
+        ((0.08, 0.08, 0.09), (0.0, 0.0, 0.0), []),
+    ],
+)  # fmt: skip
+def test_what_is_said_of_a_tee(
+    bores: tuple[float, float, float], arriving: tuple[float, float, float], codes_there: list[str]
+) -> None:
+    """A branch wider than the leg that carries it all, legs in line of two sizes, streams head-on; nothing at rest."""
+    found = _findings(Meeting(joint="t", fitting="tee", legs=("a", "b", "c"), bores=bores), arriving)
+    assert [one.code for one in found] == codes_there
 
 
 def stream(mixture: Mixture, mass_flow: float, temperature: float) -> Stream:

@@ -137,10 +137,11 @@ def test_gas_that_is_not_driven_stays_as_it_is(over: float, length: float) -> No
     assert found.mean(0.0, length) == (AMBIENT + over, LEAST + 0.1)
 
 
+@pytest.mark.parametrize("spare", [0.1, 0.0])
 @pytest.mark.parametrize("length", [0.05, 6.0, 4_000.0])
-def test_short_and_long(length: float) -> None:
+def test_short_and_long(length: float, spare: float) -> None:
     """A few centimeters in one step; kilometers in a hundred; all of a stretch at once where nothing drives."""
-    found, made = stretch(MadeUp(), over=40.0, spare=0.1, length=length), MadeUp().at(length, 40.0, 0.1)
+    found, made = stretch(MadeUp(), over=40.0, spare=spare, length=length), MadeUp().at(length, 40.0, spare)
     assert found.at(length)[:2] == pytest.approx((AMBIENT + made[0], made[1]), abs=5e-3)
     assert found.grid[-1] == length and len(found.grid) <= 1.0 + length
     assert stretch(MadeUp(heat_law=0.0, vapour_law=0.0), over=40.0, spare=0.1, length=length).grid == (length,)

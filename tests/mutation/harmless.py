@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
+from tests.mutation.harmless_flow import FLOW
+
 HARMLESS: dict[tuple[str, str], str] = {
+    **{
+        (f"flow/{module}.py", line): reason
+        for reason, modules in FLOW.items()
+        for module, lines in modules.items()
+        for line in lines
+    },
     (
         "check/variants.py",
         "(run.carries, run.start if run.end != OUTDOORS else run.end)",

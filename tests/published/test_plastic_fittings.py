@@ -114,8 +114,32 @@ def test_fabricated_elbow_is_no_molded_one() -> None:
     assert mitered.k_low <= 0.73 and mitered.k_high >= 0.76
 
 
+RISES = {"elbow": 800.0, "tee run": 200.0, "tee branch": 500.0}
+TABLES = [
+    *(("elbow", size, *k) for size, k in {2: (0.91, 1.00), 4: (0.86, 0.91), 6: (0.76, 0.91), 8: (0.68, 0.87)}.items()),
+    *(("tee run", size, *k) for size, k in {2: (0.13, 0.26), 4: (0.07, 0.22), 6: (0.01, 0.14)}.items()),
+    *(("tee branch", size, *k) for size, k in {2: (0.89, 1.54), 4: (0.88, 1.12), 6: (0.90, 1.15)}.items()),
+]
+
+
+@pytest.mark.parametrize(("shape", "size", "low", "high"), TABLES)
+def test_tables_as_printed(shape: str, size: int, low: float, high: float) -> None:
+    """The lowest, the middle and the highest at the flow of the tests, and what the middle rises by in slower flow: of
+    the branch of a tee the wider of both ways."""
+    at = {"bore": AVERAGE_BORES[size] * INCH, "reynolds": reynolds_of_tests(size)}
+    angle = {"angle": 90.0} if shape == "elbow" else {}
+    name = shape.replace(" ", "_")
+    middle, lowest = getattr(measured, name), getattr(measured, f"{name}_lowest")
+    assert lowest(bore=at["bore"], **angle) == pytest.approx(low, rel=1e-3)
+    assert middle(**at, **angle) == pytest.approx((low + high) / 2.0, rel=1e-3)
+    if shape != "tee run":
+        assert getattr(measured, f"{name}_highest")(**at, **angle) == pytest.approx(high, rel=1e-3)
+    slower = middle(bore=at["bore"], reynolds=8e3, **angle) - middle(**at, **angle)
+    assert slower == pytest.approx(RISES[shape] * (1 / 8e3 - 1 / at["reynolds"]), rel=1e-3)
+
+
 @pytest.mark.parametrize(
-    ("reynolds", "k"), [(1e4, 1.68), (2e4, 1.51), (3e4, 1.43), (6e4, 1.31), (8e4, 1.27), (2e5, 1.2)]
+    ("reynolds", "k"), [(1e4, 1.68), (2e4, 1.51), (3e4, 1.43), (6e4, 1.31), (8e4, 1.27), (1.4e5, 1.2), (2e5, 1.2)]
 )
 @pytest.mark.parametrize("plastic", [False, True])
 def test_mitered_elbow_at_the_flow_of_vents(reynolds: float, k: float, plastic: bool) -> None:

@@ -85,7 +85,7 @@ FLOW: dict[str, Severity] = {
     **_of(
         "note",
         """
-        branch-angle-untested branch-wider-than-run few-tests flow-in-friction-step head-on-junction laminar-fitting
+        branch-wider-than-run few-tests flow-in-friction-step head-on-junction laminar-fitting
         size-change-at-joint transition-flow
         """,
     ),

@@ -20,8 +20,8 @@ Array = NDArray[np.float64]
 _REACH = 1e-6  # of the flow through a joint, over which slopes are taken
 _AT_REST = 1e-9  # of the largest flow; what stands for it at a joint without any
 DENSE = 60  # runs; in nets of no more than that, sparse matrices cost more than they save
-_NEARER = 0.01  # of what a loop is off; nearer is no use while the gas is not yet that of these flows
-_EASY = (0.25, 1.0)  # shares of the junctions' losses that are solved for in turn where all at once does not go
+_NEARER = 0.01  # of what a loop is off; nearer is no use while the gas is another
+_EASY = (0.25, 1.0)  # shares of the junctions' losses, solved for in turn where all at once does not go
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

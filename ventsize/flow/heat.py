@@ -29,7 +29,7 @@ NEAR = 3e-4  # of what drives the heat; a step of the surface's temperature this
 ATMOSPHERE = 101_325.0
 CLAUSIUS_CLAPEYRON = 5_300.0  # K; latent heat of water over its gas constant, for slopes only
 MOST_TRIES = 100
-FILM_GROWS = 1.15  # slope of the outside heat over its mean: the film grows with what drives it; first guess only
+FILM_GROWS = 1.15  # slope of the outside heat over its mean, as the film grows too; first guess only
 LEWIS_EXPONENT = 2.0 / 3.0  # Chilton and Colburn 1934
 
 

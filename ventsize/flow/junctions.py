@@ -19,7 +19,6 @@ SOURCE = "Crane Co., Flow of Fluids, TP-410, 2009, with its errata"
 SUDDEN_SOURCE = "sudden change of size: Borda and Carnot where it widens, Crane TP-410 where it narrows"
 HEAD_ON_SOURCE = "Idelchik, Handbook of Hydraulic Resistance, symmetric tee (from memory, check before use)"
 HEAD_ON_PARTING = 1.5  # Idelchik's factor for a threaded tee; 0.3 for a smooth one [from memory]
-ANGLES_TESTED = (30.0, 90.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +27,6 @@ class JunctionLoss:
 
     k_run: float
     k_branch: float
-    codes: tuple[str, ...]
 
 
 def merging_loss(
@@ -48,7 +46,7 @@ def merging_loss(
     """
     degrees = _checked(angle, run_bore, branch_bore, run_flow, branch_flow)
     if run_flow + branch_flow == 0:
-        return JunctionLoss(0.0, 0.0, ())
+        return JunctionLoss(0.0, 0.0)
     arguments = _arguments(degrees, run_bore, branch_bore, run_flow, branch_flow)
     k_branch = float(published.K_branch_converging_Crane(**arguments))
     share = branch_flow / (run_flow + branch_flow)
@@ -58,7 +56,6 @@ def merging_loss(
     return JunctionLoss(
         k_run=float(published.K_run_converging_Crane(**arguments)),
         k_branch=k_branch,
-        codes=_codes(degrees, run_bore, branch_bore),
     )
 
 
@@ -73,7 +70,7 @@ def parting_loss(
     """
     degrees = _checked(angle, run_bore, branch_bore, run_flow, branch_flow)
     if run_flow + branch_flow == 0:
-        return JunctionLoss(0.0, 0.0, ())
+        return JunctionLoss(0.0, 0.0)
     arguments = _arguments(degrees, run_bore, branch_bore, run_flow, branch_flow)
     k_branch = float(published.K_branch_diverging_Crane(**arguments))
     share = branch_flow / (run_flow + branch_flow)
@@ -85,7 +82,6 @@ def parting_loss(
     return JunctionLoss(
         k_run=float(published.K_run_diverging_Crane(**arguments)),
         k_branch=k_branch,
-        codes=_codes(degrees, run_bore, branch_bore),
     )
 
 
@@ -127,13 +123,3 @@ def _arguments(
         "Q_branch": branch_flow,
         "angle": degrees,
     }
-
-
-def _codes(degrees: float, run_bore: float, branch_bore: float) -> tuple[str, ...]:
-    codes = []
-    low, high = ANGLES_TESTED
-    if not low - 0.5 <= degrees <= high + 0.5:
-        codes.append("branch-angle-untested")
-    if branch_bore > run_bore * 1.0001:
-        codes.append("branch-wider-than-run")
-    return tuple(codes)

@@ -133,7 +133,7 @@ class RunLaws:
         k = _coefficient(self._runs[index], piece, reynolds, forward)
         rise = _coefficient(self._runs[index], piece, reynolds * (1.0 + _REACH), forward) - k
         per_flow = 1.0 / (2.0 * density * section.area**2)
-        return k * per_flow * size**2, per_flow * size * (2.0 * k + max(-2.0 * k, rise / _REACH))
+        return k * per_flow * size**2, per_flow * size * (2.0 * k + rise / _REACH)
 
 
 def _straights(runs: Sequence[Run]) -> list[tuple[int, float, float, float, float]]:

@@ -20,7 +20,6 @@ def _transition(values: Values) -> str:
 
 WORDS: dict[str, str | Callable[[Values], str]] = {
     "air-pipe-blows-out": "Air leaves by the outdoor end; check the layout.",
-    "branch-angle-untested": "The branch angle is outside the junction formulas' range of 30 to 90 degrees.",
     "branch-wider-than-run": "The branch is wider than the run, and is calculated as wide as the run.",
     "few-tests": "{pieces}: few fittings have been tested at a Reynolds number below 10,000. Their losses and the "
     "low-high band are extrapolated from faster flow.",
