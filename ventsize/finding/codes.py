@@ -277,7 +277,7 @@ FIELD: dict[str, Severity] = {
     "seen-air-pipe-is-clear": "note",
     "seen-no-joint-leaks": "note",
     "seen-switch-tubing-is-clear": "note",
-    "seen-a-window-open-changes-nothing": "note",
+    "seen-room-pressure-is-right": "note",
     "seen-no-wind-at-the-ends": "note",
     "seen-gas-input-is-right": "note",
     "seen-no-flue-gas-at-the-inlet": "note",

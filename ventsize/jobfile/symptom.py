@@ -36,7 +36,7 @@ Symptom = Literal[
     "air pipe is clear",
     "no joint leaks",
     "switch tubing is clear",
-    "a window open changes nothing",
+    "room pressure is right",
     "no wind at the ends",
     "gas input is right",
     "no flue gas at the inlet",

@@ -258,7 +258,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "seen-air-pipe-is-clear": "the air pipe and its inlet were looked into, and are clear",
     "seen-no-joint-leaks": "every joint was tried with soapy water, and none leaks",
     "seen-switch-tubing-is-clear": "the pressure switch's tubing and ports are dry and clear",
-    "seen-a-window-open-changes-nothing": (
+    "seen-room-pressure-is-right": (
         "with a window of the room open the pressures stayed the same: it is not the room that pulls"
     ),
     "seen-no-wind-at-the-ends": "the air was still at the terminal and at the inlet while readings were taken",

@@ -43,7 +43,7 @@ FOUND_RIGHT: dict[Symptom, str] = {
     "air pipe is clear": "air pipe",
     "no joint leaks": "leak",
     "switch tubing is clear": "switch",
-    "a window open changes nothing": "room pressure",
+    "room pressure is right": "room pressure",
     "no wind at the ends": "wind",
     "gas input is right": "input",
     "no flue gas at the inlet": "recirculation",
