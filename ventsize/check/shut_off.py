@@ -42,6 +42,7 @@ URGENT = (
 )
 """Codes that say to shut the appliance off, the most urgent first."""
 
+CONDITION = "not-shut-off"
 _SEEN: dict[Symptom, str] = {
     "carbon monoxide alarm sounds": "co-alarm",
     "flue gas in the room": "flue-gas-in-room",
@@ -72,7 +73,7 @@ def shut_off(inputs: Inputs, appliances: Sequence[ApplianceGas], rates: Sequence
     )
     state: State = "not met" if said else "met"
     because = said[0] if said else Finding("nothing-says-shut-off")
-    return Outcome(condition="not-shut-off", state=state, because=because, if_not="unsafe")
+    return Outcome(condition=CONDITION, state=state, because=because, if_not="unsafe")
 
 
 def most_urgent_first(now: Iterable[Finding], then: Sequence[Finding] = ()) -> tuple[Finding, ...]:

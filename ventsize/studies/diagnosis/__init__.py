@@ -10,9 +10,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.special import chdtrc
 
+from ventsize.check import shut_off
 from ventsize.check.inputs import Inputs
 from ventsize.check.result import JobCheck
-from ventsize.check.verdict import check
+from ventsize.check.verdict import check, settles_job
 from ventsize.finding import Finding
 from ventsize.studies.diagnosis.causes import Suspect, suspects
 from ventsize.studies.diagnosis.fitting import Fit, Fitter
@@ -74,7 +75,8 @@ def diagnose(inputs: Inputs, *, checked: JobCheck | None = None) -> Diagnosis:
     looked = look(inputs)
     study = looked.study
     checked = checked or check(inputs)
-    by_table = TableSays(decides=checked.decides)
+    vent = [outcome for outcome in checked.conditions if outcome.condition != shut_off.CONDITION]  # that is said first
+    by_table = TableSays(decides=settles_job(checked.runs, vent))
     if not any(reading.compared for reading in study.readings):
         return without_causes(study, by_table)
     evidence = _evidence(inputs, looked)
