@@ -160,6 +160,21 @@ def test_water_stands_up_to_a_drain_above_the_lowest_place(at: int | None, drain
     assert (spot.drained, spot.depth / INCH) == (drained, pytest.approx(depth))
 
 
+@pytest.mark.parametrize("at", [0, 1, 2])
+def test_a_sag_with_a_level_pipe_in_it(at: int) -> None:
+    """Down 4 in, 6 ft level and up 8 in: drained at either end of the level pipe. Without a drain it is closed in all
+    its length as soon as its 3 in are full; the water goes up as far on both sides."""
+    pieces = [level(4, -4), level(6, 0), level(8, 8)]
+    vent = built(*pieces, END)
+    (spot,) = low_spots([vent], ("furnace",))
+    bore, low = vent.first_section.bore, -4 * INCH
+    pipes = (4 * FOOT, 0.0, low), (6 * FOOT, low, low), (8 * FOOT, low, 4 * INCH)
+    assert (spot.blocks, spot.depth, spot.piece) == (True, pytest.approx(4 * INCH), 1)
+    assert spot.volume == pytest.approx(held(low + bore, *pipes, bore=bore), rel=2e-3)
+    pieces[at]["drain"] = True
+    assert low_spots([built(*pieces, END)], ("furnace",))[0].drained
+
+
 @pytest.mark.parametrize("turned", [False, True])
 def test_a_sag_of_two_runs(turned: bool) -> None:
     """Down in the furnace's own, up in the next, whichever way that is listed."""

@@ -199,7 +199,7 @@ def bring_back(path: Path, target: Path) -> None:
 
 def _move(path: Path, target: Path) -> None:
     try:
-        target.parent.mkdir(parents=True, exist_ok=True)
+        target.parent.mkdir(exist_ok=True)
         path.rename(target)
     except OSError as error:
         raise InputError(Problem(str(path), "", f"it cannot be moved: {error.strerror}", "a folder of yours")) from None
