@@ -384,6 +384,7 @@ def test_gas_joints_and_count_by_hand() -> None:
     assert found["input"][0] == pytest.approx(flow.pressure_drop)
     laid_out = trial(ranges=flow.doubts.ranges)
     assert all(term.cause != "count" for term in run_terms(laid_out, flow.doubts))
+    assert roughness_shares(flowing(2040.0, 0.0491), flow.run.pieces[0].before)[1] > 0.01
     assert most_turning([]) == 0.0
 
 

@@ -262,3 +262,14 @@ def test_a_mixture_below_its_dew_point_sheds_water() -> None:
     mixed = mix_streams([stream(WARM, 0.012, 328.0), stream(COOL, 0.02, 262.0)])
     assert mixed.mass_flow < 0.032
     assert mixed.temperature == pytest.approx(dew_point(mixed.mixture, pressure=101_325.0), abs=1e-3)
+
+
+def test_streams_at_rest_do_not_count() -> None:
+    """Of one that flows and one that does not, the one that flows; of several at rest, the first; of two alike, both
+    together."""
+    warm, cool = stream(WARM, 0.012, 390.0), stream(COOL, 0.02, 300.0)
+    still = stream(COOL, 0.0, 300.0)
+    assert mix_streams([still, warm]) is warm and mix_streams([still, stream(WARM, 0.0, 350.0)]) is still
+    assert mix_streams([cool, cool, still]) == stream(COOL, 0.04, 300.0)
+    hotter = mix_streams([cool, stream(COOL, 0.02, 320.0)])
+    assert hotter.temperature == pytest.approx(310.0, abs=0.1) and hotter.mass_flow == pytest.approx(0.04)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from tests.check.jobs import checked, job
-from ventsize.flow.pieces import section_flow
+from ventsize.flow.pieces import RunWalk, SectionFlow, leaves_at, section_flow
 from ventsize.flow.stream import Stream
 from ventsize.gas.mixture import DRY_AIR
 
@@ -39,3 +40,38 @@ def test_a_coefficient_of_the_job_is_that_pieces_own(first: bool) -> None:
 def test_still_air_outdoors_is_at_no_pressure() -> None:
     """Everything is counted from there, with the help of draft and without it."""
     assert [end for _, end in checked(job()).runs[0].rates[0].flow.levels] == [0.0] * 4
+
+
+def test_a_stream_at_rest_loses_nothing() -> None:
+    """In pipe or fittings, by any method; and none of it flows."""
+    run = checked(job()).runs[0].run
+    still = Stream(mass_flow=0.0, mixture=DRY_AIR, temperature=273.15, pressure=101_325.0)
+    for piece in RunWalk(run, stream=still, forward=True, outside_density=1.2).pieces():
+        assert piece.at == SectionFlow(
+            velocity=0.0, reynolds=0.0, friction_factor=0.0, gradient=0.0, dynamic_pressure=0.0, regime="at rest"
+        )
+        assert (piece.k, piece.k_low, piece.k_high, piece.pressure_drop) == (0.0, 0.0, 0.0, 0.0)
+    assert still.volume_flow == 0.0
+
+
+def test_volume_flow() -> None:
+    """10 g/s of air of 0 °C and one atmosphere, 1.2920 kg/m³."""
+    air = Stream(mass_flow=0.01, mixture=DRY_AIR, temperature=273.15, pressure=101_325.0)
+    assert air.volume_flow == pytest.approx(0.01 / 1.2920, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("ends", "counted", "leaves"),
+    [
+        (("a", "outdoors"), False, (False, True)), (("outdoors", "a"), False, (False, True)),
+        (("outdoors", "outdoors"), False, (False, True)), (("a", "outdoors"), True, (True, True)),
+        (("outdoors", "a"), True, (False, False)),
+    ],
+)  # fmt: skip
+def test_where_gas_leaves_the_pipe(ends: tuple[str, str], counted: bool, leaves: tuple[bool, bool]) -> None:
+    """With gas that goes as the run is listed, at an end of pipe listed last and not at one listed first; of a run that
+    is only counted, wherever that end is outdoors. With gas that goes back, the other way round."""
+    run = replace(checked(job()).runs[0].run, start=ends[0], end=ends[1], counted=counted)
+    for piece, out in zip((run.pieces[0], run.pieces[-1]), leaves, strict=True):
+        assert leaves_at(run, piece, forward=True) is out
+        assert leaves_at(run, piece, forward=False) is not out

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -10,10 +11,11 @@ import pytest
 
 from tests.flow.grids import SECTIONS, stream
 from ventsize.flow.loops import close_loops
-from ventsize.flow.network import _differ, _tending
+from ventsize.flow.network import _differ, _tending, carry
 from ventsize.flow.settling import loop_findings, next_part, unclosed
-from ventsize.flow.stream import Stream
+from ventsize.flow.stream import Stream, mix_streams
 from ventsize.gas.mixture import mixture_of
+from ventsize.run.model import Run
 
 
 @pytest.mark.parametrize(
@@ -113,6 +115,44 @@ def test_where_circulating_streams_tend(temperatures: tuple[float, ...], part: f
     assert found["a"].mass_flow == pytest.approx(0.013 + part * 0.001) == found["b"].mass_flow
     assert found["a"].mixture.fraction("water") == pytest.approx(0.13 + part * 0.01)
     assert found["b"].mixture == stream(1.0).mixture
+
+
+def leg(name: str, start: str, end: str) -> Run:
+    """A run without pieces."""
+    return Run(name=name, carries="flue gas", start=start, end=end, pieces=(), counted=False, rise_known=True)
+
+
+RUNS = {one.name: one for one in (leg("x", "a", "j"), leg("y", "b", "j"), leg("z", "outdoors", "j"))}
+
+
+def test_streams_mix_where_runs_meet() -> None:
+    """Two join, one of them listed against the gas, and leave by a third; what has become of each counts, and
+    the flow that goes on is less by the water that is gone."""
+    sources: Any = {"a": moist(320.0, 0.01, 0.1), "b": moist(300.0, 0.03, 0.02)}
+    flows = {"x": 0.01, "y": 0.03, "z": -0.04}
+    found = carry(runs=RUNS, flows=flows, sources=sources, idle=stream(1.0))
+    assert found["x"] == sources["a"] and found["y"] == sources["b"]
+    assert found["z"] == mix_streams([sources["a"], sources["b"]])
+    asked = []
+
+    def leaves(name: str, one: Stream) -> Stream:
+        asked.append(name)
+        return replace(one, mass_flow=0.9 * one.mass_flow, temperature=310.0)
+
+    less = carry(runs=RUNS, flows=flows, sources=sources, idle=stream(1.0), leaves=leaves)
+    assert less["z"].mass_flow == pytest.approx(0.036) and less["z"].temperature == pytest.approx(310.0)
+    assert sorted(asked) == ["x", "y", "z"]
+
+
+def test_runs_that_nothing_comes_to_stand_still() -> None:
+    """A run without flow, and one that a rounding drives out of a joint where nothing arrives: idle gas, at rest."""
+    found = carry(runs=RUNS, flows={"x": 0.0, "y": 0.0, "z": -1e-20}, sources={}, idle=stream(1.0))
+    assert all(one == stream(0.0) for one in found.values())
+    alone = {"x": RUNS["x"]}
+    for flow in (0.01, -0.01, 0.0):
+        sources: Any = {"a": moist(320.0, 1.0, 0.1)}
+        (one,) = carry(runs=alone, flows={"x": flow}, sources=sources, idle=stream(1.0)).values()
+        assert one == (moist(320.0, 0.01, 0.1) if flow > 0.0 else stream(abs(flow)))
 
 
 @pytest.mark.parametrize(

@@ -256,7 +256,5 @@ def fitting_loss(
 
 def leaves_at(run: Run, piece: Piece, *, forward: bool) -> bool:
     """Whether gas leaves the pipe at this piece, were it an end of pipe (or enters it)."""
-    outdoors_last = run.end == "outdoors"
-    if run.counted or (run.start != "outdoors") != outdoors_last:
-        return forward is outdoors_last
-    return forward is (piece is run.pieces[-1])
+    last = run.end == "outdoors" if run.counted else piece is run.pieces[-1]
+    return forward is last
