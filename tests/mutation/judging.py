@@ -41,6 +41,7 @@ NEAREST = {
         "tests/cli/test_check_contract.py",
         "tests/contract",
         "tests/studies/test_cold.py",
+        "tests/studies/test_safety.py",
     ),
     "flow": ("tests/flow", "tests/published", "tests/check"),
     "gas": ("tests/gas", "tests/published"),
