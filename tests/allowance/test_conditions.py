@@ -279,7 +279,7 @@ def test_what_one_of_a_fitting_takes() -> None:
     by_size = 'increaser = { "3 in" = "1 ft", "4 in" = "2 ft" }'
     read = table(row("90 ft"), deductions=f'elbow-45 = {{ per_two = "3 ft" }}\nelbow-90-long = "4 ft"\n{by_size}')
     asked = {
-        fitting("elbow-45"): 1.5, fitting("elbow-45", override=7): 7, fitting("elbow-90-long"): 4,
+        fitting("elbow-45"): 1.5, fitting("elbow-45", override=0): 0, fitting("elbow-90-long"): 4,
         fitting("increaser", to=4): 2, fitting("increaser", to=2): None, fitting("coupling"): None,
     }  # fmt: skip
     for one, feet in asked.items():

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from ventsize.check.shut_off import _typed, air_free, carbon_monoxide, low_oxygen, meant, reading_says
-from ventsize.check.switch import setting_of, stand
+from ventsize.check.switch import setting_of, stand, stand_finding
+from ventsize.finding import Where, pressure
 from ventsize.jobfile.reading import Reading
 
 PPM = 1e-6
@@ -22,7 +23,7 @@ PPM = 1e-6
     ("collar", "carbon_monoxide", 400 * PPM, None), ("collar", "carbon_monoxide_air_free", 401 * PPM, "co-in-flue"),
     # half a percent less oxygen than 20.9, and what the analyser may be off, 0.3
     ("air pipe", "oxygen", 0.2015, None), ("air pipe", "oxygen", 0.2005, "flue-gas-in-inlet"),
-    ("air pipe", "carbon_dioxide", 0.0083, None), ("air pipe", "carbon_dioxide", 0.0085, "flue-gas-in-inlet"),
+    ("air pipe", "carbon_dioxide", 0.0083, None), ("air pipe", "carbon_dioxide", 0.00842, "flue-gas-in-inlet"),
     ("air pipe", "carbon_monoxide", 8.9 * PPM, None), ("air pipe", "carbon_monoxide", 9 * PPM, "flue-gas-in-inlet"),
     ("air pipe", "pressure", 9.0, None),
     ("collar", "oxygen", 0.015, None), ("collar", "oxygen", 0.0149, "oxygen-near-zero"),
@@ -32,14 +33,16 @@ PPM = 1e-6
 def test_what_a_single_reading_says(place: str, kind: str, value: float, code: str | None) -> None:
     """At the limit of a room it says so; flue gas has to be above its own."""
     taken = Reading(place=place, rate="high", **{kind: value})  # type: ignore[arg-type]
-    assert [one.code for one in reading_says(taken, value=value, accuracy=0.003)] == ([code] if code else [])
+    found = list(reading_says(taken, value=value, accuracy=0.003))
+    assert [(one.code, one.where.rate) for one in found] == ([(code, "high")] if code else [])
 
 
 @pytest.mark.parametrize(("oxygen", "foul"), [(0.1945, False), (0.1935, True)])
 def test_a_coarser_analyser_has_more_room(oxygen: float, foul: bool) -> None:
     """One point either way: 1.5 points less than fresh air."""
-    taken = Reading(place="air pipe", oxygen=oxygen)
-    assert bool(list(reading_says(taken, value=oxygen, accuracy=0.01))) is foul
+    taken = Reading(place="air pipe", oxygen=oxygen, accuracy="1 %"), Reading(place="air pipe", oxygen=0.1945)
+    said = [list(_typed(job(*taken), [one], lambda _: None)) for one in taken]
+    assert [bool(one) for one in said] == [foul, True]
 
 
 @pytest.mark.parametrize(("oxygen", "low"), [(0.0, True), (0.0001, False), (0.00011, True), (0.0149, True)])
@@ -115,3 +118,7 @@ def test_where_a_switch_opens(
 def test_how_a_pressure_stands_beside_the_setting(pascals: float, stands: str) -> None:
     """25 Pa, 0.10 in w.c., are the edge (common practice, from memory)."""
     assert stand(pascals, 200.0) == stands
+    said = stand_finding(pascals, 200.0, Where())
+    assert said.code == f"switch-{stands}-setting"
+    figures = {"measured": pascals, "setting": 200.0, "above": pascals - 200.0, "usual_low": 25.0, "usual_high": 60.0}
+    assert said.values == {name: pressure(value) for name, value in figures.items()}

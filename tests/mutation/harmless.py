@@ -165,6 +165,11 @@ HARMLESS: dict[tuple[str, str], str] = {
     ): "an order that nobody asks for",
     ("allowance/elbows.py", "if allowed < 0:"): "of none the first is one too many",
     ("allowance/row_choice.py", "if row.input <= input:"): "the same input went before",
+    (
+        "check/shut_off.py",
+        "return monoxide * 1e4 if 0.0 <= monoxide < LEAST_MONOXIDE else monoxide",
+    ): "ten thousand times nothing",
+    ("check/shut_off.py", "if more >= accuracy + INLET or foul:"): "just so much, to the last bit",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
     ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
     ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",
