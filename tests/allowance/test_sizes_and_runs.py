@@ -61,10 +61,12 @@ def test_size_change_listed_for_one_of_its_sizes():
         assert answer.verdict == verdict
 
 
-@pytest.mark.parametrize(("degrees", "elbows"), [(45, 1), (46, 1), (91, 1), (92, 2), (100, 2), (181, 2), (182, 3)])
+@pytest.mark.parametrize(("degrees", "elbows"), [
+    (45, 1), (46, 2), (91, 2), (92, 4), (100, 4), (181, 4), (182, 6), (None, 2),
+])  # fmt: skip
 def test_a_turn_is_as_many_elbows_as_it_takes(degrees, elbows):
-    """Of 90° each, within a degree."""
-    bend = replace(fitting("elbow-90-long"), angle_degrees=float(degrees))
+    """Two of them, of 90° each within a degree; two of 45° are one, and where no angle is given it is a right one."""
+    bend = replace(fitting("elbow-90-long", 2), angle_degrees=degrees)
     assert elbows_of(table(row(["9 ft"])), run(1, bend)) == elbows
 
 

@@ -170,6 +170,22 @@ HARMLESS: dict[tuple[str, str], str] = {
         "return monoxide * 1e4 if 0.0 <= monoxide < LEAST_MONOXIDE else monoxide",
     ): "ten thousand times nothing",
     ("check/shut_off.py", "if more >= accuracy + INLET or foul:"): "just so much, to the last bit",
+    (
+        "allowance/deduction_remarks.py",
+        "return not 1 / SIZES_APART < grown <= SIZES_APART",
+    ): "a length that is worked out, and never just that",
+    (
+        "allowance/deduction_remarks.py",
+        "return not 1 / SIZES_APART <= grown < SIZES_APART",
+    ): "a length that is worked out, and never just that",
+    (
+        "allowance/deduction_remarks.py",
+        "return typed <= low / TOO_SMALL or typed > high * TOO_LARGE",
+    ): "a length that is worked out, and never just that",
+    (
+        "allowance/deduction_remarks.py",
+        "return typed < low / TOO_SMALL or typed >= high * TOO_LARGE",
+    ): "a length that is worked out, and never just that",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
     ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
     ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",
