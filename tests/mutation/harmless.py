@@ -186,6 +186,14 @@ HARMLESS: dict[tuple[str, str], str] = {
         "allowance/deduction_remarks.py",
         "return typed < low / TOO_SMALL or typed >= high * TOO_LARGE",
     ): "a length that is worked out, and never just that",
+    (
+        "allowance/implied.py",
+        "self._elbows[key] = 0.1 if record is None else local_loss(",
+    ): "every catalog has a long elbow",
+    (
+        "allowance/implied.py",
+        "self._sections[size] = None if pipe is None and found is None else Section(material=pipe, size=found)",
+    ): "a pipe and its size are found together",
     ("run/slope.py", "if depth > bore:"): "a full pipe holds as much by either formula",
     ("run/route.py", "upright = piece.length > 0 and across <= 1e-6 * piece.length"): "an edge of a millionth",
     ("run/close_elbows.py", "if turn <= STRAIGHT_ON:"): "headings turn by right angles",
