@@ -115,6 +115,8 @@ def test_longest_difference(site: Site, expected: tuple[str, str, str]) -> None:
     [
         ((3,), (3,), "two", "sizes-alike"), ((3,), (2,), "two", "sizes-differ"), ((2, 3), (3,), "two", "sizes-differ"),
         ((3,), (), "one", "one-pipe"), ((3,), (), None, "other-pipe-not-known"),
+        ((3,), (), "two", "other-pipe-not-known"), ((), (3,), "two", "other-pipe-not-known"),
+        ((3,), (3,), None, "other-pipe-not-known"),
     ],
 )  # fmt: skip
 def test_same_size(vent: tuple[int, ...], air: tuple[int, ...], pipes: str | None, code: str) -> None:
