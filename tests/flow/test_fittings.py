@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from ventsize.catalog.library import load_catalog
 from ventsize.catalog.methods import METHODS
 from ventsize.catalog.records import FittingRecord, Loss
-from ventsize.flow.correlations import CORRELATIONS
+from ventsize.flow.correlations import CORRELATIONS, Situation
 from ventsize.flow.fittings import LocalLoss, local_loss, local_loss_methods
 from ventsize.flow.friction import LAMINAR_LIMIT, TURBULENT_LIMIT, friction_factor
 
@@ -193,3 +193,25 @@ def test_what_is_missing_is_named(name: str, missing: str) -> None:
 def test_no_flow_is_finite() -> None:
     """K at rest is a number, so that the loss is zero."""
     assert math.isfinite(loss(FITTINGS["elbow-90-short"], bore=0.05, reynolds=0.0).k)
+
+
+@pytest.mark.parametrize(("reynolds", "part"), [(1000.0, 1.0), (2040.0, 1.0), (4080.0, 0.25)])
+@pytest.mark.parametrize("expands", [True, False])
+def test_what_laminar_flow_may_lose_at_a_step(reynolds: float, part: float, expands: bool) -> None:
+    """2 to 4 in: momentum balance of a parabolic stream, and Hooper's contraction at the Reynolds number upstream, both
+    by hand; above Re 2040 with Re2 less of it. Or what the worst of the methods says."""
+    found = loss(FITTINGS["reducer"], bore=0.05, other_bore=0.1, reynolds=reynolds, gas_expands=expands)
+    laminar = 1.375 if expands else (1.2 + 160.0 / (min(reynolds, 2040.0) / 2.0)) * (1.0 - 0.25**2)
+    assert found.k_high == pytest.approx(max(part * laminar, *(k for _, k in found.by_method)))
+
+
+def test_ito_is_held_where_bends_turn_laminar() -> None:
+    """Below Re 360 (r/d)2, 810 here, as at it; above it the loss falls with the flow."""
+    at = Situation(
+        bore=0.05, other_bore=0.05, angle=90.0, bend=1.5, tight_bend=1.5, reynolds=815.0, friction_factor=0.04,
+        roughness=SMOOTH,
+    )  # fmt: skip
+    slow, edge, above, faster = (
+        CORRELATIONS["Ito bend"](at._replace(reynolds=r)) for r in (400.0, 810.0, 815.0, 880.0)
+    )
+    assert slow == edge > above > faster

@@ -31,7 +31,7 @@ def test_continuous_in_the_split(function, angle: float, branch_bore: float, sha
 
 @pytest.mark.parametrize("function", [merging_loss, parting_loss])
 @pytest.mark.parametrize("angle", [TEE, WYE])
-@pytest.mark.parametrize("branch_bore", [0.05, 0.075, 0.1])
+@pytest.mark.parametrize("branch_bore", [0.05, 0.061, 0.075, 0.1])
 @pytest.mark.parametrize("edge", [0.35 / 0.9, 0.357142857, 0.4, 0.5, 0.6, 2 / 3])
 def test_continuous_at_the_edges(function, angle: float, branch_bore: float, edge: float) -> None:
     """A hair on each side of every branch share at which a constant of Crane's changes."""

@@ -34,6 +34,7 @@ def test_a_coefficient_of_the_job_is_that_pieces_own(first: bool) -> None:
     own, other = (1, 3) if first else (3, 1)
     pieces[own] = {**pieces[own], "k": 9.0}  # type: ignore[dict-item]
     found = checked(job(pieces)).runs[0].rates[0].flow.pieces
+    assert [piece.overridden for piece in found] == [number == own for number in range(len(found))]
     assert found[own].k == 9.0 and found[other].k == pytest.approx(usual, rel=0.01)  # the gas is hardly another
 
 

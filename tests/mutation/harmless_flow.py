@@ -69,6 +69,7 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
         "heat": (
             "FILM_GROWS = 1.265  # slope of the outside heat over its mean, as the film grows too; first guess only",
             "rise = slope + rise * (1.0 - slope * between)",
+            "rise = slope + rise / (1.0 + slope * between)",
             "rise = slope + rise * (1.1 + slope * between)",
             "rise = inside_film * inner + (latent * inner * vapour.steepness(inside) if vapour and wet else 0.1)",
         ),
@@ -200,5 +201,11 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
             "if (branch_bore / run_bore) ** 2 >= NARROW_BRANCH and share <= 0.4:",
             "narrow = (branch_bore / run_bore) ** 2 < NARROW_BRANCH",
         ),
+    },
+    "it is only asked whether it is a number": {
+        "fittings": ('needs = {"": 1.1, "usual": at.bend, "tight": at.tight_bend}[method.bend]',),
+    },
+    "mixed once more, it is the same": {
+        "network": ("changed = True",),
     },
 }

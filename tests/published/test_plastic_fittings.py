@@ -101,7 +101,7 @@ def test_molded_expansions_as_measured(small: int, large: int, low: float, high:
         gas_expands=True,
     )
     beta = AVERAGE_BORES[small] / AVERAGE_BORES[large]
-    assert found.k_low <= low * 1.02 and found.k_high >= high * 0.97
+    assert found.k_low <= low * 1.02 and found.k_high == pytest.approx(high, rel=0.03)
     assert found.k == pytest.approx((1 - beta**2) ** 2)
 
 
@@ -131,7 +131,7 @@ def test_tables_as_printed(shape: str, size: int, low: float, high: float) -> No
     name = shape.replace(" ", "_")
     middle, lowest = getattr(measured, name), getattr(measured, f"{name}_lowest")
     assert lowest(bore=at["bore"], **angle) == pytest.approx(low, rel=1e-3)
-    assert middle(**at, **angle) == pytest.approx((low + high) / 2.0, rel=1e-3)
+    assert middle(**at, **angle) == pytest.approx((low + high) / 2.0, rel=2e-4)
     if shape != "tee run":
         assert getattr(measured, f"{name}_highest")(**at, **angle) == pytest.approx(high, rel=1e-3)
     slower = middle(bore=at["bore"], reynolds=8e3, **angle) - middle(**at, **angle)
