@@ -64,6 +64,8 @@ def test_at_the_limit_itself_it_holds() -> None:
     at_limit = Envelope(velocity=15.0, piece=0, mach=0.3, loss=0.1)
     assert at_limit.holds and not at_limit.fast
     assert not Envelope(velocity=15.0, piece=0, mach=0.3001, loss=0.0).holds
+    assert not Envelope(velocity=15.0, piece=0, mach=0.1, loss=0.1001).holds
+    assert Envelope(velocity=15.01, piece=0, mach=0.1, loss=0.0).fast
 
 
 def test_the_fastest_piece_is_named_the_first_of_equals() -> None:

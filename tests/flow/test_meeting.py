@@ -164,13 +164,13 @@ def test_a_branch_joins_or_leaves_by_crane(fitting: str, arriving: tuple[float, 
 @pytest.mark.parametrize("merging", [True, False])
 def test_a_branch_that_carries_it_all_is_a_head_on_tee(merging: bool) -> None:
     """Each leg by its own bore and share; pressures on the branch's velocity."""
-    arriving = [0.3, 0.7, -1.0] if merging else [-0.3, -0.7, 1.0]
+    arriving = [0.6, 1.4, -2.0] if merging else [-0.6, -1.4, 2.0]
     expected = [
         head_on_loss(branch_bore=0.06, run_bore=bore, share=share, merging=merging)
         for bore, share in ((0.08, 0.3), (0.1, 0.7))
     ]
     assert TEE_LEGS.coefficients(arriving) == pytest.approx((*expected, 0.0))
-    sign = 11.0 if merging else -11.0
+    sign = 44.0 if merging else -44.0
     assert TEE_LEGS.pressures(arriving, per_flow=(5.0, 7.0, 11.0)) == pytest.approx(
         (sign * expected[0], sign * expected[1], 0.0)
     )

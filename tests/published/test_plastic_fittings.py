@@ -105,6 +105,16 @@ def test_molded_expansions_as_measured(small: int, large: int, low: float, high:
     assert found.k == pytest.approx((1 - beta**2) ** 2)
 
 
+@pytest.mark.parametrize("ratio", [0.2, 0.5, 0.9])
+def test_expansions_beyond_what_was_measured(ratio: float) -> None:
+    """By (1 - ratio2)2 from the nearest size, but never more than the most that was measured, 1.19; by hand."""
+    four_six, six_eight = (AVERAGE_BORES[a] / AVERAGE_BORES[b] for a, b in ((4, 6), (6, 8)))
+    nearest, high = (four_six, 1.19) if ratio < 0.7 else (six_eight, 0.99)
+    scaled = [one * ((1 - ratio**2) / (1 - at**2)) ** 2 for one, at in ((high, nearest), (0.069, four_six))]
+    assert measured.expansion_highest(ratio) == pytest.approx(min(1.19, scaled[0]))
+    assert measured.expansion_lowest(ratio) == pytest.approx(scaled[1])
+
+
 def test_fabricated_elbow_is_no_molded_one() -> None:
     """8 in fabricated 0.40 to 0.42, mitered about 0.73 to 0.76 (RP-1193): below the molded one and the single joint,
     and inside the bands of a drain-pattern elbow and of a mitered one."""
