@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import math
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -13,7 +15,7 @@ from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
 from ventsize.cli import main
 from ventsize.flow.junctions import head_on_loss, merging_loss, parting_loss
-from ventsize.flow.meeting import Meeting, _findings
+from ventsize.flow.meeting import Meeting, _findings, _parted_at_collars
 from ventsize.flow.stream import Stream, mix_streams
 from ventsize.gas.condensation import dew_point
 from ventsize.gas.mixture import Mixture, mixture_of
@@ -137,6 +139,14 @@ TEE_LEGS = Meeting(joint="t", fitting="tee", legs=("a", "b", "c"), bores=(0.08, 
 def test_the_leg_that_carries_it_all(arriving: tuple[float, float, float], combined: int) -> None:
     """Of two that carry as much one in line, so that the branch never stands for a straight leg at rest."""
     assert TEE_LEGS.combined(arriving) == combined
+
+
+def test_collars_where_gas_parts() -> None:
+    """Said of an appliance with two runs at its collar, not of one with one."""
+    runs: Any = {name: SimpleNamespace(start=start, end="j") for name, start in (("x", "a"), ("y", "a"), ("z", "b"))}
+    graph: Any = SimpleNamespace(appliances=("a", "b", "c"))
+    assert [one.where.appliance for one in _parted_at_collars(graph, runs)] == ["a"]
+    assert TEE_LEGS.coefficients((0.0, 0.0, 0.0)) == (0.0, 0.0, 0.0)
 
 
 @pytest.mark.parametrize("fitting", ["tee", "wye"])

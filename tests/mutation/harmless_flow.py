@@ -208,4 +208,13 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
     "mixed once more, it is the same": {
         "network": ("changed = True",),
     },
+    "at the end itself it is the end": {
+        "measured": ("if x < self.x[0]:",),
+    },
+    "only what it is mixed of is asked for": {
+        "heat": ("there = saturate(mixture, molar_flow=1.1, temperature=temperature, pressure=pressure).mixture",),
+    },
+    "a tee has 90 degrees and a wye 45": {
+        "junctions": ("STEPPED_BELOW = 82.5  # degrees; fluids takes a branch of less as a wye, of more as a tee",),
+    },
 }
