@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 from collections.abc import Iterator
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -37,10 +38,18 @@ def root() -> Path:
     return ROOT
 
 
+@pytest.fixture(scope="session")
+def homes(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """Names of folders to come. pytest would look through all that there are for each, thousands of times."""
+    folder = tmp_path_factory.mktemp("homes")
+    return (folder / str(number) for number in count())
+
+
 @pytest.fixture(autouse=True)
-def nobody_home(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+def nobody_home(homes: Iterator[Path]) -> Iterator[Path]:
     """An empty home: the tester's own tables and settings neither change a result nor are written to."""
-    home = tmp_path_factory.mktemp("home")
+    home = next(homes)
+    home.mkdir()
     with pytest.MonkeyPatch.context() as patch:
         for name in PERSONAL_FOLDERS:
             patch.setenv(name, str(home))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
 
-from textual import work
+from textual import events, work
 from textual.screen import Screen
 
 from ventsize.tui.job.session import Answer, Session
@@ -16,6 +16,10 @@ class OfSession(Screen[None]):
     """A screen that shows an open file."""
 
     session: Session
+
+    def on_screen_resume(self, event: events.ScreenResume) -> None:
+        """Its styles were put on as it was made: not once more, for two hundred widgets."""
+        event.refresh_styles = False
 
     def refreshed(self) -> None:
         """What has been changed, here or on another screen, is shown."""

@@ -38,7 +38,7 @@ def joined(
             if status != _IMPOSSIBLE:
                 plan = replace(plan, fewest=False, least_waste=False, least_number=bound)
             break
-        alone = (move([pair])[1] for pair in pairs)
+        alone = (move([pair])[1] for pair in pairs if len(pairs) > 1)
         lengths = next((one for one in alone if one is not None), moved)  # no more couplings are moved than it takes
         plan = plan_of(lengths)
     return plan, lengths
