@@ -17,7 +17,7 @@ class OfSession(Screen[None]):
 
     session: Session
 
-    def on_screen_resume(self, event: events.ScreenResume) -> None:
+    def _on_screen_resume(self, event: events.ScreenResume) -> None:
         """Its styles were put on as it was made: not once more, for two hundred widgets."""
         event.refresh_styles = False
 
