@@ -62,8 +62,8 @@ async def test_a_report_waits_for_the_answer_to_what_is_typed(tmp_path: Path, mo
         await pilot.pause()
         assert not isinstance(app.screen, PapersScreen)
         goes_on.set()
-        await until(pilot, lambda: isinstance(app.screen, PapersScreen))
-        assert seen == ["over"]
+        await until(pilot, lambda: seen)
+        assert isinstance(app.screen, PapersScreen) and seen == ["over"]
         assert app.screen.session.fresh
 
 
