@@ -101,16 +101,13 @@ def hidden_job(seed: int, kind: str) -> Visit:
 def named(found: Diagnosis) -> tuple[str, ...]:
     """Causes in the order the diagnosis names them, each by itself: two at once, then the groups from top to bottom.
 
-    Where it calls the vent sound, that is named first, and what it says the readings cannot show stands before what
-    they speak against.
+    Where it calls the vent sound, that is named first, then what could be there all the same.
     """
     causes = [cause for group in found.groups for cause in group.causes]
     if found.outcome == "something is off":
         both = found.two.causes if found.two is not None else ()
         return tuple(dict.fromkeys(cause.kind for cause in (*both, *causes)))
-    hinted = [cause.kind for cause in causes if cause.score < found.chi_square]
-    unseen = [kind for kind, _ in found.unseen]
-    return tuple(dict.fromkeys((NONE, *hinted, *unseen, *(cause.kind for cause in causes))))
+    return tuple(dict.fromkeys((NONE, *found.hardly_shown, *(cause.kind for cause in causes))))
 
 
 def shares(outcomes: Sequence[Outcome], judge: str = "named") -> dict[str, float]:

@@ -24,6 +24,7 @@ Wanted = tuple[str, str, str, str]
 INCH_OF_WATER = 249.089
 MOST = 12  # readings of a visit
 LOOKS, OVERLOOKED = 6, 0.05  # things that are looked at after them, and how often a look misses what is there
+ALL_THE_SAME = 3  # things that are looked at where the readings are as they should be
 FIRST: tuple[tuple[str, str], ...] = (
     ("collar", "pressure"),
     ("collar", "oxygen"),
@@ -159,12 +160,12 @@ class Visit:
         What is found is put right; of two causes the other is read and looked for then, as before. Returns what the
         diagnosis says at the end, and the kinds that were found.
         """
-        while found.outcome == "something is off" and len(self.looked_for) < LOOKS:
-            if not found.looks:
-                break
+        while found.looks and len(self.looked_for) < (LOOKS if found.outcome == "something is off" else ALL_THE_SAME):
             kinds = [FOUND_RIGHT[what] for what in found.looks]
-            kind = next(cause.kind for cause in (*(found.two.causes if found.two else ()), *found.groups[0].causes)
-                        if cause.kind in kinds)  # fmt: skip
+            if found.outcome == "something is off":  # in the order the causes stand in
+                causes = (*(found.two.causes if found.two else ()), *found.groups[0].causes)
+                kinds = [cause.kind for cause in causes if cause.kind in kinds]
+            kind = kinds[0]
             self.looked_for.append(kind)
             if kind in self.hidden.kinds and self._misses.random() >= OVERLOOKED:
                 others = [one for one in self.hidden.singles if one.kind != kind]

@@ -27,6 +27,19 @@ def test_a_sound_vent_is_not_the_fault() -> None:
     assert terminal.of is not None and 0.4 * terminal.of < terminal.value < terminal.of
 
 
+def test_what_could_be_there_all_the_same_is_worth_a_look() -> None:
+    """Of a vent that reads as it should: first what the readings speak for, if faintly, then what they cannot show."""
+    data = data_of(LONG)
+    result = diagnose(inputs_of(data, *visit(data)))
+    unseen = [kind for kind, _ in result.unseen]
+    assert unseen == ["switch"] and result.hardly_shown[-1] == "switch"
+    hinted = {cause.kind for group in result.groups for cause in group.causes if cause.score < result.chi_square}
+    assert set(result.hardly_shown[:-1]) == hinted
+    assert len(result.looks) == min(len(result.hardly_shown), 3)
+    again = diagnose(inputs_of({**data, "symptom": [{"what": "switch tubing is clear"}]}, *visit(data)))
+    assert again.outcome == "as it should be" and again.hardly_shown == result.hardly_shown[:-1]
+
+
 def past_its_band(taken: list[Data], number: int, accuracies: float) -> list[Data]:
     """The readings with one of them so far above its band, in accuracies."""
     sound = found(*taken).readings.readings[number]

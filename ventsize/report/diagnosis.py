@@ -56,6 +56,8 @@ def _lines(found: Diagnosis, system: System) -> Iterator[str]:
     if found.outcome != "nothing to compare":
         unseen = (what(form, Part()) for _, form in found.unseen)
         yield from sentences("What these readings would not show", unseen)
+    if found.outcome == "as it should be":
+        yield from sentences("If it still gives trouble, look whether this is so, and mark it as seen", found.looks)
     yield from sentences("Assumed", (say(finding, system) for finding in found.readings.assumed))
     yield from sentences("Cautions", (say(one, system) for one in found.cautions if one not in first))
 

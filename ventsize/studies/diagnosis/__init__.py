@@ -189,6 +189,9 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
     unseen = {suspect.kind: (suspect.kind, suspect.form) for suspect in everything}
     for suspect in looked_at:
         unseen.pop(suspect.kind, None)
+    spoken_for = [
+        kind for kind in sorted(judged.kinds, key=lambda kind: judged.kinds[kind]) if judged.kinds[kind] < left
+    ]
     said = list(study.cautions)
     if groups and None in groups[0].next_readings and _counted(model):
         said.insert(1, Finding("counted-run-tells-less"))
@@ -212,6 +215,7 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
         plan=plan(fitter, _candidates(evidence, judged, left), read=evidence.count, drill=outcome != "as it should be"),
         two=_two(evidence, judged, weights) if outcome == "something is off" else None,
         unseen=tuple(unseen.values()),
+        hardly_shown=tuple(kind for kind in (*spoken_for, *unseen) if kind not in judged.missed),
         noticed=_noticed(fitter, looked_at) if outcome == "as it should be" else (),
         verified=checked,
         cautions=tuple(said),

@@ -78,6 +78,7 @@ def without_causes(study: ReadingsStudy, by_table: TableSays, said: Finding | No
         plan=(),
         two=None,
         unseen=(),
+        hardly_shown=(),
         noticed=(),
         verified=None,
         cautions=(*([said] if said else []), *study.cautions),

@@ -12,6 +12,8 @@ from ventsize.jobfile.symptom import Symptom
 from ventsize.studies.readings.result import ReadingsStudy
 from ventsize.studies.readings.symptoms import FOUND_RIGHT
 
+WORTH_A_LOOK = 3  # things, where the readings are as they should be
+
 Outcome = Literal["as it should be", "something is off", "read again", "nothing to compare"]
 CauseKind = Literal[
     "terminal",
@@ -224,8 +226,9 @@ class Diagnosis:
     groups: ranked, the most likely first; against_next: for each group after the first, the reading that would tell
     its first cause from the leading one. plan: the fewest and cheapest readings that tell the leading cause from its
     rivals, in the order to take them. two: the two causes at once that explain what the best single one does not.
-    unseen: causes that these readings would not show, however large; noticed:
-    those that they would show, and from which size on.
+    unseen: causes that these readings would not show, however large; noticed: those that they would show, and from
+    which size on. hardly_shown: kinds that the readings speak for, if too little to call anything off, the likeliest
+    first, then those unseen; without what somebody has looked for.
     verified: None where nothing was to be solved anew.
     """
 
@@ -242,6 +245,7 @@ class Diagnosis:
     plan: tuple[NextReading, ...]
     two: Two | None
     unseen: tuple[tuple[CauseKind, Form], ...]
+    hardly_shown: tuple[str, ...]
     noticed: tuple[Noticed, ...]
     verified: Verified | None
     cautions: tuple[Finding, ...]
@@ -254,7 +258,13 @@ class Diagnosis:
 
     @property
     def looks(self) -> tuple[Symptom, ...]:
-        """What, looked at and found right, would speak against the causes that stand first."""
+        """What, looked at and found right, would speak against the causes that stand first.
+
+        Where the readings are as they should be: the first few that could be there all the same, likeliest first.
+        """
+        if self.outcome == "as it should be":
+            right = {kind: what for what, kind in FOUND_RIGHT.items()}
+            return tuple(right[kind] for kind in self.hardly_shown[:WORTH_A_LOOK])
         if self.outcome != "something is off" or not self.groups:
             return ()
         first = (*(self.two.causes if self.two is not None else ()), *self.groups[0].causes)
