@@ -38,6 +38,7 @@ STOPS: list[tuple[str, Taken, list[str]]] = [
     ("flue-gas-in-inlet", [{"place": "air pipe", "rate": "high", "oxygen": "19.4 %"}], []),
     ("flue-gas-in-inlet", [{"place": "air pipe", "rate": "high", "carbon_dioxide": "1.2 %"}], []),
     ("flue-gas-in-inlet", [{"place": "air pipe", "rate": "high", "carbon_monoxide": "20 ppm"}], []),
+    ("flue-gas-in-inlet", [{"place": "air pipe", "rate": "high", "carbon_monoxide": "0.002 ppm"}], []),  # 0.002 %
     (
         "switch-closed-below-setting",
         [{"place": "switch", "rate": "high", "pressure": "0.6 in w.c."}],

@@ -97,7 +97,7 @@ def reading_says(reading: Reading, *, value: float, accuracy: float) -> Iterator
     where = Where(appliance=reading.appliance, rate=reading.rate or None)
     if reading.place == "air pipe":
         more = {"oxygen": FRESH - value, "carbon_dioxide": value - 0.0004}.get(reading.kind, 0.0)
-        foul = reading.kind in CARBON_MONOXIDE and reading.value >= ROOM_LIMIT
+        foul = reading.kind in CARBON_MONOXIDE and meant(reading.value) >= ROOM_LIMIT
         if more > accuracy + INLET or foul:
             yield Finding("flue-gas-in-inlet", where, {"measured": share(value), "kind": reading.kind})
     elif reading.kind in CARBON_MONOXIDE:
@@ -105,7 +105,7 @@ def reading_says(reading: Reading, *, value: float, accuracy: float) -> Iterator
         limit = ROOM_LIMIT if room else FLUE_LIMIT
         if value >= limit if room else value > limit:
             code = "co-in-flue" if not room else "co-in-room-leave" if value >= ROOM_LEAVE else "co-in-room"
-            values = {"measured": share(reading.value), "air_free": share(value), "limit": share(limit)}
+            values = {"measured": share(meant(reading.value)), "air_free": share(value), "limit": share(limit)}
             yield Finding(code, where, values)
     elif reading.kind == "oxygen" and reading.place == "collar" and low_oxygen(value):
         yield Finding("oxygen-near-zero", where, {"measured": share(value), "least": share(LEAST_OXYGEN)})

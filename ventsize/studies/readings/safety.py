@@ -5,7 +5,6 @@ none belongs. The limits are those of `check.shut_off`; the readings are judged,
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from ventsize.check.inputs import Inputs
 from ventsize.check.shut_off import (
@@ -20,7 +19,7 @@ from ventsize.check.shut_off import (
     symptoms_say,
 )
 from ventsize.finding import Finding, Where, share
-from ventsize.jobfile.reading import CARBON_MONOXIDE, ROOM, Reading
+from ventsize.jobfile.reading import ROOM, Reading
 from ventsize.studies.readings import slips
 from ventsize.studies.readings.result import ReadingFound, ReadingVerdict
 from ventsize.studies.readings.symptoms import bridged
@@ -35,7 +34,7 @@ def co_found(inputs: Inputs, number: int, reading: Reading, excess_air: Excess) 
     accuracy = max(5 * PPM, 0.05 * value)
     limit = FLUE_LIMIT if reading.place not in (ROOM, "air pipe") else ROOM_LIMIT
     values = {"measured": share(reading.value), "air_free": share(value), "limit": share(limit)}
-    because = next(reading_says(_as_meant(reading), value=value, accuracy=accuracy), None)
+    because = next(reading_says(reading, value=value, accuracy=accuracy), None)
     verdict: ReadingVerdict = "expected" if because is None else "high"
     if because is None:
         because = slips.carbon_monoxide(reading.value, where)
@@ -62,13 +61,6 @@ def co_found(inputs: Inputs, number: int, reading: Reading, excess_air: Excess) 
     )
 
 
-def _as_meant(reading: Reading) -> Reading:
-    """With the carbon monoxide that was probably meant, where the value typed is another unit's."""
-    if reading.kind not in CARBON_MONOXIDE:
-        return reading
-    return replace(reading, **{reading.kind: meant(reading.value)})  # type: ignore[arg-type]
-
-
 def stops(inputs: Inputs, found: Sequence[ReadingFound], once: Sequence[ReadingFound] = ()) -> tuple[Finding, ...]:
     """Everything that says to shut the appliance off, the most urgent first; each once.
 
@@ -80,4 +72,4 @@ def stops(inputs: Inputs, found: Sequence[ReadingFound], once: Sequence[ReadingF
 
 def _readings(found: Sequence[ReadingFound]) -> Iterator[Finding]:
     for one in found:
-        yield from reading_says(_as_meant(one.reading), value=one.measured, accuracy=one.accuracy)
+        yield from reading_says(one.reading, value=one.measured, accuracy=one.accuracy)
