@@ -10,8 +10,10 @@ from dataclasses import replace
 
 import pytest
 
+from tests.check.jobs import TABLE, job, pipe
 from tests.studies.support import again, scenario
-from ventsize.check.inputs import Inputs
+from ventsize.allowance.reading import table_from_data
+from ventsize.check.inputs import Inputs, prepare
 from ventsize.check.variants import Variants
 from ventsize.check.verdict import check
 from ventsize.jobfile.document import parse_toml
@@ -260,3 +262,23 @@ def test_savings_stay_within() -> None:
         assert answer.savings
         for saving in answer.savings:
             assert check(again(inputs, job_with(inputs.job, {saving.run: saving.made}))).verdict == "within"
+
+
+def test_two_changes_where_neither_is_enough() -> None:
+    """40 ft, two short elbows at 5 ft, an end at 4: 54 of 49 ft. Elbows at 3, or the end at 0, leave 50: one elbow and
+    the end 48, both and the end 46."""
+    ells = {"elbow-90-short": "5 ft", "elbow-90-long": "3 ft", "terminal-elbow-down": "4 ft", "terminal-open": "0 ft"}
+    row = {"input": "80 kBtu/h", "size": "3 in", "altitude": ["0 ft", "4500 ft"], "allowable": "49 ft"}
+    short = {"fitting": "elbow-90-short"}
+    pieces = [pipe(10, "up"), short, pipe(10, "east"), short, pipe(20, "north"), {"fitting": "terminal-elbow-down"}]
+    table = table_from_data({**TABLE, "deductions": ells, "row": [row]}, file="table.toml")
+    inputs = prepare(job_from_data(job(pieces), file="job"), file="job", tables={"table.toml": table})
+    (answer,) = repairs(inputs)
+    here = [repair for repair in answer.repairs if not repair.elsewhere]
+    assert all(len(repair.changes) == 2 for repair in here)
+    left = {frozenset((c.what.values["old"], c.what.values["count"]) for c in one.changes): one.margin for one in here}
+    end = ("terminal-elbow-down", 1)
+    assert left == {
+        frozenset({("elbow-90-short", 2), end}): pytest.approx(3 * FOOT),
+        frozenset({("elbow-90-short", 1), end}): pytest.approx(FOOT),
+    }

@@ -7,7 +7,7 @@ of which something is missing, is not repaired by guesswork: what is missing is 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
@@ -23,6 +23,7 @@ from ventsize.studies.pricing import ChangeCost, Pricer
 from ventsize.studies.repairs.remedies import (
     ELSEWHERE,
     Change,
+    Kind,
     least_cut,
     move_terminal,
     saving_changes,
@@ -180,24 +181,25 @@ class _Bench:
                 failed.append(max(group, key=self._left))
         for cut in (shorten, move_terminal):
             singles += self._cut(cut, ())
+        enough = {repair.changes[0].kind for repair in singles}
         doubles: list[Repair] = []
         if pairs:
             for change in failed:
-                doubles += self._pairs_with(change)
+                doubles += self._pairs_with(change, enough)
         return tuple(sorted((*singles, *_once(doubles)), key=_order))
 
     def _left(self, change: Change) -> float:
         checked = self.judged(change.made)
         return -math.inf if checked is None or checked.margin is None else checked.margin
 
-    def _pairs_with(self, first: Change) -> Iterator[Repair]:
-        """Repairs of two changes, the first of which is not enough by itself."""
+    def _pairs_with(self, first: Change, enough: Collection[Kind]) -> Iterator[Repair]:
+        """Repairs of two changes, neither of which is enough by itself; enough: kinds that are."""
         checked = self.judged(first.made)
         if checked is None or checked.verdict != "over":
             return
         for group in single_changes(first.made, self.inputs):
             for second in group:
-                if second.kind == first.kind or self._repair([second]):
+                if second.kind in (first.kind, *enough):
                     continue
                 repair = self._repair([first, second])
                 if repair:

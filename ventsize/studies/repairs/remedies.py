@@ -43,6 +43,9 @@ ELSEWHERE = (
 """Changes that need another route, or another place for the end: the house may not let them be built."""
 
 
+Kind = tuple[str, Value | None]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
     """One change of a run. what: it, as data. touched: how many pieces it makes new. made: the run with it."""
@@ -52,7 +55,7 @@ class Change:
     made: Run
 
     @property
-    def kind(self) -> tuple[str, Value | None]:
+    def kind(self) -> Kind:
         """Changes of one kind differ in their effort only."""
         return self.what.code.removesuffix("-from"), self.what.values.get("old")
 
