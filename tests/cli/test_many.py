@@ -17,6 +17,7 @@ from pathlib import Path
 import pytest
 
 from ventsize.cli import main, many
+from ventsize.cli.printing import json_text
 
 UNIX = pytest.mark.skipif(os.name == "nt", reason="signals and pipes of another kind")
 
@@ -65,7 +66,7 @@ def test_json_is_that_of_one_list(root: Path, capsys: pytest.CaptureFixture[str]
     names = ["simple-pass", "counted-run", "two-sizes"]
     assert main(["check", *(str(root / "scenarios" / f"{name}.toml") for name in names), "--json"]) in (0, 1)
     told = capsys.readouterr().out
-    assert told == json.dumps(json.loads(told), indent=2, ensure_ascii=False) + "\n"
+    assert told == json_text(json.loads(told)) + "\n"
 
 
 def test_what_is_handed_to_a_helper_does_not_grow(jobs: list[Path], monkeypatch: pytest.MonkeyPatch) -> None:
