@@ -68,3 +68,14 @@ async def _go(pilot: Any, keys: Sequence[str]) -> None:
         else:
             await pilot.press(key)
             await pilot.pause()
+
+
+async def test_a_terminal_made_larger_shows_what_one_of_that_size_does() -> None:
+    """Lines of choices made for more room had been wrapped meanwhile, and kept their height."""
+    seen = []
+    for size in (LARGE, SMALL):
+        async with running(scenario("simple-pass"), size=size) as (app, pilot):
+            await pilot.resize_terminal(*LARGE)
+            await pilot.pause()
+            seen.append(as_text(app))
+    assert seen[0] == seen[1]

@@ -196,8 +196,10 @@ class ChoiceField(FieldBase):
         text = Text.assemble(("◂ ", "bold"), fitted(first, width), (" ▸", "bold"))
         text.append("".join(f"\n  {fitted(line, width)}" for line in more))
         if text != self._shown:
-            taller, self._shown = text.plain.count("\n") != self._shown.plain.count("\n"), text
-            self._line.update(text, layout=taller)
+            before, self._shown = self._shown, text
+            lines, was = text.plain.split("\n"), before.plain.split("\n")
+            # a line made for more room than there is now has been wrapped, and its height kept
+            self._line.update(text, layout=(len(lines), len(lines[0])) != (len(was), len(was[0])))
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """What stands here now is what Esc brings back."""
