@@ -131,7 +131,7 @@ class Budgets:
                 return None
             length = share.allowable / counts_as.get(section.material.name, 1.0)
             pressure += share.used / used * length * self._rate.runs[run.name].at(section).gradient
-        return self._as_pipe(run, pressure)
+        return length_at(pressure, self.gradient[run.name])
 
     def _included(self, run: Run, part: Judgement) -> float:
         """What fittings that the table counts as nothing lose in a run, as straight pipe [m].

@@ -9,7 +9,7 @@ from ventsize.allowance.answer import TableAnswer
 from ventsize.check.appliances import ApplianceGas
 from ventsize.check.difference import difference
 from ventsize.check.rate import RunRate
-from ventsize.finding import Finding, Outcome, Verdict
+from ventsize.finding import Finding, Outcome, Verdict, deciding
 from ventsize.run.model import Run, Section
 
 
@@ -61,8 +61,8 @@ class RunCheck:
         return None if self.table is None else difference(self.table, self.worst)
 
     def outcome(self, condition: str) -> Outcome | None:
-        """The first outcome of a condition, by its name."""
-        return next((outcome for outcome in self.outcomes if outcome.condition == condition), None)
+        """The most severe outcome of a condition, by its name."""
+        return deciding([outcome for outcome in self.outcomes if outcome.condition == condition])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.quantity import Dimension, System, display_unit, show_feet, show_number
-from ventsize.report.text_parts import shortened
+from ventsize.report.text_parts import shortened, wrapped
 from ventsize.report.wording import reason, say_all
 
 WIDTH = 80
@@ -44,7 +44,7 @@ def beside_runs(check: JobCheck, system: System) -> str:
     if check.verdict == "within" or check.decides.run is not None:
         return ""
     said = f"{check.verdict.upper()}. {reason(check.decides, system)}"
-    return "".join(f"{line}\n" for line in textwrap.wrap(said, WIDTH, subsequent_indent="  "))
+    return "\n".join([*wrapped(said, "  "), ""])
 
 
 def _reasons(check: JobCheck, system: System) -> Iterator[str]:

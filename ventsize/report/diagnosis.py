@@ -104,9 +104,8 @@ def _causes(found: Diagnosis, system: System) -> Iterator[str]:
     hardly = [what(cause.form, cause.part) for cause in rest if cause.dismissed]
     if hardly:
         yield from indented(f"Unlikely: {'; '.join(hardly)}.", "  ", "    ")
-    for cause in rest:
-        if not cause.dismissed:
-            yield from indented(_not_dismissed(cause), "  ", "    ")
+    for cause in (cause for cause in rest if not cause.dismissed):
+        yield from indented(_not_dismissed(cause), "  ", "    ")
     if found.two_at_once and found.two is None:
         yield ""
         yield from indented(two_text(found), "  ", "    ")

@@ -137,6 +137,11 @@ class _Judged:
     pairs: Sequence[_Pair]
     missed: frozenset[str]
 
+    @property
+    def ranked(self) -> list[str]:
+        """The kinds, the likeliest first."""
+        return sorted(self.kinds, key=lambda kind: self.kinds[kind])
+
     def best(self, kind: str) -> Fit:
         return next(fit for fit in self.fits if fit.suspect.kind == kind)
 
@@ -189,9 +194,7 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
     unseen = {suspect.kind: (suspect.kind, suspect.form) for suspect in everything}
     for suspect in looked_at:
         unseen.pop(suspect.kind, None)
-    spoken_for = [
-        kind for kind in sorted(judged.kinds, key=lambda kind: judged.kinds[kind]) if judged.kinds[kind] < left
-    ]
+    spoken_for = [kind for kind in judged.ranked if judged.kinds[kind] < left]
     said = list(study.cautions)
     if groups and None in groups[0].next_readings and _counted(model):
         said.insert(1, Finding("counted-run-tells-less"))
@@ -306,7 +309,7 @@ def _groups(evidence: _Evidence, judged: _Judged) -> tuple[list[_Group], list[Ne
     """
     fitter = evidence.fitter
     groups: list[_Group] = []
-    left = [judged.best(kind) for kind in sorted(judged.kinds, key=lambda kind: judged.kinds[kind])]
+    left = [judged.best(kind) for kind in judged.ranked]
     while left:
         first, rest = left[0], left[1:]
         both = [fit for fit in rest if (fit.suspect.kind in judged.missed) == (first.suspect.kind in judged.missed)]

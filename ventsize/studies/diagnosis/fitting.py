@@ -26,7 +26,8 @@ from ventsize.studies.readings.model import Change, Model
 from ventsize.studies.uncertainty.ranges import Ranges
 
 LAW = 0.03  # how far a suspect's effect may depart from its law between rates, standard deviation over the effect
-COARSE, FINE, AVERAGED = 7, 25, 200  # sizes tried before the search; of its effect, with a spline between; averaged
+COARSE = 7  # sizes tried before the search; between them a spline follows the effect
+FINE, AVERAGED = 25, 200  # sizes of which the effect is kept; over which the likelihood is averaged
 SMALL_STEP, STEPS, HALVINGS = 1e-3, 6, 3  # of the search: share of the range of sizes, and how many
 PLAINLY = 4.0  # standard deviations; a cause that moves the readings by so much is hardly overlooked
 NINETEEN = 1.96  # standard deviations either way that hold nineteen of twenty

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ventsize.check.shut_off import ANALYSER
 from ventsize.check.switch import TOLERANCE, USUAL
 from ventsize.flow.doubt import Term, deviation, length_error, piece_terms, range_of
 from ventsize.jobfile.reading import ROOM as AT_ROOM
@@ -29,7 +30,6 @@ HALF = math.sqrt(0.5)  # half of a variance is common to all readings, half of i
 MANOMETER = 2.5  # Pa, 0.01 in w.c.
 MANOMETER_SHARE = 0.01  # of the reading, where that is more
 THERMOMETER = 2.0  # K
-ANALYSER = 0.003  # of oxygen or carbon dioxide, in points of the whole
 SPEED = 0.02  # of top speed
 STOPWATCH, STOPWATCH_SHARE = 0.5, 0.01  # s, and of what is read
 HEAT = 0.04  # of the gas's heat, either way: it differs from place to place (common practice)
