@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from copy import deepcopy
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -184,3 +185,13 @@ def test_readings_kept_with_a_job_are_named_beside_its_verdict() -> None:
     found = checked(data)
     assert found.verdict == "within"
     assert "readings-not-asked" in codes(found)
+
+
+def test_of_a_condition_met_and_not_met_the_worse_is_told() -> None:
+    """Whichever comes first: what is asked of a run by a condition's name is never the better of two."""
+    found = checked(job()).runs[0]
+    met = found.outcomes[0]
+    failed = replace(met, state="not met")
+    for both in ((met, failed), (failed, met)):
+        assert replace(found, outcomes=both).outcome(met.condition) == failed
+    assert found.outcome("no such condition") is None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import math
 from dataclasses import replace
 
 import pytest
@@ -11,8 +12,10 @@ from tests.studies.diagnosed import LONG, blocked, found, kinds, leading, visit,
 from tests.studies.readings_of import SCENARIOS, Data, data_of, inputs_of, reading
 from ventsize.check.inputs import read_inputs
 from ventsize.finding import Finding
-from ventsize.studies.diagnosis import diagnose
+from ventsize.studies.diagnosis import _evidence, diagnose
+from ventsize.studies.diagnosis.causes import suspects
 from ventsize.studies.diagnosis.together import Together, unexplained
+from ventsize.studies.readings import look
 
 
 def test_a_sound_vent_is_not_the_fault() -> None:
@@ -38,6 +41,19 @@ def test_what_could_be_there_all_the_same_is_worth_a_look() -> None:
     assert len(result.looks) == min(len(result.hardly_shown), 3)
     again = diagnose(inputs_of({**data, "symptom": [{"what": "switch tubing is clear"}]}, *visit(data)))
     assert again.outcome == "as it should be" and again.hardly_shown == result.hardly_shown[:-1]
+
+
+def test_places_that_cannot_be_seen_stay_as_likely_as_nothing_wrong() -> None:
+    """The evidence for a kind is the average over its places; readings say nothing against those they do not show."""
+    inputs = inputs_of(data_of(LONG), visit(data_of(LONG))[0])
+    result, fitter = diagnose(inputs), _evidence(inputs, look(inputs)).fitter
+    scores = {cause.kind: cause.score for group in result.groups for cause in group.causes}
+    for kind, hidden in (("wind", 1), ("leak", 2)):
+        places = [one for one in suspects(fitter.model) if one.kind == kind]
+        each = [fitter.fit(one).score if fitter.seen(one) else result.chi_square for one in places]
+        assert sum(not fitter.seen(one) for one in places) == hidden
+        likely = [math.exp(-score / 2.0) for score in each]
+        assert scores[kind] == pytest.approx(-2.0 * math.log(sum(likely) / len(likely)), abs=1e-6)
 
 
 def past_its_band(taken: list[Data], number: int, accuracies: float) -> list[Data]:

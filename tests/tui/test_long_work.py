@@ -46,29 +46,37 @@ async def test_work_ends_when_its_screen_is_left(name: str, tmp_path: Path, monk
 
 
 class Slow(Screen[None]):
-    """A screen whose answer comes from a thread that nothing can stop."""
+    """A screen whose answer comes from a thread that nothing can stop; of: whose work it is."""
 
-    def __init__(self) -> None:
+    def __init__(self, of: str) -> None:
         super().__init__()
+        self.of = of
         self.go, self.begun, self.over = Event(), Event(), Event()
         self.told: list[str] = []
 
     def on_mount(self) -> None:
-        self.work_out()
+        if self.of == "the screen":
+            self.work_out()
+        else:  # leaving the screen cancels nothing
+            self.app.run_worker(self.answer, thread=True)
 
     @long_work
     def work_out(self) -> None:
+        self.answer()
+
+    def answer(self) -> None:
         self.begun.set()
         self.go.wait()
         tell(self, self.told.append, "found")
         self.over.set()
 
 
+@pytest.mark.parametrize("of", ["the screen", "the program"])
 @pytest.mark.parametrize("left", [False, True])
-async def test_an_answer_for_a_screen_that_is_left_goes_nowhere(left: bool, tmp_path: Path) -> None:
+async def test_an_answer_for_a_screen_that_is_left_goes_nowhere(left: bool, of: str, tmp_path: Path) -> None:
     """Else it would look for widgets that are gone, and end the program."""
     async with running(long_names("trips-on-the-vent", tmp_path, pieces=4)) as (app, pilot):
-        slow = Slow()
+        slow = Slow(of)
         await app.push_screen(slow)
         await until(pilot, slow.begun.is_set)
         if left:

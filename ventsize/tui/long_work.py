@@ -37,9 +37,8 @@ def tell(node: Widget, what: Callable[..., Any], *about: Any) -> None:
     """
     worker = get_current_worker()
 
-    def here() -> Any:
-        wanted = node.is_attached and not node._pruning and not worker.is_cancelled
-        return what(*about) if wanted else None
+    def wanted() -> bool:
+        return node.is_attached and not node._pruning and not worker.is_cancelled
 
-    if not worker.is_cancelled and not node.app._exit:
-        node.app.call_from_thread(here)
+    if wanted():  # asked again on the screen's own thread: it may be left in between
+        node.app.call_from_thread(lambda: what(*about) if wanted() else None)
