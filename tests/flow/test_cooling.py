@@ -42,6 +42,34 @@ def methane(*, excess_air: float, temperature: float) -> FlueGas:
     )
 
 
+def straight(length: float, *, pieces: int = 1, cover: Insulation | None = None) -> Run:
+    """A 3 in run of pipe and nothing else."""
+    material = load_catalog().pipe("pvc-40")
+    size = material.size(3 * 0.0254)
+    assert size is not None
+    section = Section(material=material, size=size)
+    pipe = Piece(name="pipe", place="pipe", before=section, after=section, length=length / pieces, insulation=cover)
+    return Run(
+        name="vent",
+        carries="flue gas",
+        start="furnace",
+        end="outdoors",
+        pieces=(pipe,) * pieces,
+        counted=False,
+        rise_known=True,
+    )
+
+
+def inlet_of(gas: FlueGas) -> Stream:
+    """The flue gas as it leaves the appliance."""
+    return Stream(mass_flow=gas.flue_mass_flow, mixture=gas.mixture, temperature=gas.temperature, pressure=gas.pressure)
+
+
+def still_air(temperature: float) -> Climate:
+    """The same around all pipe."""
+    return Climate(around={UNSAID: Around(temperature=temperature, pressure=PRESSURE)})
+
+
 def cooled(
     gas: FlueGas,
     *,
@@ -53,26 +81,9 @@ def cooled(
     conductivity: float = 0.04,
 ) -> RunCooling:
     """A straight 3 in run in still air at one temperature [K]."""
-    material = load_catalog().pipe("pvc-40")
-    size = material.size(3 * 0.0254)
-    assert size is not None
-    section = Section(material=material, size=size)
     cover = Insulation(thickness=insulation, conductivity=conductivity) if insulation else None
-    pipe = Piece(name="pipe", place="pipe", before=section, after=section, length=length / pieces, insulation=cover)
-    run = Run(
-        name="vent",
-        carries="flue gas",
-        start="furnace",
-        end="outdoors",
-        pieces=(pipe,) * pieces,
-        counted=False,
-        rise_known=True,
-    )
-    stream = Stream(
-        mass_flow=gas.flue_mass_flow, mixture=gas.mixture, temperature=gas.temperature, pressure=gas.pressure
-    )
-    climate = Climate(around={UNSAID: Around(temperature=around, pressure=PRESSURE)})
-    return cool_run(run, stream=stream, forward=True, climate=climate, tolerance=tolerance)
+    run = straight(length, pieces=pieces, cover=cover)
+    return cool_run(run, stream=inlet_of(gas), forward=True, climate=still_air(around), tolerance=tolerance)
 
 
 def test_dry_gas_follows_the_heat_exchanger_solution() -> None:
@@ -115,6 +126,25 @@ def test_heat_and_water_balance(around: float) -> None:
     assert found.outlet.mass_flow + found.condensate == pytest.approx(found.inlet.mass_flow, rel=1e-9)
     assert math.fsum(found.piece_condensate) == pytest.approx(found.condensate, rel=1e-9, abs=1e-15)
     assert (found.outlet.temperature < 325.0) is (around < 325.0)
+
+
+def test_a_walk_follows_its_own_gas() -> None:
+    """What was followed of another stream is not taken for this one's."""
+    run, climate = straight(10.0), still_air(280.0)
+    stream = inlet_of(methane(excess_air=0.3, temperature=330.0))
+    known = cool_run(run, stream=stream, forward=True, climate=climate)
+    for entering, taken in ((stream, True), (replace(stream, temperature=320.0), False)):
+        walk = CoolingWalk(run, stream=entering, forward=True, outside_density=1.2, climate=climate, cooling=known)
+        assert walk.cooling.inlet == entering
+        assert (walk.cooling is known) is taken
+
+
+def test_what_is_known_around_a_pipe_is_taken_before_what_is_asked_elsewhere() -> None:
+    """A place with a temperature of its own, and one without."""
+    cold, warm = Around(temperature=260.0, pressure=PRESSURE), Around(temperature=300.0, pressure=PRESSURE)
+    climate = Climate(around={"attic": cold}, elsewhere=lambda piece: warm)
+    (pipe,) = straight(1.0).pieces
+    assert [climate.of(replace(pipe, surroundings=where)) for where in ("attic", "crawlspace")] == [cold, warm]
 
 
 def test_finer_steps_change_nothing_that_matters() -> None:

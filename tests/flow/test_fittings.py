@@ -177,6 +177,8 @@ def test_study_of_methods_shows_the_outliers_with_their_reason() -> None:
     outside = {method.name: method.why_not for method in every if not method.in_spread}
     assert set(outside) == {"Miller bend", "Swamee bend"}
     assert all(outside.values())
+    assert {METHODS[method.name].angle for method in every} >= {90.0}
+    assert {METHODS[method.name].angle for method in every} <= {None, 90.0}
     band = loss(FITTINGS["elbow-90-short"], bore=0.0525, reynolds=2e4)
     assert {name for name, _ in band.by_method} == {method.name for method in every if method.in_spread}
 
@@ -190,6 +192,21 @@ def test_what_is_missing_is_named(name: str, missing: str) -> None:
     way = {"other_bore": 0.078} if missing == "gas_expands" else {}
     with pytest.raises(ValueError, match=missing):
         loss(FITTINGS[name], bore=0.0525, reynolds=2e4, **way)
+
+
+@pytest.mark.parametrize("change", [{"bore": 0.0}, {"reynolds": -1.0}])
+def test_nonsense_is_refused(change: dict[str, float]) -> None:
+    """A bore that is not above zero, a flow below zero: not divided by, and not taken."""
+    given: dict[str, float] = {"bore": 0.0525, "reynolds": 2e4, "friction_factor": 0.026, "roughness": SMOOTH, **change}
+    with pytest.raises(ValueError, match="zero"):
+        local_loss(FITTINGS["elbow-90-short"], plastic=False, **given)
+
+
+@pytest.mark.parametrize("reynolds", [500.0, 2040.0])
+def test_a_laminar_stream_leaves_with_twice_its_mean_energy(reynolds: float) -> None:
+    """Kinetic energy of a parabolic profile: twice that of the mean velocity, so one more than by a flat one."""
+    found = loss(FITTINGS["terminal-open"], bore=0.0525, reynolds=reynolds, leaving=True)
+    assert found.k_high == pytest.approx(found.k + 1.0)
 
 
 def test_no_flow_is_finite() -> None:

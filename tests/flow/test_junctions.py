@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from ventsize.flow.junctions import JunctionLoss, merging_loss, parting_loss
@@ -42,6 +42,7 @@ def test_continuous_at_the_edges(function, angle: float, branch_bore: float, edg
 
 
 @given(st.floats(0.01, 0.99), st.floats(1e-6, 1e3))
+@example(share=0.395, scale=10.0)
 def test_only_the_split_matters(share: float, scale: float) -> None:
     """Flows may be in any unit."""
     one = merging_loss(angle=TEE, run_bore=0.1, branch_bore=0.1, run_flow=1 - share, branch_flow=share)

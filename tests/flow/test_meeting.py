@@ -15,7 +15,7 @@ from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
 from ventsize.cli import main
 from ventsize.flow.junctions import head_on_loss, merging_loss, parting_loss
-from ventsize.flow.meeting import Meeting, _findings, _parted_at_collars
+from ventsize.flow.meeting import Meeting, _findings, _parted_at_collars, _stagnant_at, unlisted_changes
 from ventsize.flow.stream import Stream, mix_streams
 from ventsize.gas.condensation import dew_point
 from ventsize.gas.mixture import Mixture, mixture_of
@@ -238,6 +238,38 @@ def test_what_is_said_of_a_tee(
     """A branch wider than the leg that carries it all, legs in line of two sizes, streams head-on; nothing at rest."""
     found = _findings(Meeting(joint="t", fitting="tee", legs=("a", "b", "c"), bores=bores), arriving)
     assert [one.code for one in found] == codes_there
+
+
+@pytest.mark.parametrize("merging", [True, False])
+def test_a_leg_at_rest_is_raised_or_drawn_at_by_crane(merging: bool) -> None:
+    """All of a stream of 0.1 Pa turns between the branch and the other straight leg: the leg at rest stands apart by
+    Crane's coefficient of a straight leg without flow; help is left out, for a vent and for an air pipe."""
+    sign = 1.0 if merging else -1.0
+    loss = merging_loss if merging else parting_loss
+    k = loss(angle=math.pi / 2, run_bore=0.1, branch_bore=0.06, run_flow=0.0, branch_flow=1.0).k_run
+    ends = {"a": ("x", "t"), "b": ("t", "outdoors"), "c": ("y", "t")}
+    graph: Any = SimpleNamespace(runs={name: SimpleNamespace(start=s, end=e) for name, (s, e) in ends.items()})
+    at_joint = SimpleNamespace(at_joint=lambda joint: SimpleNamespace(dynamic_pressure=0.1))
+    walks: Any = dict.fromkeys(ends, at_joint)
+    flows = {"a": 0.0, "b": sign, "c": sign}
+    found = {way: _stagnant_at(graph, TEE_LEGS, flows, walks, outwards=way) for way in (True, False)}
+    raised = sign * k * 0.1
+    assert k != 0.0
+    assert found[raised > 0.0] == {"a": pytest.approx(raised)}
+    assert found[raised < 0.0] == {}
+
+
+@pytest.mark.parametrize(("bore", "k"), [(0.1, (0.0, 0.0)), (0.2, (0.5625, 0.375))])
+def test_a_change_of_size_without_a_fitting(bore: float, k: tuple[float, float]) -> None:
+    """Sudden widening by Borda-Carnot, (1 - r)^2, and narrowing, 0.5 (1 - r), r of the areas: any textbook. Two runs of
+    one size have none."""
+    section = {"small": SimpleNamespace(bore=0.1), "large": SimpleNamespace(bore=bore)}
+    runs: Any = {
+        name: SimpleNamespace(start=start, end=end, section_at=lambda joint, at=section[name]: at)
+        for name, start, end in (("large", "t", "outdoors"), ("small", "furnace", "t"))
+    }
+    found = unlisted_changes(SimpleNamespace(appliances=["furnace"]), runs)  # type: ignore[arg-type]
+    assert [(one.widening, one.narrowing) for one in found.values()] == ([k] if any(k) else [])
 
 
 def stream(mixture: Mixture, mass_flow: float, temperature: float) -> Stream:

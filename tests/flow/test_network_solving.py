@@ -15,7 +15,7 @@ from ventsize.flow.balance import NetLosses
 from ventsize.flow.friction import LAMINAR_LIMIT, RAMP_END, friction_factor
 from ventsize.flow.laws import friction_factors, ramped_friction_factor
 from ventsize.flow.meeting import Meeting
-from ventsize.flow.network import cycles, nets, spread
+from ventsize.flow.network import _Mixing, cycles, nets, spread
 from ventsize.flow.solve import solve
 from ventsize.jobfile.problems import InputError
 
@@ -189,3 +189,11 @@ def test_a_leg_that_turns_round_changes_its_loss_without_a_step() -> None:
             raised = meeting.pressures(moved, per_flow=(1.0, 1.0, 1.0))
             found.append([one - raised[other] for one in raised])
         assert found[0] == pytest.approx(found[1], abs=1e-3), legs
+
+
+def test_a_circulating_flow_is_mixed_until_no_joint_changes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One joint that has come to rest does not stop the other."""
+    changes = iter([True, False, False, True, False, False])
+    monkeypatch.setattr(_Mixing, "mix", lambda self, node, *, again: next(changes))
+    _Mixing({}, {}, None).circulate([("joint", "a"), ("joint", "b")])
+    assert list(changes) == []

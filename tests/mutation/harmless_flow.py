@@ -15,6 +15,7 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
         ),
     },
     "at the very edge either answer is right": {
+        "friction": ("return LAMINAR_LIMIT <= reynolds <= RAMP_END",),
         "cooling_gas": (
             "if not LOWEST_TEMPERATURE < found <= HIGHEST_TEMPERATURE:",
             "if not LOWEST_TEMPERATURE <= found < HIGHEST_TEMPERATURE:",
@@ -82,6 +83,7 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
     },
     "how long a step is tried; its own error is looked at all the same": {
         "stretch": (
+            "LONGEST_STEP = 2.2  # of the stretch in which what drives the heat falls to 1/e",
             "last = self.length - at < step * (1.0 + 1e-9)",
             "last = self.length - at <= step * (1.1 + 1e-9)",
             "step = min(self.length, LONGEST_STEP * steepest if steepest else self.length)",
@@ -121,6 +123,7 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
             "root = -1.8 * np.log10(rough**1.11 + 7.590000000000001 / turbulent)",
         ),
         "balance": (
+            "return flows if by_loop is None else np.asarray(flows - cycles @ by_loop)",
             "_EASY = (0.275, 1.0)  # shares of the junctions' losses, solved for in turn where all at once does not go",
         ),
     },
@@ -135,6 +138,7 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
     },
     "how long a step is tried: some ten thousandth less is left, or just as much": {
         "loops": (
+            "if np.isfinite(norm) and norm <= worst * (1.0 - 1e-4 / part):",
             "if np.isfinite(norm) and norm < worst * (1.0 - 1e-4 * part):",
             "if np.isfinite(norm) and norm <= worst * (1.0 - 0.00011000000000000002 * part):",
         ),
@@ -216,5 +220,30 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
     },
     "a tee has 90 degrees and a wye 45": {
         "junctions": ("STEPPED_BELOW = 82.5  # degrees; fluids takes a branch of less as a wye, of more as a tee",),
+    },
+    "a leg that flows is not asked for, nor one that is raised by nothing": {
+        "meeting": ("if not own and raised and (raised >= 0.0) is outwards:",),
+    },
+    "a search goes on where it has arrived": {
+        "network": ("if not any([self.mix(node, again=False) for node in circle]):",),
+    },
+    "kept for speed, and worked out again where it is not": {
+        "solve": ("if grid is not None:",),
+        "cooling": ("if known is not None:",),
+    },
+    "a share is at most one, but for rounding": {
+        "meeting": ("shares = [min(1.1, abs(arriving[leg]) / whole) for leg in (0, 1)]",),
+    },
+    "at its end the table goes over into its continuation": {
+        "measured": ("if log <= _FACTOR.x[0]:",),
+    },
+    "asked only of a change of size": {
+        "pieces": ("gas_expands=(piece.after.bore >= piece.before.bore) is forward,",),
+    },
+    "without flow the sign makes it nothing": {
+        "laws": ("return 0.1, 0.0",),
+    },
+    "wind of just so much, which nothing comes to": {
+        "solve": ("return len({ends.get(node[1], 0.1) for node in self._net if is_outdoors(node)}) > 1",),
     },
 }

@@ -112,15 +112,19 @@ class _Judge:
         lines = set(fault.lines(text))
         near = [one for one in ran if one.item.nodeid.startswith(NEAREST[fault.layer])]
         loaded = any(getattr(module, "__file__", None) == file for module in list(sys.modules.values()))
-        if those or not loaded:  # a test may load what it asks
-            near = [one for one in near if not lines.isdisjoint(one.lines.get(file, ()))]
-        else:  # a constant may be used anywhere
+        passing = [one for one in near if not lines.isdisjoint(one.lines.get(file, ()))]
+        at_import = (
+            loaded and not passing
+        )  # what is called by nothing but its own module; a constant may be used anywhere
+        if loaded and (at_import or not those):
             near.sort(key=lambda one: file not in one.lines)
+        else:
+            near = passing
         spent = list(accumulate(one.seconds for one in near))
         near = [one for one, seconds in zip(near, spent, strict=True) if seconds <= SECONDS]
         allowed = int(10 + HANGS * sum(one.seconds for one in near))
         resource.setrlimit(resource.RLIMIT_CPU, (allowed, allowed))
-        if not those and not (loaded and _constants_changed(file, fault.applied(text))):
+        if (those and at_import) or (not those and not (loaded and _constants_changed(file, fault.applied(text)))):
             with copied(self._root) as copy:
                 return not near or not noticed(copy, fault, [one.item.nodeid for one in near])
         for function in those:

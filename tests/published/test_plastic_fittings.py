@@ -149,7 +149,18 @@ def test_tables_as_printed(shape: str, size: int, low: float, high: float) -> No
 
 
 @pytest.mark.parametrize(
-    ("reynolds", "k"), [(1e4, 1.68), (2e4, 1.51), (3e4, 1.43), (6e4, 1.31), (8e4, 1.27), (1.4e5, 1.2), (2e5, 1.2)]
+    ("reynolds", "k"),
+    [
+        (1e4, 1.68),
+        (2e4, 1.51),
+        (3e4, 1.43),
+        (4e4, 1.37),
+        (6e4, 1.31),
+        (8e4, 1.27),
+        (1e5, 1.25),
+        (1.4e5, 1.2),
+        (2e5, 1.2),
+    ],
 )
 @pytest.mark.parametrize("plastic", [False, True])
 def test_mitered_elbow_at_the_flow_of_vents(reynolds: float, k: float, plastic: bool) -> None:

@@ -132,9 +132,8 @@ def local_loss_methods(
     names = [loss.method, *loss.others]
     family = METHODS[loss.method].family
     for method in METHODS.values():
-        suits = method.angle is None or abs(method.angle - at.angle) < 1.0
         needs = {"": 1.0, "usual": at.bend, "tight": at.tight_bend}[method.bend]
-        if method.family == family and not method.in_spread and suits and not math.isnan(needs):
+        if method.family == family and not method.in_spread and not math.isnan(needs):
             names.append(method.name)
     return tuple(
         MethodLoss(
