@@ -7,7 +7,15 @@ from typing import Any
 
 import pytest
 
-from ventsize.check.shut_off import _typed, air_free, carbon_monoxide, low_oxygen, meant, reading_says
+from ventsize.check.shut_off import (
+    _typed,
+    air_free,
+    carbon_monoxide,
+    in_air,
+    in_another_unit,
+    meant,
+    reading_says,
+)
 from ventsize.check.switch import setting_of, stand, stand_finding
 from ventsize.finding import Where, pressure
 from ventsize.jobfile.reading import Reading
@@ -27,13 +35,14 @@ PPM = 1e-6
     ("air pipe", "carbon_monoxide", 8.9 * PPM, None), ("air pipe", "carbon_monoxide", 9 * PPM, "flue-gas-in-inlet"),
     ("air pipe", "pressure", 9.0, None),
     ("collar", "oxygen", 0.015, None), ("collar", "oxygen", 0.0149, "oxygen-near-zero"),
-    ("collar", "oxygen", 0.0, "oxygen-near-zero"), ("terminal", "oxygen", 0.01, None),
+    ("collar", "oxygen", 0.0, "oxygen-near-zero"), ("terminal", "oxygen", 0.01, "oxygen-near-zero"),
+    ("after piece 2", "oxygen", 0.016, None),
     ("collar", "carbon_dioxide", 0.01, None),
 ])  # fmt: skip
 def test_what_a_single_reading_says(place: str, kind: str, value: float, code: str | None) -> None:
     """At the limit of a room it says so; flue gas has to be above its own."""
     taken = Reading(place=place, rate="high", **{kind: value})  # type: ignore[arg-type]
-    found = list(reading_says(taken, value=value, accuracy=0.003))
+    found = list(reading_says(taken, value=value, accuracy=0.003, in_air=place == "air pipe"))
     assert [(one.code, one.where.rate) for one in found] == ([(code, "high")] if code else [])
 
 
@@ -45,18 +54,39 @@ def test_a_coarser_analyser_has_more_room(oxygen: float, foul: bool) -> None:
     assert [bool(one) for one in said] == [foul, True]
 
 
-@pytest.mark.parametrize(("oxygen", "low"), [(0.0, True), (0.0001, False), (0.00011, True), (0.0149, True)])
-def test_oxygen_typed_in_another_unit_is_not_low(oxygen: float, low: bool) -> None:
-    """An analyser shows tenths of a percent, or nothing."""
-    assert low_oxygen(oxygen) is low
+@pytest.mark.parametrize("confirmed", [False, True])
+@pytest.mark.parametrize(("oxygen", "unclear"), [(0.0, False), (0.0001, True), (0.00011, False), (0.0149, False)])
+def test_oxygen_typed_in_another_unit_is_not_low(oxygen: float, unclear: bool, confirmed: bool) -> None:
+    """An analyser shows tenths of a percent, or nothing; what is confirmed is taken as it stands."""
+    taken = Reading(place="collar", oxygen=oxygen, confirmed=confirmed)
+    assert in_another_unit(taken, in_air=False) is (unclear and not confirmed)
+    assert not in_another_unit(taken, in_air=True)
+    low = [one.code for one in reading_says(taken, value=oxygen, accuracy=0.003, in_air=False)]
+    assert low == ([] if unclear and not confirmed else ["oxygen-near-zero"])
 
 
 @pytest.mark.parametrize(("typed", "as_meant"), [
     (0.0, 0.0), (0.9 * PPM, 0.9 * PPM), (0.05 * PPM, 500 * PPM), (0.05, 0.05), (0.06, 6 * PPM), (85 * PPM, 85 * PPM),
 ])  # fmt: skip
 def test_monoxide_typed_in_another_unit(typed: float, as_meant: float) -> None:
-    """Percent for ppm, and the other way round, where no analyser shows such a figure."""
-    assert meant(typed) == pytest.approx(as_meant)
+    """Percent for ppm, and the other way round, where no analyser shows such a figure; confirmed, it stands."""
+    taken = Reading(place="collar", carbon_monoxide=typed)
+    assert meant(taken) == pytest.approx(as_meant)
+    assert in_another_unit(taken, in_air=False) is (typed != as_meant)
+    sure = Reading(place="collar", carbon_monoxide=typed, confirmed=True)
+    assert meant(sure) == typed and not in_another_unit(sure, in_air=False)
+
+
+@pytest.mark.parametrize(("place", "run", "air"), [
+    ("air pipe", None, True), ("terminal", "air", True), ("j", None, True), ("terminal", "vent", False),
+    ("collar", None, False),
+])  # fmt: skip
+def test_where_combustion_air_is_read(place: str, run: str | None, air: bool) -> None:
+    """At the appliance, at its inlet, and where air pipes meet."""
+    runs = [SimpleNamespace(name="vent", carries="flue gas", between=("furnace", "outdoors")),
+            SimpleNamespace(name="air", carries="combustion air", between=("j", "outdoors"))]  # fmt: skip
+    inputs: Any = SimpleNamespace(job=SimpleNamespace(runs=runs))
+    assert in_air(inputs, Reading(place=place, run=run, oxygen=0.2)) is air
 
 
 def test_monoxide_without_the_air_added() -> None:
@@ -76,11 +106,11 @@ def test_the_oxygen_that_monoxide_is_taken_with(beside: dict[str, Any], excess: 
     taken = Reading(place="collar", rate="high", carbon_monoxide=100 * PPM)
     others = [Reading(place="collar", **beside)] if beside else []
     inputs: Any = SimpleNamespace(job=SimpleNamespace(readings=[taken, *others]))
-    value, assumed = carbon_monoxide(inputs, taken, 100 * PPM, lambda _: excess)
+    value, assumed = carbon_monoxide(inputs, taken, lambda _: excess)
     assert value == pytest.approx(100 * PPM * 0.209 / (0.209 - oxygen))
     assert assumed == (None if beside and oxygen == 0.04 else pytest.approx(oxygen))
     for whole in (Reading(place="room", carbon_monoxide=PPM), Reading(place="collar", carbon_monoxide_air_free=PPM)):
-        assert carbon_monoxide(inputs, whole, PPM, lambda _: excess) == (PPM, None)
+        assert carbon_monoxide(inputs, whole, lambda _: excess) == (PPM, None)
 
 
 def job(*readings: Reading, opens: float | None = None, inducer: Any = None, seen: str | None = None) -> Any:
@@ -88,7 +118,7 @@ def job(*readings: Reading, opens: float | None = None, inducer: Any = None, see
     rate = SimpleNamespace(name="high", switch_opens=opens)
     symptoms = [] if seen is None else [SimpleNamespace(what="switch closed", rate=seen)]
     furnace = SimpleNamespace(name="furnace", rates=[rate], inducer=inducer)
-    return SimpleNamespace(job=SimpleNamespace(appliances=[furnace], readings=readings, symptoms=symptoms))
+    return SimpleNamespace(job=SimpleNamespace(appliances=[furnace], runs=[], readings=readings, symptoms=symptoms))
 
 
 @pytest.mark.parametrize(("pascals", "seen", "said"), [

@@ -54,7 +54,7 @@ Excess = Callable[[Reading], float | None]
 def shut_off(inputs: Inputs, appliances: Sequence[ApplianceGas], rates: Sequence[RateFlow]) -> Outcome | None:
     """Nothing that was read or seen says to shut an appliance off; None where nothing was.
 
-    Readings are taken as typed. One from before a repair stands until the same is read again.
+    One that looks like another unit leaves it not known. One from before a repair stands until the same is read again.
     """
     job = inputs.job
     if not job.readings and not job.symptoms:
@@ -71,8 +71,13 @@ def shut_off(inputs: Inputs, appliances: Sequence[ApplianceGas], rates: Sequence
     said = most_urgent_first(
         [*symptoms_say(inputs), *_typed(inputs, now, excess_air)], list(_typed(inputs, then, excess_air))
     )
+    unclear = (_unclear(one) for one in (*now, *then) if in_another_unit(one, in_air=in_air(inputs, one)))
     state: State = "not met" if said else "met"
-    because = said[0] if said else Finding("nothing-says-shut-off")
+    because = said[0] if said else next(unclear, None)
+    if because is None:
+        because = Finding("nothing-says-shut-off")
+    elif not said:
+        state = "not known"
     return Outcome(condition=CONDITION, state=state, because=because, if_not="unsafe")
 
 
@@ -92,12 +97,23 @@ def symptoms_say(inputs: Inputs) -> Iterator[Finding]:
             yield Finding(_SEEN[seen.what], Where(appliance=seen.appliance, rate=seen.rate or None))
 
 
-def reading_says(reading: Reading, *, value: float, accuracy: float) -> Iterator[Finding]:
+def in_air(inputs: Inputs, reading: Reading) -> bool:
+    """Whether a reading is of the air on its way to an appliance, at either end of its pipe or between."""
+    airs = [run for run in inputs.job.runs if run.carries == "combustion air"]
+    return reading.place == "air pipe" or any(reading.run == run.name or reading.place in run.between for run in airs)
+
+
+def _unclear(reading: Reading) -> Finding:
+    values = {"measured": share(reading.value), "kind": reading.kind}
+    return Finding("unit-of-reading", Where(appliance=reading.appliance, rate=reading.rate or None), values)
+
+
+def reading_says(reading: Reading, *, value: float, accuracy: float, in_air: bool) -> Iterator[Finding]:
     """What a single reading says. value: what it comes to; carbon monoxide in flue gas air-free [-]."""
     where = Where(appliance=reading.appliance, rate=reading.rate or None)
-    if reading.place == "air pipe":
+    if in_air:
         more = {"oxygen": FRESH - value, "carbon_dioxide": value - 0.0004}.get(reading.kind, 0.0)
-        foul = reading.kind in CARBON_MONOXIDE and meant(reading.value) >= ROOM_LIMIT
+        foul = reading.kind in CARBON_MONOXIDE and meant(reading) >= ROOM_LIMIT
         if more > accuracy + INLET or foul:
             yield Finding("flue-gas-in-inlet", where, {"measured": share(value), "kind": reading.kind})
     elif reading.kind in CARBON_MONOXIDE:
@@ -105,15 +121,17 @@ def reading_says(reading: Reading, *, value: float, accuracy: float) -> Iterator
         limit = ROOM_LIMIT if room else FLUE_LIMIT
         if value >= limit if room else value > limit:
             code = "co-in-flue" if not room else "co-in-room-leave" if value >= ROOM_LEAVE else "co-in-room"
-            values = {"measured": share(meant(reading.value)), "air_free": share(value), "limit": share(limit)}
+            values = {"measured": share(meant(reading)), "air_free": share(value), "limit": share(limit)}
             yield Finding(code, where, values)
-    elif reading.kind == "oxygen" and reading.place == "collar" and low_oxygen(value):
+    elif reading.kind == "oxygen" and value < LEAST_OXYGEN and not in_another_unit(reading, in_air=in_air):
         yield Finding("oxygen-near-zero", where, {"measured": share(value), "least": share(LEAST_OXYGEN)})
 
 
-def low_oxygen(value: float) -> bool:
-    """Whether so little oxygen in flue gas [-] means that it burns badly; ppm typed for percent do not."""
-    return value == 0.0 or NO_OXYGEN < value < LEAST_OXYGEN
+def in_another_unit(reading: Reading, *, in_air: bool) -> bool:
+    """Whether carbon monoxide or oxygen was typed as no analyser shows it: ppm for percent, or the other way."""
+    if reading.kind in CARBON_MONOXIDE:
+        return meant(reading) != reading.value
+    return reading.kind == "oxygen" and not (in_air or reading.confirmed) and 0.0 < reading.value <= NO_OXYGEN
 
 
 def _typed(inputs: Inputs, readings: Sequence[Reading], excess_air: Excess) -> Iterator[Finding]:
@@ -123,8 +141,9 @@ def _typed(inputs: Inputs, readings: Sequence[Reading], excess_air: Excess) -> I
     for reading in readings:
         value = reading.value
         if reading.kind in CARBON_MONOXIDE:
-            value, _ = carbon_monoxide(inputs, reading, meant(value), excess_air)
-        yield from reading_says(reading, value=value, accuracy=ANALYSER if reading.error is None else reading.error)
+            value, _ = carbon_monoxide(inputs, reading, excess_air)
+        accuracy = ANALYSER if reading.error is None else reading.error
+        yield from reading_says(reading, value=value, accuracy=accuracy, in_air=in_air(inputs, reading))
         if (reading.place, reading.kind) == (SWITCH, "pressure"):
             name = reading.appliance or job.appliances[0].name
             setting = setting_of(inputs, name, reading.rate, reading.setting)
@@ -133,11 +152,12 @@ def _typed(inputs: Inputs, readings: Sequence[Reading], excess_air: Excess) -> I
                 yield Finding("switch-closed-below-setting", Where(appliance=name, rate=reading.rate))
 
 
-def meant(monoxide: float) -> float:
+def meant(reading: Reading) -> float:
     """What was probably meant by a share of carbon monoxide: no analyser shows so much, or so little [-]."""
-    if monoxide > MOST_MONOXIDE:
+    monoxide = reading.value
+    if monoxide > MOST_MONOXIDE and not reading.confirmed:
         return monoxide * 1e-4
-    return monoxide * 1e4 if 0.0 < monoxide < LEAST_MONOXIDE else monoxide
+    return monoxide * 1e4 if 0.0 < monoxide < LEAST_MONOXIDE and not reading.confirmed else monoxide
 
 
 def air_free(value: float, oxygen: float) -> float:
@@ -145,11 +165,12 @@ def air_free(value: float, oxygen: float) -> float:
     return value * FRESH / max(FRESH - oxygen, 0.001)
 
 
-def carbon_monoxide(inputs: Inputs, reading: Reading, value: float, excess_air: Excess) -> tuple[float, float | None]:
+def carbon_monoxide(inputs: Inputs, reading: Reading, excess_air: Excess) -> tuple[float, float | None]:
     """A reading's carbon monoxide as it is judged [-], and the oxygen that was assumed for that; None where none was.
 
-    In flue gas it is taken air-free: by the oxygen read beside it, or by the job's excess air. value: as meant [-].
+    In flue gas it is taken air-free: by the oxygen read beside it, or by the job's excess air.
     """
+    value = meant(reading)
     if reading.kind == "carbon_monoxide_air_free" or reading.place == ROOM:
         return value, None
     beside = [

@@ -102,7 +102,7 @@ CHECK: dict[str, Severity] = {
         flue-gas-led-out gas-below-limit gas-has-several-ways gas-has-one-way gas-limit-not-given inside-envelope
         lengths-agree lengths-differ-by-draft lengths-differ-by-fitting lengths-differ-by-pipe loss-too-large
         no-backflow no-condensate no-flow-found no-pressure-found no-vent no-water-seal nothing-says-shut-off
-        too-fast too-many-ways trap-holds trap-not-judged trap-not-stated ways-counted
+        too-fast too-many-ways trap-holds trap-not-judged trap-not-stated unit-of-reading ways-counted
         """,
     ),
     **_of(

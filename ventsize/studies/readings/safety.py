@@ -13,7 +13,7 @@ from ventsize.check.shut_off import (
     ROOM_LIMIT,
     Excess,
     carbon_monoxide,
-    meant,
+    in_air,
     most_urgent_first,
     reading_says,
     symptoms_say,
@@ -30,14 +30,15 @@ FLUE_SERVICE = 100 * PPM  # in flue gas, air-free: calls for service (common pra
 def co_found(inputs: Inputs, number: int, reading: Reading, excess_air: Excess) -> ReadingFound:
     """A reading of carbon monoxide beside its limit; `measured` is air-free in flue gas."""
     where = Where(appliance=reading.appliance, rate=reading.rate or None)
-    value, assumed = carbon_monoxide(inputs, reading, meant(reading.value), excess_air)
+    value, assumed = carbon_monoxide(inputs, reading, excess_air)
     accuracy = max(5 * PPM, 0.05 * value)
-    limit = FLUE_LIMIT if reading.place not in (ROOM, "air pipe") else ROOM_LIMIT
+    air = in_air(inputs, reading)
+    limit = ROOM_LIMIT if air or reading.place == ROOM else FLUE_LIMIT
     values = {"measured": share(reading.value), "air_free": share(value), "limit": share(limit)}
-    because = next(reading_says(reading, value=value, accuracy=accuracy), None)
+    because = next(reading_says(reading, value=value, accuracy=accuracy, in_air=air), None)
     verdict: ReadingVerdict = "expected" if because is None else "high"
     if because is None:
-        because = slips.carbon_monoxide(reading.value, where)
+        because = slips.carbon_monoxide(reading, where)
         verdict = "expected" if because is None else "doubtful"
     if because is None and limit == FLUE_LIMIT:
         if value > FLUE_SERVICE:
@@ -66,10 +67,11 @@ def stops(inputs: Inputs, found: Sequence[ReadingFound], once: Sequence[ReadingF
 
     once: readings from before a repair that were not taken again. What they say stands until they are.
     """
-    now = (*symptoms_say(inputs), *_readings(found), *bridged(inputs, found))
-    return most_urgent_first(now, (*_readings(once), *bridged(inputs, once)))
+    now = (*symptoms_say(inputs), *_readings(inputs, found), *bridged(inputs, found))
+    return most_urgent_first(now, (*_readings(inputs, once), *bridged(inputs, once)))
 
 
-def _readings(found: Sequence[ReadingFound]) -> Iterator[Finding]:
+def _readings(inputs: Inputs, found: Sequence[ReadingFound]) -> Iterator[Finding]:
     for one in found:
-        yield from reading_says(one.reading, value=one.measured, accuracy=one.accuracy)
+        air = in_air(inputs, one.reading)
+        yield from reading_says(one.reading, value=one.measured, accuracy=one.accuracy, in_air=air)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from ventsize.check.shut_off import meant
 from ventsize.finding import Amount, Finding, Value, Where
+from ventsize.jobfile.reading import Reading
 from ventsize.quantity import Dimension
 
 FAR = 8.0  # times over or under the band; a vent's own faults seldom go so far
@@ -93,9 +94,9 @@ def scaled(
         yield Finding(f"{word}-{code}", at, _meant(dimension, value, value * factor, typed, read_as))
 
 
-def carbon_monoxide(value: float, at: Where) -> Finding | None:
+def carbon_monoxide(reading: Reading, at: Where) -> Finding | None:
     """Percent for parts in a million, or the other way: no analyser shows so much, or so little."""
-    probably = meant(value)
+    value, probably = reading.value, meant(reading)
     if probably == value:
         return None
     typed, read_as = ("%", "ppm") if probably < value else ("ppm", "%")
