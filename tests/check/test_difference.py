@@ -98,6 +98,17 @@ def test_the_share_of_elbows_of_which_some_are_free() -> None:
     assert two_sizes.by_table == 6.0
     (pairs,) = shares(answer(line("elbow-90-long", 2, 6.0, pairs=True)), rate(*elbows))
     assert pairs.by_table == 6.0
+    odd = line("elbow-90-long", 2, 6.0, pairs=True), line("elbow-90-long", 1, 3.0)
+    (with_an_odd_one,) = shares(answer(*odd, **of), rate(*elbows))
+    assert with_an_odd_one.by_table == 9.0
+
+
+def test_a_piece_without_a_calculated_length_adds_none() -> None:
+    """Pipe of another size than the row's, where nothing flows."""
+    (pipe,) = shares(answer(), rate((piece("pipe", 9.0), 9.0), (piece("pipe", 1.0), 0.0)))
+    still = rate((piece("pipe", 9.0), 9.0), (piece("pipe", 1.0), 0.0))
+    still.piece_lengths[1] = None
+    assert shares(answer(), still) == (pipe,)
 
 
 def test_the_elbows_of_an_elbow_count_row_are_what_they_take_off() -> None:

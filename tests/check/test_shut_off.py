@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 
+from tests.check.jobs import checked
+from tests.check.jobs import job as a_job
 from ventsize.check.shut_off import (
     _typed,
     air_free,
@@ -119,6 +121,27 @@ def job(*readings: Reading, opens: float | None = None, inducer: Any = None, see
     symptoms = [] if seen is None else [SimpleNamespace(what="switch closed", rate=seen)]
     furnace = SimpleNamespace(name="furnace", rates=[rate], inducer=inducer)
     return SimpleNamespace(job=SimpleNamespace(appliances=[furnace], runs=[], readings=readings, symptoms=symptoms))
+
+
+@pytest.mark.parametrize("named", [{}, {"appliance": "furnace"}])
+@pytest.mark.parametrize(("ppm", "state"), [(205, "met"), (215, "not met")])
+def test_the_job_says_what_monoxide_is_diluted_with(ppm: int, state: str, named: dict[str, str]) -> None:
+    """80 % of excess air leave 20.9 x 0.8 / 1.8 x 1.08 = 10.03 % of oxygen: 400 ppm air-free are 208 read."""
+    taken = {"place": "collar", "rate": "high", "carbon_monoxide": f"{ppm} ppm", **named}
+    result = checked({**a_job(excess_air=0.8), "reading": [taken]})
+    assert [one.state for one in result.conditions if one.condition == "not-shut-off"] == [state]
+
+
+@pytest.mark.parametrize(("again", "state"), [(True, "met"), (False, "not met")])
+def test_a_reading_from_before_a_repair_stands_until_it_is_taken_again(again: bool, state: str) -> None:
+    """The same quantity at the same spot; what else was read since is another matter."""
+    spot = {"place": "collar", "rate": "high"}
+    taken = [
+        {**spot, "carbon_monoxide": "900 ppm", "before_repair": True}, {**spot, "oxygen": "6 %"},
+        *([{**spot, "carbon_monoxide": "50 ppm"}] if again else []),
+    ]  # fmt: skip
+    result = checked({**a_job(), "reading": taken})
+    assert [one.state for one in result.conditions if one.condition == "not-shut-off"] == [state]
 
 
 @pytest.mark.parametrize(("pascals", "seen", "said"), [

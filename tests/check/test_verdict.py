@@ -95,6 +95,16 @@ def test_draft_that_hinders_counts_and_draft_that_helps_does_not() -> None:
     assert down.counted_pressure == pytest.approx(down.flow.pressure_drop + up.flow.draft)
 
 
+def test_the_static_pressure_at_the_appliance_is_what_is_lost_behind_it() -> None:
+    """On the level, without wind: the loss of the whole run less the velocity pressure at the collar (Bernoulli)."""
+    result = checked({**job([{"pipe": "30 ft"}, {"fitting": "terminal-open"}]), "cooling": False})
+    (rate,) = result.runs[0].rates
+    velocity = rate.flow.stream.mass_flow / rate.flow.stream.density / rate.flow.run.first_section.area
+    own = 0.5 * rate.flow.stream.density * velocity**2
+    assert rate.static_pressure_at_appliance == pytest.approx(rate.flow.pressure_drop - own, rel=1e-6)
+    assert rate.static_pressure_at_appliance > own
+
+
 def test_the_sentence_names_what_sets_the_two_answers_apart() -> None:
     """Ten short elbows at 5 ft in the table are what makes the difference here, and nothing else."""
     pieces = [{"pipe": "9 ft"}, *[{"fitting": "elbow-90-short", "k": 0.05}] * 8, {"fitting": "terminal-open"}]

@@ -16,7 +16,6 @@ Stand = Literal["below", "near", "above"]
 # Common practice, from memory: 0.10 to 0.25 in w.c. above the setting at full fire; less than 0.10 is at the edge.
 EDGE = 25.0  # Pa
 USUAL = (25.0, 60.0)  # Pa, above the setting
-TOLERANCE = 0.10  # of the setting, either way, from switch to switch (trade note)
 
 
 def rate_of(inputs: Inputs, appliance: str, rate: str | None) -> Rate | None:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ventsize.check.shut_off import ANALYSER
-from ventsize.check.switch import TOLERANCE, USUAL
+from ventsize.check.switch import USUAL
 from ventsize.flow.doubt import Term, deviation, length_error, piece_terms, range_of
 from ventsize.jobfile.reading import ROOM as AT_ROOM
 from ventsize.jobfile.reading import SWITCH, Reading
@@ -35,6 +35,7 @@ STOPWATCH, STOPWATCH_SHARE = 0.5, 0.01  # s, and of what is read
 HEAT = 0.04  # of the gas's heat, either way: it differs from place to place (common practice)
 
 SHOWN = 0.95  # of sound vents read within their band, the instrument apart: a false alarm sends somebody looking
+SWITCHES = 0.10  # of the setting, either way, from switch to switch (trade note)
 SETTING = 0.05  # of the drop that an inducer holds, either way (common practice, no source)
 UPWARDS = 0.4  # of what is usual across a switch, standard deviation: makers leave more margin as they please
 HOLDS = 0.05  # of the speed, either way: curves are seldom nearer (common practice, no source)
@@ -245,7 +246,7 @@ class _Margins:
                 found[place] = SETTING * usual / RECTANGLE
                 continue
             above = row < len(self._measured) and self._measured[row] > usual
-            within = math.hypot((USUAL[1] - USUAL[0]) / 2.0, TOLERANCE * usual) / RECTANGLE
+            within = math.hypot((USUAL[1] - USUAL[0]) / 2.0, SWITCHES * usual) / RECTANGLE
             found[place] = UPWARDS * usual if above else within
         return found
 
