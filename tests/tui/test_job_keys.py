@@ -10,8 +10,8 @@ import pytest
 from textual.widgets import Input
 
 from tests.tui.screens import LARGE, SMALL, as_text, running, scenario, typed, until, verdict
-from ventsize.tui.job.beside import BesideScreen
 from ventsize.tui.job.screen import JobScreen
+from ventsize.tui.job.variants import VariantsScreen
 from ventsize.tui.job.working import WorkingScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.field import Field
@@ -130,7 +130,7 @@ async def test_instructor_puts_a_variant_beside_the_job(job: Path) -> None:
         await pressed(pilot, "b", "down", "e")
         await typed(pilot, "mitered")
         await pressed(pilot, "enter", "f8")
-        assert isinstance(app.screen, BesideScreen)
+        assert isinstance(app.screen, VariantsScreen)
         shown = as_text(app)
         assert "Boathouse replacement" in shown and "99.5 ft to spare" in shown and "in w.c." in shown
         assert "2 × elbow-90-mitered instead of elbow-90-long" in " ".join(shown.replace("│", " ").split())

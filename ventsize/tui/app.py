@@ -12,10 +12,10 @@ from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
-from ventsize.tui.judging import OfSession
 from ventsize.tui.keys import KeysInTurn, shown_key
 from ventsize.tui.palette import Actions, actions_of
 from ventsize.tui.plain import LettersOnly, PlainCharacters, terminal_is_plain
+from ventsize.tui.session_screen import SessionScreen
 from ventsize.tui.settings import Settings, load_settings, remember_job
 from ventsize.tui.start import StartScreen
 from ventsize.tui.themes import THEMES
@@ -126,11 +126,6 @@ class VentsizeApp(KeysInTurn):
             return
         self.push_screen(JobScreen(session))
 
-    def remember(self, path: Path | None) -> None:
-        """Keep a job among those opened last."""
-        if path is not None:
-            remember_job(path)
-
     # Help, keys, settings
 
     def action_help_here(self) -> None:
@@ -183,7 +178,7 @@ class VentsizeApp(KeysInTurn):
             from ventsize.quantity import System
 
             for screen in self.screen_stack:
-                if isinstance(screen, OfSession):
+                if isinstance(screen, SessionScreen):
                     screen.session.system = System(settings.units)
                     screen.refreshed()
 

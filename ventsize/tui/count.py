@@ -14,16 +14,15 @@ from textual.widgets import Static
 from ventsize.allowance.library import known_tables
 from ventsize.jobfile.editing import EditError, to_laid_out, value_at
 from ventsize.tui import counting
-from ventsize.tui.job import edits
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import margins, show_verdict
+from ventsize.tui.job.run_table import place_to_show
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
-from ventsize.tui.job.table_keys import place_to_show
-from ventsize.tui.judging import Judging
 from ventsize.tui.keys import take_keys
 from ventsize.tui.long_work import tell
 from ventsize.tui.saving import FileScreen
+from ventsize.tui.settings import remember_job
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.said import OneLine
@@ -33,11 +32,8 @@ FRESH_FIELDS = ("air_pipe", "air_known_by", "excess_air", "oxygen", "carbon_diox
 NEXT = "Next: Ctrl+S saves it, Ctrl+L lays it out piece by piece, F9: room left, or how to fix it"
 
 
-class CountScreen(FileScreen, Judging):
-    """Type from top to bottom; the verdict stands above as soon as there is enough for one.
-
-    opening: keys wait until the form stands.
-    """
+class CountScreen(FileScreen):
+    """Type from top to bottom; the verdict stands above as soon as there is enough for one."""
 
     DEFAULT_CSS = """
     CountScreen {
@@ -62,11 +58,12 @@ class CountScreen(FileScreen, Judging):
     ]
 
     topic = "count_form"
+    save_title = "Save the count as a job"
+    opening = True
 
     def __init__(self) -> None:
         super().__init__()
         self.session = Session(counting.begun(), path=None)
-        self.opening = True
         self._catalog: Any = None
         self._known: set[str] = set()
         self._altitude = ""
@@ -82,9 +79,8 @@ class CountScreen(FileScreen, Judging):
 
     def on_mount(self) -> None:
         """The catalog may still be on its way."""
-        settings = self.app.settings  # type: ignore[attr-defined]
-        self._altitude = settings.altitude
-        self.session = Session(counting.begun(settings.altitude), path=None)
+        self._altitude = self.app.settings.altitude
+        self.session = Session(counting.begun(self._altitude), path=None)
         self.query_one(VerdictLine).hold(None, (), "waiting for the input of the appliance")
         self._load()
 
@@ -93,7 +89,7 @@ class CountScreen(FileScreen, Judging):
         from ventsize.catalog.library import load_catalog
         from ventsize.quantity import System
 
-        self.session.system = System(self.app.settings.units)  # type: ignore[attr-defined]
+        self.session.system = System(self.app.settings.units)
         self._catalog = load_catalog()
         tell(self, self._loaded)
 
@@ -191,18 +187,10 @@ class CountScreen(FileScreen, Judging):
 
         self.app.push_screen(Question("Leave the count?", "What is typed here is not saved.", answers), answered)
 
-    def usual_name(self) -> tuple[str, str]:
-        """Named after the job's title."""
-        return "Save the count as a job", edits.file_name(self.session.data)
-
-    def before_saving(self, path: Path) -> None:
-        """A count nobody has named is called after its file."""
-        edits.name_after(self.session, path)
-
-    def saved(self) -> None:
+    def saved(self, path: Path) -> None:
         """It is among the jobs opened last now."""
-        self.app.remember(self.session.path)  # type: ignore[attr-defined]
-        self.notify(f"Saved {self.session.path}", markup=False, timeout=4)
+        remember_job(path)
+        self.notify(f"Saved {path}", markup=False, timeout=4)
 
     def _as_job(self) -> None:
         """The same job, file and history, on the screen of a job instead of this one."""

@@ -20,6 +20,8 @@ from textual.message_pump import MessagePump
 from textual.screen import Screen
 from textual.widgets import Input
 
+from ventsize.tui.settings import Settings
+
 HELD = (events.Key, events.Paste, events.MouseDown, events.MouseUp)
 LONGEST = 5.0  # s; whatever holds a key up longer is no reason to hold up the next
 STEP = 0.01  # s
@@ -52,6 +54,8 @@ class KeysInTurn(App[int]):
     A screen that cannot take keys yet has a true `opening`: they wait for it. One that wants to know that no more
     keys are waiting has a method `keys_through`.
     """
+
+    settings: Settings
 
     def __init__(self) -> None:
         super().__init__()

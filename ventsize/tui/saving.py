@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
+from abc import abstractmethod
 from collections.abc import Callable
 from pathlib import Path
+from typing import ClassVar
 
 from ventsize.catalog.folders import user_jobs_folder
 from ventsize.jobfile.writer import SaveError
+from ventsize.tui.job.edits import name_after
 from ventsize.tui.job.session import ChangedOnDisk, Session
-from ventsize.tui.judging import OfSession
+from ventsize.tui.session_screen import SessionScreen
 from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.question import Question
 
@@ -18,24 +22,28 @@ def folder_for(session: Session) -> Path:
     return user_jobs_folder() if session.path is None or session.shipped else session.path.parent
 
 
-class FileScreen(OfSession):
+class FileScreen(SessionScreen):
     """A screen of an open file.
 
-    Whoever derives from it binds keys to `save`, `save_as` and `back`, and says by which name (`usual_name`), in
-    which folder (`folder`) and with which words (`saved`) the file is saved.
+    Whoever derives from it binds keys to `save`, `save_as` and `back`. kind: the name of a file that has no title.
+    save_title: what is asked where a name is needed.
     """
 
-    def usual_name(self) -> tuple[str, str]:
-        """What is asked where a name is needed, and the name proposed."""
-        raise NotImplementedError
+    kind: ClassVar[str] = "job"
+    save_title: ClassVar[str] = "Save the job as"
 
     def folder(self) -> Path:
         """Where a bare name is saved."""
         return folder_for(self.session)
 
-    def saved(self) -> None:
+    def usual_name(self) -> str:
+        """The name proposed, out of the title."""
+        words = re.findall(r"[a-z0-9]+", str(self.session.data.get("title", "")).lower())
+        return f"{'-'.join(words)[:60] or self.kind}.toml"
+
+    @abstractmethod
+    def saved(self, path: Path) -> None:
         """The file is on disk: say so."""
-        raise NotImplementedError
 
     def action_save(self) -> None:
         """Write the file; ask for a name where there is none of one's own."""
@@ -75,28 +83,23 @@ class FileScreen(OfSession):
             self._write(None, then)
 
     def _ask_name(self, then: Callable[[], None] | None) -> None:
-        title, usual = self.usual_name()
-
         def chosen(path: Path | None) -> None:
             if path is not None:
                 self._write(path, then)
 
-        self.app.push_screen(FilePicker(title, self.folder(), name=usual, saving=True), chosen)
-
-    def before_saving(self, path: Path) -> None:
-        """The file is about to be written under a name of its own."""
+        self.app.push_screen(FilePicker(self.save_title, self.folder(), name=self.usual_name(), saving=True), chosen)
 
     def _write(self, path: Path | None, then: Callable[[], None] | None, *, overwrite: bool = False) -> None:
         if path is not None:
-            self.before_saving(path)
+            name_after(self.session, path)
         try:
-            self.session.save(path, overwrite=overwrite)
+            there = self.session.save(path, overwrite=overwrite)
         except ChangedOnDisk as error:
             self._ask_overwrite(path, then, str(error))
         except (OSError, SaveError) as error:
             self.notify(f"Not saved: {error}", severity="error", markup=False)
         else:
-            self.saved()
+            self.saved(there)
             if then is not None:
                 then()
 

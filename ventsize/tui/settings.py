@@ -10,6 +10,7 @@ import difflib
 import re
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -172,15 +173,10 @@ def recent_jobs() -> list[Path]:
 
 def remember_job(path: Path) -> None:
     """Put a job at the head of those opened last. Failing to is no reason to stop anybody."""
-    known = [str(path.resolve()), *map(str, recent_jobs())]
-    _written(user_folder() / RECENT, "\n".join(list(dict.fromkeys(known))[:MOST_RECENT]) + "\n")
-
-
-def _written(path: Path, text: str) -> None:
     from ventsize.jobfile.atomic_write import write_whole
 
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        write_whole(path, text.encode("utf-8", "surrogateescape"))
-    except OSError:
-        return
+    with suppress(OSError):
+        known = [str(path.resolve()), *map(str, recent_jobs())]
+        text = "\n".join(list(dict.fromkeys(known))[:MOST_RECENT]) + "\n"
+        user_folder().mkdir(parents=True, exist_ok=True)
+        write_whole(user_folder() / RECENT, text.encode("utf-8", "surrogateescape"))

@@ -17,16 +17,16 @@ from ventsize.tui.field.page import moment, shut_off
 from ventsize.tui.field.reading import ReadingPage
 from ventsize.tui.field.text import FieldText
 from ventsize.tui.job.session import Session
-from ventsize.tui.judging import Judging
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.plain import PlainCharacters
+from ventsize.tui.session_screen import SessionScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
 
 
-class Listing(Judging):
+class Listing(SessionScreen):
     """A title over choices; above both, where something says so, that the appliance must not run."""
 
     DEFAULT_CSS = """

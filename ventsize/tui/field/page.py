@@ -15,8 +15,8 @@ from textual.widgets import Static
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import is_bare
 from ventsize.tui.job.session import Session
-from ventsize.tui.judging import Judging
 from ventsize.tui.plain import PlainCharacters
+from ventsize.tui.session_screen import SessionScreen
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.large import large
 from ventsize.tui.widgets.said import OneLine
@@ -54,7 +54,7 @@ def shut_off(session: Session) -> str:
     return "\n".join(f"! {say(stop, session.system, place=False)}." for stop in stops)
 
 
-class Page(Judging):
+class Page(SessionScreen):
     """One question. `typing` is what has been typed into it."""
 
     DEFAULT_CSS = """

@@ -209,12 +209,6 @@ def last_row(rows: Any, run: int) -> int:
     return max((n for n, row in enumerate(rows.rows) if row.key and row.key[0] == run), default=0)
 
 
-def file_name(data: Data) -> str:
-    """A file name out of the job's title."""
-    words = re.findall(r"[a-z0-9]+", str(data.get("title", "")).lower())
-    return f"{'-'.join(words)[:60] or 'job'}.toml"
-
-
 NEW_TITLES = ("Count of feet and fittings", "New job")
 """Of a job counted, and of one laid out, until somebody gives it another."""
 

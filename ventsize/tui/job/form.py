@@ -121,6 +121,10 @@ class Form(VerticalScroll):
         if at < len(self._fields):
             self._fields[at].focus_entry()
 
+    def focus_topic(self, topic: str) -> None:
+        """Put the cursor into the first field with a help topic, else into the first."""
+        self.focus_field(self.field_of(topic) or 0)
+
     def go_on(self) -> bool:
         """Into the next field; False after the last one, and after a value that was begun on a list."""
         at = next((n for n, field in enumerate(self._fields) if field.has_focus_within), len(self._fields))

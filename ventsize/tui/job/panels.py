@@ -1,12 +1,14 @@
-"""What stands beside the list: results, cautions, charts, as text."""
+"""What the job screen says beside its list, as text: its title, results, cautions, charts."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Any
 
+from rich.cells import cell_len
 from rich.text import Text
 
+from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import Problem
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_feet, show_pressure
@@ -16,8 +18,23 @@ from ventsize.report.sketch import OPEN_END, START, TOO_SMALL, TURN, UPRIGHT, sk
 from ventsize.report.wording import cautions_of, reason, say
 from ventsize.run.route import route_of
 from ventsize.studies.profile import loss_along, marks_along
+from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.chart import Line, line_chart
-from ventsize.tui.widgets.text import one_line
+from ventsize.tui.widgets.text import fitted, one_line
+
+SHORT_TITLE = 20  # cells; so much of a title is always shown
+
+
+def title(session: Session, remark: str, which: str, width: int) -> str:
+    """What is open, whether it is saved, and the last remark. which: said before it, where several are open."""
+    kept = "demonstration" if session.shipped else "saved"
+    state = "not saved" if session.history.unsaved or session.path is None else kept
+    end = f"   {session.path.name if session.path else 'new'}, {state}"
+    named = f"{which}{value_at(session.data, ('title',), '')}"
+    said = fitted(named, max(SHORT_TITLE, width - 2 - cell_len(end))).rstrip() + end
+    if remark:
+        said = f"{remark}   |   {said}"
+    return f"{said}   ! {session.journal.fault}" if session.journal.fault else said
 
 
 def results(found: Any, system: System, *, stale: bool) -> Text:

@@ -141,18 +141,18 @@ def _joint(data: Data, place: Place) -> list[Spec]:
     ]  # fmt: skip
 
 
-def what_to_add(data: Data, place: Place | None) -> Iterator[tuple[str, str, str]]:
+def what_to_add(data: Data, place: Place) -> Iterator[tuple[str, str, str]]:
     """The menu of what can be added here."""
-    if place is not None and place[:1] == ("appliance",):
+    if place[:1] == ("appliance",):
         name = one_line(value_at(data, (*place[:2], "name"), ""))
         yield "rate", f"A firing rate of {name}", "such as low"
     yield "appliance", "An appliance", "another that vents here"
     yield "joint", "A joint", "a tee or wye where runs meet"
 
 
-def add(data: Data, place: Place | None, what: str) -> tuple[Data, Place]:
+def add(data: Data, place: Place, what: str) -> tuple[Data, Place]:
     """The data with something more, and where it is."""
-    if what == "rate" and place is not None:
+    if what == "rate":
         rates: Place = (*place[:2], "rate")
         last = (items(data, rates) or [{"excess_air": "35 %", "flue_temperature": "110 degF"}])[-1]
         name = free_name(names_of(data, rates), "low" if items(data, rates) else "high")

@@ -233,8 +233,8 @@ class Session:
 
     # Saving
 
-    def save(self, path: Path | None = None, *, overwrite: bool = False) -> None:
-        """Write the job, whole or not at all, keeping a file's comments and order.
+    def save(self, path: Path | None = None, *, overwrite: bool = False) -> Path:
+        """Write the job, whole or not at all, keeping a file's comments and order; gives where it is.
 
         Raises ChangedOnDisk unless `overwrite`, and OSError or SaveError where it cannot be written.
         """
@@ -252,3 +252,4 @@ class Session:
         self.path = target
         self.history.mark_saved()
         self.journal.clear()
+        return target

@@ -11,13 +11,60 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from ventsize.jobfile.editing import value_at
 from ventsize.quantity import System
+from ventsize.tui.job.open_job import OpenJob
+from ventsize.tui.job.outline import place_of
 from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.text import one_line
 
 STALE = "PREVIOUS RESULT: what is typed now cannot be judged."
+NOTHING = "There is no result to open yet: the verdict above says what is missing."
+
+
+def open_number(job: OpenJob) -> None:
+    """The working of what is under the cursor: a piece's loss, a run's verdict, a firing rate's figures."""
+
+    def judged() -> None:
+        if job.area == "appliance":
+            _open_rate(job)
+        elif (found := job.found) is None:
+            job.warn(NOTHING)
+        else:
+            place = place_of(job.session.data, job.key_at)
+            piece = None if place is None else piece_number(found, place)
+            job.app.push_screen(WorkingScreen(job.session, found, piece=piece))
+
+    job.once_judged(judged)
+
+
+def _open_rate(job: OpenJob) -> None:
+    place, data, check = job.place_at, job.session.data, job.session.check
+    name = value_at(data, (*place[:2], "name")) if place[:1] == ("appliance",) else None
+    runs = [run for run in check.runs if name in (run.run.start, run.run.end)] if check and name else []
+    run = min(runs, key=lambda run: run.run.carries != "flue gas", default=None)
+    if run is None:
+        job.warn(NOTHING)
+        return
+    rate = value_at(data, (*place, "name")) if len(place) == 4 else None
+    at = next((one.name for one in run.rates if rate is not None and one.fired.get(name) == rate), None)
+    job.app.push_screen(WorkingScreen(job.session, run, rate=at))
+
+
+def open_verdict(job: OpenJob) -> None:
+    """The working of the run that settles the verdict."""
+
+    def judged() -> None:
+        check = job.session.check
+        run = (check.run(check.decides.run) if check and check.decides.run else None) or job.found
+        if run is None:
+            job.warn(NOTHING)
+        else:
+            job.app.push_screen(WorkingScreen(job.session, run))
+
+    job.once_judged(judged)
 
 
 class WorkingScreen(Screen[None]):

@@ -11,9 +11,9 @@ from textual.content import Content
 
 from ventsize.jobfile.editing import Data, EditError
 from ventsize.tui.job.session import Session
-from ventsize.tui.judging import Judging
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.saving import folder_for
+from ventsize.tui.session_screen import SessionScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.rows import Rows
@@ -25,7 +25,7 @@ RATES = "Of every job: labor 95 (an hour), markup 20 %, tax 7 %, currency USD, f
 STALE = "What is typed now cannot be judged. Mend that first; what is shown is the last result."
 
 
-class EditingScreen(Judging):
+class EditingScreen(SessionScreen):
     """A question's screen. Below it: `ask`, which works the answer out anew, and `copied`, its text.
 
     prices: the user's own list, None where they keep none.

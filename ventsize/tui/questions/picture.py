@@ -13,10 +13,10 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from ventsize.tui.job.session import Session
-from ventsize.tui.judging import Judging, OfSession
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.text import NOTHING, WORKING
+from ventsize.tui.session_screen import SessionScreen
 from ventsize.tui.widgets.field import Field
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.said import OneLine
@@ -27,7 +27,7 @@ LEAST_CHART = 8
 MARGIN = 3  # cells beside the picture, the scroll bar among them
 
 
-class PictureScreen(Judging):
+class PictureScreen(SessionScreen):
     """Works the answer out beside the screen and draws it as large as there is room; the text of it is a key away."""
 
     DEFAULT_CSS = """
@@ -203,7 +203,7 @@ class PictureScreen(Judging):
 
     def _anew_everywhere(self) -> None:
         for screen in self.app.screen_stack:
-            if isinstance(screen, OfSession) and screen.session is self.session:
+            if isinstance(screen, SessionScreen) and screen.session is self.session:
                 screen.refreshed()
 
     # Keys

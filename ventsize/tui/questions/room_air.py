@@ -15,9 +15,9 @@ from ventsize.jobfile.editing.rooms import add_part, add_room, breathe, remove_p
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.session import Session
-from ventsize.tui.judging import Judging
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.room_parts import Key, rows, specs
+from ventsize.tui.session_screen import SessionScreen
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.rows import Column, Rows
@@ -36,7 +36,7 @@ PARTS = (
 _LOOK = {"enough": ("✓", "-good"), "cannot be told": ("▲", "-unsure"), "not enough": ("✗", "-bad")}
 
 
-class RoomAirScreen(Judging):
+class RoomAirScreen(SessionScreen):
     """The list of rooms and their parts, the fields of the one under the cursor, and the answer below."""
 
     DEFAULT_CSS = """

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -47,8 +46,12 @@ class TableScreen(FileScreen):
     """An open table. A shipped one is for looking at, and is copied to be changed.
 
     across: what stands over the columns of a page to be typed.
-    show: a place in the table to open it at. opening: keys wait until it is open.
+    show: a place in the table to open it at.
     """
+
+    kind = "table"
+    save_title = "Save the table as (jobs look for it in this folder)"
+    opening = True
 
     DEFAULT_CSS = """
     TableScreen {
@@ -89,7 +92,6 @@ class TableScreen(FileScreen):
         show: tuple[str | int, ...] = (),
     ) -> None:
         super().__init__()
-        self.opening = True
         self._name = None if name is None else str(name)
         self._across = across
         self._to_show = show
@@ -150,7 +152,7 @@ class TableScreen(FileScreen):
                 self._jobs = jobs_by_table(known_jobs()).get(path.resolve(), ())
             except InputError as error:
                 fault = str(error)
-        self.session.system = System(self.app.settings.units)  # type: ignore[attr-defined]
+        self.session.system = System(self.app.settings.units)
         tell(self, self._opened, fault)
 
     async def _opened(self, fault: str) -> None:
@@ -320,18 +322,12 @@ class TableScreen(FileScreen):
 
     # Saving
 
-    def usual_name(self) -> tuple[str, str]:
-        """Named after its title."""
-        words = re.findall(r"[a-z0-9]+", str(self.session.data.get("title", "")).lower())
-        return "Save the table as (jobs look for it in this folder)", f"{'-'.join(words)[:50] or 'table'}.toml"
-
     def folder(self) -> Path:
         """Among the user's own tables, where jobs look for it."""
         return user_tables_folder()
 
-    def saved(self) -> None:
+    def saved(self, path: Path) -> None:
         """Jobs can name it now."""
-        path = self.session.path or Path()
         at_home = path.parent == user_tables_folder()
         where = "jobs can name it now" if at_home else f"only jobs in {path.parent} find it there"
         self.notify(f"Saved {path.name}; {where}.", markup=False, timeout=4)

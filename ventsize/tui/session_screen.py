@@ -1,21 +1,29 @@
-"""Judging beside the screen: a job is answered on a thread of its own, so that no key waits for it."""
+"""The screen of an open file: it is answered on a thread of its own, so that no key waits for it."""
 
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
 
-from textual import events, work
+from textual import events, getters, work
 from textual.screen import Screen
 
 from ventsize.tui.job.session import Answer, Session
+from ventsize.tui.keys import KeysInTurn
 
 Then = Callable[[], Awaitable[None] | None]
 
 
-class OfSession(Screen[None]):
-    """A screen that shows an open file."""
+class SessionScreen(Screen[None]):
+    """A screen that works on an open file and shows what comes of it.
 
+    opening: keys wait while it is true.
+    """
+
+    app = getters.app(KeysInTurn)
     session: Session
+    opening = False
+    _judging = False
+    _afterwards: Then | None = None
 
     def _on_screen_resume(self, event: events.ScreenResume) -> None:
         """Its styles were put on as it was made: not once more, for two hundred widgets."""
@@ -28,16 +36,8 @@ class OfSession(Screen[None]):
         """Back to the screen below, which shows what has been done here."""
         below = self.app.screen_stack[-2]
         self.app.pop_screen()
-        if isinstance(below, OfSession):
+        if isinstance(below, SessionScreen):
             below.refreshed()
-
-
-class Judging(OfSession):
-    """A screen that works on a job and shows what comes of it."""
-
-    opening = False  # keys wait while it is true
-    _judging = False
-    _afterwards: Then | None = None
 
     def judge_then(self, then: Then) -> None:
         """Go on once what is typed has been judged, next where it has been; of several calls, the last goes on."""

@@ -1,4 +1,4 @@
-"""The open variants of a job: in what each differs from the first, and what it comes to."""
+"""Variants of a job, open beside each other: making one, and in what each differs and what it comes to."""
 
 from __future__ import annotations
 
@@ -13,9 +13,10 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from ventsize.jobfile.editing import value_at
+from ventsize.jobfile.editing import value_at, variant
 from ventsize.quantity import show_pressure
 from ventsize.report.wording import reason
+from ventsize.tui.job.open_job import OpenJob
 from ventsize.tui.job.outline import margins
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import tell
@@ -31,14 +32,43 @@ COLUMNS = (
     Column(title="Most lost", width=13, align="right"),
 )
 
+MOST_VARIANTS = 4
 
-class BesideScreen(ModalScreen[int | None]):
+
+async def make(job: OpenJob) -> None:
+    """Go on with a copy of the job beside it: both stay open, and F8 shows them."""
+    if len(job.variants) >= MOST_VARIANTS:
+        job.warn(f"{MOST_VARIANTS} are open side by side; close one (Esc) before another is made.")
+        return
+    titles = [str(value_at(one.data, ("title",), "")) for one in job.variants]
+    session = Session(job.session.data, path=None, beside=job.session.beside)
+    session.system = job.session.system
+    session.do(variant(job.session.data, titles), "make a variant")
+    job.variants.append(session)
+    await job.change_to(session)
+    job.say("this is the variant: change it; F8 shows both")
+
+
+def choose(job: OpenJob) -> None:
+    """Verdict, margin and pressure of each variant; Enter goes on with one."""
+    if len(job.variants) < 2:
+        job.warn("There is one job only. b makes a variant of it, to be changed and compared.")
+        return
+
+    async def chosen(number: int | None) -> None:
+        if number is not None:
+            await job.change_to(job.variants[number])
+
+    job.app.push_screen(VariantsScreen(job.variants, job.variants.index(job.session)), chosen)
+
+
+class VariantsScreen(ModalScreen[int | None]):
     """Gives the number of the variant to go on with, or None."""
 
     topic = "beside"
 
     DEFAULT_CSS = """
-    BesideScreen {
+    VariantsScreen {
         align: center middle;
         & > Vertical { width: 110; max-width: 96%; height: auto; background: $panel; border: round $primary; }
         & Rows { height: auto; max-height: 10; }
