@@ -91,7 +91,7 @@ def test_what_is_furthest_out_is_named(pipe_by_calculation: float, elbow_by_calc
 def test_the_share_of_elbows_of_which_some_are_free() -> None:
     """Three elbows of which one is included: 6 ft of deductions for two are a share of 3 x 6 / 3; pairs as they are."""
     elbows = [(piece("elbow-90-long"), 1.0)] * 3
-    of = {"free": (("elbow-90-long", 1), ("terminal-open", 1))}
+    of = {"free": (("elbow-90-long", 1), ("terminal-open", 2))}
     (share,) = shares(answer(line("elbow-90-long", 2, 6.0), line("elbow-90-long", 0, 9.0), **of), rate(*elbows))
     assert (share.by_table, share.count, share.is_pipe) == (6.0, 3, False)
     (two_sizes,) = shares(answer(line("elbow-90-long", 1, 4.0), line("elbow-90-long", 2, 2.0)), rate(*elbows))
