@@ -220,11 +220,17 @@ class _Judge(Lengths):
         for note in page.confirm:
             if note not in page.confirmed:
                 self.fault("incomplete", "footnote", (run.name,))
-        whole = any(leg.runs == (run,) for leg in self.every_way())
-        if not whole:
-            part = Leg((Group(tuple(run.pieces), counted=run.counted),), (run,))
-            if not page.together:
-                self.compare([part])
+        if not any(leg.runs == (run,) for leg in self.every_way()):
+            self._part(run, page)
+
+    def _part(self, run: Run, page: Page) -> None:
+        """A run that is part of a way: what it alone comes to is no more than the way may have."""
+        part = Leg((Group(tuple(run.pieces), counted=run.counted),), (run,))
+        if not page.together:
+            self.compare([part])
+        if run.carries == FLUE:
+            for verdict, reason in exposed_faults(page, part, self.design):
+                self.fault(verdict, reason, (run.name,))
 
     def _parts_together(self) -> None:
         """Runs that one table counts together and that serve the same appliances, as parts of their ways."""
@@ -271,6 +277,8 @@ class _Judge(Lengths):
         served = leg.runs[0].serves[0]
         if "air" not in self.appliances[served] and served not in self.ways[AIR]:
             self.fault("incomplete", "air not said on runs together", leg.names)
+        every = [run for carries in (FLUE, AIR) for one in self.ways[carries].get(served, []) for run in one.runs]
+        mixed = len({id(self.pages[run.name]) for run in every}) > 1
         for other in self.others_of(leg) or [Leg((), ())]:
             legs = [one for one in (leg, other) if one.runs]
             pages = [(self.pages[run.name], run) for one in legs for run in one.runs]
@@ -280,7 +288,7 @@ class _Judge(Lengths):
             ]
             if apart:
                 self.fault("incomplete", "runs together by two tables", leg.names)
-            if len({id(page) for page, _ in pages}) > 1:
+            if mixed:
                 if len(leg.runs) == 1:
                     continue  # compared with what its own table counts with it, as a part
                 legs = [leg]

@@ -136,8 +136,12 @@ def catalog_of(job: Data, tables: dict[str, Data]) -> Catalog:
     """The shipped records, those of the job's tables, and the job's own."""
     base = shipped()
     fittings, limits = dict(base.fittings), dict(base.limits)
-    for table in tables.values():
-        fittings |= fitting_records(table.get("fitting", []))
+    of_tables: Data = {}
+    for one in itertools.chain.from_iterable(table.get("fitting", []) for table in tables.values()):
+        own = any(one["name"] == fitting["name"] for fitting in job.get("fitting", []))
+        if of_tables.setdefault(one["name"], one) != one and not own:
+            raise Bad("two tables have a fitting of this name, and they differ")
+    fittings |= fitting_records(list(of_tables.values()))
     fittings |= fitting_records(job.get("fitting", []))
     odd = {}
     for pipe in job.get("pipe", []):
