@@ -82,7 +82,7 @@ async def test_the_table_of_a_run_is_told_in_its_form(size: tuple[int, int]) -> 
         await pilot.press("home")
         form = app.screen.piece_form
         line = form._fields[form.field_of("table")]
-        shown = " ".join(str(line.typed_in().render()).replace("▸", "").split())
+        shown = " ".join(str(line.typed_in.render()).replace("▸", "").split())
         assert shown.replace("◂ ", "").startswith("two-stage furnace, 60 to" + " 120 kBtu/h" * (size == SMALL))
 
 

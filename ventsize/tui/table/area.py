@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from dataclasses import dataclass
 from typing import Any
 
@@ -22,7 +23,7 @@ class Edited(Message):
 
 
 class Area(Vertical):
-    """A grid over what is said of the cell under its cursor. Every change is an edit of the session."""
+    """A grid over what is said of the cell under its cursor, and the grid's owner. Every change is an edit."""
 
     DEFAULT_CSS = """
     Area {
@@ -32,49 +33,23 @@ class Area(Vertical):
     }
     """
 
+    grid: Grid
     session: Session
     found: TypedTable | None = None
     catalog: Any = None
 
-    def make_grid(self) -> Grid:
-        """The grid of this part."""
-        raise NotImplementedError
-
+    @abstractmethod
     def said(self) -> list[str]:
         """What there is to say of the cell under the cursor, line by line."""
-        raise NotImplementedError
 
+    @abstractmethod
     def lay(self) -> None:
         """Fill the grid from the data."""
-        raise NotImplementedError
 
     def compose(self) -> ComposeResult:
         """Grid and lines."""
-        yield self.make_grid()
+        yield self.grid
         yield Said(classes="said")
-
-    @property
-    def grid(self) -> Grid:
-        """The grid."""
-        return self.query_one(Grid)
-
-    # What the grid asks of its owner
-
-    def raw(self, row: int, column: int) -> str:
-        """The text behind a cell."""
-        raise NotImplementedError
-
-    def take(self, row: int, column: int, text: str, *, ended: bool) -> None:
-        """What is typed."""
-        raise NotImplementedError
-
-    def onward(self, row: int, column: int, step: int) -> tuple[int, int]:
-        """Where Enter goes."""
-        raise NotImplementedError
-
-    def span(self, row: int) -> range:
-        """Where the cursor may stand."""
-        raise NotImplementedError
 
     def letters(self, row: int, column: int) -> bool:  # noqa: ARG002
         """Whether letters are typed in a cell: in none, unless a part says so."""

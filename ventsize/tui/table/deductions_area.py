@@ -33,13 +33,11 @@ class DeductionsArea(Area):
 
     topic = "deduction"
 
-    def __init__(self, *, id: str | None = None) -> None:
-        super().__init__(id=id)
+    def __init__(self) -> None:
+        super().__init__()
+        first = Column(title=deducted.EVERY, width=10)
+        self.grid = Grid([first], self, frozen=1, margin=NAMES, id="deduction-grid")
         self._listed: list[str] = []  # in the order of the lines; a fitting keeps its line when its last length goes
-
-    def make_grid(self) -> Grid:
-        """Fittings in the margin."""
-        return Grid([Column(title=deducted.EVERY, width=10)], self, frozen=1, margin=NAMES, id="deduction-grid")
 
     @property
     def names(self) -> list[str]:

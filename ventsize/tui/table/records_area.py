@@ -70,11 +70,8 @@ class RecordsArea(Area):
     def __init__(self, key: str, parts: tuple[Part, ...], topic: str) -> None:
         super().__init__()
         self.key, self.parts, self.topic = key, parts, topic
-
-    def make_grid(self) -> Grid:
-        """A column for each part of a record."""
-        columns = [Column(title=part.title, width=part.width) for part in self.parts]
-        return Grid(columns, self, frozen=1, id=f"{self.key}-grid")
+        columns = [Column(title=part.title, width=part.width) for part in parts]
+        self.grid = Grid(columns, self, frozen=1, id=f"{key}-grid")
 
     @property
     def records(self) -> list[Any]:

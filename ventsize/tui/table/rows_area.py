@@ -1,253 +1,208 @@
-"""The rows of an allowance table: typed as they stand on the page, with what each comes to as pressure."""
+"""The keys of the rows: lines added, doubled, filled and taken out; how the page is laid out."""
 
 from __future__ import annotations
 
-import re
+from typing import ClassVar
 
-from ventsize.jobfile.editing import Data, put, value_at
-from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure
-from ventsize.report.wording import say
-from ventsize.studies.typed_table import TypedRow
+from textual.binding import Binding, BindingType
+
+from ventsize.jobfile.editing import EditError, move_item, put
 from ventsize.tui.table import model
-from ventsize.tui.table.pasted_screen import PastedScreen
-from ventsize.tui.table.pasting import Proposal, of_cells, of_page
-from ventsize.tui.table.rows_grid import NO_ROW, RowsGrid, grid_of
-from ventsize.tui.table.rows_keys import RowsKeys
-from ventsize.tui.widgets.grid import Grid
-from ventsize.tui.widgets.grid_drawing import Line
-from ventsize.tui.widgets.rows import Cell, Column
+from ventsize.tui.table.rows_grid import RowsGrid
+from ventsize.tui.table.rows_page import RowsPage
+from ventsize.tui.widgets.picker import Picker
 from ventsize.view.page import layout
-from ventsize.view.page.layout import NOTHING, Layout
-from ventsize.view.page.texts import ELBOWS, LENGTH
-
-_HEADS = re.compile(r"(\d+)(?:\s*-\s*(\d+))?")
+from ventsize.view.page.texts import ENDS, LENGTH, MATERIALS, PIPES
 
 
-class RowsArea(RowsKeys):
-    """The grid of rows, laid out as the page is: `across` says what stands over its columns."""
+class RowsArea(RowsPage):
+    """The rows with their keys."""
 
-    def __init__(self, across: str | None = None) -> None:
-        super().__init__()
-        self.across = across
-        self.more: tuple[str, ...] = ()
-        self.elbows = 0
-        self._whole_head = False  # whether all numbers of elbows were typed at once
-        self._begun: int | None = None  # the line that the text being typed has made
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("a", "add_row", "Add line", id="table.add_row"),
+        Binding("d", "duplicate_row", "Duplicate", show=False, id="table.duplicate_row"),
+        Binding("f", "fill_down", "Fill down", show=False, id="table.fill"),
+        Binding("quotation_mark", "repeat", "As above", show=False, id="table.repeat"),
+        Binding("x", "remove", "Remove", id="table.remove_row"),
+        Binding("ctrl+up,less_than_sign", "shift(-1)", "Move row up", show=False, id="table.move_up"),
+        Binding("ctrl+down,greater_than_sign", "shift(1)", "Move row down", show=False, id="table.move_down"),
+        Binding("n", "next_remark", "Next remark", show=False, id="table.next_remark"),
+        Binding("v", "layout", "View", id="table.layout"),
+        Binding("m", "more_columns", "More columns", id="table.more_columns"),
+        Binding("ctrl+k", "kind", "By elbows or not", show=False, id="table.kind"),
+    ]
 
-    def make_grid(self) -> Grid:
-        """Columns as on the page; the pressures beside a list are only for reading."""
-        return Grid([Column(title="Input", width=12)], self, id="grid")
+    def _line(self) -> int | None:
+        """The line under the cursor, where it is one that is there."""
+        line = self.grid.row - self.cells.top
+        return line if 0 <= line < len(self.cells.page.lines) else None
 
-    @property
-    def cells(self) -> RowsGrid:
-        """What stands where."""
-        if self.across is None:
-            self.across = layout.usual_across(self.session.data)
-        return grid_of(self.session.data, self.across, self.more, self.elbows, self.session.system)
+    def action_add_row(self) -> None:
+        """A line below the cursor, for the same as the one above but for one thing."""
+        if self.may_edit():
+            line = self._line()
+            data = layout.with_line(self.session.data, self.cells.page, line)
+            self.edit(data, "add a line")
+            row = self.cells.top + (len(self.cells.page.lines) - 1 if line is None else line + 1)
+            self.call_after_refresh(lambda: self.grid.go(*self.cells.into(row)))
 
-    @property
-    def page(self) -> Layout:
-        """The rows laid out."""
-        return self.cells.page
+    def action_duplicate_row(self) -> None:
+        """The line once more, below it."""
+        line = self._line()
+        if line is not None and self.may_edit():
+            rows, numbers = layout.rows_of(self.session.data), self.cells.page.lines[line].rows
+            where = max(numbers) + 1
+            self.edit(
+                put(self.session.data, ("row",), [*rows[:where], *(rows[n] for n in numbers), *rows[where:]]),
+                "duplicate a line",
+            )
+            self.call_after_refresh(self.grid.go, self.grid.row + 1)
 
-    @property
-    def topic(self) -> str:
-        """The help topic of the column."""
-        return model.TOPICS[self._typed_name()]
-
-    def _typed_name(self) -> str:
-        """What is typed in the cell under the cursor."""
-        cells = self.cells
-        if self.grid.row < cells.top:
-            return self.across or ELBOWS
-        name = cells.name(self.grid.column)
-        return ELBOWS if name == LENGTH and cells.page.by_elbows else name
-
-    # What the grid asks
-
-    def raw(self, row: int, column: int) -> str:
-        """The text behind a cell."""
-        return self.cells.text(row, column)
-
-    def span(self, row: int) -> range:
-        """The columns that the cursor may stand on."""
-        return self.cells.span(row)
-
-    def onward(self, row: int, column: int, step: int) -> tuple[int, int]:
-        """Where Enter goes."""
-        cells, whole, self._whole_head = self.cells, self._whole_head, False
-        return cells.into(cells.top) if whole and step > 0 else cells.onward(row, column, step)
-
-    def take(self, row: int, column: int, text: str, *, ended: bool) -> None:
-        """Every keystroke is in the data; a head is taken when it is left, since two may not be the same."""
-        cells = self.cells
-        if row < cells.top:
-            if ended and text != cells.text(row, column):
-                self._take_head(cells, row, column, text)
+    def action_remove(self) -> None:
+        """Take out what is under the cursor: a line, the column under a head, or one cell of a page."""
+        cells, line, at = self.cells, self._line(), self.grid.column - len(self.cells.names)
+        if not self.may_edit():
             return
-        new, where = cells.is_new(row), cells.place(row, column)
-        data = cells.with_text(row, column, text)
-        self._begun = row if new else self._begun
-        if ended and not text and self._begun == row and not self._holds_lengths(data, row):
-            data = layout.without_line(data, cells.page, row - cells.top)  # begun and given up
-        if ended:
-            self._begun = None
-        self.typed(data, f"{model.TITLES[cells.name(column)]} {text}".strip(), where, ended=ended)
+        if self.grid.row < cells.top and cells.page.across and 0 <= at < len(cells.page.heads):
+            self.edit(layout.without_column(self.session.data, cells.page, at), f"no column {cells.page.heads[at]}")
+        elif line is None:
+            self.notify("There is nothing here to take out.", timeout=2)
+        elif at >= 0 and cells.page.across and not cells.page.by_elbows:
+            self.edit(
+                layout.without_cell(self.session.data, cells.page, line, at),
+                f"no row for {cells.case(self.grid.row, self.grid.column)}",
+            )
+        else:
+            self.edit(layout.without_line(self.session.data, cells.page, line), "take a line out")
 
-    def _take_head(self, cells: RowsGrid, row: int, column: int, text: str) -> None:
+    def action_shift(self, by: int) -> None:
+        """The row further up or down."""
+        line = self._line()
+        if line is None or not self.may_edit():
+            return
+        if self.cells.page.across:
+            self.notify("Rows are moved in the list (v).", timeout=3)
+            return
         try:
-            data = self._elbow_heads(cells, column, text) if not self.across else cells.with_text(row, column, text)
-        except ValueError as error:
-            self.notify(f"{error}.".capitalize(), severity="warning", markup=False, timeout=4)
-            data = self.session.data
-        self.typed(data, f"head {text}", cells.place(row, column), ended=True)
+            self.edit(move_item(self.session.data, ("row", line), by), "move a row")
+        except EditError:
+            return
+        self.call_after_refresh(self.grid.go, self.grid.row + by)
 
-    def _elbow_heads(self, cells: RowsGrid, column: int, text: str) -> Data:
-        """Numbers of elbows count up by one from left to right: one sets them all, 1-5 makes so many columns."""
-        at, match = column - len(cells.names), _HEADS.fullmatch(text.strip())
-        last = int(match[2] or match[1]) if match else 0
-        first = int(match[1]) - at if match else -1
-        if (
-            not match
-            or first < 0
-            or last > layout.MOST_ELBOWS
-            or last - first >= layout.MOST_ELBOWS
-            or last < int(match[1])
-        ):
-            raise ValueError("the numbers of elbows count up by one from left to right, such as 0-5")
-        self._whole_head = match[2] is not None
-        self.elbows = max(last - first + 1, 0 if match[2] else len(cells.page.heads))
-        return layout.with_first_elbows(self.session.data, first)
+    def action_fill_down(self) -> None:
+        """Copy the cell into the empty ones right below it."""
+        cells, column = self.cells, self.grid.column
+        if not self.may_edit() or self.grid.row < cells.top:
+            return
+        text, filled, data = cells.text(self.grid.row, column), 0, self.session.data
+        for row in range(self.grid.row + 1, cells.height - 1):
+            if not text or cells.text(row, column):
+                break
+            data, filled = RowsGrid(data, cells.page, cells.system).with_text(row, column, text), filled + 1
+        self.edit(data, f"fill down {text}")
+        self.notify(f"{filled} filled." if filled else "There is no empty cell right below.", timeout=2)
 
-    def _holds_lengths(self, data: Data, row: int) -> bool:
-        cells = grid_of(data, self.across or NOTHING, self.more, self.elbows, self.session.system)
-        line = row - cells.top
-        heads = range(len(cells.page.heads))
-        return line >= len(cells.page.lines) or any(layout.length_at(data, cells.page, line, at) for at in heads)
+    def action_repeat(self) -> None:
+        """The cell as the one above it, and one row down."""
+        row, column = self.grid.row, self.grid.column
+        if self.may_edit() and row > self.cells.top:
+            text = self.cells.text(row - 1, column)
+            self.edit(self.cells.with_text(row, column, text), f"{text} as above")
+            self.call_after_refresh(self.grid.go, row + 1)
 
-    def on_grid_pasted(self, event: Grid.Pasted) -> None:
-        """A block is shown as it is understood, and taken at Enter."""
-        event.stop()
-        cells, text, data, system = self.cells, event.text, self.session.data, self.session.system
+    def action_kind(self) -> None:
+        """Change between one allowed length and lengths by number of elbows, while no length is typed."""
+        rows = layout.rows_of(self.session.data)
+        if any(row.get("allowable") or any(row.get("allowable_by_elbows") or []) for row in rows):
+            self.notify("Lengths are typed already; a table of the other kind is a new table.", severity="warning")
+        elif self.may_edit():
+            self.edit(model.other_kind(self.session.data), "kind of rows")
 
-        def make(across: str) -> Proposal | None:
-            return of_page(data, text, system, across)
+    def action_layout(self) -> None:
+        """What stands across the page."""
+        elbows = layout.by_elbows(self.session.data)
+        entries = [
+            ("list", "Numbers of elbows across" if elbows else "One length a line", "each line a row of the table"),
+            ("size", "Sizes across", "inputs and altitudes down" + (", numbers of elbows too" if elbows else "")),
+            ("input", "Inputs across", "sizes and altitudes down"),
+            ("altitude", "Altitudes across", "inputs and sizes down"),
+        ]
 
-        def chosen(taken: tuple[Proposal, bool] | None) -> None:
-            if taken is None:
+        def chosen(word: str | None) -> None:
+            if word is None:
                 return
-            found, footnotes = taken
-            noted = list(value_at(found.data, ("confirm",), None) or [])
-            kept = put(found.data, ("confirm",), [*noted, *found.left_out]) if footnotes else found.data
-            self.across = found.across if layout.fits(kept, found.across) else NOTHING
-            self.edit(kept, "paste a block")
-            self.notify("Taken. Ctrl+Z takes it back.", timeout=3)
+            across = "" if word == "list" else word
+            if not layout.fits(self.session.data, across):
+                self.notify("Two rows are for one case, so that only the list can show them both.", severity="warning")
+                return
+            self.across = across
+            self.lay()
+            self.grid.go(0, 0)
+            self.tell()
 
-        try:
-            first = make("") or of_cells(cells, event.row, event.column, text)
-        except ValueError as error:
-            self.notify(f"Not pasted: {error}.", severity="warning", markup=False, timeout=5)
+        self.app.push_screen(Picker("How is the page laid out?", entries, at=self.across or "list"), chosen)
+
+    def action_more_columns(self) -> None:
+        """A column for a condition that the page has."""
+        entries = [
+            (name, model.TITLES[name], said) for name, said in model.MORE.items() if name not in self.cells.names
+        ]
+
+        def chosen(name: str | None) -> None:
+            if name:
+                self.more = (*self.more, name)
+                self.lay()
+                self.grid.go(
+                    self.grid.row if self.grid.row >= self.cells.top else self.cells.top, self.cells.names.index(name)
+                )
+                self.tell()
+
+        self.app.push_screen(Picker("What else do the lengths depend on?", entries), chosen)
+
+    def choose(self, row: int, column: int) -> bool:
+        """Ends, materials and pipes are chosen from a list; a choice once more takes it out again."""
+        name = self.cells.name(column)
+        if name not in model.CHOSEN or row < self.cells.top:
+            return False
+        present = [word for word in self.cells.text(row, column).split(", ") if word]
+        entries = [(word, f"{'+ ' if word in present else '  '}{word}", title) for word, title in self._choices(name)]
+
+        def chosen(word: str | None) -> None:
+            if not word:
+                return
+            left = [other for other in present if other != word] if name != PIPES else []
+            left += [word] if word not in present else []
+            self.edit(self.cells.with_text(row, column, ", ".join(left)), f"{model.TITLES[name]} {', '.join(left)}")
+
+        self.app.push_screen(Picker(f"{model.TITLES[name]}: Enter puts one in or takes it out", entries), chosen)
+        return True
+
+    def _choices(self, name: str) -> list[tuple[str, str]]:
+        if name == PIPES:
+            return [("one", "air from the room"), ("two", "an air pipe of its own")]
+        if name == MATERIALS:
+            return [(pipe.name, pipe.title) for pipe in self.catalog.pipes.values()]
+        assert name == ENDS
+        own = self.session.data.get("fitting")
+        named = (
+            [(str(f.get("name")), str(f.get("title", ""))) for f in own if isinstance(f, dict)]
+            if isinstance(own, list)
+            else []
+        )
+        fittings = self.catalog.fittings.values()
+        return [*named, *((f.name, f.title) for f in fittings if f.kind in ("terminal", "entrance"))]
+
+    def action_next_remark(self) -> None:
+        """Go to the next length of which there is something to say."""
+        self.grid.finish()
+        cells = self.cells
+        rows = self.found.rows if self.found else ()
+        marked = [row.number - 1 for row in rows if row.faults or row.empty or row.remarks]
+        here = cells.ref(self.grid.row, self.grid.column)
+        if not marked:
+            self.notify("Nothing to say of any row.", timeout=2)
             return
-        self.app.push_screen(PastedScreen(make, first, footnotes=True), chosen)
-
-    # What is shown
-
-    def lay(self) -> None:
-        """Lines with their marks, and over a list what each row comes to."""
-        cells, system = self.cells, self.session.system
-        lines = [self._heads(cells)] if cells.top else []
-        lines += [self._drawn(cells, row) for row in range(cells.top, cells.height - 1)]
-        if not self.session.shipped:
-            new = tuple(Cell(cells.faint(cells.height - 1, n), "faint") for n in range(len(cells.names)))
-            lines.append(Line("   +", new, "faint"))
-        columns = cells.columns(display_unit(Dimension.PRESSURE, system))
-        self.grid.show(lines, columns=columns, frozen=min(3, len(cells.names)))
-
-    def _heads(self, cells: RowsGrid) -> Line:
-        blank = [""] * len(cells.names)
-        heads = [Cell(text, "strong") for text in cells.page.heads]
-        return Line("", (*blank, *heads, Cell("" if self.session.shipped else "+", "faint")), "faint")
-
-    def _drawn(self, cells: RowsGrid, row: int) -> Line:
-        line = cells.page.lines[row - cells.top]
-        found = [self._found(n) for n in line.rows]
-        wrong, doubtful = any(f.faults for f in found), any(f.remarks for f in found)
-        mark = "!" if wrong else ("?" if doubtful else "")
-        labels = [_label(found[0], name, cells.text(row, n)) for n, name in enumerate(cells.names)]
-        lengths = [self._length(cells, row, len(cells.names) + n) for n in range(len(line.cells))]
-        beside = _pressure(found[0], self.session.system) if not cells.page.across else ()
-        lengths += [Cell("")] * (len(cells.page.heads) - len(lengths) + cells.top)
-        number = row - cells.top + 1
-        tone = "bad" if wrong else ("warn" if doubtful else "faint")
-        return Line(f"{mark}{number:>{4 - len(mark)}}", (*labels, *lengths, *beside), tone)
-
-    def _length(self, cells: RowsGrid, row: int, column: int) -> Cell:
-        ref = cells.ref(row, column)
-        if ref is None:
-            return Cell(NO_ROW, "faint")
-        text = model.shown(cells.text(row, column))
-        if not cells.page.across:
-            return Cell(text, "faint" if text == "no" else "")
-        found = self._found(ref.row)
-        mark = "! " if found.faults else ("? " if found.remarks else "")
-        return Cell(mark + text, "bad" if found.faults else ("warn" if found.remarks else ""))
-
-    def _found(self, number: int) -> TypedRow:
-        found = self.found.rows if self.found else ()
-        return found[number] if number < len(found) else TypedRow(number=number + 1)
-
-    def said(self) -> list[str]:
-        """What is expected in the cell; what is wrong with its row, in full; what it comes to."""
-        cells, row, column = self.cells, self.grid.row, self.grid.column
-        name = cells.name(column)
-        if row < cells.top:
-            over = model.EXPECTED[self.across] if self.across else "numbers of 90° elbows: 0-5 makes six columns"
-            return [f"Over the columns: {over}"]
-        expected = model.EXPECTED[name]
-        if name == LENGTH and cells.page.by_elbows:
-            expected = "straight length with so many 90° elbows, such as 60 ft; - where it is not permitted"
-        ref = cells.ref(row, column)
-        if ref is None:
-            said = [f"{model.TITLES[name]}: {expected}"]
-            if not cells.is_new(row):
-                return [*said, "The page has nothing here: no row. Type a length to make one."]
-            return [*said, "Type to begin a line. A block copied from elsewhere can be pasted here."]
-        found = self._found(ref.row)
-        place = f"Row {ref.row + 1}" if not cells.page.across else cells.case(row, column)
-        lines = [f"{place}, {model.TITLES[name]}: {expected}"]
-        lines += [f"! {fault}" for fault in found.faults]
-        if found.empty:
-            lines.append(f"Still to be typed: {', '.join(found.empty)}")
-        lines += [f"? {say(remark, self.session.system, place=False)}" for remark in found.remarks]
-        if found.pressure is not None and not found.stands_out:
-            lines.append(_comes_to(found, self.session.system))
-        return lines
-
-
-def _label(row: TypedRow, name: str, text: str) -> Cell:
-    """A cell as it stands; one that a fault of its row speaks of is marked."""
-    wrong = any(fault.path[:1] == (name,) for fault in row.faults)
-    return Cell(text, "bad" if wrong and text else "")
-
-
-def _pressure(row: TypedRow, system: System) -> tuple[Cell, Cell]:
-    """What a row comes to and what rows usually do, in the unit that stands over the column."""
-    if row.pressure is None:
-        return Cell(""), Cell("")
-    number = show_pressure(row.pressure, system).removesuffix(display_unit(Dimension.PRESSURE, system)).strip()
-    shown = Cell(f"? {number}", "warn") if row.stands_out else Cell(number, "faint")
-    if row.usual is None:
-        return shown, Cell("")
-    digits = 2 if system is System.US else 0
-    low, high = (f"{display_value(value, Dimension.PRESSURE, system):.{digits}f}" for value in row.usual)
-    return shown, Cell(f"{low}-{high}", "faint")
-
-
-def _comes_to(row: TypedRow, system: System) -> str:
-    said = f"Comes to {show_pressure(row.pressure or 0.0, system)} of straight pipe without elbows"
-    if row.usual is None:
-        return f"{said}; from 4 rows on it is held against the others"
-    low, high = (show_pressure(value, system) for value in row.usual)
-    if (row.pressure or 0.0) < row.usual[0]:
-        return f"{said}; rows of this table usually {low} to {high}: cut off at a length several rows share"
-    return f"{said}; rows of this table usually {low} to {high}"
+        number = next((n for n in marked if here is None or n > here.row), marked[0])
+        found = cells.at(("row", number, LENGTH))
+        if found is not None:
+            self.grid.go(*found)

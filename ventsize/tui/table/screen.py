@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -93,7 +94,12 @@ class TableScreen(FileScreen):
     ) -> None:
         super().__init__()
         self._name = None if name is None else str(name)
-        self._across = across
+        self.rows, self.deductions = RowsArea(across), DeductionsArea()
+        self.areas: Mapping[str, Area] = {
+            "rows": self.rows, "deducted": self.deductions,
+            "cold": RecordsArea("exposed", EXPOSED, "table_exposed"),
+            "fittings": RecordsArea("fitting", FITTINGS, "table_fitting"),
+        }  # fmt: skip
         self._to_show = show
         self._jobs: tuple[Path, ...] = ()
         self._told = False  # which jobs are judged by the table that is being changed
@@ -118,14 +124,8 @@ class TableScreen(FileScreen):
         with TabbedContent(id="parts", initial="rows"):
             for number, (name, title) in enumerate(PARTS, start=2):
                 with TabPane(f"F{number} {title}", id=name):
-                    if name == "rows":
-                        yield RowsArea(self._across)
-                    elif name == "deducted":
-                        yield DeductionsArea()
-                    elif name == "cold":
-                        yield RecordsArea("exposed", EXPOSED, "table_exposed")
-                    elif name == "fittings":
-                        yield RecordsArea("fitting", FITTINGS, "table_fitting")
+                    if name in self.areas:
+                        yield self.areas[name]
                     else:
                         with VerticalScroll(can_focus=False):
                             yield Form(id="about-form")
@@ -162,8 +162,8 @@ class TableScreen(FileScreen):
         self.query_one("#about-form", Form).disabled = self.session.shipped
         self.refreshed()
         if self._name is not None:  # a new one is at its first empty cell already
-            self.query_one("#grid", Grid).go(self.query_one(RowsArea).cells.top, 0)
-        self.set_focus(self.query_one("#grid", Grid))
+            self.rows.grid.go(self.rows.cells.top, 0)
+        self.set_focus(self.rows.grid)
         take_keys(self)
         self._show_place()
 
@@ -171,19 +171,18 @@ class TableScreen(FileScreen):
         """Open at the row or the fitting that was asked for."""
         if self._to_show[:1] == ("deductions",):
             self.action_part("deducted")
-            self.query_one(DeductionsArea).go_to(str(self._to_show[1]))
+            self.deductions.go_to(str(self._to_show[1]))
         elif self._to_show[:1] == ("row",):
-            found = self.query_one(RowsArea).cells.at((*self._to_show, LENGTH))
+            found = self.rows.cells.at((*self._to_show, LENGTH))
             if found is not None:
-                self.query_one("#grid", Grid).go(*found)
+                self.rows.grid.go(*found)
 
     # Showing
 
     @property
     def area(self) -> Area | None:
         """The part with a grid that is open."""
-        active = self.query_one(TabbedContent).active
-        return next(iter(self.query_one(f"#{active}").query(Area)), None)
+        return self.areas.get(self.query_one(TabbedContent).active)
 
     @property
     def topic(self) -> str:
@@ -197,7 +196,7 @@ class TableScreen(FileScreen):
 
         session = self.session
         self.found = look_over(session.data, self._catalog)
-        for area in self.query(Area):
+        for area in self.areas.values():
             area.show(session, self.found, self._catalog)
         look, said = state_of(session.data, self.found, session.system)
         state = self.query_one("#table-state", Said)
@@ -271,7 +270,7 @@ class TableScreen(FileScreen):
             self.set_focus(area.grid)
 
     def _leave_cell(self) -> None:
-        for area in self.query(Area):
+        for area in self.areas.values():
             area.grid.finish()
 
     def action_undo(self) -> None:
@@ -291,9 +290,9 @@ class TableScreen(FileScreen):
         self.query_one("#about-form", Form).refill()
         self.refreshed()
         if step is not None and step.at[:1] == ("row",):
-            found = self.query_one(RowsArea).cells.at(step.at)
+            found = self.rows.cells.at(step.at)
             if found is not None:
-                self.query_one("#grid", Grid).go(*found)
+                self.rows.grid.go(*found)
 
     def action_copy(self) -> None:
         """The grid, cells apart by tabs."""

@@ -8,10 +8,8 @@ from typing import ClassVar
 
 from rich.text import Text
 from textual import events
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.widget import Widget
 from textual.widgets import Static
 
 from ventsize.tui.widgets.field_base import FieldBase
@@ -104,23 +102,14 @@ class ChoiceField(FieldBase):
         title: str = "",
         id: str | None = None,
     ) -> None:
-        super().__init__(label, topic=topic, hint=hint, id=id)
+        self._line = _ChoiceLine(markup=False)
+        super().__init__(self._line, label, topic=topic, hint=hint, id=id)
         self.choices = list(choices)
         self.value = value
         self.title = title or label
         self.enter_goes_on = False
         self._at_entry = value
-        self._line = _ChoiceLine(markup=False)
         self._shown = Text()
-
-    def compose(self) -> ComposeResult:
-        """The choice between two pointers."""
-        yield self._line
-        yield self._problem
-
-    def typed_in(self) -> Widget:
-        """The line of the choice."""
-        return self._line
 
     def on_mount(self) -> None:
         """Show the first value."""
@@ -175,10 +164,6 @@ class ChoiceField(FieldBase):
             self.say_put_back()
         else:
             self.post_message(self.Done(self, by_escape=True))
-
-    def focus_entry(self) -> None:
-        """Put the cursor into the field."""
-        self._line.focus()
 
     def _choose(self, value: str) -> None:
         if value != self.value:

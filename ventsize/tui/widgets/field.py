@@ -9,10 +9,8 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual import events
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.geometry import Size
-from textual.widget import Widget
 from textual.widgets import Input
 
 from ventsize.tui.widgets.choice import Choice, ChoiceField
@@ -81,24 +79,15 @@ class Field(FieldBase):
         hint: str = "",
         id: str | None = None,
     ) -> None:
-        super().__init__(label, topic=topic, hint=hint, id=id)
+        self._entry = _Entry(value)
+        super().__init__(self._entry, label, topic=topic, hint=hint, id=id)
         self.reader = reader
         self.optional = optional
         self.example = example
-        self._entry = _Entry(value)
         self._at_entry = value
         self._sent = value
         self._begun_from: str | None = None
         self.can_focus = False
-
-    def compose(self) -> ComposeResult:
-        """The entry; under it the problem, if there is one."""
-        yield self._entry
-        yield self._problem
-
-    def typed_in(self) -> Widget:
-        """The entry."""
-        return self._entry
 
     def on_mount(self) -> None:
         """Say how the first value is understood."""
@@ -149,10 +138,6 @@ class Field(FieldBase):
             self.call_after_refresh(self.say_put_back)
         else:
             self.post_message(self.Done(self, by_escape=True))
-
-    def focus_entry(self) -> None:
-        """Put the cursor into the field."""
-        self._entry.focus()
 
     def _judge(self, text: str) -> tuple[str, bool]:
         """Show how a text is understood; gives the text to keep and whether it is right."""

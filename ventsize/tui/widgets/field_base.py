@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from textual import events
+from textual.app import ComposeResult
 from textual.containers import VerticalGroup
 from textual.content import Content
 from textual.message import Message
@@ -96,21 +97,28 @@ class FieldBase(VerticalGroup):
         def control(self) -> Widget:
             return self.field
 
-    def __init__(self, label: str, *, topic: str, hint: str = "", id: str | None = None) -> None:
+    def __init__(self, typed_in: Widget, label: str, *, topic: str, hint: str = "", id: str | None = None) -> None:
+        """typed_in: the part that has the focus."""
         super().__init__(id=id)
+        self.typed_in = typed_in
         self.label = label
         self.topic = topic
         self.hint = hint
         self._problem = Static("", classes="field-problem", markup=False)
         self._said = ("", "", hint)
 
-    def typed_in(self) -> Widget:
-        """The part that has the focus."""
-        raise NotImplementedError
+    def compose(self) -> ComposeResult:
+        """What is typed in; under it the problem, if there is one."""
+        yield self.typed_in
+        yield self._problem
+
+    def focus_entry(self) -> None:
+        """Put the cursor into the field."""
+        self.typed_in.focus()
 
     def render(self) -> Content:
         """The label to the left of what is typed in, the note to the right of it."""
-        entry = self.typed_in()
+        entry = self.typed_in
         style = self.get_visual_style("field--label-here" if self.has_class("-here") else "field--label", partial=True)
         said, note = fitted(self._said[2], self._room).rstrip(), self.get_visual_style("field--note", partial=True)
         said = "" if said == "e.g…" or (said.startswith("=") and said.endswith("…")) else said
@@ -120,7 +128,7 @@ class FieldBase(VerticalGroup):
     @property
     def _room(self) -> int:
         """The cells to the right of what is typed in."""
-        entry = self.typed_in()
+        entry = self.typed_in
         return self.size.width - entry.styles.margin.left - entry.outer_size.width - 3
 
     def _on_descendant_focus(self, event: events.DescendantFocus) -> None:
