@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from typing import Any
 
 import pytest
@@ -69,6 +70,22 @@ def test_wind_at_the_end(wall: str, coefficient: float) -> None:
     assert raised == pytest.approx(coefficient * 0.5 * AIR / 273.15 * 100.0, abs=0.05)
     assert windy.static_pressure_at_appliance == pytest.approx(calm.static_pressure_at_appliance)
     assert windy.flow.pressure_drop == pytest.approx(calm.flow.pressure_drop)
+
+
+def test_still_air_and_a_mild_day_are_seen_behind_wind_and_frost() -> None:
+    """With wind stated, what the pressures would be without it, and without the help of draft besides, is as in the job
+    that states none."""
+    data = job([{"pipe": "20 ft", "heading": "up"}, {"fitting": "terminal-open"}])
+    calm, windy = (
+        rate(at_sea(deepcopy(data), walls="north", outdoor="0 degC", **wind)).flow
+        for wind in ({}, {"wind": "10 m/s", "wind_from": "north"})
+    )
+    assert calm.draft > 1.0
+    for helped in (True, False):
+        still = calm.total_pressure("furnace", helped=helped)
+        assert windy.total_pressure("furnace", helped=helped, calm=True) == pytest.approx(still)
+        assert windy.total_pressure("furnace", helped=helped) != pytest.approx(still)
+    assert calm.total_pressure("furnace", helped=False) == pytest.approx(calm.pressure_drop)
 
 
 def test_wind_counts_only_where_it_is_stated() -> None:

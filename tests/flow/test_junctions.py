@@ -36,8 +36,10 @@ def test_continuous_in_the_split(function, angle: float, branch_bore: float, sha
 def test_continuous_at_the_edges(function, angle: float, branch_bore: float, edge: float) -> None:
     """A hair on each side of every branch share at which a constant of Crane's changes."""
     below = at_share(function, edge - 1e-9, angle=angle, branch_bore=branch_bore)
+    at = at_share(function, edge, angle=angle, branch_bore=branch_bore)
     above = at_share(function, edge + 1e-9, angle=angle, branch_bore=branch_bore)
     assert above.k_branch == pytest.approx(below.k_branch, abs=1e-6)
+    assert at.k_branch == pytest.approx(below.k_branch, abs=1e-6)
     assert above.k_run == pytest.approx(below.k_run, abs=1e-6)
 
 

@@ -225,7 +225,7 @@ def test_a_straight_leg_that_begins_to_flow_passes_from_one_loss_to_the_other(
 @pytest.mark.parametrize(
     ("bores", "arriving", "codes_there"),
     [
-        ((0.08, 0.1, 0.09), (-1.0, 0.6, 0.4), ["branch-wider-than-run", "runs-in-line-differ"]),
+        ((0.08, 0.1, 0.085), (-1.0, 0.6, 0.4), ["branch-wider-than-run", "runs-in-line-differ"]),
         ((0.08, 0.1, 0.09), (0.6, -1.0, 0.4), ["runs-in-line-differ"]),
         ((0.08, 0.08, 0.08), (0.6, -1.0, 0.4), []),
         ((0.08, 0.08, 0.09), (0.4, 0.6, -1.0), ["head-on-junction"]),

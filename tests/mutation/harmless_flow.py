@@ -246,4 +246,10 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
     "wind of just so much, which nothing comes to": {
         "solve": ("return len({ends.get(node[1], 0.1) for node in self._net if is_outdoors(node)}) > 1",),
     },
+    "a spread that nobody asks for": {
+        "laws": ("with_spread=True,",),
+    },
+    "how near a search comes before it ends": {
+        "network": ("apart = abs(one.temperature - other.temperature) > _SETTLED / one.temperature",),
+    },
 }

@@ -151,6 +151,7 @@ def test_tables_as_printed(shape: str, size: int, low: float, high: float) -> No
 @pytest.mark.parametrize(
     ("reynolds", "k"),
     [
+        (5e3, 1.87),
         (1e4, 1.68),
         (2e4, 1.51),
         (3e4, 1.43),
@@ -165,7 +166,7 @@ def test_tables_as_printed(shape: str, size: int, low: float, high: float) -> No
 @pytest.mark.parametrize("plastic", [False, True])
 def test_mitered_elbow_at_the_flow_of_vents(reynolds: float, k: float, plastic: bool) -> None:
     """ASHRAE Fundamentals 2005, ch. 35, CR3-6: 1.2 times the factor of the Reynolds number, by hand, 0.5 %. Square
-    section; the factor reaches 1.00 at 1.4e5."""
+    section; the factor reaches 1.00 at 1.4e5, and below 1e4 goes on as from 2e4 to 1e4 (ours): 1.40 x 1.40 / 1.26."""
     assert loss("elbow-90-mitered", bore=0.0773, reynolds=reynolds, plastic=plastic).k == pytest.approx(k, rel=0.005)
 
 
@@ -188,10 +189,22 @@ def test_shares_of_a_quarter_turn(angle: float, share: float, size: int) -> None
 
 @pytest.mark.parametrize(
     ("angle", "share"),
-    [(20, 0.31), (30, 0.45), (45, 0.60), (60, 0.78), (75, 0.90), (110, 1.13), (130, 1.20), (150, 1.28), (180, 1.40)],
+    [
+        (10, 0.155),
+        (20, 0.31),
+        (30, 0.45),
+        (45, 0.60),
+        (60, 0.78),
+        (75, 0.90),
+        (110, 1.13),
+        (130, 1.20),
+        (150, 1.28),
+        (180, 1.40),
+    ],
 )
 def test_shares_of_smooth_bends(angle: float, share: float) -> None:
-    """ASHRAE Fundamentals 2005, ch. 35, CR3-1: the factor of the angle, which the high end of a molded elbow takes."""
+    """ASHRAE Fundamentals 2005, ch. 35, CR3-1: the factor of the angle, which the high end of a molded elbow takes;
+    half way to no turn half of it."""
     at = {"bore": 0.052, "reynolds": 2e4}
     assert measured.elbow_highest(angle=angle, **at) == pytest.approx(share * measured.elbow_highest(angle=90, **at))
 

@@ -78,9 +78,7 @@ class Meeting:
             # A branch that has begun to feed the stream it was fed by until now.
             _, before = self._in_line(at, 0.0, merging=False)
             branch += (1.0 - share / REVERSAL) * (-before - branch)
-        k = [0.0, 0.0, 0.0]
-        k[through], k[2] = run, branch
-        return k[0], k[1], k[2]
+        return (run, 0.0, branch) if through == 0 else (0.0, run, branch)
 
     def _in_line(self, combined: int, share: float, *, merging: bool) -> tuple[float, float]:
         """Coefficients of the straight leg and the branch by Crane; share: the branch's, of the flow [-]."""
