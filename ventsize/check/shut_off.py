@@ -155,9 +155,11 @@ def _typed(inputs: Inputs, readings: Sequence[Reading], excess_air: Excess) -> I
 def meant(reading: Reading) -> float:
     """What was probably meant by a share of carbon monoxide: no analyser shows so much, or so little [-]."""
     monoxide = reading.value
-    if monoxide > MOST_MONOXIDE and not reading.confirmed:
+    if reading.confirmed:
+        return monoxide
+    if monoxide > MOST_MONOXIDE:
         return monoxide * 1e-4
-    return monoxide * 1e4 if 0.0 < monoxide < LEAST_MONOXIDE and not reading.confirmed else monoxide
+    return monoxide * 1e4 if 0.0 < monoxide < LEAST_MONOXIDE else monoxide
 
 
 def air_free(value: float, oxygen: float) -> float:
