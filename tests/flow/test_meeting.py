@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from tests.check.jobs import checked, job, pipe, run, two_furnaces
 from tests.words import codes
 from ventsize.check.inputs import read_inputs
 from ventsize.check.verdict import check
@@ -75,6 +76,15 @@ def test_two_sizes_that_meet_are_charged_and_said(root: Path, tmp_path: Path) ->
     small, large = vent.run.last_section.area, checked.runs[-1].rates[0].flow.run.first_section.area
     assert change.k == pytest.approx((1.0 - small / large) ** 2)
     assert "size-change-at-joint" in codes(checked)
+
+
+def test_runs_that_meet_without_a_fitting_are_said_where_they_are_three() -> None:
+    """Two runs of one size in line lose nothing where they meet; of three without a tee the loss is left out."""
+    in_line = [
+        run("first", "furnace", "j", pipe(10)), run("second", "j", "outdoors", pipe(10), {"fitting": "terminal-open"}),
+    ]  # fmt: skip
+    for data, said in ((job(runs=in_line), False), (two_furnaces(), False), ({**two_furnaces(), "joint": []}, True)):
+        assert ("junction-loss-left-out" in codes(checked(data))) is said
 
 
 def test_idle_collars_are_shown(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
