@@ -26,6 +26,32 @@ def by_name(found: JobCheck) -> dict[str, RunCheck]:
     return {check.run.name: check for check in found.runs}
 
 
+@pytest.mark.parametrize("listed", [["other", "J"], ["J", "other"]])
+@pytest.mark.parametrize("outwards", ["up", "down"])
+def test_a_run_that_rises_does_so_on_the_way_out_however_it_is_listed(listed: list[str], outwards: str) -> None:
+    """10 ft of it, where the table allows 5 ft: of a run between a furnace and a tee."""
+    data, table = two_furnaces(), table_of_two(single=LONG, common=LONG)
+    as_listed = outwards if listed[0] == "other" else {"up": "down", "down": "up"}[outwards]
+    data["run"][1] = {**data["run"][1], "between": listed, "pieces": [pipe(10, as_listed)]}
+    found = checked(data, {**table, "limits": {"longest_rise": "5 ft"}}).conditions
+    states = [one.state for one in found if (one.condition, one.because.where.run) == ("rise-allowed", "vb")]
+    assert states == ["met" if outwards == "down" else "not met"]
+
+
+@pytest.mark.parametrize("listed", [["other", "J"], ["J", "other"]])
+@pytest.mark.parametrize("first", ["elbow-30", "elbow-45"])
+def test_the_first_elbows_are_included_however_a_run_is_listed(listed: list[str], first: str) -> None:
+    """Two 90s, so four small ones, from the furnace on; the table has no figure for those of 30 degrees."""
+    last = {"elbow-30": "elbow-45", "elbow-45": "elbow-30"}[first]
+    pieces = [pipe(1), *[{"fitting": first}] * 4, {"fitting": last}]
+    data, table = two_furnaces(), table_of_two(single={**LONG, "elbows_included": 2}, common=LONG)
+    pieces = pieces if listed[0] == "other" else pieces[::-1]
+    data["run"][1] = {**data["run"][1], "between": listed, "pieces": pieces}
+    found = checked(data, table).conditions
+    asked = [one.state for one in found if (one.condition, one.because.where.run) == ("fittings-in-table", "vb")]
+    assert asked == ["met" if first == "elbow-30" else "not known"]
+
+
 def test_each_run_is_looked_up_at_what_it_carries() -> None:
     """Its own vent at 40 kBtu/h, the common one at 40 + 40."""
     found = by_name(checked(two_furnaces(), table_of_two(single=LONG, common=LONG)))

@@ -187,7 +187,7 @@ class Lengths(ABC):
         """Minimum lengths are of whole ways, of straight pipe as it stands, and of each of two pipes."""
         if any(leg.runs[-1].outer != "outdoors" or leg.runs[0].inner not in self.appliances for leg in legs):
             return
-        if min(straight(leg.pieces) for leg in legs) < max(row.minimum for _, row in rows) - HAIR:
+        if min(straight(leg.pieces) for leg in legs) < max((row.minimum for _, row in rows), default=0.0) - HAIR:
             self.fault("short", "minimum", names)
 
     def _shares(self, by_size: dict[float, Pairs], groups: list[Group], names: tuple[str, ...]) -> None:

@@ -81,7 +81,8 @@ class _Judge(Lengths):
     def __init__(self, job: Data, tables: dict[str, Data]) -> None:
         self.job, self.faults = job, list[Fault]()
         used = {*job.get("tables", []), *(run["table"] for run in job["run"] if "table" in run)}
-        self.catalog: Catalog = catalog_of(job, {name: tables[name] for name in used if name in tables})
+        judging = {name: tables[name] for name in _judging(job, tables) if name in tables}
+        self.catalog: Catalog = catalog_of(job, {name: tables[name] for name in used if name in tables}, judging)
         self.appliances = {one["name"]: one for one in job["appliance"]}
         self.inputs = {
             name: max(amount(rate["input"], "power") for rate in one["rate"]) for name, one in self.appliances.items()
@@ -289,10 +290,20 @@ class _Judge(Lengths):
             if apart:
                 self.fault("incomplete", "runs together by two tables", leg.names)
             if mixed:
-                if len(leg.runs) == 1:
-                    continue  # compared with what its own table counts with it, as a part
+                if len(leg.runs) == 1:  # compared with what its own table counts with it, as a part
+                    rows = self.rows(leg, leg.runs[0]) or {}
+                    self._minimum([leg], [pair for pairs in rows.values() for pair in pairs], leg.names)
+                    continue
                 legs = [leg]
             self.compare(legs)
+
+
+def _judging(job: Data, tables: dict[str, Data]) -> Iterator[str]:
+    """The tables that judge a run."""
+    for run in job["run"]:
+        fit = [file for file in job.get("tables", []) if run["carries"] in tables[file].get("applies_to", [FLUE, AIR])]
+        if "table" in run or len(fit) == 1:
+            yield run.get("table", fit and fit[0])
 
 
 def _excess_air(job: Data) -> None:

@@ -132,16 +132,16 @@ def shipped() -> Catalog:
     return Catalog(fitting_records(fittings["fitting"]), limits, {})
 
 
-def catalog_of(job: Data, tables: dict[str, Data]) -> Catalog:
-    """The shipped records, those of the job's tables, and the job's own."""
+def catalog_of(job: Data, tables: dict[str, Data], judging: dict[str, Data]) -> Catalog:
+    """The shipped records, those of the job's tables, and the job's own. judging: the tables that judge a run."""
     base = shipped()
     fittings, limits = dict(base.fittings), dict(base.limits)
-    of_tables: Data = {}
-    for one in itertools.chain.from_iterable(table.get("fitting", []) for table in tables.values()):
-        own = any(one["name"] == fitting["name"] for fitting in job.get("fitting", []))
-        if of_tables.setdefault(one["name"], one) != one and not own:
+    of_tables = {one["name"]: one for one in job.get("fitting", [])}
+    for one in itertools.chain.from_iterable(table.get("fitting", []) for table in judging.values()):
+        if of_tables.setdefault(one["name"], one) not in (one, *job.get("fitting", [])):
             raise Bad("two tables have a fitting of this name, and they differ")
-    fittings |= fitting_records(list(of_tables.values()))
+    for table in tables.values():
+        fittings |= fitting_records(table.get("fitting", []))
     fittings |= fitting_records(job.get("fitting", []))
     odd = {}
     for pipe in job.get("pipe", []):

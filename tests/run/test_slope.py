@@ -7,10 +7,13 @@ import math
 import numpy as np
 import pytest
 
-from tests.check.jobs import Data, checked, job, pipe, run, table_of_two, two_furnaces
+from tests.check.jobs import Data, checked, job, pipe, run, two_furnaces
+from ventsize.catalog.library import load_catalog
+from ventsize.jobfile.job import job_from_data
+from ventsize.run.graph import build_graph
 from ventsize.run.model import Run
 from ventsize.run.route import route_of
-from ventsize.run.slope import RunSlope, low_spots, outward, run_slope
+from ventsize.run.slope import RunSlope, low_spots, run_slope, walk_out
 
 FOOT, INCH = 0.3048, 0.0254
 END = {"fitting": "terminal-open"}
@@ -23,7 +26,8 @@ def built(*pieces: Data, **changed: str | list[str]) -> Run:
 
 def sloped(*pieces: Data, **changed: str | list[str]) -> RunSlope:
     """How it lies."""
-    return run_slope(built(*pieces, **changed), ("furnace",))
+    found = built(*pieces, **changed)
+    return run_slope(found, outward=found.start == "furnace")
 
 
 def level(feet: float, inches: float) -> Data:
@@ -62,32 +66,31 @@ def test_nobody_knows_how_a_counted_run_lies() -> None:
     """24 ft need 6 in; what is there is not known."""
     data = job(runs=[{**run("v", "furnace", "outdoors"), "straight": "24 ft"}])
     del data["run"][0]["pieces"]
-    found = run_slope(checked(data).runs[0].run, ("furnace",))
+    found = run_slope(checked(data).runs[0].run, outward=True)
     assert (found.known, found.rise_present, found.runs_out) == (False, 0.0, False)
     assert found.rise_needed == pytest.approx(6 * INCH)
 
 
-def test_every_run_is_walked_away_from_the_appliance() -> None:
-    """From the collar to the tee, and from the tee outwards, whichever way each is listed."""
-    data = two_furnaces()
-    one = [pipe(1, "up"), {"fitting": "coupling"}, pipe(2, "up")]
-    data["run"][0]["pieces"], data["run"][1]["pieces"] = one, one[::-1]
-    data["run"][1]["between"] = ["J", "other"]
-    result = checked(data, table_of_two(single={"allowable": "90 ft"}, common={"allowable": "90 ft"}))
-    first, second, common = (part.run for part in result.runs)
-    appliances = ("furnace", "other")
-    for run_ in (first, second):
-        lengths = [piece.length for piece in outward(run_, appliances) if piece.is_pipe]
-        assert lengths == pytest.approx([1 * FOOT, 2 * FOOT])
-    assert outward(common, appliances) == common.pieces
-    assert run_slope(common, appliances).runs_out is False
+@pytest.mark.parametrize("listed", [1, -1])
+def test_every_run_is_walked_away_from_the_appliance(listed: int) -> None:
+    """From the collar to a tee, between two joints, and from there outwards, whichever way each is listed: 3 in of rise
+    over 12 ft is 1 in 48."""
+    ends = (("furnace", "J"), ("other", "J"), ("J", "K"), ("K", "outdoors"))
+    vents = [run(f"{start} out", *(start, end)[::listed], level(12, 3 * listed)) for start, end in ends]
+    read = job_from_data({**two_furnaces(), "run": vents, "joint": []}, file="test.toml")
+    graph = build_graph(read, catalog=load_catalog(user=False), file="test.toml")
+    assert [graph.leads_out(one) for one in graph.runs.values()] == [listed == 1] * 4
+    slopes = [run_slope(one, outward=graph.leads_out(one)) for one in graph.runs.values()]
+    assert [slope.rise_present for slope in slopes] == pytest.approx([3 * INCH] * 4)
+    assert [[piece.enough for piece in slope.pieces] for slope in slopes] == [[True]] * 4
+    assert not any(slope.runs_out or slope.low_spots for slope in slopes)
 
 
 def test_a_common_vent_that_falls_between_joints_runs_out_nowhere() -> None:
     """Its water goes on into the next run."""
     vents = [run("a", "furnace", "J", level(12, -3)), run("v", "J", "outdoors", level(12, 3), END)]
     inner, _ = (part.run for part in checked(job(runs=vents)).runs)
-    assert run_slope(inner, ("furnace",)).runs_out is False
+    assert run_slope(inner, outward=True).runs_out is False
 
 
 def test_a_leg_climbs_by_its_rise() -> None:
@@ -122,7 +125,7 @@ def test_water_in_a_sag_of_three_pipes() -> None:
     """Down 1 in, down 1/2 in and up 1 in, in 8 ft each: 1 in of water in a 3 in bore, which the second pipe is never
     free of. It begins 16 ft from the furnace, and flows on back over the end of the third."""
     vent = built(level(8, -1), level(8, -0.5), level(8, 1), END)
-    (spot,) = low_spots([vent], ("furnace",))
+    (spot,) = low_spots(walk_out([vent], ["furnace"]))
     bore = vent.first_section.bore
     pipes = [(8 * FOOT, 0.0, -1 * INCH), (8 * FOOT, -1 * INCH, -1.5 * INCH), (8 * FOOT, -1.5 * INCH, -0.5 * INCH)]
     assert (spot.piece, spot.drained, spot.blocks) == (2, False, False)
@@ -135,11 +138,11 @@ def test_sags_one_behind_the_other() -> None:
     vent = built(
         *(level(4, -1), level(4, 1)), *(level(4, -2), level(4, 1), level(4, 1)), *(level(4, -3), level(4, 2)), END
     )
-    spots = low_spots([vent], ("furnace",))
+    spots = low_spots(walk_out([vent], ["furnace"]))
     assert [spot.piece for spot in spots] == [1, 3, 6]
     assert [spot.depth / INCH for spot in spots] == pytest.approx([1.0, 2.0, 2.0])
     assert [spot.distance / FOOT for spot in spots] == pytest.approx([4.0, 12.0, 24.0])
-    alone = low_spots([built(level(4, -2), level(4, 1), level(4, 1), END)], ("furnace",))
+    alone = low_spots(walk_out([built(level(4, -2), level(4, 1), level(4, 1), END)], ["furnace"]))
     assert spots[1].volume == pytest.approx(alone[0].volume)
 
 
@@ -147,7 +150,7 @@ def test_a_drain_is_of_its_own_sag() -> None:
     """The first of two is drained, the second is not."""
     drained = {**level(4, -1), "drain": True}
     vent = built(drained, level(4, 1), level(4, -1), level(4, 1), END)
-    assert [spot.drained for spot in low_spots([vent], ("furnace",))] == [True, False]
+    assert [spot.drained for spot in low_spots(walk_out([vent], ["furnace"]))] == [True, False]
 
 
 @pytest.mark.parametrize(("at", "drained", "depth"), [(None, False, 4), (0, True, 4), (1, True, 4), (2, False, 3)])
@@ -156,7 +159,7 @@ def test_water_stands_up_to_a_drain_above_the_lowest_place(at: int | None, drain
     pieces = [level(4, -4), level(4, 3), level(4, 5)]
     if at is not None:
         pieces[at]["drain"] = True
-    (spot,) = low_spots([built(*pieces, END)], ("furnace",))
+    (spot,) = low_spots(walk_out([built(*pieces, END)], ["furnace"]))
     assert (spot.drained, spot.depth / INCH) == (drained, pytest.approx(depth))
 
 
@@ -166,13 +169,13 @@ def test_a_sag_with_a_level_pipe_in_it(at: int) -> None:
     its length as soon as its 3 in are full; the water goes up as far on both sides."""
     pieces = [level(4, -4), level(6, 0), level(8, 8)]
     vent = built(*pieces, END)
-    (spot,) = low_spots([vent], ("furnace",))
+    (spot,) = low_spots(walk_out([vent], ["furnace"]))
     bore, low = vent.first_section.bore, -4 * INCH
     pipes = (4 * FOOT, 0.0, low), (6 * FOOT, low, low), (8 * FOOT, low, 4 * INCH)
     assert (spot.blocks, spot.depth, spot.piece) == (True, pytest.approx(4 * INCH), 1)
     assert spot.volume == pytest.approx(held(low + bore, *pipes, bore=bore), rel=2e-3)
     pieces[at]["drain"] = True
-    assert low_spots([built(*pieces, END)], ("furnace",))[0].drained
+    assert low_spots(walk_out([built(*pieces, END)], ["furnace"]))[0].drained
 
 
 @pytest.mark.parametrize("turned", [False, True])
@@ -183,6 +186,6 @@ def test_a_sag_of_two_runs(turned: bool) -> None:
     if turned:
         outer = run("v", "outdoors", "J", END, {**level(8, -2), "heading": "west"})
     result = checked(job(runs=[run("a", "furnace", "J", level(6, -1)), outer]))
-    (spot,) = low_spots([part.run for part in result.runs], ("furnace",))
+    (spot,) = low_spots(walk_out([part.run for part in result.runs], ["furnace"]))
     assert (spot.run, spot.piece) == ("a", 1)
     assert (spot.distance, spot.depth) == pytest.approx((6 * FOOT, 1 * INCH))

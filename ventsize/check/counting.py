@@ -36,25 +36,22 @@ ROUNDING = 1e-6  # m; of a rise that is the whole length
 HEATED = "heated space"
 
 
-def counted(run: Run, table: AllowanceTable | None = None, *, outward: bool | None = None) -> Counted:
+def counted(run: Run, table: AllowanceTable | None = None, *, outward: bool) -> Counted:
     """What of a run a table counts.
 
     table: for what only some tables ask: the order of elbows
-    outward: whether the run is listed from the appliance on; None to tell by its ends
+    outward: whether the run is listed from the appliance on
     """
     lengths: dict[tuple[float, str, str], list[float]] = {}
     pieces: dict[_Key, list[tuple[int, Piece]]] = {}
-    materials: set[str] = set()
-    walk = run.pieces if (run.start != OUTDOORS if outward is None else outward) else run.pieces[::-1]
-    for place, piece in enumerate(walk):
-        materials |= {piece.before.material.name, piece.after.material.name}
+    for place, piece in enumerate(run.pieces if outward else run.pieces[::-1]):
         if piece.fitting is None:
             key = (piece.before.nominal, piece.before.label, piece.before.material.name)
             lengths.setdefault(key, []).append(piece.length)
         else:
             pieces.setdefault((piece.name, _sizes(piece), piece.table_length), []).append((place, piece))
     ordered = table is not None and not run.counted and any(row.elbows_included for row in table.rows)
-    level, rising, unsaid = _lie(run, walk is run.pieces)
+    level, rising, unsaid = _lie(run, outward)
     cold, cold_unsaid = _cold(run)
     return Counted(
         name=run.name,
@@ -64,8 +61,8 @@ def counted(run: Run, table: AllowanceTable | None = None, *, outward: bool | No
         ),
         fittings=tuple([_fitting(run.name, sizes, alike, ordered) for (_, sizes, _), alike in pieces.items()]),
         reaches_outdoors=OUTDOORS in (run.start, run.end),
-        materials=frozenset(materials),
-        ends=_listed_ends(run),
+        materials=materials_of(run),
+        ends=ends_of(run),
         laid_out=not run.counted,
         level=level,
         rising=rising,
@@ -102,7 +99,12 @@ def _sizes(piece: Piece) -> tuple[float, ...]:
     return (before,) if before == after else (before, after)
 
 
-def _listed_ends(run: Run) -> tuple[str, ...] | None:
+def materials_of(run: Run) -> frozenset[str]:
+    """Of all that is in a run, by name."""
+    return frozenset(section.material.name for piece in run.pieces for section in (piece.before, piece.after))
+
+
+def ends_of(run: Run) -> tuple[str, ...] | None:
     """The outdoor ends that a run lists, by name; None where it lists none."""
     found = tuple(
         piece.name
@@ -112,7 +114,7 @@ def _listed_ends(run: Run) -> tuple[str, ...] | None:
     return found or None
 
 
-def _lie(run: Run, as_listed: bool) -> tuple[float, float, float]:
+def _lie(run: Run, outward: bool) -> tuple[float, float, float]:
     """Pipe that is not vertical, pipe that goes up, and pipe that does not say [m]; a sloped one goes up as a whole.
 
     A vent's goes up on the way out; an air pipe's either way, whichever is more.
@@ -130,7 +132,7 @@ def _lie(run: Run, as_listed: bool) -> tuple[float, float, float]:
         down += piece.length if piece.rise < 0.0 else 0.0
     if run.carries == "combustion air":
         return level, max(up, down), unsaid
-    return level, up if as_listed else down, unsaid
+    return level, up if outward else down, unsaid
 
 
 def _cold(run: Run) -> tuple[tuple[ColdPipe, ...], float]:

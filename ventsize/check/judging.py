@@ -11,7 +11,7 @@ from ventsize.allowance.case import Site
 from ventsize.allowance.counted import Counted
 from ventsize.allowance.lookup import look_up
 from ventsize.allowance.model import RUNS_TOGETHER, AllowanceTable
-from ventsize.check.counting import counted, counted_joints
+from ventsize.check.counting import counted, counted_joints, ends_of, materials_of
 from ventsize.check.inputs import Inputs
 from ventsize.check.job_around import Around
 from ventsize.check.paths import Way, ways_out, ways_using
@@ -86,7 +86,7 @@ class Judged:
         if any(ways_using(one, self.ways) for one in part.runs):  # parts may be shorter than the least of all their way
             own = [outcome for outcome in own if outcome.condition != LEAST_LENGTH]
             if not ways:  # it is a whole way, counted with parts of another
-                where, alone = Where(table=part.table_file, run=run.name), self._look_up(part, [counted(run)])
+                where, alone = Where(table=part.table_file, run=run.name), self._look_up(part, [self._alone(run)])
                 own += [_placed(one, where) for one in alone.outcomes if one.condition == LEAST_LENGTH]
         return [*own, *(self._way_outcome(way, run) for way in ways)]
 
@@ -110,7 +110,7 @@ class Judged:
             for part in parts if part.answer is not None
         ]  # fmt: skip
         known = [run for part in parts if part.answer is not None for run in part.runs]
-        without = [counted(run) for run in way.runs if run not in known]
+        without = [self._alone(run) for run in way.runs if run not in known]
         return several_tables(judged, _ends_known(self.inputs), without_table=without)
 
     def _as_one(self, way: Way) -> TableAnswer | None:
@@ -146,6 +146,10 @@ class Judged:
                 found.append(replace(alone, fittings=(*alone.fittings, *joints.get(run.name, ()))))
         return found
 
+    def _alone(self, run: Run) -> Counted:
+        table = self.inputs.tables.get(self.of[run.name].table_file or "")
+        return counted(run, table, outward=self.inputs.graph.leads_out(run))
+
     def _answer_on(self, way: Way, part: Judgement, answer: TableAnswer) -> TableAnswer:
         """What the table of a part says of it as a part of this way, made of all its runs that tables judge."""
         asks = any(row.holds_for.materials or row.holds_for.ends for row in self._table(part).rows)
@@ -153,9 +157,9 @@ class Judged:
             return answer
         what = []
         for path in way.paths:
-            made = frozenset().union(*(counted(run).materials for run in path if self.of[run.name].answer is not None))
-            last = counted(path[-1]).ends
-            what += [replace(counted(run), materials=made, ends=last) for run in path if run in part.runs]
+            made = frozenset().union(*(materials_of(run) for run in path if self.of[run.name].answer is not None))
+            last = ends_of(path[-1])
+            what += [replace(self._alone(run), materials=made, ends=last) for run in path if run in part.runs]
         return self._look_up(part, what)
 
     def _look_up(self, part: Judgement, what: Sequence[Counted]) -> TableAnswer:
@@ -237,7 +241,8 @@ def _remembered(
 ) -> TableAnswer:
     table = inputs.tables[file]
     site = around.site(table, serves)
-    what = [_with_ends(counted(run, table), run, table, around, serves) for run in runs]
+    alone = [counted(run, table, outward=inputs.graph.leads_out(run)) for run in runs]
+    what = [_with_ends(one, run, table, around, serves) for one, run in zip(alone, runs, strict=True)]
     if answers is None:
         return _look_up(inputs, file, total, site, what)
     beside = (site.pipes, tuple(site.sizes.items()), site.difference)
@@ -254,7 +259,7 @@ def _with_ends(one: Counted, run: Run, table: AllowanceTable, around: Around, se
     """A run with the ends of the ways through it, its own where it has one: for rows that ask for an end."""
     if not any(row.holds_for.ends for row in table.rows):
         return one
-    ends = [counted(last).ends for last in around.ends(run, serves)]
+    ends = [ends_of(last) for last in around.ends(run, serves)]
     known = tuple(dict.fromkeys(name for listed in ends if listed for name in listed))
     return replace(one, ends=None if None in ends or not ends else known)
 

@@ -31,7 +31,7 @@ from ventsize.flow.rate_flow import RateFlow
 from ventsize.flow.solve import Followed, solve
 from ventsize.run.graph import VentGraph
 from ventsize.run.model import Run, Section
-from ventsize.run.slope import LowSpot, low_spots
+from ventsize.run.slope import LowSpot, low_spots, walk_out
 
 
 def check(inputs: Inputs, *, cooling: bool | None = None) -> JobCheck:
@@ -95,7 +95,7 @@ def _only(rate: RateFlow, name: str) -> bool:
 
 def low_spots_of(graph: VentGraph) -> tuple[LowSpot, ...]:
     """Every low spot of the vents, along each way out; one that several ways share once."""
-    found = [spot for path in vent_paths(graph) for spot in low_spots(path, graph.appliances)]
+    found = [spot for path in vent_paths(graph) for spot in low_spots(walk_out(path, graph.appliances))]
     return tuple({(spot.run, spot.piece): spot for spot in found}.values())
 
 

@@ -48,6 +48,13 @@ class VentGraph:
         for carries, appliance in itertools.product(KINDS, self.appliances):
             yield from (way for way in paths_out(self, appliance, carries) if len(way) > 1)
 
+    def leads_out(self, run: Run) -> bool:
+        """Whether a run is listed from the appliance outwards; one between joints just as far out counts as it is."""
+        if run.start in self.appliances or run.end in self.appliances:
+            return run.start in self.appliances
+        far = _hops_out(_joined(self, run.carries))
+        return far[node_of(run, run.start)] >= far[node_of(run, run.end)]
+
     def runs_at(self, joint: str) -> tuple[Run, ...]:
         """The runs that meet at a joint."""
         return tuple(run for run in self.runs.values() if joint in (run.start, run.end))
@@ -89,6 +96,13 @@ def _ways_out(joined: Joined, appliance: str) -> tuple[tuple[str, ...], ...]:
     openings = [node for node in net if is_outdoors(node)]
     ways = itertools.islice(nx.all_simple_edge_paths(net, appliance, openings), MOST_WAYS + 1)
     return tuple(tuple(name for *_, name in way) for way in ways)
+
+
+@lru_cache(maxsize=128)
+def _hops_out(joined: Joined) -> Mapping[Node, int]:
+    """How many runs lie between a joint and the nearest opening."""
+    net = _net(joined)
+    return dict(nx.multi_source_dijkstra_path_length(net, {node for node in net if is_outdoors(node)}))
 
 
 def node_of(run: Run, joint: str) -> Node:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ventsize.jobfile.job import OUTDOORS
@@ -91,18 +91,26 @@ def steep_enough(rise: float, flat: float, slope: float) -> bool:
     return rise >= flat * slope - LEVEL
 
 
-def outward(run: Run, appliances: Sequence[str]) -> tuple[Piece, ...]:
-    """A run's pieces walked away from the appliance, pipes rising the way they are then walked."""
-    backwards = run.start == OUTDOORS or (run.end in appliances and run.start not in appliances)
-    return tuple(reversed(run.pieces)) if backwards else run.pieces
+Walk = Iterable[tuple[Run, Piece, float]]
+"""Pieces away from the appliance, each with how far it then rises [m]."""
 
 
-def _rise(piece: Piece, run: Run, appliances: Sequence[str]) -> float:
-    return piece.rise if outward(run, appliances) is run.pieces else -piece.rise
+def walk_along(run: Run, *, outward: bool) -> Walk:
+    """A run's pieces away from the appliance. outward: whether it is listed that way."""
+    for piece in run.pieces if outward else reversed(run.pieces):
+        yield run, piece, piece.rise if outward else -piece.rise
 
 
-def run_slope(run: Run, appliances: Sequence[str]) -> RunSlope:
-    """How a run lies, pipe by pipe, and where water would stand in it."""
+def walk_out(path: Sequence[Run], appliances: Sequence[str]) -> Walk:
+    """The pieces of a path, whose runs follow each other from an appliance outwards."""
+    inner = set(appliances)
+    for run in path:
+        yield from walk_along(run, outward=run.start in inner)
+        inner = {run.start, run.end} - {OUTDOORS}
+
+
+def run_slope(run: Run, *, outward: bool) -> RunSlope:
+    """How a run lies, pipe by pipe, and where water would stand in it. outward: whether it is listed that way."""
     if run.counted:
         return RunSlope(
             run=run.name,
@@ -115,11 +123,9 @@ def run_slope(run: Run, appliances: Sequence[str]) -> RunSlope:
         )
     pieces: list[PieceSlope] = []
     distance = elevation = 0.0
-    walked = outward(run, appliances)
-    for piece in walked:
+    for _, piece, rise in walk_along(run, outward=outward):
         if not piece.is_pipe:
             continue
-        rise = _rise(piece, run, appliances)
         flat = math.sqrt(max(piece.length**2 - rise**2, 0.0))
         pieces.append(
             PieceSlope(
@@ -143,37 +149,22 @@ def run_slope(run: Run, appliances: Sequence[str]) -> RunSlope:
         run=run.name,
         known=all(piece.known for piece in pieces),
         pieces=tuple(pieces),
-        low_spots=low_spots([run], appliances),
+        low_spots=low_spots(walk_along(run, outward=outward)),
         rise_needed=math.fsum(piece.needed for piece in sloped),
         rise_present=math.fsum(piece.rise for piece in sloped),
         runs_out=falls and OUTDOORS in (run.start, run.end),
     )
 
 
-def _walked(runs: Sequence[Run], appliances: Sequence[str]) -> Iterator[tuple[Run, Piece, float]]:
-    """The pieces of a path away from the appliance, each with how far it then rises [m]."""
-    if len(runs) == 1:
-        yield from ((runs[0], piece, _rise(piece, runs[0], appliances)) for piece in outward(runs[0], appliances))
-        return
-    for number, run in enumerate(runs):
-        inner = appliances if number == 0 else {runs[number - 1].start, runs[number - 1].end} - {OUTDOORS}
-        ahead = run.start in inner
-        for piece in run.pieces if ahead else reversed(run.pieces):
-            yield run, piece, piece.rise if ahead else -piece.rise
-
-
-def low_spots(runs: Sequence[Run], appliances: Sequence[str]) -> tuple[LowSpot, ...]:
-    """Every place where a path stops falling and starts to rise, walked away from the appliance.
-
-    runs: those of the path, from the appliance outwards; nobody knows how a counted one lies.
-    """
+def low_spots(walk: Walk) -> tuple[LowSpot, ...]:
+    """Every place where a path stops falling and starts to rise. Nobody knows how a counted run lies."""
     found: list[LowSpot] = []
     distance = elevation = 0.0
     highest = 0.0  # the last crest before the bottom
     bottom: tuple[float, float, Piece, Run] | None = None  # elevation, distance, the pipe that led there
     drain = math.inf  # elevation of the lowest drain from that bottom on
     path: list[tuple[float, float, float, float]] = []  # from that crest on: length, ends and bore of each pipe
-    for run, piece, rise in _walked(runs, appliances):
+    for run, piece, rise in walk:
         if run.counted:
             distance += piece.length
             bottom = None

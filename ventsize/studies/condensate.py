@@ -87,7 +87,7 @@ def condensate(inputs: Inputs) -> Condensate:
     checked = cooled if inputs.job.cooling else check(inputs)
     seals = {appliance.name: appliance.trap_seal for appliance in inputs.job.appliances}
     vents = [run for run in inputs.graph.runs.values() if run.carries == "flue gas"]
-    slopes = tuple(run_slope(run, inputs.graph.appliances) for run in vents)
+    slopes = tuple(run_slope(run, outward=inputs.graph.leads_out(run)) for run in vents)
     traps = tuple(_traps(seals, checked))
     waters = _waters(cooled)
     return Condensate(

@@ -108,7 +108,8 @@ def _turns(inputs: Inputs, checked: RunCheck, right_angles: list[str]) -> int:
     """Where the run stands on the chart: its elbows as an elbow-count row counts them, else its 90° ones."""
     table = checked.table
     if table is not None and table.elbows is not None and checked.table_file is not None:
-        return elbows_of(inputs.tables[checked.table_file], counted(checked.run))
+        own = counted(checked.run, outward=inputs.graph.leads_out(checked.run))
+        return elbows_of(inputs.tables[checked.table_file], own)
     return len(right_angles)
 
 

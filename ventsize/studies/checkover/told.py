@@ -147,7 +147,7 @@ def _slope(asked: Asked) -> Said:
     check, limit = asked.place.run, asked.limit
     if check is None or limit is None:
         return _elsewhere("a run, and a limit")
-    pieces = run_slope(check.run, asked.inputs.graph.appliances).pieces
+    pieces = run_slope(check.run, outward=asked.inputs.graph.leads_out(check.run)).pieces
     slopes = [piece.rise / piece.flat for piece in pieces if piece.known and piece.lies]
     least = min(slopes, default=None)
     dimension = Dimension.SLOPE
@@ -181,7 +181,7 @@ def _low_spots(asked: Asked) -> Said:
     check = asked.place.run
     if check is None:
         return _elsewhere("a run")
-    found = run_slope(check.run, asked.inputs.graph.appliances)
+    found = run_slope(check.run, outward=asked.inputs.graph.leads_out(check.run))
     dry = [spot for spot in found.low_spots if not spot.drained]
     if dry:
         said = tuple(
