@@ -16,6 +16,7 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
     },
     "at the very edge either answer is right": {
         "friction": ("return LAMINAR_LIMIT <= reynolds <= RAMP_END",),
+        "laws": ("return np.where(reynolds <= LAMINAR_LIMIT, 64.0 / reynolds, value / reynolds**2)",),
         "cooling_gas": (
             "if not LOWEST_TEMPERATURE < found <= HIGHEST_TEMPERATURE:",
             "if not LOWEST_TEMPERATURE <= found < HIGHEST_TEMPERATURE:",
@@ -28,7 +29,10 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
             "if error <= 1.0 or step < SHORTEST:",
             "if error >= 8.0:",
         ),
-        "heat": ("if abs(driving) >= 1e-6:",),
+        "heat": (
+            "if abs(driving) >= 1e-6:",
+            "wet = vapour is not None and inside <= temperature",
+        ),
         "doubt": (
             "if _share_below(middle, widest, mean, spread) <= part:",
             "if end - start < 1e-9 * spread:",
@@ -251,5 +255,20 @@ FLOW: dict[str, dict[str, tuple[str, ...]]] = {
     },
     "how near a search comes before it ends": {
         "network": ("apart = abs(one.temperature - other.temperature) > _SETTLED / one.temperature",),
+    },
+    "how many points are shown along a pipe": {
+        "cooling": (
+            "APART = 0.55  # m; points along a pipe are no farther apart",
+            "parts = min(MOST_PARTS, max(FEWEST_PARTS, math.ceil((end + start) / APART)))",
+        ),
+    },
+    "a slope at rest, which a search only starts by": {
+        "laws": (
+            "return 0.0, 0.1",
+            "if flow == 0.1:",
+        ),
+    },
+    "a key that nobody asks by": {
+        "measured": ("SCREWED_BORES = {1.6500000000000001: 1.593, 2: 2.049, 3: 3.042, 4: 3.998}  # in",),
     },
 }

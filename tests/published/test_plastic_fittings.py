@@ -80,6 +80,14 @@ def test_molded_reducers_as_measured(large: int, small: int, low: float, high: f
     assert found.k == pytest.approx({6: 0.355, 8: 0.38}[large], rel=0.03)
 
 
+@pytest.mark.parametrize(("large", "small", "low", "high"), [(6, 4, 0.12, 0.59), (8, 6, 0.13, 0.63)])
+def test_the_range_of_molded_reducers_is_what_was_measured(large: int, small: int, low: float, high: float) -> None:
+    """Its ends and its middle, by the ratio of the published bores."""
+    ratio = AVERAGE_BORES[small] / AVERAGE_BORES[large]
+    ends = [measured.reducer(ratio, part=part) for part in (0.0, 0.5, 1.0)]
+    assert ends == pytest.approx([low, (low + high) / 2.0, high], rel=2e-3)
+
+
 def test_molded_bushing_as_measured() -> None:
     """6 by 4 in 0.49 to 0.59, harder than a tapered reducer; the formula of a sudden step, 0.28, flatters it."""
     at = {"bore": AVERAGE_BORES[4] * INCH, "other_bore": AVERAGE_BORES[6] * INCH, "reynolds": reynolds_of_tests(4)}
@@ -170,7 +178,9 @@ def test_mitered_elbow_at_the_flow_of_vents(reynolds: float, k: float, plastic: 
     assert loss("elbow-90-mitered", bore=0.0773, reynolds=reynolds, plastic=plastic).k == pytest.approx(k, rel=0.005)
 
 
-@pytest.mark.parametrize(("angle", "k"), [(20, 0.07), (30, 0.16), (45, 0.34), (60, 0.55), (75, 0.81), (90, 1.2)])
+@pytest.mark.parametrize(
+    ("angle", "k"), [(10, 0.035), (20, 0.07), (30, 0.16), (45, 0.34), (60, 0.55), (75, 0.81), (90, 1.2)]
+)
 def test_miters_by_angle(angle: float, k: float) -> None:
     """CR3-6, in fast flow; and beside it Miller 1990 in a civil reference, table 9.2 (45: 0.35 to 0.44, 60: 0.40 to
     0.59, 90: 1.10) within 20 %."""
