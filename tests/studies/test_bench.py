@@ -154,7 +154,7 @@ def test_text_gauges_and_json() -> None:
     assert max(map(len, drawn.splitlines())) <= 78
     assert "SWITCH OPEN" in drawn and "burner out" in drawn
     assert all(title in drawn for title in ("A adapts", "T two speeds", "F one speed"))
-    json.dumps(as_object(found), allow_nan=False)
+    json.dumps(as_object(found, System.US), allow_nan=False)
 
 
 def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
@@ -202,7 +202,7 @@ def test_the_table_stands_beside_the_switch() -> None:
     text = render(found, System.US)
     assert f"{NO_PERMIT}: with 55.0 ft of straight pipe a switch is still closed" in " ".join(text.split())
     assert "▲ 17 ft" in text and "OVER" in text
-    steps = as_object(found)["steps"]
+    steps = as_object(found, System.US)["steps"]
     assert [step["table"]["verdict"] for step in steps] == ["within"] + 8 * ["over"]
     assert NO_PERMIT not in "\n".join(gauges(found.steps[0], found, System.US))
 

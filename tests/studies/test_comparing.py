@@ -200,5 +200,5 @@ def test_the_verb(capsys: pytest.CaptureFixture[str]) -> None:
 def test_text_and_json_carry_the_same() -> None:
     """Every variant, every share."""
     found = compare(beside(altitude=2000.0, size=0.0508))
-    assert as_object(found)["compared"][1]["said"] == what_made_it(found, System.US)[0]
+    assert as_object(found, System.US)["compared"][1]["said"] == what_made_it(found, System.US)[0]
     assert "together" in render(found, System.US)

@@ -50,10 +50,10 @@ def _run(options: argparse.Namespace) -> int:
     if options.power_cut:
         start = power_cut(setting, setting.start + step * count)
         print_answer(options, text=lambda: start_up_report.render(start, system),
-                     data=lambda: start_up_report.as_object(start))  # fmt: skip
+                     data=lambda: start_up_report.as_object(start, system))  # fmt: skip
         return DONE
     found = run_bench(setting, step=step, count=count)
     if not write_pictures(options, paper=lambda: bench_paper(found, system),
                           drawing=lambda: bench_drawing(found, 0, system)):  # fmt: skip
-        print_answer(options, text=lambda: report.render(found, system), data=lambda: report.as_object(found))
+        print_answer(options, text=lambda: report.render(found, system), data=lambda: report.as_object(found, system))
     return DONE

@@ -45,7 +45,7 @@ def run(options: argparse.Namespace) -> int:
     if options.tick:
         _tick(options, rules)
     study = check_over(read(options.job, options), rules=rules)
-    print_answer(options, text=lambda: render(study, system), data=lambda: as_object(study))
+    print_answer(options, text=lambda: render(study, system), data=lambda: as_object(study, system))
     return WITHIN if study.verdict == DONE else NOT_WITHIN
 
 

@@ -55,7 +55,7 @@ def _run(options: argparse.Namespace) -> int:
     if options.html or options.pdf:
         _write(found, options, system)
     else:
-        print_answer(options, text=lambda: render(found, system), data=lambda: as_object(found))
+        print_answer(options, text=lambda: render(found, system), data=lambda: as_object(found, system))
     return DONE
 
 

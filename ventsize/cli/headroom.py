@@ -3,25 +3,32 @@
 from __future__ import annotations
 
 import argparse
-from typing import TYPE_CHECKING, Any
 
-from ventsize.cli.studying import prepare_study
-
-if TYPE_CHECKING:
-    from ventsize.check.inputs import Inputs
-    from ventsize.quantity import System
+from ventsize.cli.arguments import add_job, add_output, read
+from ventsize.cli.printing import print_answer
+from ventsize.cli.status import DONE
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
     """The verb's arguments."""
-    prepare_study(parser, _answer)
+    add_job(parser)
+    add_output(parser)
+    parser.set_defaults(run=run)
 
 
-def _answer(inputs: Inputs, system: System) -> tuple[str, dict[str, Any]]:
+def run(options: argparse.Namespace) -> int:
+    """Print it, with what settles the job where that is no run's length."""
     from ventsize.check.verdict import check
+    from ventsize.quantity import System
     from ventsize.report.check_brief import beside_runs
     from ventsize.report.headroom import as_object, render
     from ventsize.studies.headroom import headroom
 
+    inputs, system = read(options.job, options), System(options.units)
     answers, whole = list(headroom(inputs)), check(inputs)
-    return beside_runs(whole, system) + render(answers, system), {"verdict": whole.verdict, **as_object(answers)}
+    print_answer(
+        options,
+        text=lambda: beside_runs(whole, system) + render(answers, system),
+        data=lambda: {"verdict": whole.verdict, **as_object(answers)},
+    )
+    return DONE

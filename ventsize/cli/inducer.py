@@ -4,14 +4,10 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
 
 from ventsize.cli.arguments import add_job, add_output, read
-from ventsize.cli.studying import run_study
-
-if TYPE_CHECKING:
-    from ventsize.check.inputs import Inputs
-    from ventsize.quantity import System
+from ventsize.cli.printing import print_answer
+from ventsize.cli.status import DONE
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -22,19 +18,24 @@ def prepare(parser: argparse.ArgumentParser) -> None:
         "--learned-on", type=Path, metavar="JOB", help="with --start-up: the job before its vent was altered"
     )
     add_output(parser)
-    parser.set_defaults(run=lambda options: run_study(options, lambda inputs, system: _answer(inputs, system, options)))
+    parser.set_defaults(run=run)
 
 
-def _answer(inputs: Inputs, system: System, options: argparse.Namespace) -> tuple[str, dict[str, Any]]:
-    if options.start_up or options.learned_on is not None:
-        from ventsize.report import start_up as report
-        from ventsize.studies.start_up import start_up
-
-        before = None if options.learned_on is None else read(options.learned_on, options)
-        found = start_up(inputs, learned_on=before)
-        return report.render(found, system), report.as_object(found)
-    from ventsize.report.inducer import as_object, render
+def run(options: argparse.Namespace) -> int:
+    """Print the one or the other."""
+    from ventsize.quantity import System
+    from ventsize.report import inducer, start_up
     from ventsize.studies.inducer import inducer_study
+    from ventsize.studies.start_up import start_up as started
 
+    inputs, system = read(options.job, options), System(options.units)
+    if options.start_up or options.learned_on is not None:
+        before = None if options.learned_on is None else read(options.learned_on, options)
+        found = started(inputs, learned_on=before)
+        print_answer(
+            options, text=lambda: start_up.render(found, system), data=lambda: start_up.as_object(found, system)
+        )
+        return DONE
     study = inducer_study(inputs)
-    return render(study, system), as_object(study)
+    print_answer(options, text=lambda: inducer.render(study, system), data=lambda: inducer.as_object(study, system))
+    return DONE

@@ -68,7 +68,7 @@ def run(options: argparse.Namespace) -> int:
     print_answer(
         options,
         text=lambda: render(found, system, every=options.every),
-        data=lambda: as_object(found),
+        data=lambda: as_object(found, system),
     )
     if options.take is not None:
         take(options, list(found.acceptable), search.apply)

@@ -39,7 +39,7 @@ def run(options: argparse.Namespace) -> int:
     print_answer(
         options,
         text=lambda: beside_runs(whole, system) + render(answers, system),
-        data=lambda: {"verdict": whole.verdict, **as_object(answers)},
+        data=lambda: {"verdict": whole.verdict, **as_object(answers, system)},
     )
     if options.take is not None:
         numbered = [repair for answer in answers for repair in (*answer.repairs, *answer.savings)]

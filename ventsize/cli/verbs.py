@@ -1,14 +1,15 @@
 """Every verb and what it does, in a line, by what people want.
 
-A verb is the module of its name in this package, whose `prepare` adds its arguments and sets the function it runs.
-It is imported when its verb is used, and what it needs beyond the command line when it is run: a command starts no
-slower for the verbs beside it.
+A verb is an entry of `questions`, or else the module of its name in this package, whose `prepare` adds its arguments
+and sets the function it runs. It is imported when its verb is used, and what it needs beyond the command line when it
+is run: a command starts no slower for the verbs beside it.
 """
 
 from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
+from functools import partial
 from importlib import import_module
 
 GROUPS: dict[str, dict[str, str]] = {
@@ -58,5 +59,9 @@ VERBS = {name: help_text for group in GROUPS.values() for name, help_text in gro
 
 def prepare(verb: str) -> Callable[[argparse.ArgumentParser], None]:
     """What prepares a verb's arguments."""
+    from ventsize.cli import questions
+
+    if verb in questions.QUESTIONS:
+        return partial(questions.prepare, questions.QUESTIONS[verb])
     found: Callable[[argparse.ArgumentParser], None] = import_module(f"ventsize.cli.{verb}").prepare
     return found

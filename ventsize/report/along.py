@@ -9,7 +9,8 @@ from ventsize.flow.cooling import Point as Place
 from ventsize.gas.constants import FREEZING
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_pressure, show_temperature
 from ventsize.report.chart import Line, Point, line_chart
-from ventsize.report.text_parts import WIDTH, head, indented, sentences, shortened
+from ventsize.report.keys import Keys, keyed
+from ventsize.report.text_parts import WIDTH, as_text, head, indented, sentences, shortened
 from ventsize.report.wording import say_all
 from ventsize.studies.along import Along, AlongRate
 from ventsize.studies.profile import Marks
@@ -96,12 +97,9 @@ def ends_of(rate: AlongRate, system: System) -> tuple[str, list[str]]:
     return said, [gas, wall]
 
 
-def render(study: Along, system: System) -> str:
+@as_text
+def render(study: Along, system: System) -> Iterator[str]:
     """The answer in lines of 80 columns."""
-    return "\n".join(_lines(study, system))
-
-
-def _lines(study: Along, system: System) -> Iterator[str]:
     yield from head("Along each run, the way the gas moves")
     for run in dict.fromkeys(rate.run for rate in study.rates):
         rates = study.of(run)
@@ -119,36 +117,23 @@ def _lines(study: Along, system: System) -> Iterator[str]:
     yield from sentences("Cautions", say_all(study.cautions, system))
 
 
-def as_object(study: Along) -> dict[str, Any]:
+def as_object(study: Along, system: System) -> dict[str, Any]:
     """The answer in SI units; keys end in their unit."""
     return {
         "job": study.title,
         "cooling": study.cooling,
         "rates": [
             {
-                "run": rate.run,
-                "rate": rate.rate,
-                "from": rate.start,
-                "to": rate.end,
-                "temperatures": [
-                    {
-                        "distance_m": p.distance,
-                        "temperature_K": p.temperature,
-                        "inside_wall_K": p.inside_wall,
-                        "dew_point_K": p.dew_point,
-                        "surroundings_K": p.surroundings,
-                        "condensate_kg_s": p.condensate,
-                    }
-                    for p in rate.points
-                ],
-                "static_pressure": _places(rate.pressure),
-                "static_pressure_at_one_temperature": _places(rate.pressure_plain),
+                **_RATE(rate),
+                "temperatures": _PLACE.each(rate.points),
+                "static_pressure": keyed(rate.pressure, "distance_m", "pressure_Pa"),
+                "static_pressure_at_one_temperature": keyed(rate.pressure_plain, "distance_m", "pressure_Pa"),
             }
             for rate in study.rates
         ],
-        "cautions": list(say_all(study.cautions, System.US)),
+        "cautions": list(say_all(study.cautions, system)),
     }
 
 
-def _places(places: Sequence[tuple[float, float]]) -> list[dict[str, float]]:
-    return [{"distance_m": distance, "pressure_Pa": pressure} for distance, pressure in places]
+_RATE = Keys(AlongRate, "run rate from:start to:end")
+_PLACE = Keys(Place, "distance_m temperature_K inside_wall_K dew_point_K surroundings_K condensate_kg_s")

@@ -9,10 +9,11 @@ from ventsize.finding import Finding
 from ventsize.quantity import Dimension, System, display_unit, display_value, show_fraction, show_length, show_pressure
 from ventsize.report.chart import Line, bar, line_chart
 from ventsize.report.inducer import curve_label, point_object
-from ventsize.report.text_parts import WIDTH, head, sentences, table
+from ventsize.report.keys import Keys
+from ventsize.report.text_parts import WIDTH, as_text, head, sentences, table
 from ventsize.report.wording import reason, say, say_all
 from ventsize.report.wording.appliance import NO_PERMIT
-from ventsize.studies.bench import ADAPTIVE, FIXED, TWO_SPEED, Bench, BenchRate, BenchStep, TableSays
+from ventsize.studies.bench import ADAPTIVE, FIXED, TWO_SPEED, Bench, BenchRate, BenchStep, RateSetting, TableSays
 from ventsize.studies.fan import FanPoint
 
 HEIGHT = 12
@@ -25,12 +26,9 @@ KINDS = {ADAPTIVE: ("A", "adapts"), TWO_SPEED: ("T", "two speeds"), FIXED: ("F",
 Point = tuple[float, float]
 
 
-def render(found: Bench, system: System) -> str:
+@as_text
+def render(found: Bench, system: System) -> Iterator[str]:
     """Every step at every rate, drawn, and what was to be seen."""
-    return "\n".join(_lines(found, system)) + "\n"
-
-
-def _lines(found: Bench, system: System) -> Iterator[str]:
     yield from head(f"On the bench: {found.appliance}")
     yield f"  {curve_label(found.curve)}"
     for at, rate in enumerate(found.rates):
@@ -215,32 +213,30 @@ def of_the_table(told: TableSays, system: System) -> str:
     return f"the table allows {show_length(told.allowable, system)}: {word}{counted}"
 
 
-def as_object(found: Bench) -> dict[str, Any]:
+def as_object(found: Bench, system: System) -> dict[str, Any]:
     """The bench in SI units; keys end in their unit."""
     return {
         "appliance": found.appliance,
         "curve": curve_label(found.curve),
-        "rates": [
-            {"rate": r.name, "switch_Pa": r.switch, "excess_air": r.excess_air, "share_of_top_speed_of_two": r.speed}
-            for r in found.rates
-        ],
+        "rates": _SETTING.each(found.rates),
         "fixed_speed": found.fixed_speed,
         "straight_allowed_by_table_m": found.straight_allowed,
         "steps": [
             {
                 "length_m": step.length,
-                "rates": [{"rate": rate.rate, "vent_Pa": rate.vent,
-                           **{kind.replace("-", "_"): point_object(point) for kind, point in rate.points.items()}}
-                          for rate in step.rates],
-                "table": {
-                    "verdict": step.table.verdict,
-                    "reason": reason(step.table.decides, System.US, with_run=False),
-                    "allowable_length_m": step.table.allowable,
-                    "equivalent_length_m": step.table.counted,
-                },
+                "rates": [{"rate": rate.rate, "vent_Pa": rate.vent, **_points(rate, system)} for rate in step.rates],
+                "table": {**_TABLE(step.table), "reason": reason(step.table.decides, system, with_run=False)},
             }
             for step in found.steps
         ],
-        "findings": list(seen(found, System.US)),
-        "cautions": list(say_all(found.cautions, System.US)),
-    }  # fmt: skip
+        "findings": list(seen(found, system)),
+        "cautions": list(say_all(found.cautions, system)),
+    }
+
+
+_SETTING = Keys(RateSetting, "rate:name switch_Pa excess_air share_of_top_speed_of_two:speed")
+_TABLE = Keys(TableSays, "verdict allowable_length_m:allowable equivalent_length_m:counted")
+
+
+def _points(rate: BenchRate, system: System) -> dict[str, Any]:
+    return {kind.replace("-", "_"): point_object(point, system) for kind, point in rate.points.items()}

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from ventsize.check.result import JobCheck, RunCheck
 from ventsize.quantity import Dimension, System, display_unit, show_feet, show_number
-from ventsize.report.text_parts import shortened, wrapped
+from ventsize.report.text_parts import as_text, shortened, wrapped
 from ventsize.report.wording import reason, say_all
 
 WIDTH = 80
@@ -15,12 +15,9 @@ MOST_REASONS = 3  # conditions that are not met or not known; the rest is counte
 ESTIMATE = "An estimate: the maker and the local code decide; carbon monoxide can kill."
 
 
-def render(check: JobCheck, system: System) -> str:
+@as_text
+def render(check: JobCheck, system: System) -> Iterator[str]:
     """The answer in at most ten lines for one or two runs, and a line or two for each stop and doubt."""
-    return "\n".join(_lines(check, system)) + "\n"
-
-
-def _lines(check: JobCheck, system: System) -> Iterator[str]:
     yield shortened(f"{check.verdict.upper()}  {check.title}".rstrip(), WIDTH)
     if check.verdict != "within":
         yield from _reasons(check, system)

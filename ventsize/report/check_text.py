@@ -26,16 +26,13 @@ from ventsize.quantity import (
     show_velocity,
 )
 from ventsize.report.common_vent import common_vent_lines
-from ventsize.report.text_parts import WIDTH, beside, indented, shortened, titled
+from ventsize.report.text_parts import WIDTH, as_text, beside, indented, shortened, titled
 from ventsize.report.wording import cautions_of, reason, say, verdict_in_words
 
 
-def render(check: JobCheck, system: System) -> str:
+@as_text
+def render(check: JobCheck, system: System) -> Iterator[str]:
     """The whole answer as lines no wider than a terminal's 80 columns."""
-    return "\n".join(_lines(check, system)) + "\n"
-
-
-def _lines(check: JobCheck, system: System) -> Iterator[str]:
     yield from titled(check.title, verdict_in_words(check.verdict, len(check.doubted)).upper())
     yield from indented(reason(check.decides, system), "  ")
     for run in check.runs:

@@ -8,10 +8,11 @@ from typing import Any
 
 from ventsize.jobfile.ticks import Tick
 from ventsize.quantity import Dimension, System, display_unit, display_value, show, show_length, with_unit
-from ventsize.report.text_parts import head, indented, sentences
+from ventsize.report.keys import Keys
+from ventsize.report.text_parts import as_text, head, indented, sentences
 from ventsize.report.wording import reason, say
 from ventsize.studies.checkover import MET, NOT_MET, OPEN, CheckOver, Item
-from ventsize.studies.checkover.rules import GROUPS, STATUS_WORDS
+from ventsize.studies.checkover.rules import GROUPS, STATUS_WORDS, Rule
 
 SIGNS = {MET: "✓", NOT_MET: "✗", OPEN: "○"}
 _TITLES = {NOT_MET: "Not met", OPEN: "Still to look at or measure", MET: "Met"}
@@ -27,11 +28,6 @@ _LENGTHS = {  # unit, its size [m], and how many decimals of it are shown
 _UNITS = {Dimension.LENGTH: "m", Dimension.SLOPE: "m_per_m", Dimension.TEMPERATURE: "K"}
 
 
-def render(study: CheckOver, system: System) -> str:
-    """The answer in lines of 80 columns."""
-    return "\n".join(_lines(study, system))
-
-
 def counts_of(items: Sequence[Item]) -> str:
     """How many are met, not met and open, as a phrase."""
     met, not_met, left = (sum(item.outcome == outcome for item in items) for outcome in (MET, NOT_MET, OPEN))
@@ -43,7 +39,9 @@ def group_of(item: Item) -> str:
     return GROUPS[item.rule.group]
 
 
-def _lines(study: CheckOver, system: System) -> Iterator[str]:
+@as_text
+def render(study: CheckOver, system: System) -> Iterator[str]:
+    """The answer in lines of 80 columns."""
     yield from head(f"Check-over: {study.verdict} ({counts_of(study.items)})")
     for outcome, title in _TITLES.items():
         items = study.having(outcome)
@@ -79,35 +77,31 @@ def _item(item: Item, system: System) -> Iterator[str]:
         yield from indented(item.rule.cited, "    ", break_on_hyphens=False)
 
 
-def as_object(study: CheckOver) -> dict[str, Any]:
+def as_object(study: CheckOver, system: System) -> dict[str, Any]:
     """The answer in SI units; keys end in their unit."""
     return {
         "verdict": study.verdict,
         "met": len(study.having(MET)),
         "not_met": len(study.having(NOT_MET)),
         "to_measure": len(study.having(OPEN)),
-        "items": [item_object(item) for item in study.items],
+        "items": [item_object(item, system) for item in study.items],
         "left_out": list(study.left_out),
         "rules": list(study.files),
-        "cautions": [say(caution, System.US) for caution in study.cautions],
+        "cautions": [say(caution, system) for caution in study.cautions],
     }
 
 
-def item_object(item: Item) -> dict[str, Any]:
+_RULE = Keys(Rule, "rule:name title group ask source edition local_example:local")
+_ITEM = Keys(Item, "at:place outcome by")
+
+
+def item_object(item: Item, system: System) -> dict[str, Any]:
     """One item."""
     rule, tick = item.rule, item.tick
     made: dict[str, Any] = {
-        "rule": rule.name,
-        "title": rule.title,
-        "group": rule.group,
-        "at": item.place,
-        "outcome": item.outcome,
-        "by": item.by,
-        "said": said_of(item, System.US),
-        "ask": rule.ask,
-        "source": rule.source,
-        "edition": rule.edition,
-        "local_example": rule.local,
+        **_RULE(rule),
+        **_ITEM(item),
+        "said": said_of(item, system),
         "status": STATUS_WORDS[rule.status],
         "checked": None if tick is None else tick.date.isoformat(),
         "note": "" if tick is None else tick.note,

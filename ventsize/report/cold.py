@@ -7,17 +7,13 @@ from typing import Any
 
 from ventsize.quantity import Dimension, System, rounded_up, show, show_feet, show_length, show_temperature
 from ventsize.report.along import CHART_HEIGHT, temperature_chart
-from ventsize.report.text_parts import WIDTH, head, sentences, shortened, table
+from ventsize.report.keys import Keys
+from ventsize.report.text_parts import WIDTH, as_text, head, sentences, shortened, table
 from ventsize.report.wording import say_all
-from ventsize.studies.cold import ColdRate, ColdWeather, Cure
+from ventsize.studies.cold import ColdRate, ColdWeather, Cure, Sweating
 from ventsize.studies.cold.doubt import DOUBT, THICKEST
 
 EIGHTH, MILLIMETER = 0.0254 / 8, 0.001  # m; steps that insulation is named in
-
-
-def render(study: ColdWeather, system: System) -> str:
-    """The answer in lines of 80 columns."""
-    return "\n".join(_lines(study, system))
 
 
 def figures(study: ColdWeather, system: System) -> Iterator[str]:
@@ -55,7 +51,9 @@ def frost_in_short(rate: ColdRate, system: System) -> str:
     return "it may freeze inside" if rate.may_freeze else "it does not freeze inside"
 
 
-def _lines(study: ColdWeather, system: System) -> Iterator[str]:
+@as_text
+def render(study: ColdWeather, system: System) -> Iterator[str]:
+    """The answer in lines of 80 columns."""
     yield from head("Cold weather")
     yield from figures(study, system)
     for rate in first_day(study):
@@ -86,38 +84,22 @@ def _cure(cure: Cure, system: System) -> str:
     return f"{cure.run}: insulation of {thick} on all of it cures {cure.against}"
 
 
-def as_object(study: ColdWeather) -> dict[str, Any]:
+def as_object(study: ColdWeather, system: System) -> dict[str, Any]:
     """The answer in SI units; keys end in their unit."""
     return {
-        "rates": [
-            {
-                "run": rate.run,
-                "rate": rate.rate,
-                "outdoor_K": rate.outdoor,
-                "terminal_gas_K": rate.terminal_gas,
-                "terminal_gas_least_K": rate.terminal_gas_least,
-                "terminal_inside_wall_K": rate.terminal_wall,
-                "coldest_inside_wall_K": rate.coldest_wall,
-                "coldest_inside_wall_least_K": rate.coldest_wall_least,
-                "may_freeze": rate.may_freeze,
-                "freezes_at_m": rate.freezes_at,
-                "freezes_in": rate.freezes_in,
-            }
-            for rate in study.rates
-        ],
-        "cures": [{"run": c.run, "against": c.against, "insulation_m": c.thickness} for c in study.cures],
-        "sweating": [
-            {
-                "run": s.run,
-                "rate": s.rate,
-                "coldest_surface_K": s.coldest_surface,
-                "coldest_surface_least_K": s.coldest_surface_least,
-                "dew_point_K": s.dew_point,
-                "sweats": s.sweats,
-                "may_sweat": s.may_sweat,
-            }
-            for s in study.sweating
-        ],
-        "findings": list(say_all(study.findings, System.US)),
-        "cautions": list(say_all(study.cautions, System.US)),
+        "rates": _RATE.each(study.rates),
+        "cures": _CURE.each(study.cures),
+        "sweating": _SWEATING.each(study.sweating),
+        "findings": list(say_all(study.findings, system)),
+        "cautions": list(say_all(study.cautions, system)),
     }
+
+
+_RATE = Keys(
+    ColdRate,
+    "run rate outdoor_K terminal_gas_K terminal_gas_least_K terminal_inside_wall_K:terminal_wall "
+    "coldest_inside_wall_K:coldest_wall coldest_inside_wall_least_K:coldest_wall_least may_freeze freezes_at_m "
+    "freezes_in",
+)
+_CURE = Keys(Cure, "run against insulation_m:thickness")
+_SWEATING = Keys(Sweating, "run rate coldest_surface_K coldest_surface_least_K dew_point_K sweats may_sweat")

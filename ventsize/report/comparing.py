@@ -17,7 +17,8 @@ from ventsize.quantity import (
     show_pressure,
 )
 from ventsize.report.chart import Line, bar, line_chart
-from ventsize.report.text_parts import WIDTH, head, indented, sentences, signed_pressure
+from ventsize.report.keys import Keys, keyed
+from ventsize.report.text_parts import WIDTH, as_text, head, indented, sentences, signed_pressure
 from ventsize.report.wording import reason, say, say_all
 from ventsize.studies.comparing import Compared, Comparison, Part
 from ventsize.studies.comparing.parts import PIECES
@@ -33,12 +34,9 @@ _LABEL = 24
 Figure = Callable[[Compared], str | float | None]
 
 
-def render(found: Comparison, system: System) -> str:
+@as_text
+def render(found: Comparison, system: System) -> Iterator[str]:
     """The figures beside each other, what differs, the pressure along each, where it goes, what made the difference."""
-    return "\n".join(_lines(found, system)) + "\n"
-
-
-def _lines(found: Comparison, system: System) -> Iterator[str]:
     yield from head(f"Side by side: {found.run}")
     yield from (line for one in found.compared for line in _name(one, system))
     yield ""
@@ -187,39 +185,30 @@ def _shares(found: Comparison, system: System) -> Iterator[str]:
         yield f"    {'together':<40}{signed_pressure(one.together, system):>16}"
 
 
-def as_object(found: Comparison) -> dict[str, Any]:
+def as_object(found: Comparison, system: System) -> dict[str, Any]:
     """Jobs side by side in SI units; keys end in their unit."""
-    said = ("", *what_made_it(found, System.US))
+    said = ("", *what_made_it(found, system))
     return {
         "run": found.run,
-        "compared": [_object(one, why) for one, why in zip(found.compared, said, strict=True)],
-        "cautions": list(cautions(found, System.US)),
-    }
-
-
-def _object(one: Compared, said: str) -> dict[str, Any]:
-    return {
-        "name": one.name,
-        "job": one.title,
-        "verdict": one.verdict,
-        "reason": reason(one.decides, System.US, with_run=False),
-        "margin_m": one.margin,
-        "rate": one.rate,
-        "flow_m3_s": one.flow,
-        "velocity_m_s": one.velocity,
-        "reynolds": one.reynolds,
-        "straight_length_m": one.straight_length,
-        "pressure_drop_Pa": one.pressure_drop,
-        "pressure_drop_low_Pa": one.pressure_drop_low,
-        "pressure_drop_high_Pa": one.pressure_drop_high,
-        "equivalent_length_m": one.equivalent_length,
-        "budget_pressure_Pa": one.budget_pressure,
-        "losses_Pa": dict(one.losses),
-        "along": [{"distance_m": x, "pressure_Pa": y} for x, y in one.points],
-        "differences": told(one.differences, System.US),
-        "made_the_difference": [
-            {"change": part.name, "pressure_Pa": part.pressure, "by_piece_Pa": dict(part.by_piece)}
-            for part in one.parts
+        "compared": [
+            {
+                **_COMPARED(one),
+                "reason": reason(one.decides, system, with_run=False),
+                "losses_Pa": dict(one.losses),
+                "along": keyed(one.points, "distance_m", "pressure_Pa"),
+                "differences": told(one.differences, system),
+                "made_the_difference": [{**_PART(part), "by_piece_Pa": dict(part.by_piece)} for part in one.parts],
+                "said": why,
+            }
+            for one, why in zip(found.compared, said, strict=True)
         ],
-        "said": said,
+        "cautions": list(cautions(found, system)),
     }
+
+
+_COMPARED = Keys(
+    Compared,
+    "name job:title verdict margin_m rate flow_m3_s velocity_m_s reynolds straight_length_m pressure_drop_Pa "
+    "pressure_drop_low_Pa pressure_drop_high_Pa equivalent_length_m budget_pressure_Pa",
+)
+_PART = Keys(Part, "change:name pressure_Pa")

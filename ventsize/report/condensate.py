@@ -19,17 +19,13 @@ from ventsize.quantity import (
     show_pressure,
 )
 from ventsize.report.chart import Line, Point, line_chart
-from ventsize.report.text_parts import WIDTH, head, indented, sentences, table
+from ventsize.report.keys import Keys, keyed
+from ventsize.report.text_parts import WIDTH, as_text, head, indented, sentences, table
 from ventsize.report.wording import place_of, say_all
 from ventsize.run.slope import LowSpot, PieceSlope, RunSlope
-from ventsize.studies.condensate import Condensate, TrapRate
+from ventsize.studies.condensate import Condensate, Filling, RateWater, TrapRate
 
 CHART_HEIGHT = 10
-
-
-def render(study: Condensate, system: System) -> str:
-    """The answer in lines of 80 columns."""
-    return "\n".join(_lines(study, system))
 
 
 def fall_chart(run: RunSlope, system: System, *, width: int, height: int) -> list[str]:
@@ -118,7 +114,9 @@ def _drain(trap: TrapRate) -> str:
     return trap.where.appliance or f"drain at {place_of(replace(trap.where, rate=None))}"
 
 
-def _lines(study: Condensate, system: System) -> Iterator[str]:
+@as_text
+def render(study: Condensate, system: System) -> Iterator[str]:
+    """The answer in lines of 80 columns."""
     yield from head("Condensate")
     yield from figures(study, system)
     for run in study.runs:
@@ -137,68 +135,35 @@ def _lines(study: Condensate, system: System) -> Iterator[str]:
     )
 
 
-def as_object(study: Condensate) -> dict[str, Any]:
+def as_object(study: Condensate, system: System) -> dict[str, Any]:
     """The answer in SI units; keys end in their unit."""
     return {
         "rates": [
             {
-                "rate": rate.rate,
-                "total_kg_s": rate.total,
-                "appliances": [{"name": n, "condensate_kg_s": w} for n, w in rate.appliances],
-                "runs": [{"name": n, "condensate_kg_s": w} for n, w in rate.runs],
-                "joints_kg_s": rate.joints,
+                **_RATE(rate),
+                "appliances": keyed(rate.appliances, "name", "condensate_kg_s"),
+                "runs": keyed(rate.runs, "name", "condensate_kg_s"),
             }
             for rate in study.rates
         ],
         "runs": [
             {
-                "name": run.run,
-                "slope_known": run.known,
-                "rise_needed_m": run.rise_needed,
-                "rise_present_m": run.rise_present,
-                "runs_out": run.runs_out,
-                "pieces": [
-                    {
-                        "place": _pipe(p),
-                        "distance_m": p.distance,
-                        "elevation_m": p.elevation,
-                        "length_m": p.length,
-                        "rise_m": p.rise if p.known else None,
-                        "needed_m": p.needed,
-                        "needed_at_3_degrees_m": p.needed_steeper,
-                        "enough": p.enough,
-                    }
-                    for p in run.pieces
-                ],
-                "low_spots": [
-                    {
-                        "place": _pipe(s),
-                        "distance_m": s.distance,
-                        "depth_m": s.depth,
-                        "drained": s.drained,
-                        "closes_the_pipe": s.blocks,
-                    }
-                    for s in run.low_spots
-                ],
+                **_RUN(run),
+                "pieces": [{"place": _pipe(p), **_PIECE(p), "rise_m": p.rise if p.known else None} for p in run.pieces],
+                "low_spots": [{"place": _pipe(s), **_LOW_SPOT(s)} for s in run.low_spots],
             }
             for run in study.runs
         ],
-        "traps": [
-            {
-                "rate": t.where.rate,
-                "place": _drain(t),
-                "static_pressure_Pa": t.static_pressure,
-                "static_pressure_without_draft_Pa": t.without_draft,
-                "seal_needed_m": t.seal_needed,
-                "seal_m": t.seal,
-                "holds": t.holds,
-            }
-            for t in study.traps
-        ],
-        "fillings": [
-            {"place": _pipe(f.spot), "rate": f.rate, "closes_the_pipe": f.spot.blocks, "time_s": f.time}
-            for f in study.fillings
-        ],
-        "findings": list(say_all(study.findings, System.US)),
-        "cautions": list(say_all(study.cautions, System.US)),
+        "traps": [{"rate": t.where.rate, "place": _drain(t), **_TRAP(t)} for t in study.traps],
+        "fillings": [{"place": _pipe(f.spot), **_FILLING(f), "closes_the_pipe": f.spot.blocks} for f in study.fillings],
+        "findings": list(say_all(study.findings, system)),
+        "cautions": list(say_all(study.cautions, system)),
     }
+
+
+_RATE = Keys(RateWater, "rate total_kg_s joints_kg_s")
+_RUN = Keys(RunSlope, "name:run slope_known:known rise_needed_m rise_present_m runs_out")
+_PIECE = Keys(PieceSlope, "distance_m elevation_m length_m needed_m needed_at_3_degrees_m:needed_steeper enough")
+_LOW_SPOT = Keys(LowSpot, "distance_m depth_m drained closes_the_pipe:blocks")
+_TRAP = Keys(TrapRate, "static_pressure_Pa static_pressure_without_draft_Pa:without_draft seal_needed_m seal_m holds")
+_FILLING = Keys(Filling, "rate time_s")

@@ -19,7 +19,7 @@ from ventsize.report.readings import (
     readings_lines,
     value_text,
 )
-from ventsize.report.text_parts import indented, sentences
+from ventsize.report.text_parts import as_text, indented, sentences
 from ventsize.report.wording import reason, say
 from ventsize.report.wording.causes import look, what, where
 from ventsize.report.wording.field import KIND_NAMES
@@ -31,12 +31,9 @@ HARDLY = 12.0  # of score beyond the best, from where a cause is only named
 LETTERS = "abcdefghijklmnop"
 
 
-def render(found: Diagnosis, system: System) -> str:
+@as_text
+def render(found: Diagnosis, system: System) -> Iterator[str]:
     """The answer in lines of 80 columns."""
-    return "\n".join(_lines(found, system))
-
-
-def _lines(found: Diagnosis, system: System) -> Iterator[str]:
     yield from opened(found.readings, headline(found), system)
     yield from indented(reason_text(found, system), "  ")
     by_table = f"By the table: {found.by_table.verdict.upper()}. {reason(found.by_table.decides, system)}"

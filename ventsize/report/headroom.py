@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.quantity import System, show_feet
+from ventsize.report.keys import Keys
 from ventsize.report.text_parts import table, wrapped
 from ventsize.report.wording import reason
 from ventsize.studies.headroom import Headroom, Line, Point
 
-Object = dict[str, Any]
 ABREAST = 3  # sizes, in 80 columns
 
 
@@ -47,34 +47,19 @@ def _both(point: Point, system: System) -> str:
     return " / ".join("none" if figure is None else show_feet(figure, system) for figure in figures)
 
 
-def as_object(answers: list[Headroom]) -> Object:
+def as_object(answers: list[Headroom]) -> dict[str, Any]:
     """The headroom for JSON."""
     return {
         "runs": [
             {
-                "name": answer.run,
-                "verdict": answer.verdict,
-                "left_m": answer.left,
-                "left_by_calculation_m": answer.left_by_calculation,
+                **_RUN(answer),
                 "more": {room.fitting: room.more for room in answer.rooms},
-                "elbow": answer.elbow,
-                "straight_length_m": answer.straight,
-                "elbows": answer.elbows,
-                "lines": [
-                    {
-                        "size": line.label,
-                        "points": [
-                            {
-                                "elbows": point.elbows,
-                                "by_table_m": point.by_table,
-                                "by_calculation_m": point.by_calculation,
-                            }
-                            for point in line.points
-                        ],
-                    }
-                    for line in answer.lines
-                ],
+                "lines": [{"size": line.label, "points": _POINT.each(line.points)} for line in answer.lines],
             }
             for answer in answers
         ]
     }
+
+
+_RUN = Keys(Headroom, "name:run verdict left_m left_by_calculation_m elbow straight_length_m:straight elbows")
+_POINT = Keys(Point, "elbows by_table_m by_calculation_m")

@@ -18,18 +18,14 @@ from ventsize.quantity import (
 )
 from ventsize.report.along import LETTERS
 from ventsize.report.chart import Line, Point, line_chart
-from ventsize.report.text_parts import WIDTH, head, indented, sentences, table
+from ventsize.report.keys import Keys, keyed
+from ventsize.report.text_parts import WIDTH, as_text, head, indented, sentences, table
 from ventsize.report.wording import say, say_all
 from ventsize.studies.fan import FanPoint
 from ventsize.studies.fan_curve import Curve, curve_through
 from ventsize.studies.inducer import FanCurve, InducerRate, InducerStudy
 
 CHART_HEIGHT = 18
-
-
-def render(study: InducerStudy, system: System) -> str:
-    """The answer in lines of 80 columns."""
-    return "\n".join(_lines(study, system))
 
 
 def curve_chart(study: InducerStudy, appliance: str, system: System, *, width: int, height: int) -> list[str]:
@@ -89,7 +85,9 @@ def _point_text(point: FanPoint, system: System) -> str:
     return f"{flow}, excess air {show_fraction(point.excess_air)}; the pressure switch stays closed"
 
 
-def _lines(study: InducerStudy, system: System) -> Iterator[str]:
+@as_text
+def render(study: InducerStudy, system: System) -> Iterator[str]:
+    """The answer in lines of 80 columns."""
     yield from head("Inducer")
     yield from figures(study, system)
     for curve in study.curves:
@@ -114,57 +112,46 @@ def speed_words(rate: InducerRate) -> str:
     return "no point" if rate.speed is None else f"{rate.speed:.0%}"
 
 
-def as_object(study: InducerStudy) -> dict[str, Any]:
+def as_object(study: InducerStudy, system: System) -> dict[str, Any]:
     """The answer in SI units; keys end in their unit."""
     return {
         "curves": [
             {
                 "appliance": c.appliance,
                 "source": curve_label(c),
-                "points": [{"flow_m3_s": q, "head_Pa": h} for q, h in c.points],
+                "points": keyed(c.points, "flow_m3_s", "head_Pa"),
             }
             for c in study.curves
         ],
         "rates": [
             {
-                "appliance": r.appliance,
-                "rate": r.rate,
-                "flow_m3_s": r.flow,
-                "switch_Pa": r.switch,
-                "vent_Pa": r.vent,
-                "air_Pa": r.air,
-                "needed_Pa": r.needed,
-                "at_top_speed_Pa": r.at_top_speed,
-                "share_of_top_speed": r.speed,
-                "left": r.left,
-                "vent_length_m": r.vent_length,
-                "runs_out_at_m": r.runs_out_at,
-                "excess_air": r.excess_air,
-                "burner_Pa": r.burner,
-                "switch_opens_Pa": r.opens,
-                "switch_closes_Pa": r.closes,
-                "reason": "" if r.speed is not None else say(Finding("fan-cannot-hold"), System.US),
-                "system_curve": [{"flow_m3_s": q, "head_Pa": h} for q, h in r.system],
-                "fixed_speed": point_object(r.fixed),
-                "runs": point_object(r.point),
+                **_RATE(r),
+                "reason": "" if r.speed is not None else say(Finding("fan-cannot-hold"), system),
+                "system_curve": keyed(r.system, "flow_m3_s", "head_Pa"),
+                "fixed_speed": point_object(r.fixed, system),
+                "runs": point_object(r.point, system),
             }
             for r in study.rates
         ],
-        "findings": list(say_all(study.findings, System.US)),
-        "cautions": list(say_all(study.cautions, System.US)),
+        "findings": list(say_all(study.findings, system)),
+        "cautions": list(say_all(study.cautions, system)),
     }
 
 
-def point_object(point: FanPoint) -> dict[str, Any]:
+_RATE = Keys(
+    InducerRate,
+    "appliance rate flow_m3_s switch_Pa vent_Pa air_Pa needed_Pa at_top_speed_Pa share_of_top_speed:speed left "
+    "vent_length_m runs_out_at_m excess_air burner_Pa switch_opens_Pa:opens switch_closes_Pa:closes",
+)
+_POINT = Keys(FanPoint, "share_of_top_speed:speed flow_m3_s excess_air exchanger_drop_Pa burns")
+
+
+def point_object(point: FanPoint, system: System) -> dict[str, Any]:
     """A fan's point in SI units."""
     opens = point.why is not None and point.why.code == "fan-switch-opens"
     return {
-        "share_of_top_speed": point.speed,
-        "flow_m3_s": point.flow,
-        "excess_air": point.excess_air,
-        "exchanger_drop_Pa": point.exchanger_drop,
+        **_POINT(point),
         "switch_holds": None if point.why and not opens else point.burns,
-        "burns": point.burns,
         "code": None if point.why is None else point.why.code,
-        "reason": "" if point.why is None else say(point.why, System.US, place=False),
+        "reason": "" if point.why is None else say(point.why, system, place=False),
     }

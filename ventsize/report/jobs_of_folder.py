@@ -10,17 +10,15 @@ from typing import Any
 
 from ventsize.jobfile.letters import harmless
 from ventsize.quantity import System, show_feet
+from ventsize.report.keys import Keys
 from ventsize.report.money import cost_object, total_words
-from ventsize.report.text_parts import indented, shortened
+from ventsize.report.text_parts import as_text, indented, shortened
 from ventsize.studies.jobs_of_folder import JobLine
 
 
-def render(lines: Sequence[JobLine], system: System) -> str:
+@as_text
+def render(lines: Sequence[JobLine], system: System) -> Iterator[str]:
     """A line a job, and a last one that counts them."""
-    return "\n".join(_lines(lines, system)) + "\n"
-
-
-def _lines(lines: Sequence[JobLine], system: System) -> Iterator[str]:
     if lines:
         yield f"{'Job':<20}{'State':<11}{'Verdict':<12}{'Left':>11}{'Cost':>24}"
     for line in lines:
@@ -75,13 +73,12 @@ def as_object(lines: Sequence[JobLine]) -> list[dict[str, Any]]:
     return [
         {
             "file": line.path.name,
-            "title": line.title,
-            "state": line.state,
-            "verdict": line.verdict,
-            "doubts": line.doubts,
-            "margin_m": line.margin,
+            **_LINE(line),
             "cost": None if line.cost is None else cost_object(line.cost),
             "fault": None if line.fault is None else str(line.fault),
         }
         for line in lines
     ]
+
+
+_LINE = Keys(JobLine, "title state verdict doubts margin_m")

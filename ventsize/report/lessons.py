@@ -20,6 +20,7 @@ from ventsize.report.class_words import (
     title_of,
 )
 from ventsize.report.comparing import told
+from ventsize.report.keys import Keys
 from ventsize.report.lesson_words import (
     answer_in_words,
     choices_of,
@@ -185,23 +186,21 @@ def as_object(lesson: HeldLesson) -> dict[str, Any]:
     """The whole lesson with its answers, in SI units."""
     system = System.SI
     return {
-        "lesson": lesson.name,
-        "title": lesson.title,
-        "story": lesson.story,
-        "notice": lesson.notice,
+        **_LESSON(lesson),
         "variants": [{"name": v.name, "differences": [differs(lesson, v, system)]} for v in lesson.variants],
         "questions": [
             {
-                "ask": q.ask,
-                "way": q.way,
+                **_QUESTION(q),
                 "choices": list(choices_of(q, system)),
                 "answer": choices_of(q, system)[int(q.answer)] if q.way == "choice" else q.answer,
                 "measured_in": "" if q.dimension is None else q.dimension.value,
-                "tolerance": q.tolerance,
                 "figures": dict(q.figures),
                 "why": why_of(q, system),
-                "notice": q.notice,
             }
             for q in lesson.questions
         ],
     }
+
+
+_LESSON = Keys(HeldLesson, "lesson:name title story notice")
+_QUESTION = Keys(Question, "ask way tolerance notice")

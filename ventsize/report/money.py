@@ -9,6 +9,7 @@ from typing import Any
 
 from ventsize.quantity import System
 from ventsize.report.items import describe
+from ventsize.report.keys import Keys
 from ventsize.studies.pricing import ChangeCost
 from ventsize.studies.pricing.prices import Cost
 
@@ -111,24 +112,18 @@ def is_unknown(cost: Cost) -> bool:
 def cost_object(cost: Cost) -> dict[str, Any]:
     """A cost for JSON; money as text, to the cent."""
     return {
-        "currency": cost.currency,
-        "total": f"{cost.total:f}",
-        "at_least": cost.at_least,
-        "whole": cost.whole,
-        "lowest": f"{cost.lowest:f}",
-        "highest": f"{cost.highest:f}",
-        "materials": f"{cost.materials:f}",
-        "hours": f"{cost.hours:f}",
-        "labor": None if cost.labor is None else f"{cost.labor:f}",
+        **_COST(cost),
         "price_missing": [[item.what, item.label, item.material] for item in cost.without_price],
         "left_out": [found.code for found in cost.left_out],
     }
 
 
+_COST = Keys(Cost, "currency total at_least whole lowest highest materials hours labor")
+
+
 def change_object(cost: ChangeCost) -> dict[str, Any]:
     """What a change costs, for JSON."""
-    return {
-        "whole_job": cost_object(cost.whole),
-        "more": None if cost.more is None else f"{cost.more:f}",
-        "new_parts": cost_object(cost.parts),
-    }
+    return {"whole_job": cost_object(cost.whole), **_MORE(cost), "new_parts": cost_object(cost.parts)}
+
+
+_MORE = Keys(ChangeCost, "more")

@@ -8,14 +8,14 @@ from typing import Any
 
 from ventsize.check.result import RunCheck
 from ventsize.quantity import System, show_length, show_size
+from ventsize.report.keys import Keys
 from ventsize.report.money import cost_object, cost_words
-from ventsize.report.text_parts import wrapped
+from ventsize.report.text_parts import as_text, wrapped
 from ventsize.report.wording import reason
 from ventsize.studies.options import Option
 from ventsize.studies.options.choices import Chosen
 from ventsize.studies.options.ranking import Found, RouteFound
 
-Object = dict[str, Any]
 SHOWN = 10
 
 DECIDES = "The maker's instructions and the local code decide. Check the job again after a change is made to it."
@@ -32,15 +32,12 @@ UNDECIDED = (
 )
 
 
-def render(found: Found, system: System, *, every: bool = False) -> str:
+@as_text
+def render(found: Found, system: System, *, every: bool = False) -> Iterator[str]:
     """The acceptable options ranked; where there is none, what comes nearest and what would help.
 
     every: all that are kept, with why each of the others is not within, instead of the first few.
     """
-    return "\n".join(_options(found, system, every)) + "\n"
-
-
-def _options(found: Found, system: System, every: bool) -> Iterator[str]:
     yield from wrapped(summary(found))
     if found.smallest is not None:
         yield from wrapped(f"Smallest size that is within: {option_words(found.smallest)}", "  ")
@@ -128,26 +125,22 @@ def by_calculation(option: Option) -> list[str]:
     return ["by calculation over: ask the maker"] if option.by_calculation is False else []
 
 
-def as_object(found: Found) -> Object:
+def as_object(found: Found, system: System) -> dict[str, Any]:
     """The options for JSON."""
     return {
-        "looked_at": found.looked_at,
-        "total": found.total,
-        "order": found.order,
-        "undecided": found.undecided,
-        "acceptable": [_option_object(option) for option in found.acceptable],
-        "smallest": None if found.smallest is None else _option_object(found.smallest),
-        "misses": [_option_object(option) for option in found.misses],
-        "what_would_help": helps_of(found, System.US),
+        **_FOUND(found),
+        "acceptable": [_option_object(option, system) for option in found.acceptable],
+        "smallest": None if found.smallest is None else _option_object(found.smallest, system),
+        "misses": [_option_object(option, system) for option in found.misses],
+        "what_would_help": helps_of(found, system),
         "failures": dict(found.failures),
         "routes": [
             {
-                "routes": list(route.routes),
-                "looked_at": route.looked_at,
-                "within": route.within,
-                "best": None if route.best is None else _option_object(route.best),
+                **_ROUTE(route),
+                "best": None if route.best is None else _option_object(route.best, system),
                 "misses": [
-                    {**_option_object(miss), "it_would_take": what_would_help(miss, System.US)} for miss in route.misses
+                    {**_option_object(miss, system), "it_would_take": what_would_help(miss, system)}
+                    for miss in route.misses
                 ],
             }
             for route in found.by_route
@@ -155,14 +148,18 @@ def as_object(found: Found) -> Object:
     }
 
 
-def _option_object(option: Option) -> Object:
+_FOUND = Keys(Found, "looked_at total order undecided")
+_ROUTE = Keys(RouteFound, "routes looked_at within")
+_OPTION = Keys(Option, "joints largest_size_m:largest")
+
+
+def _option_object(option: Option, system: System) -> dict[str, Any]:
     return {
         "option": option_words(option),
         "verdict": option.check.verdict,
-        "reason": reason(option.check.decides, System.US),
+        "reason": reason(option.check.decides, system),
         "margin_m": option.check.margin,
-        "joints": option.joints,
-        "largest_size_m": option.largest,
+        **_OPTION(option),
         "cost": None if option.cost is None else cost_object(option.cost),
         "within_by_calculation": {run.run.name: run.within_by_calculation for run in option.check.runs},
     }

@@ -18,7 +18,8 @@ from ventsize.quantity import (
     show_pressure,
     show_temperature,
 )
-from ventsize.report.text_parts import indented, sentences, table, titled
+from ventsize.report.keys import Keys
+from ventsize.report.text_parts import as_text, indented, sentences, table, titled
 from ventsize.report.wording import say
 from ventsize.report.wording.field import KIND_NAMES
 from ventsize.studies.diagnosis.result import NextReading
@@ -46,12 +47,9 @@ SHUT_OFF = "SHUT IT OFF"
 _COLUMNS = (("", 33), ("measured", 14), ("should be", 18), ("", 13))
 
 
-def render(study: ReadingsStudy, system: System) -> str:
+@as_text
+def render(study: ReadingsStudy, system: System) -> Iterator[str]:
     """The answer in lines of 80 columns."""
-    return "\n".join(_lines(study, system))
-
-
-def _lines(study: ReadingsStudy, system: System) -> Iterator[str]:
     yield from opened(study, "AS EXPECTED" if study.all_expected else "NOT ALL AS EXPECTED", system)
     yield from readings_lines(study, system)
     yield from sentences("Assumed", (say(finding, system) for finding in study.assumed))
@@ -222,7 +220,6 @@ def reading_object(reading: ReadingFound, system: System) -> dict[str, Any]:
     """One reading; its values end in the unit of their kind, nothing for a share."""
     unit = UNITS[reading.kind]
     end = f"_{unit}" if unit else ""
-    surplus = reading.surplus
     return {
         "number": reading.number,
         "where": place_words(reading),
@@ -244,17 +241,11 @@ def reading_object(reading: ReadingFound, system: System) -> dict[str, Any]:
         "code": None if reading.because is None else reading.because.code,
         "says": "" if reading.because is None else say(reading.because, system, place=False),
         "switch_opens_Pa": reading.setting,
-        "surplus": None
-        if surplus is None
-        else {
-            "pressure_Pa": surplus.pressure,
-            "length_m": surplus.length,
-            "open_bore_m": surplus.open_bore,
-            "bore_m": surplus.bore,
-            "size": surplus.size,
-            "water_m": surplus.water,
-        },
+        "surplus": None if reading.surplus is None else _SURPLUS(reading.surplus),
     }
+
+
+_SURPLUS = Keys(Surplus, "pressure_Pa length_m open_bore_m bore_m size water_m")
 
 
 def numbered(numbers: Iterable[int]) -> str:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from ventsize.quantity import System, show_length
+from ventsize.report.keys import Keys
 from ventsize.report.money import change_object, change_words
 from ventsize.report.options import DECIDES
 from ventsize.report.text_parts import wrapped
 from ventsize.report.wording import reason, say
 from ventsize.studies.repairs import Repair, RunRepairs
-
-Object = dict[str, Any]
 
 SURE = 0.95  # less sure than this is said
 NEW_PARTS = (
@@ -67,32 +66,29 @@ def repair_facts(repair: Repair, system: System) -> list[str]:
     return parts
 
 
-def as_object(answers: list[RunRepairs]) -> Object:
+def as_object(answers: list[RunRepairs], system: System) -> dict[str, Any]:
     """The repairs for JSON."""
     return {
         "runs": [
             {
-                "name": answer.run,
-                "verdict": answer.verdict,
-                "reason": reason(answer.decides, System.US, with_run=False),
-                "margin_m": answer.margin,
-                "repairs": [_repair_object(repair) for repair in answer.repairs],
-                "savings": [_repair_object(repair) for repair in answer.savings],
+                **_RUN(answer),
+                "reason": reason(answer.decides, system, with_run=False),
+                "repairs": [_repair_object(repair, system) for repair in answer.repairs],
+                "savings": [_repair_object(repair, system) for repair in answer.savings],
             }
             for answer in answers
         ]
     }
 
 
-def _repair_object(repair: Repair) -> Object:
+_RUN = Keys(RunRepairs, "name:run verdict margin_m")
+_REPAIR = Keys(Repair, "elsewhere touched won_m margin_m within_by_calculation share_inside_allowance:share_inside")
+
+
+def _repair_object(repair: Repair, system: System) -> dict[str, Any]:
     return {
-        "changes": [say(change.what, System.US, place=False) for change in repair.changes],
+        "changes": [say(change.what, system, place=False) for change in repair.changes],
         "codes": [change.what.code for change in repair.changes],
-        "elsewhere": repair.elsewhere,
-        "touched": repair.touched,
-        "won_m": repair.won,
-        "margin_m": repair.margin,
+        **_REPAIR(repair),
         "cost": None if repair.cost is None else change_object(repair.cost),
-        "within_by_calculation": repair.within_by_calculation,
-        "share_inside_allowance": repair.share_inside,
     }

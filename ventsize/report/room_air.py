@@ -7,23 +7,21 @@ from typing import Any
 
 from ventsize.finding import Finding
 from ventsize.quantity import Dimension, System, show, show_power
-from ventsize.report.text_parts import head, indented, sentences, table
+from ventsize.report.keys import Keys
+from ventsize.report.text_parts import as_text, head, indented, sentences, table
 from ventsize.report.wording import say
-from ventsize.studies.room_air import RoomAir, RoomAirStudy
+from ventsize.studies.room_air import RoomAir, RoomAirStudy, VolumeMethod
 from ventsize.studies.room_air.cures import Cure
 from ventsize.studies.room_air.fans import Fans
-from ventsize.studies.room_air.openings import Provision
+from ventsize.studies.room_air.openings import Lent, Provision
 
 _DIMENSIONS = {"volume": Dimension.VOLUME, "area": Dimension.AREA, "flow": Dimension.VOLUME_FLOW}
 _UNITS = {"volume": "m3", "area": "m2", "flow": "m3_s"}
 
 
-def render(study: RoomAirStudy, system: System) -> str:
+@as_text
+def render(study: RoomAirStudy, system: System) -> Iterator[str]:
     """The answer in lines of 80 columns."""
-    return "\n".join(_lines(study, system))
-
-
-def _lines(study: RoomAirStudy, system: System) -> Iterator[str]:
     for number, room in enumerate(study.rooms):
         if number:
             yield ""
@@ -155,87 +153,55 @@ def _cure(cure: Cure, room: RoomAir, system: System) -> str:
     return f"{text} ({_status(cure.status)})" if cure.status == "from memory" else text
 
 
-def as_object(study: RoomAirStudy) -> dict[str, Any]:
+def as_object(study: RoomAirStudy, system: System) -> dict[str, Any]:
     """The answer in SI units; keys end in their unit."""
     return {
         "enough": study.enough,
-        "rooms": [_room_object(room) for room in study.rooms],
+        "rooms": [_room_object(room, system) for room in study.rooms],
         "source": study.source,
         "rules": [{"source": source, "status": status} for source, status in study.rules],
-        "cautions": [say(caution, System.US) for caution in study.cautions],
+        "cautions": [say(caution, system) for caution in study.cautions],
     }
 
 
-def _room_object(room: RoomAir) -> dict[str, Any]:
+_ROOM = Keys(
+    RoomAir,
+    "name verdict fan_input_W:fan natural_input_W:natural volume_m3 counted_volume_m3:counted "
+    "required_volume_m3:required missing_volume_m3:missing share_of_openings_outdoors:factor governing",
+)
+_METHOD = Keys(VolumeMethod, "name volume_m3 source status")
+_BESIDE = Keys(Lent, "name:room volume_m3 counts")
+_PROVISION = Keys(Provision, "name measure enough source status")
+_FANS = Keys(
+    Fans,
+    "names exhaust_m3_s burning_m3_s leaking_m3_s blown_in_m3_s:blown missing_m3_s openings_outdoors_m2:free pull_Pa "
+    "may_turn_natural_draft_round:hard",
+)
+_CURE = Keys(
+    Cure,
+    "name openings:count free_area_m2 behind_metal_louver_m2:metal behind_wooden_louver_m2:wood flow_m3_s "
+    "volume_of_room_m3:volume room more_free_area_m2:more status",
+)
+
+
+def _room_object(room: RoomAir, system: System) -> dict[str, Any]:
+    def said(finding: Finding | None) -> str:
+        return "" if finding is None else say(finding, system)
+
     return {
-        "name": room.name,
-        "verdict": room.verdict,
-        "fan_input_W": room.fan,
-        "natural_input_W": room.natural,
-        "volume_m3": room.volume,
-        "counted_volume_m3": room.counted,
-        "required_volume_m3": room.required,
-        "missing_volume_m3": room.missing,
-        "share_of_openings_outdoors": room.factor,
-        "governing": room.governing,
-        "methods": [
-            {"name": m.name, "volume_m3": m.volume, "why_not": _said(m.why_not), "source": m.source, "status": m.status}
-            for m in room.methods
+        **_ROOM(room),
+        "methods": [{**_METHOD(method), "why_not": said(method.why_not)} for method in room.methods],
+        "beside": [{**_BESIDE(one), "reason": said(one.reason)} for one in room.beside],
+        "provisions": [
+            {
+                **_PROVISION(provision),
+                "reason": _why(provision, system),
+                f"needed_{_UNITS[provision.measure]}": provision.needed,
+                f"present_{_UNITS[provision.measure]}": provision.present,
+            }
+            for provision in room.provisions
         ],
-        "beside": [
-            {"name": one.room, "volume_m3": one.volume, "counts": one.counts, "reason": _said(one.reason)}
-            for one in room.beside
-        ],
-        "provisions": [_provision_object(provision) for provision in room.provisions],
-        "fans": None if room.fans is None else _fans_object(room.fans),
-        "cures": [_cure_object(cure, room) for cure in room.cures],
-        "cautions": [say(caution, System.US) for caution in room.cautions],
-    }
-
-
-def _said(finding: Finding | None) -> str:
-    return "" if finding is None else say(finding, System.US)
-
-
-def _provision_object(provision: Provision) -> dict[str, Any]:
-    unit = _UNITS[provision.measure]
-    return {
-        "name": provision.name,
-        "measure": provision.measure,
-        "enough": provision.enough,
-        "reason": _why(provision, System.US),
-        "source": provision.source,
-        "status": provision.status,
-        f"needed_{unit}": provision.needed,
-        f"present_{unit}": provision.present,
-    }
-
-
-def _fans_object(fans: Fans) -> dict[str, Any]:
-    return {
-        "names": list(fans.names),
-        "exhaust_m3_s": fans.exhaust,
-        "burning_m3_s": fans.burning,
-        "leaking_m3_s": fans.leaking,
-        "blown_in_m3_s": fans.blown,
-        "missing_m3_s": fans.missing,
-        "openings_outdoors_m2": fans.free,
-        "pull_Pa": fans.pull,
-        "may_turn_natural_draft_round": fans.hard,
-    }
-
-
-def _cure_object(cure: Cure, room: RoomAir) -> dict[str, Any]:
-    return {
-        "name": cure.name,
-        "openings": cure.count,
-        "free_area_m2": cure.free_area,
-        "behind_metal_louver_m2": cure.metal,
-        "behind_wooden_louver_m2": cure.wood,
-        "flow_m3_s": cure.flow,
-        "volume_of_room_m3": cure.volume,
-        "room": cure.room,
-        "more_free_area_m2": cure.more,
-        "status": cure.status,
-        "smallest": cure.name == room.smallest,
+        "fans": None if room.fans is None else _FANS(room.fans),
+        "cures": [{**_CURE(cure), "smallest": cure.name == room.smallest} for cure in room.cures],
+        "cautions": [said(caution) for caution in room.cautions],
     }

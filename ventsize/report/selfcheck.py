@@ -8,7 +8,8 @@ from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
 from ventsize import __version__
-from ventsize.studies.selfcheck import Verified
+from ventsize.report.keys import Keys
+from ventsize.studies.selfcheck import Known, Verified
 
 _LIBRARIES = ("chemicals", "fluids", "ht", "numpy", "pint", "pydantic", "scipy", "textual")
 
@@ -30,15 +31,12 @@ def as_object(found: Sequence[Verified]) -> dict[str, Any]:
         "version": __version__,
         "python": platform.python_version(),
         "libraries": _versions(),
-        "values": [
-            {
-                "what": one.known.what, "unit": one.known.unit, "source": one.known.source,
-                "published": one.known.published, "tolerance": one.known.tolerance, "found": one.found,
-                "agrees": one.agrees, "fault": one.fault,
-            }
-            for one in found
-        ],
-    }  # fmt: skip
+        "values": [{**_KNOWN(one.known), **_VERIFIED(one)} for one in found],
+    }
+
+
+_KNOWN = Keys(Known, "what unit source published tolerance")
+_VERIFIED = Keys(Verified, "found agrees fault")
 
 
 def _lines(one: Verified) -> list[str]:

@@ -6,19 +6,17 @@ from collections.abc import Iterator
 from typing import Any
 
 from ventsize.quantity import Dimension, System, show, show_fraction, show_pressure
-from ventsize.report.text_parts import head, indented
+from ventsize.report.keys import Keys
+from ventsize.report.text_parts import as_text, head, indented
 from ventsize.report.wording import say
 from ventsize.studies.start_up import Moment, StartUp
 
 ORDER = "The order of the steps is common practice, without a source; the maker's instructions decide."
 
 
-def render(found: StartUp, system: System) -> str:
+@as_text
+def render(found: StartUp, system: System) -> Iterator[str]:
     """Every step in lines of 80 columns."""
-    return "\n".join(_lines(found, system)) + "\n"
-
-
-def _lines(found: StartUp, system: System) -> Iterator[str]:
     yield from head(f"Start-up: {found.appliance}")
     for number, moment in enumerate(found.moments, 1):
         yield from moment_lines(number, moment, system)
@@ -52,25 +50,21 @@ def figures(moment: Moment, system: System) -> Iterator[str]:
         yield f"learned: {kept}"
 
 
-def as_object(found: StartUp) -> dict[str, Any]:
+def as_object(found: StartUp, system: System) -> dict[str, Any]:
     """The sequence in SI units; keys end in their unit."""
-    return {
-        "appliance": found.appliance,
-        "adaptive": found.adaptive,
-        "moments": [
-            {
-                "code": m.what.code,
-                "text": say(m.what, System.US, place=False),
-                "rate": m.rate,
-                "share_of_top_speed": m.speed,
-                "flow_m3_s": m.flow,
-                "exchanger_drop_Pa": m.drop,
-                "excess_air": m.excess_air,
-                "switch_closed": m.closed,
-                "burning": m.burning,
-                "learned": dict(m.learned),
-            }
-            for m in found.moments
-        ],
-        "cautions": [ORDER],
-    }
+    moments = [
+        {
+            "code": moment.what.code,
+            "text": say(moment.what, system, place=False),
+            **_MOMENT(moment),
+            "learned": dict(moment.learned),
+        }
+        for moment in found.moments
+    ]
+    return {"appliance": found.appliance, "adaptive": found.adaptive, "moments": moments, "cautions": [ORDER]}
+
+
+_MOMENT = Keys(
+    Moment,
+    "rate share_of_top_speed:speed flow_m3_s exchanger_drop_Pa:drop excess_air switch_closed:closed burning",
+)

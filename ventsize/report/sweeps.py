@@ -12,7 +12,7 @@ from typing import Any
 from ventsize.quantity import System, display_unit, display_value
 from ventsize.report.chart import Line, bar, line_chart
 from ventsize.report.findings_json import findings_as_objects
-from ventsize.report.text_parts import WIDTH, head, sentences
+from ventsize.report.text_parts import WIDTH, as_text, head, sentences
 from ventsize.report.wording import say_all
 from ventsize.report.wording.sweeps import TITLES, WHY_UNSURE
 from ventsize.studies.sweeps import Axis, Bar, Series, Sweep
@@ -22,12 +22,9 @@ HEIGHT = 18
 ROWS = 7  # of the list of figures under a chart
 
 
-def render(sweep: Sweep, system: System) -> str:
+@as_text
+def render(sweep: Sweep, system: System) -> Iterator[str]:
     """The chart, its figures, and what to notice."""
-    return "\n".join(_lines(sweep, system)) + "\n"
-
-
-def _lines(sweep: Sweep, system: System) -> Iterator[str]:
     *first, last = textwrap.wrap(title_of(sweep), WIDTH)
     yield from first
     yield from head(last)

@@ -9,6 +9,7 @@ from typing import Any
 from ventsize.allowance.library import KnownTable
 from ventsize.jobfile.letters import plain
 from ventsize.quantity import System, show_pressure
+from ventsize.report.keys import Keys
 from ventsize.report.wording import say
 from ventsize.studies.typed_table import TypedRow, TypedTable
 
@@ -37,13 +38,15 @@ def list_object(tables: Sequence[KnownTable], used: Mapping[Path, Sequence[Path]
     """The same for JSON."""
     return [
         {
-            "file": str(table.path), "title": table.title, "source": table.source, "inputs": list(table.inputs),
-            "sizes": list(table.sizes), "rows": table.rows, "by_elbows": table.by_elbows, "counts": table.counts,
-            "shipped": table.shipped, "invented": table.invented, "fault": table.fault,
+            "file": str(table.path),
+            **_KNOWN(table),
             "jobs": [str(job) for job in used.get(table.path.resolve(), ())],
         }
         for table in tables
-    ]  # fmt: skip
+    ]
+
+
+_KNOWN = Keys(KnownTable, "title source inputs sizes rows by_elbows counts shipped invented fault")
 
 
 def look_text(found: TypedTable, system: System) -> str:
@@ -75,16 +78,20 @@ def _row_lines(row: TypedRow, system: System) -> list[str]:
 
 def look_object(found: TypedTable, system: System) -> dict[str, Any]:
     """The same for JSON, pressures in Pa; the sentences in the chosen units."""
-    rows = [
-        {
-            "row": row.number, "pressure_Pa": row.pressure, "usual_Pa": None if row.usual is None else list(row.usual),
-            "stands_out": row.stands_out, "empty": list(row.empty), "faults": [str(fault) for fault in row.faults],
-            "remarks": [say(remark, system, place=False) for remark in row.remarks],
-        }
-        for row in found.rows
-    ]  # fmt: skip
     return {
-        "usable": found.usable, "faults": [str(fault) for fault in found.faults],
+        "usable": found.usable,
+        "faults": [str(fault) for fault in found.faults],
         "gaps": [say(gap, system) for gap in found.gaps],
-        "rows": rows, "remarks": [say(remark, system) for remark in (*found.deductions, *found.remarks)],
-    }  # fmt: skip
+        "rows": [
+            {
+                **_ROW(row),
+                "faults": [str(fault) for fault in row.faults],
+                "remarks": [say(remark, system, place=False) for remark in row.remarks],
+            }
+            for row in found.rows
+        ],
+        "remarks": [say(remark, system) for remark in (*found.deductions, *found.remarks)],
+    }
+
+
+_ROW = Keys(TypedRow, "row:number pressure_Pa usual_Pa stands_out empty")

@@ -12,21 +12,19 @@ from typing import Any
 from ventsize.jobfile.letters import harmless
 from ventsize.quantity import System, show_length
 from ventsize.report.items import describe, size_of
+from ventsize.report.keys import Keys
 from ventsize.report.money import in_column, is_unknown, least, reasons
-from ventsize.report.text_parts import WIDTH, indented
+from ventsize.report.text_parts import WIDTH, as_text, indented
 from ventsize.report.wording import place_of, say
 from ventsize.studies.pricing.files import CHARGE, LABOR, MARKUP, TAX, TAX_ALL
-from ventsize.studies.pricing.prices import Cost, PricedItem
+from ventsize.studies.pricing.prices import Charge, Cost, PricedItem
 from ventsize.studies.takeoff.cutting import CutBar, CutPlan
-from ventsize.studies.takeoff.tally import Item, PipeCuts, Takeoff
+from ventsize.studies.takeoff.tally import Cut, Item, PipeCuts, Takeoff
 
 
-def render(takeoff: Takeoff, cost: Cost | None, system: System) -> str:
+@as_text
+def render(takeoff: Takeoff, cost: Cost | None, system: System) -> Iterator[str]:
     """The takeoff as lines no wider than 80 columns."""
-    return "\n".join(_lines(takeoff, cost, system))
-
-
-def _lines(takeoff: Takeoff, cost: Cost | None, system: System) -> Iterator[str]:
     yield textwrap.shorten(takeoff.title, WIDTH, placeholder="…")
     yield "=" * WIDTH
     yield "Takeoff" + ("" if takeoff.complete else ", NOT COMPLETE: see what is missing below")
@@ -142,8 +140,8 @@ def as_csv(takeoff: Takeoff, cost: Cost | None, system: System) -> str:
         length = "" if item.length is None else show_length(item.length, system)
         texts = [item.what, size_of(item, system), item.material, length]
         packs = ["", ""] if line.pack == 1 else [line.pack, line.packs]
-        numbers = [_text(value) or "" for value in (line.amount, line.hours, line.all_hours)]
-        row = [*map(harmless, texts), item.quantity, _text(line.price) or "", *packs, *numbers, currency]
+        numbers = [_text(value) for value in (line.amount, line.hours, line.all_hours)]
+        row = [*map(harmless, texts), item.quantity, _text(line.price), *packs, *numbers, currency]
         writer.writerow(row)
     for name, quantity, price, amount in _besides(cost) if cost else ():
         writer.writerow([harmless(name), "", "", "", quantity, price, "", "", amount, "", "", currency])
@@ -162,11 +160,15 @@ def _besides(cost: Cost) -> Iterator[tuple[str, str, str, str]]:
     if cost.markup is not None:
         yield MARKUP, "", _share(prices.markup), f"{cost.markup:f}"
     if prices.labor is not None:
-        yield LABOR, f"{cost.hours.normalize():f}", f"{prices.labor:f}", _text(cost.labor) or ""
+        yield LABOR, f"{cost.hours.normalize():f}", f"{prices.labor:f}", _text(cost.labor)
     for charge in cost.charges:
         yield f"{CHARGE}{charge.name}", "1", f"{charge.price:f}", f"{charge.price:f}"
     if cost.tax is not None:
         yield TAX if prices.tax_on == "materials" else TAX_ALL, "", _share(prices.tax), f"{cost.tax:f}"
+
+
+def _text(value: Decimal | None) -> str:
+    return "" if value is None else f"{value:f}"
 
 
 def _share(value: Decimal | None) -> str:
@@ -175,77 +177,36 @@ def _share(value: Decimal | None) -> str:
 
 def as_object(takeoff: Takeoff, cost: Cost | None, system: System) -> dict[str, Any]:
     """The takeoff for JSON: SI, keys end in their unit; money as text, to the cent."""
-    data: dict[str, Any] = {
+    return {
         "job": takeoff.title,
         "complete": takeoff.complete,
-        "items": [_item(item) for item in takeoff.items],
-        "cut_lists": [_cut_list(cuts) for cuts in takeoff.cut_lists],
+        "items": _ITEM.each(takeoff.items),
+        "cut_lists": [
+            {
+                **_PIPE(cuts),
+                "pieces": [{"run": c.where.run, "place": place_of(c.where), **_CUT(c)} for c in cuts.cuts],
+                "stock": _BAR.each(cuts.plan.bars),
+                **_PLAN(cuts.plan),
+            }
+            for cuts in takeoff.cut_lists
+        ],
         "joints": takeoff.joints,
         "missing": [say(found, system) for found in takeoff.missing],
         "notes": [say(found, system) for found in takeoff.notes],
-        "cost": None,
-    }
-    if cost is not None:
-        data["cost"] = {
-            "currency": cost.currency,
-            "source": cost.source,
-            "lines": [
-                {**_item(x.item), "price": _text(x.price), "amount": _text(x.amount), "hours": _text(x.all_hours)}
-                for x in cost.lines
-            ],
-            "materials": _text(cost.materials),
-            "hours": _text(cost.hours),
-            "labor": _text(cost.labor),
-            "markup": _text(cost.markup),
-            "charges": [{"name": charge.name, "price": _text(charge.price)} for charge in cost.charges],
-            "tax": _text(cost.tax),
-            "total": _text(cost.total),
-            "lowest": _text(cost.lowest),
-            "highest": _text(cost.highest),
-            "at_least": cost.at_least,
-        }
-    return data
-
-
-def _text(value: Decimal | None) -> str | None:
-    return None if value is None else f"{value:f}"
-
-
-def _item(item: Item) -> dict[str, Any]:
-    return {
-        "item": item.what,
-        "size": item.label,
-        "material": item.material,
-        "length_m": item.length,
-        "quantity": item.quantity,
+        "cost": None if cost is None else _cost_object(cost),
     }
 
 
-def _cut_list(cuts: PipeCuts) -> dict[str, Any]:
-    plan = cuts.plan
-    return {
-        "material": cuts.material,
-        "size": cuts.label,
-        "pieces": [
-            {"run": c.where.run, "place": place_of(c.where), "length_m": c.length, "taken_off_m": c.taken_off}
-            for c in cuts.cuts
-        ],
-        "stock": [
-            {
-                "length_m": bar.stock,
-                "count": bar.count,
-                "pieces_m": list(bar.pieces),
-                "offcut_m": bar.offcut,
-                "usable": bar.usable,
-                "over_m": bar.over,
-            }
-            for bar in plan.bars
-        ],
-        "number": plan.number,
-        "least_number": plan.least_number,
-        "bought_m": plan.bought,
-        "kept_m": plan.kept,
-        "waste_m": plan.waste,
-        "proven_fewest": plan.fewest,
-        "proven_least_waste": plan.least_waste,
-    }
+_ITEM = Keys(Item, "item:what size:label material length_m quantity")
+_PIPE = Keys(PipeCuts, "material size:label")
+_CUT = Keys(Cut, "length_m taken_off_m")
+_BAR = Keys(CutBar, "length_m:stock count pieces_m offcut_m usable over_m")
+_PLAN = Keys(CutPlan, "number least_number bought_m kept_m waste_m proven_fewest:fewest proven_least_waste:least_waste")
+_COST = Keys(Cost, "currency source materials hours labor markup tax total lowest highest at_least")
+_PRICED = Keys(PricedItem, "price amount hours:all_hours")
+_CHARGE = Keys(Charge, "name price")
+
+
+def _cost_object(cost: Cost) -> dict[str, Any]:
+    lines = [{**_ITEM(line.item), **_PRICED(line)} for line in cost.lines]
+    return {**_COST(cost), "lines": lines, "charges": _CHARGE.each(cost.charges)}

@@ -3,11 +3,24 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import wraps
+from typing import ParamSpec
 
 from ventsize.quantity import System, show_pressure
 
 WIDTH = 78  # of a terminal of 80 columns, less what a screen has around a text
+P = ParamSpec("P")
+
+
+def as_text(lines: Callable[P, Iterator[str]]) -> Callable[P, str]:
+    """Let a function that yields lines give them as one text."""
+
+    @wraps(lines)
+    def text(*args: P.args, **kwargs: P.kwargs) -> str:
+        return "\n".join(lines(*args, **kwargs))
+
+    return text
 
 
 def head(title: str) -> Iterator[str]:

@@ -7,53 +7,40 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ventsize.quantity import System, show_feet, show_pressure
-from ventsize.report.text_parts import WIDTH, indented, shortened
+from ventsize.report.keys import Keys
+from ventsize.report.text_parts import WIDTH, as_text, indented, shortened
 from ventsize.studies.uncertainty import RunUncertainty, Spread, Uncertainty
+from ventsize.studies.uncertainty.ranges import Ranges
 
 
-def as_object(found: Uncertainty) -> dict[str, Any]:
+def as_object(found: Uncertainty, _system: System) -> dict[str, Any]:
     """In SI units, for JSON."""
-    ranges = found.ranges
     return {
         "job": found.title,
         "samples": found.samples,
         "seed": found.seed,
-        "ranges": {
-            "length": ranges.length,
-            "tape_m": ranges.tape,
-            "input": ranges.input,
-            "excess_air": ranges.excess_air,
-            "flue_temperature_K": ranges.flue_temperature,
-            "fittings": ranges.fittings,
-        },
+        "ranges": _RANGES(found.ranges),
         "cautions": list(found.cautions),
-        "runs": [_run(run) for run in found.runs],
+        "runs": [
+            {
+                **_RUN(run),
+                "pressure_drop_Pa": _SPREAD(run.pressure_drop),
+                "equivalent_length_m": _SPREAD(run.equivalent_length),
+                "share_of_spread": dict(run.shares),
+            }
+            for run in found.runs
+        ],
     }
 
 
-def _run(run: RunUncertainty) -> dict[str, Any]:
-    return {
-        "name": run.run,
-        "rate": run.rate,
-        "pressure_drop_Pa": _range(run.pressure_drop),
-        "equivalent_length_m": _range(run.equivalent_length),
-        "budget_pressure_Pa": run.budget_pressure,
-        "share_inside_allowance": run.inside,
-        "share_of_spread": dict(run.shares),
-        "matters_most": run.matters_most,
-    }
+_RANGES = Keys(Ranges, "length tape_m input excess_air flue_temperature_K fittings")
+_RUN = Keys(RunUncertainty, "name:run rate budget_pressure_Pa share_inside_allowance:inside matters_most")
+_SPREAD = Keys(Spread, "low median high")
 
 
-def _range(spread: Spread) -> dict[str, float]:
-    return {"low": spread.low, "median": spread.median, "high": spread.high}
-
-
-def render(found: Uncertainty, system: System) -> str:
+@as_text
+def render(found: Uncertainty, system: System) -> Iterator[str]:
     """Lines no wider than 80 columns."""
-    return "\n".join(_lines(found, system)) + "\n"
-
-
-def _lines(found: Uncertainty, system: System) -> Iterator[str]:
     yield textwrap.shorten(found.title, WIDTH, placeholder="…")
     yield "=" * WIDTH
     yield from textwrap.wrap(

@@ -5,26 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from ventsize.jobfile.differences import Difference
 from ventsize.jobfile.reading import Kind, Reading
 from ventsize.jobfile.ticks import Tick
 from ventsize.jobfile.visits import Visit
 from ventsize.quantity import System, show_feet
 from ventsize.report.differences import difference_words
+from ventsize.report.keys import Keys
 from ventsize.report.readings import UNITS, value_text
-from ventsize.report.text_parts import head, indented, sentences, table
+from ventsize.report.text_parts import as_text, head, indented, sentences, table
 from ventsize.report.wording import reason
 from ventsize.report.wording.field import KIND_NAMES
-from ventsize.studies.visits import GONE, NEW, ReadingChange, TickChange, VisitChanges
+from ventsize.studies.visits import GONE, NEW, MarginChange, ReadingChange, TickChange, VisitChanges
 
 
-def render(visits: Sequence[Visit], changes: VisitChanges | None, system: System, *, missing: Sequence[str]) -> str:
-    """The visits to a job, and what is different now; missing: photos that are not beside the job."""
-    return "\n".join(_lines(visits, changes, system, missing))
-
-
-def _lines(
-    visits: Sequence[Visit], changes: VisitChanges | None, system: System, missing: Sequence[str]
+@as_text
+def render(
+    visits: Sequence[Visit], changes: VisitChanges | None, system: System, *, missing: Sequence[str]
 ) -> Iterator[str]:
+    """The visits to a job, and what is different now; missing: photos that are not beside the job."""
     yield from head(f"Visits: {len(visits) or 'none yet'}")
     columns = (("date", 18), ("verdict", 14), ("readings", 10), ("met", 6), ("not met", 10), ("to do", 8))
     if visits:
@@ -109,40 +108,29 @@ def visit_lines(visit: Visit, system: System, *, missing: Sequence[str]) -> Iter
 def visit_object(visit: Visit, *, missing: Sequence[str] = ()) -> dict[str, Any]:
     """One visit in SI units; keys end in their unit."""
     return {
-        "date": visit.date.isoformat(),
-        "time": visit.time,
-        "by": visit.by,
-        "note": visit.note,
-        "verdict": visit.verdict,
-        "reason": visit.reason,
-        "margins": dict(visit.margins),
-        "readings": [_reading_object(reading) for reading in visit.readings],
-        "checked": [_tick_object(tick) for tick in visit.checked],
-        "not_met": list(visit.not_met),
-        "met": visit.met,
-        "to_do": visit.to_do,
-        "photos": list(visit.photos),
+        **_VISIT(visit),
+        "readings": [
+            {**_READING(reading), _with_unit(reading.kind, reading.kind): reading.value} for reading in visit.readings
+        ],
+        "checked": _TICK.each(visit.checked),
         "photos_missing": list(missing),
     }
 
 
-def _reading_object(reading: Reading) -> dict[str, Any]:
-    unit = UNITS.get(reading.kind)
-    key = f"{reading.kind}_{unit}" if unit else reading.kind
-    return {"place": reading.place, "rate": reading.rate, "run": reading.run, key: reading.value, "when": reading.when}
+_VISIT = Keys(Visit, "date time by note verdict reason margins not_met met to_do photos")
+_READING = Keys(Reading, "place rate run when")
+_TICK = Keys(Tick, "rule at value met note date")
+_MARGIN = Keys(MarginChange, "run was now")
+_DIFFERENCE = Keys(Difference, "place was now moved")
+
+
+def _with_unit(key: str, kind: Kind) -> str:
+    """A key of a reading, with the unit of its kind at its end."""
+    return f"{key}_{UNITS[kind]}" if UNITS[kind] else key
 
 
 def _tick_object(tick: Tick | None) -> dict[str, Any] | None:
-    if tick is None:
-        return None
-    return {
-        "rule": tick.rule,
-        "at": tick.at,
-        "value": tick.value,
-        "met": tick.met,
-        "note": tick.note,
-        "date": tick.date.isoformat(),
-    }
+    return None if tick is None else _TICK(tick)
 
 
 def changes_object(changes: VisitChanges) -> dict[str, Any]:
@@ -151,26 +139,24 @@ def changes_object(changes: VisitChanges) -> dict[str, Any]:
         "since": changes.was.date.isoformat(),
         "nothing": changes.nothing,
         "verdict": {"was": changes.was.verdict, "now": changes.now.verdict},
-        "margins": [{"run": m.run, "was": m.was, "now": m.now} for m in changes.margins],
+        "margins": _MARGIN.each(changes.margins),
         "readings": [_reading_change_object(reading) for reading in changes.readings],
         "newly_not_met": list(changes.not_met),
         "no_longer_not_met": list(changes.met_again),
         "ticks": [
             {"rule": t.rule, "at": t.at, "was": _tick_object(t.was), "now": _tick_object(t.now)} for t in changes.ticks
         ],
-        "job": [{"place": d.place, "was": d.was, "now": d.now, "moved": d.moved} for d in changes.job],
+        "job": _DIFFERENCE.each(changes.job),
     }
 
 
 def _reading_change_object(change: ReadingChange) -> dict[str, Any]:
-    unit = UNITS.get(change.kind)
-    suffix = f"_{unit}" if unit else ""
     return {
         "place": change.place,
         "rate": change.rate,
         "kind": change.kind,
-        f"was{suffix}": None if change.verdict == NEW or change.was is None else change.was.value,
-        f"now{suffix}": None if change.verdict == GONE or change.now is None else change.now.value,
-        f"change{suffix}": change.change,
+        _with_unit("was", change.kind): None if change.verdict == NEW or change.was is None else change.was.value,
+        _with_unit("now", change.kind): None if change.verdict == GONE or change.now is None else change.now.value,
+        _with_unit("change", change.kind): change.change,
         "verdict": change.verdict,
     }

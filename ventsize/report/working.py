@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from ventsize.quantity import System, show_temperature
 from ventsize.quantity.board import Kind, unit_of
-from ventsize.report.text_parts import WIDTH, head, sentences
+from ventsize.report.text_parts import WIDTH, as_text, head, sentences
 from ventsize.report.wording import reason, say_all
 from ventsize.studies.working.steps import Given, Step, Working
 
@@ -21,12 +21,9 @@ DIGITS_SAID = (
 )
 
 
-def render(working: Working, system: System) -> str:
+@as_text
+def render(working: Working, system: System) -> Iterator[str]:
     """A working, a paragraph a step: what it comes to, then the result, then what makes it."""
-    return "\n".join(_lines(working, system))
-
-
-def _lines(working: Working, system: System) -> Iterator[str]:
     yield from head(working.title)
     yield from sentences("What it comes to", conclusions_of(working, system))
     titles = titles_of(working)

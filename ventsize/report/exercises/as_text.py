@@ -7,23 +7,15 @@ from collections.abc import Iterator, Sequence
 from ventsize.quantity import System
 from ventsize.report.class_words import sketch_lines, table_lines
 from ventsize.report.exercises import words
-from ventsize.report.text_parts import WIDTH, head, sentences, wrapped
+from ventsize.report.text_parts import WIDTH, as_text, head, sentences, wrapped
 from ventsize.studies.exercises import Exercise, Sheet
 
 SKETCH_HEIGHT = 14
 
 
-def sheet_text(sheet: Sheet, name: str = "") -> str:
+@as_text
+def sheet_text(sheet: Sheet, name: str = "") -> Iterator[str]:
     """The exercises, without their answers."""
-    return "\n".join(_sheet(sheet, name))
-
-
-def key_text(sheet: Sheet, name: str = "") -> str:
-    """The answers, with the working."""
-    return "\n".join(_key(sheet, name))
-
-
-def _sheet(sheet: Sheet, name: str) -> Iterator[str]:
     yield from head(f"{words.title_of_sheet(sheet)}   {words.which(sheet, name)}")
     yield from wrapped(words.CAUTION)
     yield from wrapped(words.HOW)
@@ -71,7 +63,9 @@ def _table(exercise: Exercise, system: System) -> Iterator[str]:
         yield from _indented(rule)
 
 
-def _key(sheet: Sheet, name: str) -> Iterator[str]:
+@as_text
+def key_text(sheet: Sheet, name: str = "") -> Iterator[str]:
+    """The answers, with the working."""
     yield from head(f"Key   {words.title_of_sheet(sheet)}   {words.which(sheet, name)}")
     for number, exercise in enumerate(sheet.exercises, start=1):
         yield ""
