@@ -10,11 +10,10 @@ from typing import TYPE_CHECKING
 from ventsize.cli.arguments import add_output, add_plain, read
 from ventsize.cli.printing import print_answer
 from ventsize.cli.status import DONE
+from ventsize.cli.writing import add_files, write_files
 
 if TYPE_CHECKING:
     from ventsize.check.inputs import Inputs
-    from ventsize.quantity import System
-    from ventsize.studies.comparing import Comparison
 
 
 def prepare(parser: argparse.ArgumentParser) -> None:
@@ -34,10 +33,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--run", dest="run_name", metavar="NAME", help="which run (default: the first vent)")
     parser.add_argument("--rate", metavar="NAME", help="which firing rate (default: where each run loses most)")
     add_plain(parser)
-    parser.add_argument("--html", type=Path, metavar="FILE", help="write it as one HTML file")
-    parser.add_argument("--pdf", type=Path, metavar="FILE", help="write it as a PDF")
-    parser.add_argument("--replace", action="store_true", help="replace files that are there already")
-    parser.add_argument("--paper", choices=("letter", "a4"), default="letter", help="size of the page")
+    add_files(parser, ("html", "pdf"))
     add_output(parser)
     parser.set_defaults(run=_run)
 
@@ -45,6 +41,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 def _run(options: argparse.Namespace) -> int:
     from ventsize.quantity import System
     from ventsize.report.comparing import as_object, render
+    from ventsize.report.comparing_paper import comparison_paper
     from ventsize.studies.comparing import compare
 
     system = System(options.units)
@@ -52,25 +49,9 @@ def _run(options: argparse.Namespace) -> int:
     inputs += [_with(inputs[0], text) for text in options.changed]
     jobs = list(zip(string.ascii_uppercase, inputs, strict=False))
     found = compare(jobs, run=options.run_name, rate=options.rate)
-    if options.html or options.pdf:
-        _write(found, options, system)
-    else:
+    if not write_files(options, lambda: comparison_paper(found, system), keep=options.jobs):
         print_answer(options, text=lambda: render(found, system), data=lambda: as_object(found, system))
     return DONE
-
-
-def _write(found: Comparison, options: argparse.Namespace, system: System) -> None:
-    from ventsize.report.comparing_paper import comparison_paper
-    from ventsize.report.paper import write
-
-    files = {kind: file for kind in ("html", "pdf") if (file := getattr(options, kind)) is not None}
-    write(
-        comparison_paper(found, system),
-        files,  # type: ignore[arg-type]
-        size=options.paper,
-        replace=options.replace,
-        keep=options.jobs,
-    )
 
 
 def _with(inputs: Inputs, text: str) -> Inputs:

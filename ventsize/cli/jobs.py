@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from ventsize.cli.arguments import add_output
-from ventsize.cli.prices import add_prices
+from ventsize.cli.prices import add_prices, pricer_of
 from ventsize.cli.printing import print_answer
 from ventsize.cli.status import DONE, NOT_WITHIN, UNREADABLE, WITHIN
 
@@ -59,13 +59,8 @@ def _list(options: argparse.Namespace) -> int:
     from ventsize.quantity import System
     from ventsize.report.jobs_of_folder import as_csv, as_object, render
     from ventsize.studies.jobs_of_folder import jobs_of
-    from ventsize.studies.pricing import Pricer
-    from ventsize.studies.pricing.files import read_prices
-    from ventsize.studies.pricing.own import own_prices
-    from ventsize.studies.takeoff.practice import read_practice
 
-    prices = read_prices(options.prices) if options.prices else own_prices()
-    lines = list(jobs_of(options.place, pricer=None if prices is None else Pricer(prices, read_practice())))
+    lines = list(jobs_of(options.place, pricer=pricer_of(options)))
     system = System(options.units)
     print_answer(
         options,

@@ -5,15 +5,16 @@ from __future__ import annotations
 import argparse
 import sys
 import textwrap
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_output, add_plain, read
 from ventsize.cli.printing import json_text
 from ventsize.cli.status import DONE
+from ventsize.cli.writing import add_files, write_files
 
 if TYPE_CHECKING:
     from ventsize.quantity import System
+    from ventsize.report.paper import Paper
     from ventsize.studies.lessons import Guess, HeldLesson, Question
 
 WIDTH = 80
@@ -35,11 +36,8 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--score", action="store_true", help="print the class's score")
     parser.add_argument("--new-score", action="store_true", help="begin a new score")
     parser.add_argument("--no-score", action="store_true", help="do not keep what is guessed now")
-    parser.add_argument("--html", type=Path, metavar="FILE", help="write the lesson as one HTML file")
-    parser.add_argument("--pdf", type=Path, metavar="FILE", help="write the lesson as a PDF")
     parser.add_argument("--large", action="store_true", help="of the papers: a question a page, in large type")
-    parser.add_argument("--replace", action="store_true", help="replace files that are there already")
-    parser.add_argument("--paper", choices=("letter", "a4"), default="letter", help="size of the page")
+    add_files(parser, ("html", "pdf"))
     add_plain(parser)
     add_output(parser)
     parser.set_defaults(run=_run)
@@ -80,9 +78,9 @@ def _lesson(options: argparse.Namespace) -> int:
     lesson = held_lesson(read(path, options), name=name)
     if options.check:
         return _doubted(lesson, system)
-    if options.html or options.pdf:
-        _write(lesson, options, system, path)
-    elif options.notes:
+    if write_files(options, lambda: _paper(lesson, options, system), keep=[path]):
+        return DONE
+    if options.notes:
         from ventsize.report.lessons import notes_lines
 
         print("\n".join([lesson.title, "", *notes_lines(lesson, width=WIDTH)]))
@@ -103,13 +101,10 @@ def _doubted(lesson: HeldLesson, system: System) -> int:
     return 1 if any(one.severity == "doubt" for one in doubts) else DONE
 
 
-def _write(lesson: HeldLesson, options: argparse.Namespace, system: System, path: Path) -> None:
+def _paper(lesson: HeldLesson, options: argparse.Namespace, system: System) -> Paper:
     from ventsize.report.lessons_paper import lesson_paper, notes_paper
-    from ventsize.report.paper import write
 
-    files = {kind: file for kind in ("html", "pdf") if (file := getattr(options, kind)) is not None}
-    paper = notes_paper(lesson) if options.notes else lesson_paper(lesson, system, large=options.large)
-    write(paper, files, size=options.paper, replace=options.replace, keep=[path])  # type: ignore[arg-type]
+    return notes_paper(lesson) if options.notes else lesson_paper(lesson, system, large=options.large)
 
 
 def _hold(lesson: HeldLesson, options: argparse.Namespace, system: System) -> None:

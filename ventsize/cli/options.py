@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import fields
 from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_job, add_output, read
@@ -24,7 +25,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     add_job(parser)
     parser.add_argument("--sort", choices=("margin", "joints", "cost"), default="margin", help="what ranks first")
     parser.add_argument(
-        "--run", dest="vary", default="", metavar="NAMES", help="vary these runs only (default: those with flue gas)"
+        "--run", dest="runs", default="", metavar="NAMES", help="vary these runs only (default: those with flue gas)"
     )
     parser.add_argument("--sizes", default="", metavar="LIST", help="such as '2 in, 3 in' (default: the table's)")
     parser.add_argument("--materials", default="", metavar="LIST", help="such as 'pvc-40, cpvc-40' (default: as it is)")
@@ -37,6 +38,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--pipes", default="", metavar="LIST", help="one, two, or both, besides as it is")
     parser.add_argument(
         "--route",
+        dest="routes",
         action="append",
         default=[],
         metavar="FILE",
@@ -78,17 +80,8 @@ def run(options: argparse.Namespace) -> int:
 def _asked(options: argparse.Namespace) -> Asked:
     from ventsize.studies.options.asked import Asked
 
-    return Asked(
-        runs=options.vary,
-        sizes=options.sizes,
-        materials=options.materials,
-        elbows=options.elbows,
-        each_elbow=options.each_elbow,
-        ends=options.ends,
-        change_to=options.change_to,
-        pipes=options.pipes,
-        routes=tuple(options.route),
-    )
+    given = {field.name: getattr(options, field.name) for field in fields(Asked)}
+    return Asked(**{**given, "routes": tuple(options.routes)})
 
 
 def _look(search: Search, ranking: Ranking) -> None:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_job, read
-from ventsize.cli.prices import add_prices
+from ventsize.cli.prices import add_practice, add_prices, prices_of
 from ventsize.cli.status import NOT_WITHIN, WITHIN
 from ventsize.cli.writing import add_files, write_some
 
@@ -34,9 +33,7 @@ def add_material(parser: argparse.ArgumentParser) -> None:
     add_files(parser)
     parser.add_argument("--units", choices=("us", "si"), default="us", help="units of the paper (default: us)")
     add_prices(parser)
-    parser.add_argument(
-        "--practice", type=Path, metavar="FILE", help="how pipe is sold, joined and hung (takeoff.toml)"
-    )
+    add_practice(parser)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -45,8 +42,6 @@ def run(options: argparse.Namespace) -> int:
 
     from ventsize.quantity import System
     from ventsize.report.job_paper import job_paper, material_of
-    from ventsize.studies.pricing.files import read_prices
-    from ventsize.studies.pricing.own import own_prices
     from ventsize.studies.takeoff.practice import read_practice
 
     parts = _parts(options.parts)
@@ -54,7 +49,7 @@ def run(options: argparse.Namespace) -> int:
         read(options.job, options),
         system=System(options.units),
         day=date.today(),
-        prices=None if options.no_prices else read_prices(options.prices) if options.prices else own_prices(),
+        prices=prices_of(options),
         practice=read_practice(options.practice),
     )
     write_some(options, lambda: job_paper(material, parts=parts), keep=[options.prices, options.practice])

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from ventsize.jobfile.editing import Data
     from ventsize.studies.pricing import Pricer
+    from ventsize.studies.pricing.prices import PriceList
 
 
 def add_prices(parser: argparse.ArgumentParser) -> None:
@@ -20,16 +21,31 @@ def add_prices(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def pricer_of(options: argparse.Namespace) -> Pricer | None:
-    """What puts costs to jobs; None without a price list. Raises InputError, also where cost is to rank without one."""
-    from ventsize.jobfile.problems import InputError, Problem
-    from ventsize.studies.pricing import Pricer
+def add_practice(parser: argparse.ArgumentParser) -> None:
+    """The argument for how pipe is bought."""
+    parser.add_argument(
+        "--practice", type=Path, metavar="FILE", help="how pipe is sold, joined and hung (takeoff.toml)"
+    )
+
+
+def prices_of(options: argparse.Namespace) -> PriceList | None:
+    """The list that is named, else the user's own; None where there is neither, or prices are to be left out."""
     from ventsize.studies.pricing.files import read_prices
     from ventsize.studies.pricing.own import own_prices
+
+    if getattr(options, "no_prices", False):
+        return None
+    return read_prices(options.prices) if options.prices else own_prices()
+
+
+def pricer_of(options: argparse.Namespace) -> Pricer | None:
+    """What puts costs to jobs; None without a price list. Raises InputError where cost is to rank without one."""
+    from ventsize.jobfile.problems import InputError, Problem
+    from ventsize.studies.pricing import Pricer
     from ventsize.studies.takeoff.practice import read_practice
 
-    prices = read_prices(options.prices) if options.prices else own_prices()
-    if prices is None and options.sort == "cost":
+    prices = prices_of(options)
+    if prices is None and getattr(options, "sort", "") == "cost":
         problem = "nothing can be sorted by cost without prices"
         raise InputError(Problem("", "--sort", problem, "--prices FILE, or another --sort"))
     return None if prices is None else Pricer(prices, read_practice())

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from ventsize.cli.arguments import add_plain, read
 from ventsize.cli.paper import add_material
+from ventsize.cli.prices import prices_of
 from ventsize.cli.status import NOT_WITHIN, WITHIN
 from ventsize.cli.writing import write_some
 
@@ -27,8 +28,6 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.jobfile.problems import InputError, Problem
     from ventsize.quantity import System
     from ventsize.report.job_paper.proposal import proposal_paper
-    from ventsize.studies.pricing.files import read_prices
-    from ventsize.studies.pricing.own import own_prices
     from ventsize.studies.proposal import MOST, proposal
     from ventsize.studies.takeoff.practice import read_practice
 
@@ -38,7 +37,7 @@ def run(options: argparse.Namespace) -> int:
     found = proposal(
         [read(job, options) for job in options.jobs],
         practice=read_practice(options.practice),
-        prices=read_prices(options.prices) if options.prices else own_prices(),
+        prices=prices_of(options),
     )
     title = options.title.strip() or f"Proposal: {found.ways[0].check.title}"
     write_some(

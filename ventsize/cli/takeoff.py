@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_output, typed
-from ventsize.cli.prices import add_prices
+from ventsize.cli.prices import add_practice, add_prices, prices_of
 from ventsize.cli.printing import print_answer
 from ventsize.cli.status import NOT_WITHIN, WITHIN
 
@@ -22,9 +22,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", type=Path, metavar="JOB", help="a job file")
     parser.add_argument("more", type=Path, nargs="*", metavar="JOB", help="more jobs: one list to order for all")
     add_prices(parser)
-    parser.add_argument(
-        "--practice", type=Path, metavar="FILE", help="how pipe is sold, joined and hung (takeoff.toml)"
-    )
+    add_practice(parser)
     parser.add_argument(
         "--stock", action="append", default=[], metavar="LENGTH", help="a length pipe is sold in; may be repeated"
     )
@@ -44,8 +42,6 @@ def run(options: argparse.Namespace) -> int:
     from ventsize.quantity import System
     from ventsize.report.takeoff import as_csv, as_object, render
     from ventsize.studies.jobs_of_folder import order_of
-    from ventsize.studies.pricing.files import read_prices
-    from ventsize.studies.pricing.own import own_prices
     from ventsize.studies.pricing.prices import cost, for_jobs
 
     system = System(options.units)
@@ -53,7 +49,7 @@ def run(options: argparse.Namespace) -> int:
     taken = order_of(jobs, practice=_practice(options))
     for typed_price in options.price:
         _keep(typed_price, taken, system)
-    prices = None if options.no_prices else read_prices(options.prices) if options.prices else own_prices()
+    prices = prices_of(options)
     costs = cost(taken, for_jobs(prices, len(jobs))) if prices else None
     print_answer(
         options,

@@ -152,8 +152,7 @@ class AlongScreen(PictureScreen):
     def action_step(self, what: str) -> None:
         """The run, rate or view after this one."""
         setattr(self, what, getattr(self, what) + 1)
-        self.query_one(".picture-scroll").scroll_home(animate=False)
-        self.redraw()
+        self.from_the_top()
 
     def action_cooling(self) -> None:
         """Turn cooling on or off in the job, for every answer; it can be undone there."""

@@ -138,8 +138,7 @@ class CompareScreen(PictureScreen):
     def action_view(self) -> None:
         """Curves, bars, figures in turn."""
         self._view = (self._view + 1) % len(VIEWS)
-        self.query_one(".picture-scroll").scroll_home(animate=False)
-        self.redraw()
+        self.from_the_top()
 
     def action_rate(self) -> None:
         """The next firing rate; after the last of them, each run's worst."""

@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, ClassVar
 
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
+from textual.widgets import Static
 
 from ventsize.jobfile.editing import Data, EditError
 from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.asking import once_given
+from ventsize.tui.questions.text import NOTHING
 from ventsize.tui.saving import folder_for
 from ventsize.tui.session_screen import SessionScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.file_picker import FilePicker
+from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Rows
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
 
-NOTHING = "There is no result yet: complete the job first."
 RATES = "Of every job: labor 95 (an hour), markup 20 %, tax 7 %, currency USD, firm NAME"
 STALE = "What is typed now cannot be judged. Mend that first; what is shown is the last result."
 
@@ -53,7 +57,19 @@ class EditingScreen(SessionScreen):
         self.question = question
         self.prices: Any = None
 
+    def compose(self) -> ComposeResult:
+        """Verdict, what is said of the answer, the answer, keys."""
+        yield OneLine(id="asked-title")
+        yield VerdictLine()
+        yield OneLine(id="asked-line")
+        yield from self.body()
+        yield KeyLine()
+
     # For the screens below
+
+    def body(self) -> ComposeResult:
+        """The answer."""
+        raise NotImplementedError
 
     def ask(self) -> None:
         """Work the answer out anew."""
@@ -66,6 +82,10 @@ class EditingScreen(SessionScreen):
     def say(self, text: str) -> None:
         """What stands in the line under the verdict."""
         self.query_one("#asked-line", OneLine).update(Content(text))
+
+    def show_detail(self, lines: Iterable[str]) -> None:
+        """What stands below the answer."""
+        self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
 
     @property
     def folder(self) -> Path:
@@ -166,14 +186,8 @@ class EditingScreen(SessionScreen):
 
     def action_prices(self) -> None:
         """Take in a price list, to be used from now on."""
-
-        def chosen(path: Path | None) -> None:
-            if path is not None:
-                self._keep_prices(path)
-
-        self.app.push_screen(
-            FilePicker("Your price list (TOML or CSV)", self.folder, suffixes=(".toml", ".csv")), chosen
-        )
+        picker = FilePicker("Your price list (TOML or CSV)", self.folder, suffixes=(".toml", ".csv"))
+        self.app.push_screen(picker, once_given(self._keep_prices))
 
     def action_rates(self) -> None:
         """What goes on every job's price and paper, a line each."""

@@ -12,11 +12,11 @@ from textual.widget import Widget
 
 from ventsize.studies.exercises import LEVELS, MIXED, TOPICS
 from ventsize.tui.long_work import tell
+from ventsize.tui.questions.asking import once_given, once_replaceable
 from ventsize.tui.questions.picture import PictureScreen
 from ventsize.tui.saving import folder_for
 from ventsize.tui.widgets.field import Choice, ChoiceField, Field, Reading
 from ventsize.tui.widgets.file_picker import FilePicker
-from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.text import one_line
 
 MOST_STUDENTS = 60
@@ -95,8 +95,7 @@ class ExercisesScreen(PictureScreen):
     def action_key(self) -> None:
         """The sheet, or its key."""
         self._key = not self._key
-        self.query_one(".picture-scroll").scroll_home(animate=False)
-        self.redraw()
+        self.from_the_top()
 
     def names(self, number: int) -> list[str]:
         """The students' names, as many as there are students."""
@@ -113,24 +112,13 @@ class ExercisesScreen(PictureScreen):
         title = "Write the sheets to (.pdf, .html or .md); key and answers go beside it"
         picker = FilePicker(title, folder_for(self.session),
                             suffixes=tuple(_KINDS), name=name, saving=True)  # fmt: skip
-        self.app.push_screen(picker, self._named)
+        self.app.push_screen(picker, once_given(self._named))
 
-    def _named(self, path: Path | None) -> None:
-        if path is None:
-            return
+    def _named(self, path: Path) -> None:
         if path.suffix.lower() not in _KINDS:
             self._say(f"{path.name}: no such kind of file is written here; expected .pdf, .html or .md")
             return
-        if not path.exists():
-            self._write(path, self.study, replace=False)
-            return
-
-        def answered(word: str | None) -> None:
-            if word == "replace":
-                self._write(path, self.study, replace=True)
-
-        answers = (("replace", "Replace it", "r"), ("keep", "Keep it", "k"))
-        self.app.push_screen(Question("There is such a file already", str(path), answers), answered)
+        once_replaceable(self, path, lambda replaced: self._write(path, self.study, replace=replaced))
 
     @work(thread=True, exclusive=True, group="writing")
     def _write(self, path: Path, sheets: Any, *, replace: bool) -> None:

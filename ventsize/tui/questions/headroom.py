@@ -18,13 +18,11 @@ from ventsize.report.wording import reason
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.asking import once_given
 from ventsize.tui.questions.editing import EditingScreen
-from ventsize.tui.widgets.key_line import KeyLine
+from ventsize.tui.questions.text import WORKING
 from ventsize.tui.widgets.picker import Picker
-from ventsize.tui.widgets.said import OneLine
-from ventsize.tui.widgets.verdict_line import VerdictLine
 
-WORKING = "Working it out …  Esc leaves it."
 ANSWERS = ("the table", "calculation")
 MARKS = "abcdefghij"
 RUN = "R"
@@ -56,14 +54,10 @@ class HeadroomScreen(EditingScreen):
         self._by = ANSWERS[0]
         self._elbow: str | None = None
 
-    def compose(self) -> ComposeResult:
-        """Verdict, chart, what is left, keys."""
-        yield OneLine(id="asked-title")
-        yield VerdictLine()
-        yield OneLine(id="asked-line")
+    def body(self) -> ComposeResult:
+        """The chart, and what is left."""
         yield Static("", id="headroom-chart", markup=False)
         yield Static("", id="asked-detail", markup=False)
-        yield KeyLine()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Prices mean nothing here."""
@@ -100,7 +94,7 @@ class HeadroomScreen(EditingScreen):
         self._at = min(self._at, len(self._answers) - 1)
         answer = self._answers[self._at]
         self.say(f"Run '{answer.run}', {self._at + 1} of {len(self._answers)}: straight pipe allowed by {self._by}")
-        self.query_one("#asked-detail", Static).update(Content("\n".join(self._left(answer))))
+        self.show_detail(self._left(answer))
         self.call_after_refresh(self._draw_chart, answer)  # it has the room that the lines below leave
 
     def _draw_chart(self, answer: Any) -> None:
@@ -185,9 +179,8 @@ class HeadroomScreen(EditingScreen):
         catalog = self.session.inputs.catalog if self.session.inputs is not None else None
         entries = [(f.name, f.name, f.title) for f in catalog.fittings.values() if f.kind == "elbow"] if catalog else []
 
-        def chosen(name: str | None) -> None:
-            if name is not None:
-                self._elbow = name
-                self.ask_if_possible()
+        def chosen(name: str) -> None:
+            self._elbow = name
+            self.ask_if_possible()
 
-        self.app.push_screen(Picker("Elbow that the chart counts", entries, at=self._elbow or ""), chosen)
+        self.app.push_screen(Picker("Elbow that the chart counts", entries, at=self._elbow or ""), once_given(chosen))

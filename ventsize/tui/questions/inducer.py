@@ -304,8 +304,7 @@ class InducerScreen(PictureScreen):
     def action_view(self) -> None:
         """The other view."""
         self._view += 1
-        self.query_one(".picture-scroll").scroll_home(animate=False)
-        self.redraw()
+        self.from_the_top()
 
     def action_rate(self) -> None:
         """Draw the next firing rate by length."""

@@ -9,7 +9,6 @@ from typing import Any, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.content import Content
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
@@ -22,12 +21,10 @@ from ventsize.studies.options.asked import Asked
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.asking import once_given
 from ventsize.tui.questions.choosing import ChoosingForm
 from ventsize.tui.questions.editing import EditingScreen
-from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
-from ventsize.tui.widgets.said import OneLine
-from ventsize.tui.widgets.verdict_line import VerdictLine
 
 ORDERS = ("margin", "joints", "cost")
 BY = {"margin": "Most room first", "joints": "Fewest joints first", "cost": "Cheapest first"}
@@ -68,14 +65,10 @@ class OptionsScreen(EditingScreen):
         self._worker: Worker[None] | None = None
         self._state = ""
 
-    def compose(self) -> ComposeResult:
-        """Verdict, progress, list, detail, keys."""
-        yield OneLine(id="asked-title")
-        yield VerdictLine()
-        yield OneLine(id="asked-line")
+    def body(self) -> ComposeResult:
+        """The list, and the option under the cursor."""
         yield Rows(COLUMNS, id="option-rows")
         yield Static("", id="asked-detail", markup=False)
-        yield KeyLine()
 
     @property
     def looking(self) -> bool:
@@ -190,8 +183,7 @@ class OptionsScreen(EditingScreen):
 
     def detail(self) -> None:
         option = self._at()
-        lines = [] if option is None else list(self._lines(option))
-        self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
+        self.show_detail([] if option is None else self._lines(option))
 
     def _lines(self, option: Any) -> Sequence[str]:
         from ventsize.report.wording import reason
@@ -276,9 +268,8 @@ class OptionsScreen(EditingScreen):
     def action_vary(self) -> None:
         """Ask what may be chosen."""
 
-        def chosen(asked: Asked | None) -> None:
-            if asked is not None:
-                self._asked = asked
-                self.ask_if_possible()
+        def chosen(asked: Asked) -> None:
+            self._asked = asked
+            self.ask_if_possible()
 
-        self.app.push_screen(ChoosingForm(self._asked, self.session, self.folder), chosen)
+        self.app.push_screen(ChoosingForm(self._asked, self.session, self.folder), once_given(chosen))

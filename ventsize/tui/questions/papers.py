@@ -10,20 +10,16 @@ from typing import Any, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.content import Content
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
+from ventsize.tui.questions.asking import once_given, once_replaceable
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.file_picker import FilePicker
-from ventsize.tui.widgets.key_line import KeyLine
-from ventsize.tui.widgets.question import Question
 from ventsize.tui.widgets.rows import Column, Row, Rows
-from ventsize.tui.widgets.said import OneLine
-from ventsize.tui.widgets.verdict_line import VerdictLine
 
 KINDS: tuple[tuple[str, str, str, str], ...] = (
     ("pdf", ".pdf", "PDF", "pages to print, sign and file"),
@@ -58,14 +54,10 @@ class PapersScreen(EditingScreen):
         self._state = ""
         self._worker: Worker[None] | None = None
 
-    def compose(self) -> ComposeResult:
-        """Verdict, what goes into the paper, the kinds, what has been written."""
-        yield OneLine(id="asked-title")
-        yield VerdictLine()
-        yield OneLine(id="asked-line")
+    def body(self) -> ComposeResult:
+        """The kinds, and what has been written."""
         yield Rows(COLUMNS, id="paper-rows")
         yield Static("", id="asked-detail", markup=False)
-        yield KeyLine()
 
     def ask(self) -> None:
         """Show the kinds; nothing is worked out before one is chosen."""
@@ -80,7 +72,7 @@ class PapersScreen(EditingScreen):
         self.say(f"{what} on {SIZES[self._page]}, {cost}. Enter names the file.")
         lines = [f"Beside this job: {', '.join(path.name for path in self._beside)}"] if self._beside else []
         lines += [self._state] if self._state else []
-        self.query_one("#asked-detail", Static).update(Content("\n".join([*lines, *self._written[-6:]])))
+        self.show_detail([*lines, *self._written[-6:]])
 
     def copied(self) -> str:
         """The files written."""
@@ -96,32 +88,19 @@ class PapersScreen(EditingScreen):
             return
         kind, suffix, name, _ = next(one for one in KINDS if one[0] == row.key)
 
-        def chosen(path: Path | None) -> None:
-            if path is not None:
-                self._ask_to_replace(kind, path)
+        def chosen(path: Path) -> None:
+            once_replaceable(self, path, lambda replaced: self._begin(kind, path, replaced=replaced))
 
         stem = self.session.path.stem if self.session.path else "job"
         stem = f"proposal-{stem}" if self._beside else stem
         title = f"Write {name} to"
         picker = FilePicker(title, self.folder, suffixes=(suffix,), name=f"{stem}{suffix}", saving=True)
-        self.app.push_screen(picker, chosen)
+        self.app.push_screen(picker, once_given(chosen))
 
     def on_rows_typed(self, event: Rows.Typed) -> None:
         """Digits mean nothing here."""
         event.stop()
         event.rows.take_typed()
-
-    def _ask_to_replace(self, kind: str, path: Path) -> None:
-        if not path.exists():
-            self._begin(kind, path, replaced=False)
-            return
-
-        def answered(word: str | None) -> None:
-            if word == "replace":
-                self._begin(kind, path, replaced=True)
-
-        answers = (("replace", "Replace it", "r"), ("keep", "Keep it", "k"))
-        self.app.push_screen(Question("There is such a file already", str(path), answers), answered)
 
     def action_size(self) -> None:
         """Letter or A4."""
@@ -134,12 +113,11 @@ class PapersScreen(EditingScreen):
             self.notify(f"A proposal has {MOST_BESIDE + 1} ways at most.", severity="warning")
             return
 
-        def chosen(path: Path | None) -> None:
-            if path is not None:
-                self._beside.append(path)
-                self._show()
+        def chosen(path: Path) -> None:
+            self._beside.append(path)
+            self._show()
 
-        self.app.push_screen(FilePicker("Another way to do it: a job", self.folder), chosen)
+        self.app.push_screen(FilePicker("Another way to do it: a job", self.folder), once_given(chosen))
 
     def action_drop(self) -> None:
         """Without the job added last."""

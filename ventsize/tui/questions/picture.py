@@ -206,13 +206,17 @@ class PictureScreen(SessionScreen):
             if isinstance(screen, SessionScreen) and screen.session is self.session:
                 screen.refreshed()
 
+    def from_the_top(self) -> None:
+        """Another view of what is known, from its first line."""
+        self.query_one(".picture-scroll").scroll_home(animate=False)
+        self.redraw()
+
     # Keys
 
     def action_as_text(self) -> None:
         """The picture, or the whole answer in words."""
         self.words = not self.words
-        self.query_one(".picture-scroll").scroll_home(animate=False)
-        self.redraw()
+        self.from_the_top()
 
     def action_copy(self) -> None:
         """The whole answer, to the clipboard."""

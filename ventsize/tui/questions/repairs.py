@@ -6,7 +6,6 @@ from typing import Any, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.content import Content
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
@@ -18,12 +17,9 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
-from ventsize.tui.widgets.key_line import KeyLine
+from ventsize.tui.questions.text import WORKING
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
-from ventsize.tui.widgets.said import OneLine
-from ventsize.tui.widgets.verdict_line import VerdictLine
 
-WORKING = "Working it out …  Esc leaves it."
 COLUMNS = (
     Column(title="Change", width=24, grow=1),
     Column(title="Gained", width=9, align="right"),
@@ -51,14 +47,10 @@ class RepairsScreen(EditingScreen):
         self._by_cost = False
         self._working = False
 
-    def compose(self) -> ComposeResult:
-        """Verdict, list, detail, keys."""
-        yield OneLine(id="asked-title")
-        yield VerdictLine()
-        yield OneLine(id="asked-line")
+    def body(self) -> ComposeResult:
+        """The list, and the change under the cursor."""
         yield Rows(COLUMNS, id="repair-rows")
         yield Static("", id="asked-detail", markup=False)
-        yield KeyLine()
 
     # Working it out
 
@@ -152,7 +144,7 @@ class RepairsScreen(EditingScreen):
                 lines.append("i imports your price list; each change then has its cost.")
         else:
             lines = [reason(one.decides, self.session.system) for one in self._answers]
-        self.query_one("#asked-detail", Static).update(Content("\n".join(lines)))
+        self.show_detail(lines)
 
     def _at(self) -> Any:
         row = self.query_one(Rows).current

@@ -7,6 +7,7 @@ from typing import Any, ClassVar
 
 from textual.binding import Binding, BindingType
 
+from ventsize.tui.questions.asking import once_given
 from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.text import one_line
@@ -91,12 +92,11 @@ class SweepScreen(PictureScreen):
 
         entries = [(kind, question) for kind, question in QUESTIONS.items()]
 
-        def chosen(name: str | None) -> None:
-            if name is not None:
-                self._kind = list(QUESTIONS).index(name)
-                self._anew()
+        def chosen(name: str) -> None:
+            self._kind = list(QUESTIONS).index(name)
+            self._anew()
 
-        self.app.push_screen(Picker("What to change", entries, at=self.kind), chosen)
+        self.app.push_screen(Picker("What to change", entries, at=self.kind), once_given(chosen))
 
     def action_next(self, step: int) -> None:
         """The sweep after this one, or before."""
@@ -112,12 +112,11 @@ class SweepScreen(PictureScreen):
         fittings = self.session.inputs.catalog.fittings.values()
         entries = [(f.name, f.name, f.title) for f in fittings if f.kind != "size change"]
 
-        def chosen(name: str | None) -> None:
-            if name is not None:
-                self._fitting = name
-                self._anew()
+        def chosen(name: str) -> None:
+            self._fitting = name
+            self._anew()
 
-        self.app.push_screen(Picker("Which fitting", entries, at=self._fitting or ""), chosen)
+        self.app.push_screen(Picker("Which fitting", entries, at=self._fitting or ""), once_given(chosen))
 
     def action_rate(self) -> None:
         """The next firing rate."""

@@ -21,13 +21,10 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.questions.text import WORKING
 from ventsize.tui.widgets.ask_line import AskLine
-from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
-from ventsize.tui.widgets.said import OneLine
-from ventsize.tui.widgets.verdict_line import VerdictLine
 
-WORKING = "Working it out …  Esc leaves it."
 COLUMNS = (
     Column(title="How many", width=8, align="right"),
     Column(title="What", width=26, grow=1),
@@ -63,11 +60,8 @@ class TakeoffScreen(EditingScreen):
         self._taken: Any = None
         self._cost: Any = None
 
-    def compose(self) -> ComposeResult:
-        """Verdict, total, and the three parts."""
-        yield OneLine(id="asked-title")
-        yield VerdictLine()
-        yield OneLine(id="asked-line")
+    def body(self) -> ComposeResult:
+        """The three parts."""
         with TabbedContent(id="takeoff-parts"):
             with TabPane("F2 Items", id="items"):
                 yield Rows(COLUMNS, id="item-rows")
@@ -75,7 +69,6 @@ class TakeoffScreen(EditingScreen):
                 yield Static("", id="cut-list", markup=False)
             with TabPane("F4 What it goes by", id="basis"), VerticalScroll(id="basis-scroll"):
                 yield Static("", id="goes-by", markup=False)
-        yield KeyLine()
 
     def ask(self) -> None:
         """Take it all off."""

@@ -9,28 +9,21 @@ from typing import Any
 from textual.screen import Screen
 
 from ventsize.tui.job.session import Session
+from ventsize.tui.questions.asking import once_given, once_replaceable
 from ventsize.tui.saving import folder_for
 from ventsize.tui.widgets.file_picker import FilePicker
-from ventsize.tui.widgets.question import Question
 
 
 def save_paper(screen: Screen[Any], session: Session, name: str, make: Callable[[], Any]) -> None:
     """Ask for a file, PDF or HTML, and write it. name: what it is called at first. make: the paper."""
 
-    def chosen(path: Path | None) -> None:
-        if path is None:
-            return
-        if not path.exists():
-            begin(path, replaced=False)
-            return
-        answers = (("replace", "Replace it", "r"), ("keep", "Keep it", "k"))
-        asked = Question("There is such a file already", str(path), answers)
-        screen.app.push_screen(asked, lambda word: begin(path, replaced=True) if word == "replace" else None)
+    def chosen(path: Path) -> None:
+        once_replaceable(screen, path, lambda replaced: begin(path, replaced))
 
-    def begin(path: Path, *, replaced: bool) -> None:
-        screen.run_worker(lambda: write_it(path, replaced=replaced), thread=True, exclusive=False)
+    def begin(path: Path, replaced: bool) -> None:
+        screen.run_worker(lambda: write_it(path, replaced), thread=True, exclusive=False)
 
-    def write_it(path: Path, *, replaced: bool) -> None:
+    def write_it(path: Path, replaced: bool) -> None:
         from ventsize.report.paper import PaperNotWritten, write
 
         keep = [session.path] if session.path else []
@@ -44,4 +37,4 @@ def save_paper(screen: Screen[Any], session: Session, name: str, make: Callable[
 
     picker = FilePicker("Write PDF or HTML to", folder_for(session), suffixes=(".pdf", ".html"), name=f"{name}.pdf",
                         saving=True)  # fmt: skip
-    screen.app.push_screen(picker, chosen)
+    screen.app.push_screen(picker, once_given(chosen))

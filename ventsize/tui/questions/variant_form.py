@@ -8,6 +8,7 @@ from typing import Any
 from textual.screen import Screen
 
 from ventsize.studies.altering.changes import is_half_turn, is_right_angle
+from ventsize.tui.questions.asking import once_given
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.picker import Picker
 
@@ -43,11 +44,10 @@ TYPED = {
 def ask_for_change(screen: Screen[Any], done: Done) -> None:
     """Ask what is changed; `done` gets the change once it is whole."""
 
-    def chosen(kind: str | None) -> None:
-        if kind is not None:
-            _Asking(screen, kind, done).begin()
+    def chosen(kind: str) -> None:
+        _Asking(screen, kind, done).begin()
 
-    screen.app.push_screen(Picker("What the variant changes", KINDS), chosen)
+    screen.app.push_screen(Picker("What the variant changes", KINDS), once_given(chosen))
 
 
 class _Asking:
@@ -99,15 +99,13 @@ class _Asking:
         kind = self._kind
         entries = self._all_fittings() if kind == "more" else self._own_fittings()
 
-        def which(name: str | None) -> None:
-            if name is None:
-                return
+        def which(name: str) -> None:
             if kind == "fittings":
                 self._pick(f"Every {name} becomes", self._instead_of(name), lambda new: {kind: {name: new.split("+")}})
             else:
                 self._line(f"how many {kind} {name}", lambda text: {kind: {name: int(text)}}, value="1")
 
-        self._screen.app.push_screen(Picker("Which fitting", entries), which)
+        self._screen.app.push_screen(Picker("Which fitting", entries), once_given(which))
 
     def _size(self) -> None:
         material = self._inputs.catalog.pipes[self._run.material]
@@ -116,12 +114,11 @@ class _Asking:
             self._pick("The whole run in", entries, lambda label: {"size": label})
             return
 
-        def which(label: str | None) -> None:
-            if label is not None:
-                title = f"{label} from which piece on, counted from 1"
-                self._line(title, lambda text: {"size_from": {"piece": int(text), "size": label}})
+        def which(label: str) -> None:
+            title = f"{label} from which piece on, counted from 1"
+            self._line(title, lambda text: {"size_from": {"piece": int(text), "size": label}})
 
-        self._screen.app.push_screen(Picker("Another size", entries), which)
+        self._screen.app.push_screen(Picker("Another size", entries), once_given(which))
 
     def _name(self) -> None:
         catalog, kind = self._inputs.catalog, self._kind
@@ -134,16 +131,13 @@ class _Asking:
         self._pick("Which one", entries, lambda name: {kind: name})
 
     def _pick(self, title: str, entries: Any, made: Callable[[str], dict[str, Any]]) -> None:
-        def chosen(name: str | None) -> None:
-            if name is not None:
-                self._finish(made(name))
+        def chosen(name: str) -> None:
+            self._finish(made(name))
 
-        self._screen.app.push_screen(Picker(title, entries), chosen)
+        self._screen.app.push_screen(Picker(title, entries), once_given(chosen))
 
     def _line(self, title: str, made: Callable[[str], dict[str, Any]], *, value: str = "") -> None:
-        def typed(text: str | None) -> None:
-            if text is None:
-                return
+        def typed(text: str) -> None:
             try:
                 self._finish(made(text.strip()))
             except ValueError:
@@ -151,7 +145,7 @@ class _Asking:
                     f"'{text}' cannot be read; expected whole numbers", severity="warning", markup=False
                 )
 
-        self._screen.app.push_screen(AskLine(title, None, value=value), typed)
+        self._screen.app.push_screen(AskLine(title, None, value=value), once_given(typed))
 
     def _finish(self, keys: dict[str, Any]) -> None:
         from ventsize.jobfile.document import validate
