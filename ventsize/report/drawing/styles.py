@@ -21,12 +21,9 @@ Role = Literal[
     "pipe",
     "pipe-assumed",
     "fitting",
-    "center",
-    "outline",
     "appliance",
     "opening",
     "upright",
-    "note",
 ]
 
 INK = "#1a1a1a"
@@ -59,12 +56,9 @@ STYLES: Mapping[Role, Style] = {
     "pipe": Style(BLUE, 3.0),
     "pipe-assumed": Style(BLUE, 2.0, (4.0, 3.0)),
     "fitting": Style(INK, 1.0, None, "#ffffff"),
-    "center": Style(INK, 0.5, (8.0, 3.0)),
-    "outline": Style(INK, 1.2),
     "appliance": Style(INK, 1.0, None, "#dddddd"),
     "opening": Style(VERMILION, 1.4, None, "#ffffff"),
     "upright": Style(None, 0.0, None, INK),
-    "note": Style("#666666", 0.6),
 }
 
 SERIES: tuple[Role, ...] = ("series-1", "series-2", "series-3", "series-4", "series-5")

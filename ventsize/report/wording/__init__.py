@@ -1,8 +1,8 @@
 """The words for every finding, and the one place where units enter them.
 
 `WORDS` has one entry for each code of `finding.codes.CODES`: a format string over the finding's values
-("{pressure} is more than {seal:fine} of water holds"; after the colon a style of `quantity.show`), or a function of
-those values where plurals or lists need one.
+("{pressure} is more than {seal:fine} of water holds"; after the colon a style of `quantity.show`, or what stands
+between the items of a list), or a function of those values where plurals need one.
 """
 
 from __future__ import annotations
@@ -36,7 +36,10 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
 
 @dataclass(frozen=True, slots=True)
 class _Shown:
-    """A value that formats itself: an amount in the chosen units, a list with "and", anything else as it is."""
+    """A value that formats itself: an amount in the chosen units, anything else as it is.
+
+    A list goes with "and", or with what its style says between its items.
+    """
 
     value: Value
     system: System
@@ -45,8 +48,8 @@ class _Shown:
         if isinstance(self.value, Amount):
             return show(self.value.value, self.value.dimension, self.system, style=style or None)
         if isinstance(self.value, tuple):
-            return listed(self.value)
-        return format(self.value, style)
+            return f"{style} ".join(self.value) if style else listed(self.value)
+        return self.value if isinstance(self.value, str) else format(self.value, style)
 
     def __str__(self) -> str:
         return format(self)

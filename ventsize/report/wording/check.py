@@ -84,23 +84,12 @@ def _readings(values: Values) -> str:
     )
 
 
-def _worst(values: Values) -> str:
-    return f"Of the combinations of firing rates, {values['runs']} loses the most at this one."
-
-
 def _mach(values: Values) -> str:
     mach, limit = values.raw["mach"], values.raw["limit"]
     assert isinstance(mach, Amount) and isinstance(limit, Amount)
     return (
         f"The gas would move at Mach {mach.value:.2f}. The calculation has no answer beyond {limit.value:g}: the "
         "pipe is far too small for this input, or a figure is mistyped."
-    )
-
-
-def _loss(values: Values) -> str:
-    return (
-        f"The calculated loss, {values['loss']}, is more than a tenth of the air pressure. The calculation has no "
-        "answer there: the pipe is far too small for this input, or a figure is mistyped."
     )
 
 
@@ -170,7 +159,8 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "limit-not-known": "The record of {material} gives no temperature limit. Whether it may carry this gas is not "
     "judged.",
     "loss-from-job": "The loss of {fittings} is the job's own figure, not the catalog's.",
-    "loss-too-large": _loss,
+    "loss-too-large": "The calculated loss, {loss}, is more than a tenth of the air pressure. The calculation has no "
+    "answer there: the pipe is far too small for this input, or a figure is mistyped.",
     "no-backflow": "No pressure reaches its collar from other appliances.",
     "no-condensate": "It carries no flue gas.",
     "no-flow-found": "The flow did not converge; do not use these pressures.",
@@ -224,5 +214,5 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "(bore {bore:opening}).",
     "wind-not-counted": "Wind at the ends of the pipes is not in these pressures: the job does not state it all.",
     "within-by-calculation": _within_by_calculation,
-    "worst-combination": _worst,
+    "worst-combination": "Of the combinations of firing rates, {runs} loses the most at this one.",
 }

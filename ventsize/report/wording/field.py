@@ -39,13 +39,6 @@ def _another_unit(values: Values) -> str:
     )
 
 
-def _perhaps_unit(values: Values) -> str:
-    return (
-        f"hardly any pressure. If the number is in {values['read_as']}, not in {values['typed']}, it would be "
-        f"{values['meant']}, as expected. If it is right, the pipe may have come apart, or the hose is off: look"
-    )
-
-
 def _numbered(words: str) -> Callable[[Values], str]:
     """Words about one reading or several, by their numbers."""
 
@@ -184,7 +177,10 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         "so many seconds would fit another dial of the meter: read the figure in the middle of the dial again"
     ),
     "probably-minutes": "so few seconds are probably minutes: type seconds for one revolution",
-    "perhaps-another-unit": _perhaps_unit,
+    "perhaps-another-unit": (
+        "hardly any pressure. If the number is in {read_as}, not in {typed}, it would be {meant}, as expected. If it "
+        "is right, the pipe may have come apart, or the hose is off: look"
+    ),
     "perhaps-decimal-point": (
         "hardly any pressure. With the decimal point elsewhere it would be {meant}, as expected. If it is right, the "
         "pipe may have come apart, or the hose is off: look"

@@ -41,23 +41,9 @@ def _case_not_said(values: Values) -> str:
     return f"Say {asked}. The rows for {values['size']} pipe are for certain cases only ({cases})."
 
 
-def _no_row_for_case(values: Values) -> str:
-    return (
-        f"The rows for {values['size']} pipe at this altitude and input hold for other cases only: "
-        f"{_semicolons(values, 'conditions')}."
-    )
-
-
 def _row_for_case(values: Values) -> str:
     named = _semicolons(values, "conditions")
     return f"The row used is for {named}, and that is so." if named else "The row used holds for every case."
-
-
-def _input_elsewhere(values: Values) -> str:
-    return (
-        f"The table lists an input of {values['input']}, but not for {values['size']} pipe at this altitude "
-        f"(it has {_semicolons(values, 'rows')}). Rows for other inputs do not stand in for it."
-    )
 
 
 def _footnotes_open(values: Values) -> str:
@@ -72,13 +58,12 @@ def _lie(word: str) -> dict[str, str | Callable[[Values], str]]:
         f"{word}-over": f"{{found}} of pipe {LIES[word]}, {{beyond}} more than the {{most}} that the table permits.",
         f"{word}-not-said": f"{{found}} of pipe {LIES[word]}, and {{unsaid}} does not say which way it runs. The table "
         "permits {most}: give the pipes a heading.",
-        f"{word}-not-laid-out": f"The table permits {{most}} of pipe that {MAY[word]}. This run is counted, not laid "
+        f"{word}-not-laid-out": f"The table permits {{most}} of pipe that {LIES[word]}. This run is counted, not laid "
         "out, and longer than that: lay it out.",
     }
 
 
 LIES = {"level": "is not vertical", "rise": "goes up"}
-MAY = {"level": "is not vertical", "rise": "goes up"}
 
 
 def _shares(values: Values) -> str:
@@ -132,21 +117,6 @@ def _more_with_more(values: Values) -> str:
     )
 
 
-def _below_easier(values: Values) -> str:
-    easier = " and ".join(texts(values, "easier"))
-    return (
-        f"{values['fitting']} deducts {values['deducted']} in {values['size']}, less than {easier} "
-        f"({values['easier_deducted']}), which loses less. Check both."
-    )
-
-
-def _leaps(values: Values) -> str:
-    return (
-        f"{values['fitting']} deducts {values['deducted']} in {values['size']} but {values['other_deducted']} in "
-        f"{values['other_size']}. Check both."
-    )
-
-
 def _far(end: str) -> Callable[[Values], str]:
     def words(values: Values) -> str:
         first, *others = texts(values, "sizes")
@@ -159,20 +129,6 @@ def _far(end: str) -> Callable[[Values], str]:
     return words
 
 
-def _misses_sizes(values: Values) -> str:
-    return (
-        f"No deduction for {values['fitting']} in {', '.join(texts(values, 'sizes'))}, which the rows have: such a run "
-        "is incomplete."
-    )
-
-
-def _usual_missing(values: Values) -> str:
-    return (
-        f"No deduction for {', '.join(texts(values, 'fittings'))}: a run that has one comes out incomplete, never "
-        "within."
-    )
-
-
 WORDS: dict[str, str | Callable[[Values], str]] = {
     "altitude-confirmed": "The job confirms that the table holds at {altitude:altitude}.",
     "altitude-factor-applied": "At {altitude:altitude} the table allows {share} of its figure.",
@@ -180,9 +136,10 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "altitude-not-confirmed": "The table names no altitude, and the site is at {altitude:altitude}. Ask the maker "
     'whether it holds there, then confirm: "{text}"',
     "case-not-said": _case_not_said,
-    "deduction-below-easier": _below_easier,
-    "deduction-leaps": _leaps,
-    "deduction-misses-sizes": _misses_sizes,
+    "deduction-below-easier": "{fitting} deducts {deducted} in {size}, less than {easier: and} ({easier_deducted}), "
+    "which loses less. Check both.",
+    "deduction-leaps": "{fitting} deducts {deducted} in {size} but {other_deducted} in {other_size}. Check both.",
+    "deduction-misses-sizes": "No deduction for {fitting} in {sizes:,}, which the rows have: such a run is incomplete.",
     "deduction-too-large": _far("."),
     "deduction-too-small": _far("; too small a deduction passes a vent that is too long."),
     "design-outdoor-missing": "{length} of pipe is in unheated space, and the table limits that by the coldest day. "
@@ -196,7 +153,8 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "exposed-within": _exposed_within,
     "footnotes-confirmed": "The job confirms the table's footnotes.",
     "footnotes-open": _footnotes_open,
-    "input-elsewhere-in-table": _input_elsewhere,
+    "input-elsewhere-in-table": "The table lists an input of {input}, but not for {size} pipe at this altitude (it has "
+    "{rows:;}). Rows for other inputs do not stand in for it.",
     **_lie("level"),
     "longer-at-higher-altitude": _longer("at the higher altitude"),
     "longer-at-larger-input": _longer("at the larger input"),
@@ -207,7 +165,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "name-not-known": "{kind} '{name}' is not known here; expected {expected}.",
     "no-deductions": "No deductions are typed in, so that only straight pipe can be judged: a run with any elbow, tee "
     "or wye comes out incomplete, never within.",
-    "no-row-for-case": _no_row_for_case,
+    "no-row-for-case": "The rows for {size} pipe at this altitude and input hold for other cases only: {conditions:;}.",
     "nothing-exposed": "No pipe is in unheated space.",
     "nothing-left-at-altitude": "At this altitude the table's factor leaves nothing of the allowance.",
     "one-pipe": "The appliance takes its air from the room, so there is one pipe.",
@@ -230,5 +188,5 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "sizes-differ": "The table asks for one size of vent and air pipe, and they differ.",
     "surroundings-not-said": "{length} of pipe does not say what it runs through, and the table limits pipe in "
     "unheated space. Give the run its surroundings.",
-    "usual-deductions-missing": _usual_missing,
+    "usual-deductions-missing": "No deduction for {fittings:,}: a run that has one comes out incomplete, never within.",
 }

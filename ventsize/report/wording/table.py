@@ -67,10 +67,6 @@ def _length_short(values: Values) -> str:
     )
 
 
-def _length_enough(values: Values) -> str:
-    return f"{exact(values, 'straight')} of straight pipe is no less than the {exact(values, 'least')} minimum."
-
-
 def _elbows_not_permitted(values: Values) -> str:
     return f"The run counts {elbows(values.raw['elbows'])}. {_most(values)}"
 
@@ -99,13 +95,6 @@ def _within_limit(values: Values) -> str:
     return f"{elbows(values.raw['elbows']).capitalize()} of more than 30 degrees; {values['most']} are permitted."
 
 
-def _no_altitude(values: Values) -> str:
-    return (
-        f"No row for {values['size']} pipe covers an altitude of {values['altitude']:altitude}. The table's bands are "
-        f"{', '.join(_texts(values, 'bands'))}."
-    )
-
-
 def _no_input(values: Values) -> str:
     labels, asked, nearest = _texts(values, "inputs"), values.raw["input"], values.raw["nearest"]
     assert isinstance(asked, Amount) and isinstance(nearest, Amount)
@@ -119,11 +108,6 @@ def _texts(values: Values, name: str) -> tuple[str, ...]:
     return found if isinstance(found, tuple) else (str(found),)
 
 
-def _sizes_missing(values: Values) -> str:
-    sizes = " or ".join(_texts(values, "sizes"))
-    return f"The table has no row for {sizes} pipe. It covers {', '.join(_texts(values, 'listed'))}."
-
-
 _ENDS = {"entrance-open": "the air pipe's open end", "terminal-open": "the open end"}
 
 
@@ -133,34 +117,11 @@ def _no_deduction(values: Values) -> str:
     return f"The table has no deduction for {said}. It needs one: 0 where the maker includes it."
 
 
-def _no_deduction_at_size(values: Values) -> str:
-    listed = ", ".join(_texts(values, "listed"))
-    return f"The table has no deduction for {values['fitting']} at its size. It lists {listed}."
-
-
-def _end_not_listed(values: Values) -> str:
-    charged = ", ".join(_texts(values, "charged"))
-    return f"The table deducts for a terminal ({charged}), and the run lists none."
-
-
-def _between(values: Values) -> str:
-    return (
-        f"The input {values['input']} lies between the rows for {values['lower']} and {values['higher']}. The "
-        f"stricter of the two counts ({values['used']})."
-    )
-
-
-def _mixed(values: Values) -> str:
-    return (
-        f"Mixed sizes ({', '.join(_texts(values, 'sizes'))}): the full length is checked against each size; the "
-        "strictest row decides."
-    )
-
-
 WORDS: dict[str, str | Callable[[Values], str]] = {
     "altitude-in-table": "The table covers an altitude of {altitude:altitude}.",
     "altitude-missing": "The job gives no altitude, and the table's rows are for bands of altitude.",
-    "altitude-not-in-table": _no_altitude,
+    "altitude-not-in-table": "No row for {size} pipe covers an altitude of {altitude:altitude}. The table's bands are "
+    "{bands:,}.",
     "counted-apart": "The table counts vent and air lengths together, and {runs} is judged by another table. "
     "One table must judge them all.",
     "counted-with-its-table": "Everything the table counts together is judged by it.",
@@ -169,21 +130,24 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "elbows-not-listed": _elbows_not_listed,
     "elbows-not-permitted": _elbows_not_permitted,
     "elbows-within-limit": _within_limit,
-    "end-not-listed": _end_not_listed,
+    "end-not-listed": "The table deducts for a terminal ({charged:,}), and the run lists none.",
     "fittings-in-table": "The table has a figure for every fitting of the run.",
     "gas-in-table": "The table is for {meant}.",
     "gas-not-in-table": "The table is for {meant}, and this run carries {carries}.",
-    "input-between-rows": _between,
+    "input-between-rows": "The input {input} lies between the rows for {lower} and {higher}. The stricter of the two "
+    "counts ({used}).",
     "input-in-table": "The table covers an input of {input}.",
     "input-not-in-table": _no_input,
-    "length-enough": _length_enough,
+    "length-enough": lambda values: (
+        f"{exact(values, 'straight')} of straight pipe is no less than the {exact(values, 'least')} minimum."
+    ),
     "length-from-job": "{fitting} counts {length} by the job, not by the table.",
     "length-over": _length_over,
     "length-short": _length_short,
     "length-within": _length_within,
-    "mixed-sizes": _mixed,
+    "mixed-sizes": "Mixed sizes ({sizes:,}): the full length is checked against each size; the strictest row decides.",
     "no-deduction": _no_deduction,
-    "no-deduction-at-size": _no_deduction_at_size,
+    "no-deduction-at-size": "The table has no deduction for {fitting} at its size. It lists {listed:,}.",
     "no-minimum": "The table states no minimum length.",
     "no-pipe-permitted": _no_pipe,
     "no-table-applies": "None of the job's tables applies to {carries}.",
@@ -192,7 +156,7 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "several-tables-apply": "Several of the job's tables apply to {carries} ({tables}). Name the run's own with "
     "table = '...'.",
     "size-in-table": "The table has rows for {sizes} pipe.",
-    "size-not-in-table": _sizes_missing,
+    "size-not-in-table": "The table has no row for {sizes: or} pipe. It covers {listed:,}.",
     "table-named": "An allowance table judges this run.",
     "too-many-elbows": _too_many,
     "way-length-unknown": "One of these runs has no length by its table, so the whole way has none.",
