@@ -142,7 +142,7 @@ def answered(asked: str) -> dict[str, str]:
                 except SystemExit as end:
                     status = end.code if isinstance(end.code, int) else 1
             text = f"{status}\n{out.getvalue()}{err.getvalue()}{written.read_text() if written.exists() else ''}"
-            found[" ".join(words)] = text.replace(str(written), "OUT").replace(str(Path.cwd()), ".")
+            found[" ".join(words)] = text.replace(folder, "").replace(str(Path.cwd()), ".")
     return found
 
 

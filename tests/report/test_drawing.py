@@ -30,7 +30,7 @@ def pictures(job: Path) -> list[Drawing]:
     made: list[Drawing | None] = []
     for run in check(inputs).runs:
         made += [route(run.run, System.US), route(run.run, System.US, width=250, height=150)]
-        made += [strip(run.run, System.US), pressure_along(run, System.SI)]
+        made += [strip(run.run, System.US), pressure_along(run, System.SI, height=240.0)]
     return [drawing for drawing in made if drawing is not None]
 
 

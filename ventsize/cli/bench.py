@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from ventsize.cli.arguments import add_job, add_output, read, typed
-from ventsize.cli.printing import print_answer
+from ventsize.cli.printing import print_study
 from ventsize.cli.status import DONE
 from ventsize.cli.writing import add_pictures, write_pictures
 
@@ -33,8 +33,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def _run(options: argparse.Namespace) -> int:
     from ventsize.quantity import Dimension, System
-    from ventsize.report import bench as report
-    from ventsize.report import start_up as start_up_report
+    from ventsize.report import bench, start_up
     from ventsize.report.bench_paper import bench_drawing, bench_paper
     from ventsize.studies.bench import power_cut, run_bench, set_up
 
@@ -48,12 +47,10 @@ def _run(options: argparse.Namespace) -> int:
     )
     step, count = typed(options.step, "--step", Dimension.LENGTH), options.steps
     if options.power_cut:
-        start = power_cut(setting, setting.start + step * count)
-        print_answer(options, text=lambda: start_up_report.render(start, system),
-                     data=lambda: start_up_report.as_object(start, system))  # fmt: skip
+        print_study(options, power_cut(setting, setting.start + step * count), start_up)
         return DONE
     found = run_bench(setting, step=step, count=count)
     if not write_pictures(options, paper=lambda: bench_paper(found, system),
                           drawing=lambda: bench_drawing(found, 0, system)):  # fmt: skip
-        print_answer(options, text=lambda: report.render(found, system), data=lambda: report.as_object(found, system))
+        print_study(options, found, bench)
     return DONE

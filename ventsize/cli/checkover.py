@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_job, add_output, read
-from ventsize.cli.printing import print_answer
+from ventsize.cli.printing import print_study
 from ventsize.cli.status import NOT_WITHIN, WITHIN
 
 if TYPE_CHECKING:
@@ -35,17 +35,15 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Print the list. The exit status is 1 where something is not met or still to be looked at."""
-    from ventsize.quantity import System
-    from ventsize.report.checkover import as_object, render
+    from ventsize.report import checkover
     from ventsize.studies.checkover import DONE, check_over
     from ventsize.studies.checkover.rules import read_rules
 
-    system = System(options.units)
     rules = read_rules(options.rules)
     if options.tick:
         _tick(options, rules)
     study = check_over(read(options.job, options), rules=rules)
-    print_answer(options, text=lambda: render(study, system), data=lambda: as_object(study, system))
+    print_study(options, study, checkover)
     return WITHIN if study.verdict == DONE else NOT_WITHIN
 
 

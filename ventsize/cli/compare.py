@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ventsize.cli.arguments import add_output, add_plain, read
-from ventsize.cli.printing import print_answer
+from ventsize.cli.printing import print_study
 from ventsize.cli.status import DONE
 from ventsize.cli.writing import add_files, write_files
 
@@ -40,7 +40,7 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def _run(options: argparse.Namespace) -> int:
     from ventsize.quantity import System
-    from ventsize.report.comparing import as_object, render
+    from ventsize.report import comparing
     from ventsize.report.comparing_paper import comparison_paper
     from ventsize.studies.comparing import compare
 
@@ -50,7 +50,7 @@ def _run(options: argparse.Namespace) -> int:
     jobs = list(zip(string.ascii_uppercase, inputs, strict=False))
     found = compare(jobs, run=options.run_name, rate=options.rate)
     if not write_files(options, lambda: comparison_paper(found, system), keep=options.jobs):
-        print_answer(options, text=lambda: render(found, system), data=lambda: as_object(found, system))
+        print_study(options, found, comparing)
     return DONE
 
 

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from ventsize.cli.arguments import add_job, add_output, read
-from ventsize.cli.printing import print_answer
+from ventsize.cli.printing import print_study
 from ventsize.cli.status import DONE
 
 
@@ -23,19 +23,14 @@ def prepare(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Print the one or the other."""
-    from ventsize.quantity import System
     from ventsize.report import inducer, start_up
     from ventsize.studies.inducer import inducer_study
     from ventsize.studies.start_up import start_up as started
 
-    inputs, system = read(options.job, options), System(options.units)
+    inputs = read(options.job, options)
     if options.start_up or options.learned_on is not None:
         before = None if options.learned_on is None else read(options.learned_on, options)
-        found = started(inputs, learned_on=before)
-        print_answer(
-            options, text=lambda: start_up.render(found, system), data=lambda: start_up.as_object(found, system)
-        )
-        return DONE
-    study = inducer_study(inputs)
-    print_answer(options, text=lambda: inducer.render(study, system), data=lambda: inducer.as_object(study, system))
+        print_study(options, started(inputs, learned_on=before), start_up)
+    else:
+        print_study(options, inducer_study(inputs), inducer)
     return DONE

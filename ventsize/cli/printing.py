@@ -22,6 +22,14 @@ def print_answer(options: argparse.Namespace, *, text: Callable[[], str], data: 
         print(text().rstrip("\n"))
 
 
+def print_study(options: argparse.Namespace, study: Any, report: Any) -> None:
+    """The answer of a study, by the `render` and `as_object` of the module of ventsize.report that writes it."""
+    from ventsize.quantity import System
+
+    system = System(options.units)
+    print_answer(options, text=lambda: report.render(study, system), data=lambda: report.as_object(study, system))
+
+
 def print_path(path: Path) -> None:
     """A file's name in a line of its own, whatever it is called."""
     print(plain(str(path)))

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from ventsize.cli.arguments import add_output, add_plain, read, typed
-from ventsize.cli.printing import print_answer
+from ventsize.cli.printing import print_study
 from ventsize.cli.status import DONE, NOT_WITHIN, WITHIN
 
 
@@ -103,14 +103,10 @@ def prepare(question: Question, parser: argparse.ArgumentParser) -> None:
 
 def ask(question: Question, options: argparse.Namespace) -> int:
     """Print the answer to a job; the exit status says whether all is well, where the study says so."""
-    from ventsize.quantity import System
-
     module, _, name = question.study.partition(":")
     answer = getattr(import_module(f"ventsize.studies.{module}"), name)
-    report = import_module(f"ventsize.report.{question.report}")
-    inputs, system = read(options.job, options), System(options.units)
-    study = answer(inputs, **question.given(options))
-    print_answer(options, text=lambda: report.render(study, system), data=lambda: report.as_object(study, system))
+    study = answer(read(options.job, options), **question.given(options))
+    print_study(options, study, import_module(f"ventsize.report.{question.report}"))
     if not question.well:
         return DONE
     return WITHIN if getattr(study, question.well) else NOT_WITHIN

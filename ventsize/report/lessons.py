@@ -46,9 +46,9 @@ def path_lines(listed: Iterable[Listed]) -> Iterator[str]:
         yield f"{place:>3}  {one.name:<32}{one.title:<34}{minutes:>7}".rstrip()
 
 
-def story_text(lesson: HeldLesson, system: System, *, width: int = WIDTH) -> str:
+def story_text(lesson: HeldLesson, system: System) -> str:
     """What the lesson is about, and the variants it speaks of."""
-    return "\n".join([*head(lesson.title), *story_lines(lesson, system, width=width)])
+    return "\n".join([*head(lesson.title), *story_lines(lesson, system, width=WIDTH)])
 
 
 def story_lines(lesson: HeldLesson, system: System, *, width: int) -> Iterator[str]:

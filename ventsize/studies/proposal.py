@@ -60,20 +60,11 @@ class Proposal:
     fewest_joints: Way | None
 
 
-def proposal(
-    jobs: Sequence[Inputs],
-    *,
-    practice: Practice,
-    prices: PriceList | None = None,
-    seconds: float = 10.0,
-) -> Proposal:
-    """One to four jobs side by side. Raises InputError where one cannot be figured, ValueError for more of them.
-
-    seconds: for each cut list.
-    """
+def proposal(jobs: Sequence[Inputs], *, practice: Practice, prices: PriceList | None = None) -> Proposal:
+    """One to four jobs side by side. Raises InputError where one cannot be figured, ValueError for more of them."""
     if not 1 <= len(jobs) <= MOST:
         raise ValueError(f"{len(jobs)} jobs; expected 1 to {MOST}")
-    ways = tuple(_way(letter, inputs, practice, prices, seconds) for letter, inputs in zip(LETTERS, jobs, strict=False))
+    ways = tuple(_way(letter, inputs, practice, prices) for letter, inputs in zip(LETTERS, jobs, strict=False))
     good = [way for way in ways if way.acceptable]
     return Proposal(
         ways=ways,
@@ -83,9 +74,9 @@ def proposal(
     )
 
 
-def _way(letter: str, inputs: Inputs, practice: Practice, prices: PriceList | None, seconds: float) -> Way:
+def _way(letter: str, inputs: Inputs, practice: Practice, prices: PriceList | None) -> Way:
     found = check(inputs)
-    taken = takeoff(inputs, practice=practice, seconds=seconds)
+    taken = takeoff(inputs, practice=practice)
     margins = [run.margin for run in found.runs]
     known = [margin for margin in margins if margin is not None]
     runs = inputs.graph.runs.values()

@@ -134,9 +134,9 @@ def visit_now(
     )
 
 
-def as_visit(data: Data, *, file: str = "") -> Visit:
+def as_visit(data: Data) -> Visit:
     """The visit that such data describe."""
-    return validate(data, Visit, file=file)
+    return validate(data, Visit, file="")
 
 
 def compare(was: Visit, now: Visit) -> VisitChanges:

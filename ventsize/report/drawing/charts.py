@@ -167,11 +167,11 @@ def fitted(text: str, size: float, width: float) -> str:
     return text if len(text) <= most else text[: most - 1] + "…"
 
 
-def ticks(low: float, high: float, about: int = 5) -> tuple[float, ...]:
-    """Round values from at or below `low` to at or above `high`, some `about` of them."""
+def ticks(low: float, high: float) -> tuple[float, ...]:
+    """Round values from at or below `low` to at or above `high`, some five of them."""
     if not high > low:
         high = low + 1.0
-    rough = (high - low) / about
+    rough = (high - low) / 5
     power = 10.0 ** math.floor(math.log10(rough))
     step = next(factor * power for factor in (1.0, 2.0, 2.5, 5.0, 10.0) if factor * power >= 0.999 * rough)
     first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)

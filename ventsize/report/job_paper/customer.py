@@ -112,9 +112,9 @@ def pictures_first(check: JobCheck) -> bool:
     return len(check.runs) <= 2
 
 
-def picture_figure(run: Run, system: System, *, width: float = 468.0, height: float = 180.0) -> Figure:
+def picture_figure(run: Run, system: System, *, height: float = 180.0) -> Figure:
     """A run's picture with its caption."""
-    return Figure(picture_of(run, system, width=width, height=height), _caption(run))
+    return Figure(picture_of(run, system, width=468.0, height=height), _caption(run))
 
 
 def verdict_of(check: JobCheck, system: System) -> Callout:

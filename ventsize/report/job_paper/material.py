@@ -51,17 +51,15 @@ def material_of(
     prices: PriceList | None = None,
     practice: Practice | None = None,
     check: JobCheck | None = None,
-    seconds: float = 10.0,
 ) -> Material:
     """A job with all that its paper shows. Raises InputError where the job cannot be figured.
 
     prices, practice: the user's; without them no cost, and the usual way of building. check: where it is at hand.
-    seconds: for each cut list.
     """
     by = practice or read_practice()
     checked = check or check_job(inputs)
     head = own_head()
-    taken = takeoff(inputs, practice=by, seconds=seconds)
+    taken = takeoff(inputs, practice=by)
     return Material(
         inputs=inputs,
         check=checked,

@@ -10,7 +10,7 @@ from ventsize.studies.profile import loss_along
 _MOST_LINES = 4
 
 
-def pressure_along(run: RunCheck, system: System, *, width: float = 468.0, height: float = 240.0) -> Drawing:
+def pressure_along(run: RunCheck, system: System, *, height: float) -> Drawing:
     """What is still to be lost against the distance walked, at each rate, and the allowance at the worst one."""
     rates = [run.worst, *(rate for rate in run.rates if rate is not run.worst)][:_MOST_LINES]
     lines = [
@@ -35,6 +35,5 @@ def pressure_along(run: RunCheck, system: System, *, width: float = 468.0, heigh
         up=f"pressure still to be lost, {display_unit(Dimension.PRESSURE, system)}",
         title=f"Pressure along {run.run.name}",
         description=said + against,
-        width=width,
         height=height,
     )

@@ -10,6 +10,7 @@ from ventsize.studies.options import Option, Search
 
 Order = Literal["margin", "joints", "cost"]
 MISSES_SHOWN = 3  # of each route
+RANGED = 10  # of the cheapest, whose costs are looked at as ranges
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,11 +170,13 @@ def look(search: Search, *, order: Order = "margin", keep: int = 1000) -> Found:
     return ranking.found(search.total)
 
 
-def with_ranges(found: Found, search: Search, *, first: int = 10) -> Found:
+def with_ranges(found: Found, search: Search) -> Found:
     """The first options by cost, with what estimated fitting lengths leave open of it and of their ranks."""
     if found.order != "cost":
         return found
-    options = [replace(option, cost=search.ranged_cost(option)) for option in found.acceptable[:first]]
+    options = [replace(option, cost=search.ranged_cost(option)) for option in found.acceptable[:RANGED]]
     costs = [option.cost for option in options if option.cost is not None and option.cost.known is not None]
     undecided = sum(cost.may_equal(costs[0]) for cost in costs if cost.total > costs[0].total)
-    return replace(found, acceptable=(*options, *found.acceptable[first:]), undecided=undecided + 1 if undecided else 0)
+    return replace(
+        found, acceptable=(*options, *found.acceptable[RANGED:]), undecided=undecided + 1 if undecided else 0
+    )

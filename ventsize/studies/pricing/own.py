@@ -60,7 +60,7 @@ def keep_prices(path: Path) -> PriceList:
     return _joined(listed, _typed())
 
 
-def keep_price(item: Item, price: Decimal, *, hours: Decimal | None = None, currency: str = "") -> PriceList:
+def keep_price(item: Item, price: Decimal, *, currency: str = "") -> PriceList:
     """The user's own list with a price for an item, kept. Raises InputError where the list cannot be read, OSError.
 
     currency: as written with the price; one that is known already stays.
@@ -71,7 +71,6 @@ def keep_price(item: Item, price: Decimal, *, hours: Decimal | None = None, curr
         material=item.material or None,
         size=item.sizes or None,
         length=item.length,
-        hours=hours,
     )
     typed = _typed()
     others = (one for one in typed.prices if one.identity != exact.identity)

@@ -30,11 +30,11 @@ def molar_mass_of(name: str) -> Given:
     return Given(f"molar mass of {name}", f"M[{gas(name).formula}]", gas(name).molar_mass, Kind.MOLAR_MASS, "its atoms")
 
 
-def molar_mass_step(mixture: Mixture, *, name: str, symbol: str, part: Part = "gas") -> Step:
+def molar_mass_step(mixture: Mixture, *, name: str, symbol: str) -> Step:
     """The molar mass of a gas from its composition."""
     parts = [(share_of_gas(one, x), molar_mass_of(one)) for one, x in mixture.mole_fractions]
     return weighted(name, symbol, parts, value=molar_mass(mixture), kind=Kind.MOLAR_MASS, source="mixture of gases",
-                    part=part)  # fmt: skip
+                    part="gas")  # fmt: skip
 
 
 def stream_steps(stream: Stream, mark: str, where: str, *, warmth: str) -> list[Step]:
