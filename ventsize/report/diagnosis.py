@@ -8,6 +8,7 @@ from typing import Any
 from ventsize.finding import Finding
 from ventsize.jobfile.reading import ROOM
 from ventsize.quantity import Dimension, System, show, show_feet, show_fraction, show_pressure
+from ventsize.report.keys import Keys
 from ventsize.report.readings import (
     UNITS,
     finding_object,
@@ -305,16 +306,11 @@ def asked_text(told: NextReading) -> str:
 def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
     """The answer in SI units; keys end in their unit."""
     return {
-        "job": found.title,
-        "outcome": found.outcome,
+        **_FOUND(found),
         "reason": reason_text(found, system),
         "reasons": [finding_object(reason, system) for reason in found.reasons],
-        "all_well": found.all_well,
-        "by_table": {"verdict": found.by_table.verdict, "reason": reason(found.by_table.decides, System.US)},
-        "worth_repeating": found.repeat,
+        "by_table": {"verdict": found.by_table.verdict, "reason": reason(found.by_table.decides, system)},
         "readings": [reading_object(reading, system) for reading in found.readings.readings],
-        "chi_square": found.chi_square,
-        "chance": found.chance,
         "groups": [
             {
                 "causes": [_cause_object(cause) for cause in group.causes],
@@ -323,7 +319,6 @@ def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
             }
             for group, against in zip(found.groups, (None, *found.against_next), strict=False)
         ],
-        "two_at_once": list(found.two_at_once),
         "two": None
         if found.two is None
         else {
@@ -331,7 +326,6 @@ def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
             "score": found.two.score,
             "leaves_unexplained": list(found.two.misses),
         },
-        "looks": list(found.looks),
         "plan": [_next_object(step) for step in found.plan],
         "would_not_show": [kind for kind, _ in found.unseen],
         "would_have_shown": [
@@ -348,6 +342,12 @@ def as_object(found: Diagnosis, system: System) -> dict[str, Any]:
     }
 
 
+_FOUND = Keys(Diagnosis, "job:title outcome all_well worth_repeating:repeat chi_square chance two_at_once looks")
+_CAUSE = Keys(
+    Cause,
+    "kind form run adds_Pa:extra chi_square score likelihood looked_for shows leaves_unexplained:misses",
+)
+_NEXT = Keys(NextReading, "place run rate kind apart_in_deviations:apart")
 _SIZE_UNITS = {"share": "", "count": "", "temperature": "_K", "pressure": "_Pa"}
 
 
@@ -355,11 +355,9 @@ def _cause_object(cause: Cause) -> dict[str, Any]:
     size = cause.size
     end = _SIZE_UNITS.get(size.kind, "_m")
     return {
-        "kind": cause.kind,
-        "form": cause.form,
+        **_CAUSE(cause),
         "what": what(cause.form, cause.part),
         "where": where(cause.form, cause.part),
-        "run": cause.run,
         "piece": cause.part.first,
         "places": [where(form, part) for form, part in cause.parts],
         "size": {
@@ -369,15 +367,8 @@ def _cause_object(cause: Cause) -> dict[str, Any]:
             f"high{end}": size.high,
             f"of{end}": size.of,
         },
-        "adds_Pa": cause.extra,
-        "chi_square": cause.chi_square,
-        "score": cause.score,
-        "likelihood": cause.likelihood,
         "look": look(cause),
-        "looked_for": cause.looked_for,
         "not_to_be_dismissed": not cause.dismissed,
-        "shows": list(cause.shows),
-        "leaves_unexplained": list(cause.misses),
     }
 
 
@@ -386,12 +377,8 @@ def _next_object(told: NextReading | None) -> dict[str, Any] | None:
         return None
     end = f"_{UNITS[told.kind]}" if UNITS[told.kind] else ""
     return {
+        **_NEXT(told),
         "where": place_words(told),
-        "place": told.place,
-        "run": told.run,
-        "rate": told.rate,
-        "kind": told.kind,
         f"if_the_first{end}": told.here,
         f"if_this{end}": told.there,
-        "apart_in_deviations": told.apart,
     }

@@ -221,30 +221,25 @@ def reading_object(reading: ReadingFound, system: System) -> dict[str, Any]:
     unit = UNITS[reading.kind]
     end = f"_{unit}" if unit else ""
     return {
-        "number": reading.number,
+        **_READING(reading),
         "where": place_words(reading),
-        "run": reading.run,
         "place": reading.reading.place,
-        "rate": reading.rate,
-        "kind": reading.kind,
         "when": reading.reading.when,
         f"read{end}": reading.reading.value,
         f"zero{end}": reading.zero,
         f"before_repair{end}": reading.before,
         f"measured{end}": reading.measured,
         f"accuracy{end}": reading.accuracy,
-        "accuracy_assumed": reading.accuracy_assumed,
         f"expected{end}": reading.expected,
         f"low{end}": reading.low,
         f"high{end}": reading.high,
-        "verdict": reading.verdict,
         "code": None if reading.because is None else reading.because.code,
         "says": "" if reading.because is None else say(reading.because, system, place=False),
-        "switch_opens_Pa": reading.setting,
         "surplus": None if reading.surplus is None else _SURPLUS(reading.surplus),
     }
 
 
+_READING = Keys(ReadingFound, "number run rate kind accuracy_assumed verdict switch_opens_Pa:setting")
 _SURPLUS = Keys(Surplus, "pressure_Pa length_m open_bore_m bore_m size water_m")
 
 
