@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -43,12 +43,11 @@ ALIKE = 2.0  # standard deviations; predictions nearer than this cannot be told 
 AS_GOOD = 4.0  # of chi square; a place that leaves no more than so much beyond the best is as good
 SIZED = ("terminal", "inside", "water", "air pipe", "leak")
 FAR_OFF = 1.0  # of a reading's accuracy; where search and solver differ by more, it is said
-POOR = 0.25  # what is left by the best single cause comes by chance less often: then two are tried
 # Of score, by which any two kinds are less likely beforehand than one: two at once in one visit of eight, and as likely
 # any two of the thirteen kinds, 78 pairs (no source).
 SELDOM = 2.0 * math.log(8.0 * 78.0 / 13.0)
 COUNTS, MOST_COUNTED = 0.003, 6  # weight from which a cause counts for what to read next; places of each
-MOST_PAIRED = 12  # pairs of kinds, of those that explain most
+MOST_PAIRED = 12  # pairs of kinds that are followed together, of those that explain most
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,7 +127,7 @@ class _Pair:
 @dataclass(frozen=True, slots=True)
 class _Judged:
     """Every fit, best first; each kind by the evidence for it over all its places, by itself (`singles`) and with what
-    two at once add (`kinds`): lower is likelier. pairs: the likeliest two, best first. missed: kinds that somebody has
+    two at once add (`kinds`): lower is likelier. pairs: every two, see `_pairs`. missed: kinds that somebody has
     looked for, and not found."""
 
     fits: Sequence[Fit]
@@ -149,18 +148,19 @@ class _Judged:
 def _judged(evidence: _Evidence, everything: Sequence[Suspect], left: float) -> _Judged:
     symptoms = evidence.fitter.model.conditions.inputs.job.symptoms
     tips, missed = points_to(symptoms), looked_for(symptoms)
-    seen = [suspect for suspect in everything if evidence.fitter.seen(suspect)]
-    fits = sorted((evidence.fitter.fit(suspect) for suspect in seen), key=lambda fit: fit.score)
-    places = Counter[str](suspect.kind for suspect in everything)
-    by_kind: dict[str, list[float]] = {}
-    for fit in fits:
-        by_kind.setdefault(fit.suspect.kind, []).append(fit.score)
-    singles = {
-        kind: _mean(scores + [left] * (places[kind] - len(scores))) - TIPS * (kind in tips) + MISSED * (kind in missed)
-        for kind, scores in by_kind.items()
+    found = [(one, evidence.fitter.fit(one) if evidence.fitter.seen(one) else None) for one in everything]
+    fits = sorted((fit for _, fit in found if fit is not None), key=lambda fit: fit.score)
+    scores: dict[str, list[float]] = {}
+    likely: dict[str, float] = defaultdict(float)
+    for one, fit in found:
+        scores.setdefault(one.kind, []).append(left - 2.0 * math.log(one.likely) if fit is None else fit.score)
+        likely[one.kind] += one.likely
+    singles: dict[str, float] = {
+        kind: _sum(scores[kind]) + 2.0 * math.log(likely[kind]) - TIPS * (kind in tips) + MISSED * (kind in missed)
+        for kind in dict.fromkeys(fit.suspect.kind for fit in fits)
     }
     pairs = _pairs(evidence, fits, missed)
-    kinds = {
+    kinds: dict[str, float] = {
         kind: _sum([score, *(pair.score for pair in pairs if kind in pair.kinds)]) for kind, score in singles.items()
     }
     return _Judged(fits, singles, kinds, pairs, missed)
@@ -170,11 +170,6 @@ def _sum(scores: Sequence[float]) -> float:
     """The score of several things of which any may be the case."""
     least = min(scores)
     return least - 2.0 * math.log(math.fsum(math.exp(-(score - least) / 2.0) for score in scores))
-
-
-def _mean(scores: Sequence[float]) -> float:
-    """The score of any of several ways at once, each as likely as the others beforehand."""
-    return _sum(scores) + 2.0 * math.log(len(scores))
 
 
 def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
@@ -241,18 +236,20 @@ def _candidates(evidence: _Evidence, judged: _Judged, left: float) -> list[Candi
 
 
 def _pairs(evidence: _Evidence, fits: Sequence[Fit], missed: frozenset[str]) -> list[_Pair]:
-    """The likeliest two at once, best first, where the best single one leaves too much unexplained."""
+    """Two at once for every two kinds: the likeliest followed together, best first; then others, by their sum."""
     if evidence.count < 3 or not fits:
         return []
-    if chdtrc(max(evidence.count - 1, 1), min(fit.chi_square for fit in fits)) > POOR:
-        return []
-    found = []
-    for one, other, scarce in evidence.fitter.likeliest_pairs(fits, MOST_PAIRED):
-        if one.suspect.stretch is None or other.suspect.stretch is None:
+    found: list[_Pair] = []
+    for score, scarce, one, other in evidence.fitter.likeliest_pairs(fits):
+        if one.suspect.stretch is not None and other.suspect.stretch is not None:
+            continue
+        sizes, chi_square = np.array([one.size, other.size]), score
+        if len(found) < MOST_PAIRED:
             sizes, chi_square, score = evidence.fitter.fit_two(one, other)
-            score += scarce + SELDOM + MISSED * sum(fit.suspect.kind in missed for fit in (one, other))
-            found.append(_Pair(fits=(one, other), sizes=sizes, chi_square=chi_square, score=score))
-    return sorted(found, key=lambda pair: pair.score)
+            score += scarce
+        score += SELDOM + MISSED * sum(fit.suspect.kind in missed for fit in (one, other))
+        found.append(_Pair(fits=(one, other), sizes=sizes, chi_square=chi_square, score=score))
+    return sorted(found[:MOST_PAIRED], key=lambda pair: pair.score) + found[MOST_PAIRED:]
 
 
 def _two(evidence: _Evidence, judged: _Judged, weights: dict[int, float]) -> Two | None:

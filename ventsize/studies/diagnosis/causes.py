@@ -15,14 +15,17 @@ from ventsize.studies.readings.model import Change, Model, Swap
 from ventsize.studies.readings.narrow import narrow_k, puddle_k
 from ventsize.studies.readings.places import AIR, ENDS, FLUE, ordered
 
-OPEN = (0.12, 0.97)  # of the bore; a narrow place
-PUDDLE = (0.30, 0.95)  # of the bore, deep
-CLOSED = (0.0025, 0.030)  # m of water, the difference of two levels; less would not be pushed aside, more blows through
+# How large things may be, where a burner still runs and somebody would notice: judgement, no source.
+OPEN = (0.25, 0.90)  # of the bore; a narrow place
+PUDDLE = (0.40, 0.90)  # of the bore, deep; less costs little, gas drives more along
+OPEN_ABOVE = 0.75  # of standing water, how much leaves the gas a way: a sag seldom fills to its top
+CLOSED = (0.0025, 0.020)  # m of water, the difference of two levels; less would not be pushed aside, more blows through
 TUBING = 0.12  # m, of water in a switch's tubing
-SMALLEST_HOLE, LARGEST_HOLE = 0.003, 0.9  # m, and of the bore
+HOLE = (0.10, 0.90)  # of the bore; a smaller one shows in no reading
 SHARE_OF_PIPE = (0.03, 1.0)
-LONGER = (0.05, 1.5)  # of all the run's straight pipe, that one of its pipes is longer
-MOST_ELBOWS = 6.0  # more than the job says, of a kind it has
+ALL_OTHER = 0.5  # how likely a run is all of another size or material, beside some of its pipe: one marking shows it
+LONGER = (0.10, 1.25)  # of all the run's straight pipe, that one of its pipes is longer
+MOST_ELBOWS = 4.0  # more than the job says, of a kind it has
 STEEP = 0.7  # of a pipe's length; one that rises more holds no water
 RECIRCULATED = (0.01, 0.6)
 INPUT, FLOW, WARMTH = (0.6, 1.5), (0.75, 1.35), (-20.0, 50.0)
@@ -35,6 +38,7 @@ class Suspect:
 
     form: which way of its kind. part: where. change: the model's change at a size. large: a size at which it is well
     seen. size_kind, of: as in `CauseSize`. stretch: of wrong size; the size fitted is then the share of the pipe.
+    likely: how likely beforehand beside the others of its kind [-].
     """
 
     kind: CauseKind
@@ -46,6 +50,7 @@ class Suspect:
     size_kind: SizeKind
     of: float | None = None
     stretch: Stretch | None = None
+    likely: float = 1.0
 
     @property
     def run(self) -> str | None:
@@ -161,11 +166,12 @@ def _water(run: Run) -> Iterator[Suspect]:
         part = part_of(run, number)
         yield Suspect(
             kind="water", form="water-puddle", part=part, change=puddle, bounds=(PUDDLE[0] * bore, PUDDLE[1] * bore),
-            large=0.75 * bore, size_kind="water", of=bore,
+            large=0.75 * bore, size_kind="water", of=bore, likely=OPEN_ABOVE,
         )  # fmt: skip
         yield Suspect(
-            kind="water", form="water-closed", part=part, change=closed, bounds=CLOSED, large=0.012, size_kind="water"
-        )
+            kind="water", form="water-closed", part=part, change=closed, bounds=CLOSED,
+            large=0.012, size_kind="water", likely=1.0 - OPEN_ABOVE,
+        )  # fmt: skip
 
 
 def _longer(run: Run) -> Iterator[Suspect]:
@@ -216,6 +222,7 @@ def _wrong_sizes(run: Run, model: Model) -> Iterator[Suspect]:
             size_kind="bore",
             of=here.bore,
             stretch=stretch,
+            likely=ALL_OTHER if stretch.whole else 1.0,
         )
 
 
@@ -258,7 +265,7 @@ def _leaks(run: Run) -> Iterator[Suspect]:
             form="leak",
             part=part_of(run, position - 1, behind=True),
             change=change,
-            bounds=(SMALLEST_HOLE, LARGEST_HOLE * bore),
+            bounds=(HOLE[0] * bore, HOLE[1] * bore),
             large=0.4 * bore,
             size_kind="hole",
             of=bore,

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
-from scipy.interpolate import CubicSpline
+from scipy.interpolate import PchipInterpolator
 from scipy.linalg import cho_factor, cho_solve, solve_triangular
 from scipy.optimize import brentq, least_squares
 
@@ -133,17 +133,18 @@ class Fitter:
 
         low, high = suspect.bounds
         size, spread = low, 0.0
-        tried = np.array([low]) if suspect.fixed else _spaced(low, high, COARSE)
         if not suspect.fixed:
-            size = min(map(float, tried), key=lambda one: float(np.sum((self.whiten @ (self.measured - at(one))) ** 2)))
+            coarse = map(float, _spaced(low, high, COARSE))
+            size = min(coarse, key=lambda one: float(np.sum((self.whiten @ (self.measured - at(one))) ** 2)))
             whiten = np.linalg.inv(self.widened(at(size), suspect.change(size)))
             size, slope = _best(lambda size: whiten @ (self.measured - at(size)), size, low, high)
             spread = NINETEEN / math.sqrt(slope) if slope > 0.0 else high - low
         factor = self.widened(at(size), suspect.change(size))
-        effects = np.array([at(float(one)) - self.nominal for one in tried]) @ self.whiten.T
-        left = self.whiten @ (self.measured - self.nominal) - _between(effects, AVERAGED)
+        tried = np.array(sorted(shows))  # those on the way to the best too: there it matters most
+        effects = np.array([shows[float(one)] - self.nominal for one in tried]) @ self.whiten.T
+        sizes, few = (tried if suspect.fixed else _spaced(low, high, count) for count in (AVERAGED, FINE))
+        left = self.whiten @ (self.measured - self.nominal) - _between(tried, effects, sizes)
         left = solve_triangular(self.whiten @ factor, left.T, lower=True).T
-        sizes = tried if suspect.fixed else _spaced(low, high, AVERAGED)
         return Fit(
             suspect=suspect,
             size=size,
@@ -151,20 +152,21 @@ class Fitter:
             high=min(high, size + spread),
             shows=self.model.shows(suspect.change(size)),
             chi_square=float(np.sum(np.linalg.solve(factor, self.measured - at(size)) ** 2)),
-            score=averaged(left, sizes) + _log_determinant(factor) - self.log_size,
+            score=averaged(left, sizes) + _log_determinant(factor) - self.log_size - 2.0 * math.log(suspect.likely),
             factor=factor,
-            sizes=tried if suspect.fixed else _spaced(low, high, FINE),
-            effects=_between(effects, FINE),
+            sizes=few,
+            effects=_between(tried, effects, few),
         )
 
-    def likeliest_pairs(self, fits: Sequence[Fit], most: int) -> list[tuple[Fit, Fit, float]]:
+    def likeliest_pairs(self, fits: Sequence[Fit]) -> list[tuple[float, float, Fit, Fit]]:
         """Two fits for each two kinds that explain the readings best, their effects added up, at sizes to begin with.
 
-        With each what it costs in score that they must be just there, of all the places these kinds may be at. The sum
-        is as uncertain as the flow, along itself.
+        The likeliest first: score on the average of all places and sizes; and what it costs in score that they must be
+        just there, of all the places these kinds may be at. The sum is as uncertain as the flow, along itself.
         """
         of = np.concatenate([np.full(len(fit.sizes), number) for number, fit in enumerate(fits)])
         sizes, effects = np.concatenate([fit.sizes for fit in fits]), np.vstack([fit.effects for fit in fits])
+        shares = np.concatenate([_shares(fit.sizes) for fit in fits])
         left = self.whiten @ (self.measured - self.nominal)
         inner, along = effects @ effects.T, effects @ left
         sums = np.diag(inner)[:, None] + 2.0 * inner + np.diag(inner)[None, :]
@@ -181,35 +183,35 @@ class Fitter:
             pair = [(fits[of[at]], float(sizes[at])) for at in (rows[kind][a], rows[other][b])]
             starts = [np.flatnonzero(np.diff(of[rows[one]], prepend=-1)) for one in (kind, other)]
             places = np.minimum.reduceat(np.minimum.reduceat(block, starts[0], axis=0), starts[1], axis=1)
-            least = float(np.min(places))
+            least = float(block[a, b])
             scarce = -2.0 * math.log(float(np.mean(np.exp((least - places) / 2.0))))
+            like = shares[rows[kind]] @ np.exp((least - block) / 2.0) @ shares[rows[other]] / places.size
             one, two = (replace(fit, size=size) for fit, size in pair)
-            found.append((least + scarce, scarce, one, two))
-        found.sort(key=lambda pair: pair[0])
-        return [(one, two, scarce) for _, scarce, one, two in found[:most]]
+            found.append((least - 2.0 * math.log(float(like)), scarce, one, two))
+        return sorted(found, key=lambda pair: pair[0])
 
     def fit_two(self, one: Fit, other: Fit) -> tuple[Array, float, float]:
         """Two causes at once, from their sizes by themselves: the sizes, chi square and score of both together."""
         both = [one, other]
         low, high = (np.array([fit.suspect.bounds[end] for fit in both]) for end in (0, 1))
-        free = high > low
-        span = np.where(free, high - low, 1.0)
+        span = np.where(high > low, high - low, 1.0)
 
         def left(x: Array) -> Array:
-            sizes = low + x * span
-            shows = self.model.shows(_both(both, sizes), first=self.count)
+            shows = self.model.shows(_both(both, low + x * span), first=self.count)
             return np.asarray(solve_triangular(factor, self.measured - shows[: self.count], lower=True))
 
-        start = (np.array([fit.size for fit in both]) - low) / span
-        start = np.clip(start, 0.01, 0.99)
         factor = np.tril(self._factor[0])
-        found = least_squares(left, start, bounds=([0.0, 0.0], [1.0, 1.0]), xtol=1e-3, ftol=1e-3, max_nfev=10)
+        sizes = np.array([fit.size for fit in both])
+        faint = np.array([fit.sizes[np.argmin(np.sum(fit.effects**2, axis=1))] for fit in both])
+        tried = np.array([sizes, [sizes[0], faint[1]], [faint[0], sizes[1]]])  # never worse than either by itself
+        start = min(np.clip((tried - low) / span, 0.01, 0.99), key=lambda x: float(np.sum(left(x) ** 2)))
+        found = least_squares(left, start, bounds=([0.0, 0.0], [1.0, 1.0]), xtol=1e-3, ftol=1e-3, max_nfev=15)
         sizes = low + found.x * span
         change = _both(both, sizes)
         factor = self.widened(self.model.shows(change), change)
         chi_square = float(np.sum(left(found.x) ** 2))
-        slopes = found.jac.T @ found.jac + np.eye(2) * 1e-9
-        penalty = max(float(np.linalg.slogdet(slopes)[1]) - 2.0 * math.log(2.0 * math.pi), 0.0)
+        slopes = np.eye(2) + found.jac.T @ found.jac / (2.0 * math.pi)  # a size that nothing tells of costs nothing
+        penalty = float(np.linalg.slogdet(slopes)[1])
         return sizes, chi_square, chi_square + _log_determinant(factor) - self.log_size + penalty
 
     def widened(self, shows: Array, change: Change, *, lost: bool = True) -> Array:
@@ -236,9 +238,14 @@ def averaged(left: Array, sizes: Array) -> float:
     left: what each size leaves of the readings, a size to a row, in standard deviations and independent.
     """
     squares = np.sum(left**2, axis=1)
-    shares = np.gradient(sizes) if len(sizes) > 1 else np.ones(1)
     least = float(np.min(squares))
-    return least - 2.0 * math.log(float(np.average(np.exp((least - squares) / 2.0), weights=shares)))
+    return least - 2.0 * math.log(float(_shares(sizes) @ np.exp((least - squares) / 2.0)))
+
+
+def _shares(sizes: Array) -> Array:
+    """Of the range of sizes, the share that each stands for."""
+    shares = np.gradient(sizes) if len(sizes) > 1 else np.ones(1)
+    return np.asarray(shares / np.sum(shares))
 
 
 def _both(fits: Sequence[Fit], sizes: Array) -> Change:
@@ -246,12 +253,11 @@ def _both(fits: Sequence[Fit], sizes: Array) -> Change:
     return one.beside(other)
 
 
-def _between(effects: Array, count: int) -> Array:
-    """Effects at so many sizes, by a spline through those at a few; of a fixed suspect, the one there is."""
+def _between(tried: Array, effects: Array, sizes: Array) -> Array:
+    """Effects at sizes, between those that were tried; of a fixed suspect, the one there is."""
     if len(effects) == 1:
         return effects
-    spline = CubicSpline(np.linspace(0.0, 1.0, len(effects)), np.arcsinh(effects))
-    return np.asarray(np.sinh(spline(np.linspace(0.0, 1.0, count))))
+    return np.asarray(np.sinh(PchipInterpolator(tried, np.arcsinh(effects))(sizes)))
 
 
 def _spaced(low: float, high: float, count: int) -> Array:

@@ -21,7 +21,7 @@ SELDOM = 0.05  # the same, where a reading is marked
 # logarithm of how much likelier, up to 2 is not worth more than a bare mention and up to 6 is evidence (Kass and
 # Raftery 1995, Bayes factors; from memory). Chosen on seeds 51 and 52 of the trial, so that 98 of 100 sound vents are
 # not called at fault.
-NOTICED = 4.0
+NOTICED = 3.0
 HINT = 2.0  # where a reading is marked, or all are rare in a sound vent; of what is on the pipe, where one is just past
 OFF_THE_PIPE = ("switch", "appliance", "input", "room pressure", "wind")
 JUST_PAST = 1.5  # accuracies past its band; one farther out is to be read again
