@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import combinations
 
 import numpy as np
@@ -29,6 +30,7 @@ LAW = 0.03  # how far a suspect's effect may depart from its law between rates, 
 COARSE = 7  # sizes tried before the search; between them a spline follows the effect
 FINE, AVERAGED = 25, 200  # sizes of which the effect is kept; over which the likelihood is averaged
 SMALL_STEP, STEPS, HALVINGS = 1e-3, 6, 3  # of the search: share of the range of sizes, and how many
+WEIGHED = 2  # times; how far an effect may be off goes with its size
 PLAINLY = 4.0  # standard deviations; a cause that moves the readings by so much is hardly overlooked
 NINETEEN = 1.96  # standard deviations either way that hold nineteen of twenty
 MOST = 0.035  # of a flow, standard deviation, where one stands for all
@@ -131,13 +133,17 @@ class Fitter:
                 shows[size] = self.model.shows(suspect.change(size), first=self.count)[: self.count]
             return shows[size]
 
+        def off(whiten: Array, size: float) -> Array:
+            return np.asarray(whiten @ (self.measured - at(size)))
+
         low, high = suspect.bounds
         size, spread = low, 0.0
         if not suspect.fixed:
             coarse = map(float, _spaced(low, high, COARSE))
             size = min(coarse, key=lambda one: float(np.sum((self.whiten @ (self.measured - at(one))) ** 2)))
-            whiten = np.linalg.inv(self.widened(at(size), suspect.change(size)))
-            size, slope = _best(lambda size: whiten @ (self.measured - at(size)), size, low, high)
+            for _ in range(WEIGHED):
+                whiten = np.asarray(np.linalg.inv(self.widened(at(size), suspect.change(size))), dtype=float)
+                size, slope = _best(partial(off, whiten), size, low, high)
             spread = NINETEEN / math.sqrt(slope) if slope > 0.0 else high - low
         factor = self.widened(at(size), suspect.change(size))
         tried = np.array(sorted(shows))  # those on the way to the best too: there it matters most
