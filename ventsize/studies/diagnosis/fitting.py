@@ -4,7 +4,7 @@ Readings are weighted by what they may be off by together (`Margins`), so that t
 not count as ten. A suspect's own effect is uncertain too, with the flow: that widens the margins in proportion, and
 fittings of another size bring the spread of their own losses along. The score is -2 ln of the evidence: what is left
 unexplained, and how much of the range of sizes the readings rule out (MacKay 2003, ch. 28): of a single suspect on the
-average of its sizes, of two at once by Laplace's approximation.
+average of its sizes, of the likeliest two at once by Laplace's approximation.
 """
 
 from __future__ import annotations

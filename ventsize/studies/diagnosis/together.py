@@ -19,8 +19,8 @@ RARE = 0.01  # a sound vent leaves more unexplained than this often only by chan
 SELDOM = 0.05  # the same, where a reading is marked
 # Of score, by which the best cause must do better than nothing wrong to be spoken of. On this scale, twice the
 # logarithm of how much likelier, up to 2 is not worth more than a bare mention and up to 6 is evidence (Kass and
-# Raftery 1995, Bayes factors; from memory). Chosen on seeds 51 and 52 of the trial, so that 98 of 100 sound vents are
-# not called at fault.
+# Raftery 1995, Bayes factors; from memory). Chosen on seeds 51, 52, 7001 and 7002 of the trial, so that 98 of 100
+# sound vents are not called at fault.
 NOTICED = 3.0
 HINT = 2.0  # where a reading is marked, or all are rare in a sound vent; of what is on the pipe, where one is just past
 OFF_THE_PIPE = ("switch", "appliance", "input", "room pressure", "wind")
