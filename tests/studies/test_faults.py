@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -10,7 +13,7 @@ import pytest
 from tests.faults.hiding import orifice
 from tests.faults.study import one, report, shares, visits
 from tests.faults.visiting import Kit
-from ventsize.studies.diagnosis.fitting import averaged
+from ventsize.studies.diagnosis.fitting import Fit, Fitter, averaged
 from ventsize.studies.readings.narrow import narrow_k
 
 
@@ -48,3 +51,40 @@ def test_evidence_for_sizes_is_an_average_of_likelihoods(off: float) -> None:
     by_hand = math.sqrt(math.pi / 2.0) * (math.erf((9.0 - off) / 2**0.5) - math.erf((1.0 - off) / 2**0.5)) / 8.0
     assert averaged(off - sizes[:, None], sizes) == pytest.approx(-2.0 * math.log(by_hand), abs=0.03)
     assert averaged(np.array([[off, 1.0]]), sizes[:1]) == pytest.approx(off**2 + 1.0)
+
+
+@dataclass(frozen=True)
+class Moved:
+    """What two readings good to 1 are moved by."""
+
+    by: tuple[float, float]
+    swaps: tuple[()] = ()
+
+    def beside(self, other: Moved) -> Moved:
+        return Moved((self.by[0] + other.by[0], self.by[1] + other.by[1]))
+
+
+def fitted(fitter: Fitter, change: Any, *, fixed: bool = False, likely: float = 1.0) -> Fit:
+    """Something of a size from 0 to 1, or of a fixed one."""
+    suspect: Any = SimpleNamespace(bounds=(0.0, 0.0 if fixed else 1.0), fixed=fixed, likely=likely, change=change)
+    return fitter.fit(suspect)
+
+
+def test_evidence_for_one_of_fixed_size_beside_another_is_that_for_the_other() -> None:
+    """Readings of 10 and 3 by two that move one each: the first by up to 20, as its size is, the other by 3.
+
+    What is left is nothing; of the sizes, readings leave a Gauss curve of 1/20, by hand.
+    """
+    model: Any = SimpleNamespace(
+        base=np.zeros(2), cases=(), shows=lambda change, first=None: np.array(change.by), may_lose=lambda _: np.zeros(2)
+    )
+    fitter = Fitter(model, Any, np.array([10.0, 3.0]), np.eye(2))  # type: ignore[arg-type]
+    one = fitted(fitter, lambda size: Moved((20.0 * size, 0.0)))
+    other = fitted(fitter, lambda _: Moved((0.0, 3.0)), fixed=True)
+    by_hand = -2.0 * math.log(math.sqrt(2.0 * math.pi) / 20.0)
+    assert one.score == pytest.approx(3.0**2 + by_hand, abs=0.05)
+    assert other.score == pytest.approx(10.0**2)
+    sizes, chi_square, score = fitter.fit_two(one, other)
+    assert (sizes[0], chi_square, score) == pytest.approx((0.5, 0.0, by_hand), abs=0.05)
+    rarer = fitted(fitter, one.suspect.change, likely=0.25)
+    assert rarer.score - one.score == pytest.approx(-2.0 * math.log(0.25))
