@@ -95,10 +95,10 @@ def _causes(found: Diagnosis, system: System) -> Iterator[str]:
     likely = _likely(found)
     for number, group in enumerate(likely, start=1):
         yield from _group(number, group, system)
-        against = found.against_next[number - 2] if number > 1 else None
+        against = found.against_next[found.groups.index(group) - 1] if number > 1 else None
         if against is not None:
             yield from indented(f"against 1: {next_text(against, system, '1', str(number))}", "      ", "        ")
-    rest = [cause for group in found.groups[len(likely) :] for cause in group.causes]
+    rest = [cause for group in found.groups if group not in likely for cause in group.causes]
     hardly = [what(cause.form, cause.part) for cause in rest if cause.dismissed]
     if hardly:
         yield from indented(f"Unlikely: {'; '.join(hardly)}.", "  ", "    ")
@@ -152,7 +152,8 @@ def _not_dismissed(cause: Cause) -> str:
 
 def _likely(found: Diagnosis) -> list[CauseGroup]:
     """The groups that come into question."""
-    best = [group for group in found.groups if group.causes[0].score <= found.groups[0].causes[0].score + HARDLY]
+    least = min((cause.score for group in found.groups for cause in group.causes), default=0.0)
+    best = [group for group in found.groups if min(cause.score for cause in group.causes) <= least + HARDLY]
     return best[:MOST_GROUPS]
 
 
@@ -171,7 +172,8 @@ def asked_for(found: Diagnosis) -> tuple[NextReading, ...]:
     if found.plan or not found.groups or found.outcome != "something is off":
         return found.plan
     told = [reading for reading in found.groups[0].next_readings if reading is not None]
-    others = found.against_next[: len(_likely(found)) - 1]
+    likely = _likely(found)
+    others = [reading for group, reading in zip(found.groups[1:], found.against_next, strict=True) if group in likely]
     told = told or [reading for reading in others if reading is not None]
     return (max(told, key=lambda one: one.apart),) if told else ()
 

@@ -141,6 +141,15 @@ class _Judged:
         """The kinds, the likeliest first."""
         return sorted(self.kinds, key=lambda kind: self.kinds[kind])
 
+    @property
+    def two_likelier(self) -> bool:
+        """Whether two causes at once are likelier than any single one."""
+        return bool(self.pairs) and self.pairs[0].score <= min(self.singles.values())
+
+    def score(self, kind: str) -> float:
+        """Of a kind as an explanation: what it only may be beside a cause that explains as much alone is none."""
+        return (self.kinds if self.two_likelier else self.singles)[kind]
+
     def best(self, kind: str) -> Fit:
         return next(fit for fit in self.fits if fit.suspect.kind == kind)
 
@@ -223,11 +232,11 @@ def _diagnosed(evidence: _Evidence, by_table: TableSays) -> Diagnosis:
 def _candidates(evidence: _Evidence, judged: _Judged, left: float) -> list[Candidate]:
     """What may be the case, the likeliest first: every kind as likely as the others beforehand, and nothing wrong."""
     found = [Candidate(kind="", shows=evidence.fitter.model.base, weight=left)]
-    for kind, score in judged.kinds.items():
+    for kind in judged.kinds:
         places = [fit for fit in judged.fits if fit.suspect.kind == kind]
         shares = _weights([fit.score for fit in places])
         found += [
-            Candidate(kind=kind, shows=fit.shows, weight=score - 2.0 * math.log(max(share, 1e-300)))
+            Candidate(kind=kind, shows=fit.shows, weight=judged.score(kind) - 2.0 * math.log(max(share, 1e-300)))
             for fit, share in list(zip(places, shares, strict=True))[:MOST_COUNTED]
         ]
     weights = _weights([one.weight for one in found])
@@ -254,7 +263,7 @@ def _pairs(evidence: _Evidence, fits: Sequence[Fit], missed: frozenset[str]) -> 
 
 def _two(evidence: _Evidence, judged: _Judged, weights: dict[int, float]) -> Two | None:
     """Two causes at once, where they are likelier than any single one."""
-    if not judged.pairs or judged.pairs[0].score > min(judged.singles.values()):
+    if not judged.two_likelier:
         return None
     pair = judged.pairs[0]
     one, other = (fit.suspect.change(float(size)) for fit, size in zip(pair.fits, pair.sizes, strict=True))
@@ -355,7 +364,7 @@ def _cause(evidence: _Evidence, fit: Fit, judged: _Judged, weights: dict[int, fl
         size=_size(fit),
         extra=max(added, key=abs) if added and suspect.run is not None else None,
         chi_square=fit.chi_square,
-        score=judged.kinds[suspect.kind],
+        score=judged.score(suspect.kind),
         likelihood=sum(weights[id(other)] for other in judged.fits if other.suspect.kind == suspect.kind),
         shows=tuple(float(value) for value in shows),
         misses=tuple(number for number, miss in zip(evidence.numbers, missed, strict=True) if miss),
