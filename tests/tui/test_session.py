@@ -9,6 +9,7 @@ import pytest
 from ventsize.jobfile.editing import put
 from ventsize.tui.job import bulk, edits
 from ventsize.tui.job.session import Session
+from ventsize.tui.saving import name_after
 
 
 def _walked() -> Session:
@@ -47,9 +48,9 @@ def test_a_fault_of_the_program_loses_nothing(monkeypatch: pytest.MonkeyPatch) -
 def test_a_job_without_a_title_is_called_after_its_file(tmp_path: Path) -> None:
     """One that has been given a title keeps it."""
     session = _walked()
-    edits.name_after(session, tmp_path / "smith-12-elm-street.toml")
+    name_after(session, tmp_path / "smith-12-elm-street.toml")
     assert session.data["title"] == "Smith 12 elm street"
-    edits.name_after(session, tmp_path / "other.toml")
+    name_after(session, tmp_path / "other.toml")
     assert session.data["title"] == "Smith 12 elm street"
 
 

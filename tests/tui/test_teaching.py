@@ -12,6 +12,9 @@ from tests.tui.test_pictures import compare
 from ventsize.studies.lessons import kept_marks
 from ventsize.studies.sweeps import KINDS
 from ventsize.tui.app import VentsizeApp
+from ventsize.tui.job.edits import laid_out_job
+from ventsize.tui.job.screen import JobScreen
+from ventsize.tui.job.session import Session
 from ventsize.tui.questions import QUESTIONS
 from ventsize.tui.questions.lesson import LessonScreen
 from ventsize.tui.questions.picture import PictureScreen
@@ -83,6 +86,20 @@ async def test_sweeps_by_keys(size: str) -> None:
         await pilot.press("t")
         await pilot.pause()
         assert "Where they come from" in screen.answer
+
+
+@pytest.mark.parametrize(("name", "key"), [("compare", "b"), ("options", "e")])
+async def test_nothing_is_tried_out_without_a_result(name: str, key: str) -> None:
+    """A job with no input yet: the key asks nothing, and nothing breaks."""
+    async with running() as (app, pilot):
+        app.push_screen(JobScreen(Session(laid_out_job(), path=None)))
+        await until(pilot, lambda: isinstance(app.screen, JobScreen) and not app.screen.opening)
+        app.push_screen(next(one for one in QUESTIONS if one.name == name).open(app.screen.session))
+        await until(pilot, lambda: not isinstance(app.screen, JobScreen))
+        screen = app.screen
+        await pilot.press(key)
+        await pilot.pause()
+        assert app.screen is screen and screen.session.check is None
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import pytest
@@ -157,7 +158,7 @@ async def test_the_range_is_drawn_again_with_as_many_cases_as_typed() -> None:
         await pilot.press("enter")
         await until(pilot, lambda: screen.study.samples == 500)
         screen._stopped = True
-        screen._ask({"samples": 600})
+        screen._ask(partial(screen._range, 600), screen.session.inputs)
         await until(pilot, lambda: "stopped" in as_text(app))
         assert screen.study.samples == 500
 

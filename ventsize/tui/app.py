@@ -12,6 +12,7 @@ from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from ventsize.jobfile.recovery import Offer
 from ventsize.tui.keys import KeysInTurn, shown_key
 from ventsize.tui.palette import Actions, actions_of
 from ventsize.tui.plain import LettersOnly, PlainCharacters, terminal_is_plain
@@ -109,7 +110,7 @@ class VentsizeApp(KeysInTurn):
             self.notify("This job is a lesson: it stands under Teach on the first screen.", timeout=8)
         offer_left(self, path)
 
-    def resume(self, offer: Any) -> None:
+    def resume(self, offer: Offer) -> None:
         """Go on with work that was left unsaved."""
         from ventsize.tui.job.screen import JobScreen
         from ventsize.tui.job.session import Session

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual import work
 from textual.app import ComposeResult
@@ -12,13 +12,16 @@ from textual.content import Content
 from textual.widgets import Static
 
 from ventsize.allowance.library import known_tables
-from ventsize.jobfile.editing import EditError, to_laid_out, value_at
+from ventsize.catalog.library import Catalog
+from ventsize.check.result import RunCheck
+from ventsize.jobfile.editing import Data, EditError, to_laid_out, value_at
 from ventsize.tui import counting
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.outline import margins, show_verdict
 from ventsize.tui.job.run_table import place_to_show
 from ventsize.tui.job.screen import JobScreen
 from ventsize.tui.job.session import Session
+from ventsize.tui.job.spec import Spec
 from ventsize.tui.keys import take_keys
 from ventsize.tui.long_work import tell
 from ventsize.tui.saving import FileScreen
@@ -64,10 +67,10 @@ class CountScreen(FileScreen):
     def __init__(self) -> None:
         super().__init__()
         self.session = Session(counting.begun(), path=None)
-        self._catalog: Any = None
+        self._catalog: Catalog
         self._known: set[str] = set()
         self._altitude = ""
-        self._seen: Any = None  # the data when another screen came on top
+        self._seen: Data | None = None  # the data when another screen came on top
 
     def compose(self) -> ComposeResult:
         """Verdict, form, what comes next, keys."""
@@ -100,7 +103,7 @@ class CountScreen(FileScreen):
         self.refreshed()
         take_keys(self)
 
-    def _specs(self) -> list[Any]:
+    def _specs(self) -> list[Spec]:
         tables = known_tables()
         return counting.count_specs(self.session.data, self._catalog, tables, usual_altitude=self._altitude)
 
@@ -109,7 +112,7 @@ class CountScreen(FileScreen):
 
     async def on_screen_resume(self) -> None:
         """A table typed in meanwhile is the one that was wanted."""
-        if self._catalog is None or self.opening:
+        if self.opening:
             return
         fresh = {table.path.name for table in known_tables()} - self._known
         self._known |= fresh
@@ -240,12 +243,12 @@ class CountScreen(FileScreen):
         first = {"input": value_at(data, (*counting.RATE, "input"), ""), "size": value_at(data, ("run", 0, "size"), "")}
         ask_kind(self, first=first)
 
-    def _lacking(self) -> Any:
+    def _lacking(self) -> RunCheck | None:
         """The run whose table lacks a deduction."""
         runs = self.session.check.runs if self.session.check else ()
         return next((run for run in runs if run.table_file and place_to_show(run.table)[:1] == ("deductions",)), None)
 
-    async def _back_from_table(self, _: Any) -> None:
+    async def _back_from_table(self, _: None) -> None:
         self.session.outdated()
         await self._again()
 

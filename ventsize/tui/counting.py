@@ -10,6 +10,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from ventsize.allowance.library import KnownTable
+from ventsize.catalog.library import Catalog
 from ventsize.jobfile.editing import Data, put, value_at
 from ventsize.quantity import System
 from ventsize.tui.job import edits, specs
@@ -79,7 +80,7 @@ def begun(altitude: str = "") -> Data:
     return put(data, ("site", "altitude"), altitude)
 
 
-def count_specs(data: Data, catalog: Any, tables: Sequence[KnownTable], *, usual_altitude: str = "") -> list[Spec]:
+def count_specs(data: Data, catalog: Catalog, tables: Sequence[KnownTable], *, usual_altitude: str = "") -> list[Spec]:
     """The fields for the data as they stand: with an air pipe of its own, that one's too."""
     found = [
         _field(data, catalog, tables, "input"),
@@ -114,7 +115,7 @@ def _typical(data: Data, key: str) -> str:
     return "10 %" if rich else TYPICAL[key]
 
 
-def _field(data: Data, catalog: Any, tables: Sequence[KnownTable], topic: str) -> Spec:
+def _field(data: Data, catalog: Catalog, tables: Sequence[KnownTable], topic: str) -> Spec:
     """A field of the job's own, as the form of a count shows it."""
     by_topic = {spec.topic: spec for spec in specs.rate(data, RATE)}
     if topic in by_topic:
@@ -122,7 +123,7 @@ def _field(data: Data, catalog: Any, tables: Sequence[KnownTable], topic: str) -
     return _run_field(data, catalog, tables, 0, topic)
 
 
-def _run_field(data: Data, catalog: Any, tables: Sequence[KnownTable], at: int, topic: str) -> Spec:
+def _run_field(data: Data, catalog: Catalog, tables: Sequence[KnownTable], at: int, topic: str) -> Spec:
     known = specs.run(data, at, list(catalog.pipes), _sizes(data, catalog, at), [])
     found = _plain(next(spec for spec in known if spec.topic == topic))
     if topic == "table":
@@ -148,12 +149,12 @@ def with_table(data: Data, name: Any, tables: Sequence[KnownTable]) -> Data:
     return data
 
 
-def _sizes(data: Data, catalog: Any, at: int) -> list[str]:
+def _sizes(data: Data, catalog: Catalog, at: int) -> list[str]:
     material = catalog.pipes.get(value_at(data, ("run", at, "material")))
     return [size.label for size in material.sizes] if material else []
 
 
-def _fuel(catalog: Any) -> Spec:
+def _fuel(catalog: Catalog) -> Spec:
     choices = tuple(Choice(name, name) for name in sorted(catalog.fuels))
     return Spec(
         label="Fuel", place=("appliance", 0, "fuel"), topic="fuel", kind="choice", choices=choices, hint=HINTS["fuel"]
@@ -181,7 +182,7 @@ def none_more(data: Data) -> Data:
     return data
 
 
-def _end(catalog: Any, run: int, label: str, hint: str) -> Spec:
+def _end(catalog: Catalog, run: int, label: str, hint: str) -> Spec:
     """What a pipe ends with outdoors: one of the ends there are, since the table may take something for it."""
     place = ("run", run, "fittings")
     ends = [record for record in catalog.fittings.values() if record.kind in ENDS[: run + 1]]

@@ -9,17 +9,27 @@ from pathlib import Path
 from typing import ClassVar
 
 from ventsize.catalog.folders import user_jobs_folder
+from ventsize.jobfile.editing import put
 from ventsize.jobfile.writer import SaveError
-from ventsize.tui.job.edits import name_after
 from ventsize.tui.job.session import ChangedOnDisk, Session
 from ventsize.tui.session_screen import SessionScreen
 from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.question import Question
 
+NEW_TITLES = ("Count of feet and fittings", "New job")
+"""Of a job counted, and of one laid out, until somebody gives it another."""
+
 
 def folder_for(session: Session) -> Path:
     """Where files of an open job go and come from: beside it, or the folder for jobs where it has none of its own."""
     return user_jobs_folder() if session.path is None or session.shipped else session.path.parent
+
+
+def name_after(session: Session, path: Path) -> None:
+    """Call a job after its file where nobody has given it a title yet."""
+    words = re.sub(r"[-_ ]+", " ", path.stem).strip()
+    if session.data.get("title") in NEW_TITLES and words:
+        session.do(put(session.data, ("title",), f"{words[:1].upper()}{words[1:]}"), "title, after the file's name")
 
 
 class FileScreen(SessionScreen):

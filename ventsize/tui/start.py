@@ -16,6 +16,7 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from ventsize.catalog.folders import shipped_folder
+from ventsize.jobfile.recovery import Offer
 from ventsize.tui.demonstrations import LESSONS, READINGS, demonstrations
 from ventsize.tui.long_work import tell
 from ventsize.tui.settings import recent_jobs
@@ -93,7 +94,7 @@ class StartScreen(Screen[None]):
     def on_mount(self) -> None:
         """What needs no file first, then the jobs."""
         self._stories: dict[Any, str] = {}
-        self._offers: list[Any] = []
+        self._offers: list[Offer] = []
         self._show([], [])
         self.query_one(Rows).focus()
         self.look()
@@ -113,7 +114,7 @@ class StartScreen(Screen[None]):
         found = [(path, *title_and_story(path)) for path in recent_jobs()]
         tell(self, self._show, found, offers)
 
-    def _show(self, jobs: list[tuple[Path, str, str]], offers: list[Any]) -> None:
+    def _show(self, jobs: list[tuple[Path, str, str]], offers: list[Offer]) -> None:
         self._offers = offers
         rows = [
             Row(key=("task", name), cells=(f"{number} {title}", Cell(said, "faint")))
@@ -272,7 +273,7 @@ def _entries(jobs: Iterable[tuple[str, Path]]) -> list[tuple[str, ...]]:
     return [(str(path), title, said, story) for said, path, title, story in found]
 
 
-def _name(offer: Any) -> str:
+def _name(offer: Offer) -> str:
     return one_line(offer.snapshot.data.get("title", "work without a title"))
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Sequence
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -19,11 +20,19 @@ from ventsize.tui.field.text import FieldText
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.plain import PlainCharacters
+from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.session_screen import SessionScreen
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
+
+if TYPE_CHECKING:
+    from ventsize.check.inputs import Inputs
+    from ventsize.check.result import JobCheck
+    from ventsize.studies.diagnosis.result import Diagnosis, NextReading
+    from ventsize.studies.field import Spot
+    from ventsize.studies.readings.result import ReadingFound
 
 
 class Listing(SessionScreen):
@@ -76,13 +85,13 @@ class Listing(SessionScreen):
         """What has been changed, here or on a page, is shown."""
         self.judge_then(self.draw)
 
+    @abstractmethod
     def heading(self) -> tuple[str, ...]:
         """The title."""
-        raise NotImplementedError
 
+    @abstractmethod
     def options(self) -> list[Option]:
         """The choices."""
-        raise NotImplementedError
 
     def action_undo(self) -> None:
         """Take the last edit back."""
@@ -108,12 +117,12 @@ class ReadingsScreen(Listing):
 
     topic = "field_readings"
 
-    def __init__(self, session: Session, _question: Any = None) -> None:
+    def __init__(self, session: Session, _question: QuestionEntry | None = None) -> None:
         super().__init__(session)
-        self._found: Any = None
-        self._of: Any = None  # the check that was diagnosed
+        self._found: Diagnosis | None = None
+        self._of: JobCheck | None = None  # the check that was diagnosed
         self._rates: Sequence[str] = ()
-        self._read: list[Any] = []
+        self._read: list[ReadingFound] = []
         self._looks: list[str] = []
 
     def heading(self) -> tuple[str, ...]:
@@ -127,7 +136,7 @@ class ReadingsScreen(Listing):
             self._diagnose(self.session.check, self.session.inputs)
 
     @long_work
-    def _diagnose(self, check: Any, inputs: Any) -> None:
+    def _diagnose(self, check: JobCheck | None, inputs: Inputs) -> None:
         from ventsize.studies.diagnosis import diagnose
 
         found, fault = None, ""
@@ -137,7 +146,7 @@ class ReadingsScreen(Listing):
             fault = str(error.problems[0])
         tell(self, self._diagnosed, check, found, fault)
 
-    async def _diagnosed(self, check: Any, found: Any, fault: str) -> None:
+    async def _diagnosed(self, check: JobCheck | None, found: Diagnosis | None, fault: str) -> None:
         from ventsize.report.diagnosis import asked_for, asked_text
         from ventsize.report.in_short import diagnosed
 
@@ -175,7 +184,7 @@ class ReadingsScreen(Listing):
             made.append(Option(f"I looked: {what}", note, sign))
         for one in self._read:
             _, value, band, word = reading_row(one, self.session.system)
-            label = ", ".join(filter(None, (title_of(spot_of(self.session.inputs, one)), one.rate)))
+            label = ", ".join(filter(None, (title_of(spot_of(self.session.whole[0], one)), one.rate)))
             made.append(Option(label, f"{value}, should be {band}: {word}"))
         return made
 
@@ -194,10 +203,10 @@ class ReadingsScreen(Listing):
         else:
             self._type(self._read[looks - len(self._looks)])
 
-    def _type(self, reading: Any) -> None:
+    def _type(self, reading: ReadingFound | NextReading) -> None:
         from ventsize.studies.field import spot_of
 
-        self.app.push_screen(ReadingPage(self.session, [spot_of(self.session.inputs, reading)], 0))
+        self.app.push_screen(ReadingPage(self.session, [spot_of(self.session.whole[0], reading)], 0))
 
     def action_take(self) -> None:
         """The page of the first reading that is asked for."""
@@ -218,7 +227,8 @@ def diagnosis_text(session: Session) -> str:
     from ventsize.studies.diagnosis import diagnose
 
     session.judge()
-    return render(diagnose(session.inputs, checked=session.check), session.system)
+    inputs, check = session.whole
+    return render(diagnose(inputs, checked=check), session.system)
 
 
 class SpotsScreen(Listing):
@@ -229,7 +239,7 @@ class SpotsScreen(Listing):
     def __init__(self, session: Session, rate: str) -> None:
         super().__init__(session)
         self._rate = rate
-        self._spots: list[Any] = []
+        self._spots: list[Spot] = []
 
     def heading(self) -> tuple[str, ...]:
         """What is asked."""
@@ -239,7 +249,7 @@ class SpotsScreen(Listing):
         """Every reading of the rate, with what has been read."""
         from ventsize.studies.field import spots, spots_along
 
-        self._spots = list(spots(self.session.inputs, self._rate))
+        self._spots = list(spots(self.session.whole[0], self._rate))
         made = [
             Option(
                 "Seen and heard",
@@ -248,7 +258,7 @@ class SpotsScreen(Listing):
             )
         ]
         made += self._read_at(self._spots)
-        if spots_along(self.session.inputs, self._rate):
+        if spots_along(self.session.whole[0], self._rate):
             made.append(Option("In a pipe, after a piece", "pressure, through a hole that is closed again"))
         made.append(Option("After a repair", "keep these readings beside, and take them again"))
         return made
@@ -258,7 +268,7 @@ class SpotsScreen(Listing):
         seen = value_at(self.session.data, ("symptom",), []) or []
         return any(isinstance(one, dict) and one.get("rate", "") in ("", self._rate) for one in seen)
 
-    def _read_at(self, spots: Sequence[Any]) -> list[Option]:
+    def _read_at(self, spots: Sequence[Spot]) -> list[Option]:
         from ventsize.report.field import title_of
 
         made = []
@@ -312,7 +322,7 @@ class AlongScreen(SpotsScreen):
         """Every place, with what has been read there."""
         from ventsize.studies.field import spots_along
 
-        self._spots = list(spots_along(self.session.inputs, self._rate))
+        self._spots = list(spots_along(self.session.whole[0], self._rate))
         return self._read_at(self._spots)
 
     def on_choices_chosen(self, event: Choices.Chosen) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from abc import abstractmethod
 from typing import ClassVar
 
 from textual import events
@@ -164,13 +165,13 @@ class Page(SessionScreen):
         """Whether a character is typed here, rather than a command."""
         return len(self.typing) < 24
 
+    @abstractmethod
     def typed(self) -> None:
         """What is typed has changed."""
-        raise NotImplementedError
 
+    @abstractmethod
     def show(self) -> None:
         """Put the question."""
-        raise NotImplementedError
 
     def action_undo(self) -> None:
         """Take the last edit back."""

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.binding import Binding, BindingType
 
 from ventsize.jobfile.problems import InputError
+from ventsize.quantity import System
 from ventsize.tui.field.page import Page, moment, shut_off
 from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.large import large
+
+if TYPE_CHECKING:
+    from ventsize.studies.field import Spot
+    from ventsize.studies.readings.result import ReadingFound
 
 _LOOKS = {
     "expected": "good",
@@ -33,7 +38,7 @@ EXACT = ", as is usual. Yours is better or worse? Type it behind +-, as in 0.31+
 ONCE = "Read it off the label: below it the switch opens. Typed once, it is kept with the appliance."
 
 
-def _why(found: Any, system: Any) -> str:
+def _why(found: ReadingFound, system: System) -> str:
     from ventsize.report.wording import say
 
     return say(found.because, system, place=False) if found.because is not None else ""
@@ -49,12 +54,12 @@ class ReadingPage(Page):
 
     topic = "field_reading"
 
-    def __init__(self, session: Session, spots: Sequence[Any], at: int) -> None:
+    def __init__(self, session: Session, spots: Sequence[Spot], at: int) -> None:
         super().__init__(session)
         self._spots, self._at = list(spots), at
 
     @property
-    def spot(self) -> Any:
+    def spot(self) -> Spot:
         """The reading that is asked for."""
         return self._spots[self._at]
 
@@ -115,7 +120,7 @@ class ReadingPage(Page):
         value = read[1] if isinstance(read, tuple) else None
         try:
             exact = "" if value is None else accuracy_typed(spot, self.typing, system)
-            found, stops = judged(self.session.inputs, spot, spot.typical if value is None else value, exact)
+            found, stops = judged(self.session.whole[0], spot, spot.typical if value is None else value, exact)
         except InputError as error:
             self._say("", "", f"{error.problems[0].problem}; expected {error.problems[0].expected}")
             return
@@ -152,7 +157,7 @@ class ReadingPage(Page):
         self.put("band", "")
         self._say(SHUT_OFF, "bad", "")
 
-    def _how(self, found: Any, band: str) -> str:
+    def _how(self, found: ReadingFound | None, band: str) -> str:
         from ventsize.studies.field import MeterSpot, SettingSpot
 
         if isinstance(self.spot, SettingSpot):
@@ -160,7 +165,7 @@ class ReadingPage(Page):
         dial = DIAL.format(dial=self.spot.dial) + " " if isinstance(self.spot, MeterSpot) else ""
         return dial + self._should(found, band)
 
-    def _should(self, found: Any, band: str) -> str:
+    def _should(self, found: ReadingFound | None, band: str) -> str:
         if found is None:
             return HOW.get(self.spot.place, "")
         if band:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING
 
 from textual import work
 
@@ -20,6 +20,9 @@ from ventsize.tui.job.session import ChangedOnDisk, Session
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.widgets.ask_line import AskLine
 from ventsize.tui.widgets.question import Question
+
+if TYPE_CHECKING:
+    from ventsize.jobfile.visits import Visit
 
 PICTURES = (".jpg", ".jpeg", ".png", ".heic", ".webp")
 NO_RESULT = "There is no result yet: complete the job first."
@@ -102,7 +105,7 @@ class FieldScreen(Listing):
     def _read(self) -> None:
         self.app.push_screen(ReadingsScreen(self.session))
 
-    def _last(self) -> Any:
+    def _last(self) -> Visit | None:
         """The last visit; None where there is none that can be read."""
         from ventsize.jobfile.visits import read_visits
 
@@ -115,15 +118,16 @@ class FieldScreen(Listing):
 
     def _old_readings(self) -> str | None:
         """The date of the last visit, where all of the job's readings are still those of it."""
-        last, readings = self._last(), self.session.inputs.job.readings
-        old = last is not None and last.date != today() and readings and all(one in last.readings for one in readings)
-        return last.date.isoformat() if old else None
+        last, readings = self._last(), self.session.whole[0].job.readings
+        if last is None or last.date == today() or not readings:
+            return None
+        return last.date.isoformat() if all(one in last.readings for one in readings) else None
 
     def _start_anew(self) -> None:
         from ventsize.studies.visits import for_a_new_visit
 
         session = self.session
-        session.do(for_a_new_visit(session.data, session.inputs, self._last()), "a new visit")
+        session.do(for_a_new_visit(session.data, session.whole[0], self._last()), "a new visit")
 
     def _rules(self) -> None:
         self.app.push_screen(RulePage(self.session))
@@ -194,10 +198,11 @@ class FieldScreen(Listing):
         session = self.session
         assert session.path is not None
         session.judge()
+        inputs, check = session.whole
         try:
             visit = visit_now(
-                session.inputs, session.data, date=today(), time=now(), by=self._by, note=note, photos=photos,
-                checked=session.check, **words_of(session.system),
+                inputs, session.data, date=today(), time=now(), by=self._by, note=note, photos=photos,
+                checked=check, **words_of(session.system),
             )  # fmt: skip
             add_visit(session.path, visit)
             self._note = ""
@@ -219,8 +224,9 @@ def since(session: Session) -> str:
     if not visits or session.path is None:
         return "No visit has been kept yet."
     session.judge()
+    inputs, check = session.whole
     now = visit_now(
-        session.inputs, session.data, date=today(), checked=session.check, **words_of(session.system)
+        inputs, session.data, date=today(), checked=check, **words_of(session.system)
     )  # fmt: skip
     missing = photos_missing(visits[-1], session.path.parent)
     changes = render(visits, since_last(visits, as_visit(now)), session.system, missing=())

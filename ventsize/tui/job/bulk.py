@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
+from ventsize.catalog.library import Catalog
 from ventsize.jobfile.editing import Data, EditError, items, one_size, pieces_of, put, value_at
 
 QUESTION = "What the pipes pass: heated space, attic, crawlspace, outdoors, or a temperature such as 40 degF"
@@ -27,7 +27,7 @@ CHANGES = (
 )
 
 
-def choices(data: Data, run: int, name: str, catalog: Any) -> list[tuple[str, str]]:
+def choices(data: Data, run: int, name: str, catalog: Catalog) -> list[tuple[str, str]]:
     """What there is to choose from; nothing where it is to be typed."""
     if name == "material":
         return [(pipe, pipe) for pipe in catalog.pipes]
@@ -37,7 +37,7 @@ def choices(data: Data, run: int, name: str, catalog: Any) -> list[tuple[str, st
     return []
 
 
-def change(data: Data, run: int, places: Sequence[int], name: str, value: str, catalog: Any) -> Data:
+def change(data: Data, run: int, places: Sequence[int], name: str, value: str, catalog: Catalog) -> Data:
     """The data with a value for these pieces, or for the whole run where there are none."""
     if not items(data, ("run",)):
         raise EditError("there is no run to change")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
@@ -11,6 +10,7 @@ from typing import Any
 
 from ventsize.allowance.library import known_table
 from ventsize.catalog.folders import shipped_folder, user_tables_folder
+from ventsize.catalog.library import Catalog
 from ventsize.jobfile.editing import (
     Data,
     EditError,
@@ -26,7 +26,6 @@ from ventsize.jobfile.editing import (
     names_of,
     pieces_at,
     pieces_of,
-    put,
     remove_pieces,
     replace_fitting,
     set_count,
@@ -35,17 +34,18 @@ from ventsize.jobfile.editing import (
 )
 from ventsize.tui.job import specs
 from ventsize.tui.job.outline import Key
-from ventsize.tui.job.session import Session
+from ventsize.tui.saving import NEW_TITLES
 from ventsize.tui.widgets.choice import Choice
+from ventsize.tui.widgets.rows import Rows
 
 
-def fields_for(data: Data, key: Key, catalog: Any, tables: Sequence[Choice]) -> list[specs.Spec]:
+def fields_for(data: Data, key: Key, catalog: Catalog, tables: Sequence[Choice]) -> list[specs.Spec]:
     """The fields of what is under the cursor."""
     run, piece = key
     typed = value_at(data, ("run", run))
     if not isinstance(typed, dict):
         return []
-    material = catalog.pipes.get(typed.get("material"))
+    material = catalog.pipes.get(str(typed.get("material")))
     sizes = [size.label for size in material.sizes] if material else []
     if isinstance(piece, int):
         base = ("run", run, "pieces", piece)
@@ -198,26 +198,15 @@ def is_counted(data: Data, run: int) -> bool:
     return isinstance(typed, dict) and "pieces" not in typed
 
 
-def laid_out(data: Data, run: int, catalog: Any) -> Data:
+def laid_out(data: Data, run: int, catalog: Catalog) -> Data:
     """A counted run as pieces, its open ends at its outdoor end. Raises EditError."""
     ends = [name for name, record in catalog.fittings.items() if record.kind in ("terminal", "entrance")]
     return to_laid_out(data, run, open_ends=ends)
 
 
-def last_row(rows: Any, run: int) -> int:
+def last_row(rows: Rows, run: int) -> int:
     """The last row of a run in the list."""
     return max((n for n, row in enumerate(rows.rows) if row.key and row.key[0] == run), default=0)
-
-
-NEW_TITLES = ("Count of feet and fittings", "New job")
-"""Of a job counted, and of one laid out, until somebody gives it another."""
-
-
-def name_after(session: Session, path: Path) -> None:
-    """Call a job after its file where nobody has given it a title yet."""
-    words = re.sub(r"[-_ ]+", " ", path.stem).strip()
-    if session.data.get("title") in NEW_TITLES and words:
-        session.do(put(session.data, ("title",), f"{words[:1].upper()}{words[1:]}"), "title, after the file's name")
 
 
 def counted_job() -> Data:
@@ -239,6 +228,6 @@ def laid_out_job() -> Data:
     return {"title": NEW_TITLES[1], "site": {"altitude": ""}, "appliance": [_appliance()], "run": [run]}
 
 
-def _appliance() -> dict[str, Any]:
+def _appliance() -> Data:
     rate = {"name": "high", "input": "", "excess_air": "35 %", "flue_temperature": "110 degF"}
     return {"name": "appliance", "fuel": "natural gas", "rate": [rate]}

@@ -12,6 +12,8 @@ from textual.content import Content
 from textual.css.query import NoMatches
 from textual.widgets import TabbedContent, TabPane
 
+from ventsize.catalog.library import Catalog
+from ventsize.check.result import RunCheck
 from ventsize.jobfile.editing import Data, EditError, value_at
 from ventsize.jobfile.editing import Path as Place
 from ventsize.tui.job import edits, panels, plant, specs
@@ -89,7 +91,7 @@ class OpenJob(FileScreen):
         super().__init__()
         self.session = session
         self.variants = [session]
-        self.catalog: Any = None
+        self.catalog: Catalog
         self.remark = ""
         self.cut: tuple[Any, ...] = ()
         self.shown_run = -1
@@ -229,7 +231,7 @@ class OpenJob(FileScreen):
         return row.key if row is not None and row.key is not None else ()
 
     @property
-    def found(self) -> Any:
+    def found(self) -> RunCheck | None:
         """The last result of the run under the cursor."""
         name = str(value_at(self.session.data, ("run", self.run_at, "name")))
         return self.session.check.run(name) if self.session.check else None

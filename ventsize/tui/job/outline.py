@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from functools import partial
-from typing import Any
 
 from textual.widgets import Input
 
+from ventsize.check.result import JobCheck, RunCheck
 from ventsize.jobfile.aligning import align
 from ventsize.jobfile.editing import Data, value_at
 from ventsize.quantity import System, show_feet, show_pressure
@@ -44,7 +44,7 @@ def place_of(data: Data, key: Key) -> str | None:
     return f"run '{name}'" if piece == "straight" else f"run '{name}', {piece}"
 
 
-def outline(data: Data, check: Any, system: System, *, answered: Data | None) -> MadeRows:
+def outline(data: Data, check: JobCheck | None, system: System, *, answered: Data | None) -> MadeRows:
     """Every row, in the job's order; each is written out only when it is shown.
 
     answered: the job as it was when the check was made, where it has changed since: losses stay with their pieces.
@@ -53,22 +53,22 @@ def outline(data: Data, check: Any, system: System, *, answered: Data | None) ->
     before = {run.get("name"): run for run in _tables(answered.get("run"))} if answered else {}
     rows: list[Maker] = []
     for at, run in enumerate(_tables(data.get("run"))):
-        found = results.get(run.get("name"))
+        found = results.get(str(run.get("name")))
         rows.append(partial(_run_row, at, run, found, system))
         make = _laid_out if "pieces" in run else _counted
         rows += make(at, run, _Losses(found, system, _was(before.get(run.get("name")), run) if answered else None))
     return MadeRows(rows)
 
 
-def _run_row(at: int, run: Mapping[str, Any], found: Any, system: System) -> Row:
+def _run_row(at: int, run: Data, found: RunCheck | None, system: System) -> Row:
     return Row(key=(at, None), across=_run_line(run, found, system), tone="group")
 
 
-def _tables(value: object) -> list[dict[str, Any]]:
+def _tables(value: object) -> list[Data]:
     return [item for item in value if isinstance(item, dict)] if isinstance(value, list) else []
 
 
-def _run_line(run: Mapping[str, Any], found: Any, system: System) -> str:
+def _run_line(run: Data, found: RunCheck | None, system: System) -> str:
     between = run.get("between")
     ends = " → ".join(map(str, between)) if isinstance(between, list) else ""
     where = f"{run.get('carries', '')}, {ends}"
@@ -77,7 +77,7 @@ def _run_line(run: Mapping[str, Any], found: Any, system: System) -> str:
     return f"{run.get('name', '')} {SIGNS[found.verdict]} {found.verdict}{used(found, system)}; {where}"
 
 
-def used(found: Any, system: System) -> str:
+def used(found: RunCheck, system: System) -> str:
     """The length compared and the length allowed, where the table gives both."""
     table = found.table
     if table is None or table.equivalent_length is None or table.allowable_length is None:
@@ -85,7 +85,7 @@ def used(found: Any, system: System) -> str:
     return f", {show_feet(table.equivalent_length, system)} of {show_feet(table.allowable_length, system)}"
 
 
-def _was(before: Mapping[str, Any] | None, run: Mapping[str, Any]) -> dict[str, str]:
+def _was(before: Data | None, run: Data) -> dict[str, str]:
     """By where each piece of a run stands now, where it stood before; without those that were another piece then."""
     begin = f"run '{run.get('name')}'"
     old, new = (_tables(typed.get("pieces")) if typed else [] for typed in (before, run))
@@ -96,12 +96,12 @@ def _was(before: Mapping[str, Any] | None, run: Mapping[str, Any]) -> dict[str, 
     return places
 
 
-def _counts(run: Mapping[str, Any] | None) -> set[str]:
+def _counts(run: Data | None) -> set[str]:
     counts = run.get("fittings") if run else None
     return set(counts) if isinstance(counts, dict) else set()
 
 
-def _same_piece(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
+def _same_piece(one: Data, other: Data) -> bool:
     """Whether a piece is the same one, though a length of it may have been typed anew."""
     return one.get("fitting") == other.get("fitting") and ("pipe" in one) == ("pipe" in other)
 
@@ -112,7 +112,7 @@ class _Losses:
     was: where the job has changed since, by the place now the place then.
     """
 
-    def __init__(self, found: Any, system: System, was: Mapping[str, str] | None) -> None:
+    def __init__(self, found: RunCheck | None, system: System, was: Mapping[str, str] | None) -> None:
         self._found, self._system, self._was, self._tone = found, system, was, "" if was is None else "stale"
         self._at: dict[str, tuple[float, float]] | None = None
 
@@ -130,7 +130,7 @@ class _Losses:
         )
 
 
-def _losses(found: Any) -> dict[str, tuple[float, float]]:
+def _losses(found: RunCheck | None) -> dict[str, tuple[float, float]]:
     losses: dict[str, tuple[float, float]] = {}
     if found is None:
         return losses
@@ -140,7 +140,7 @@ def _losses(found: Any) -> dict[str, tuple[float, float]]:
     return losses
 
 
-def _laid_out(at: int, run: Mapping[str, Any], losses: _Losses) -> Iterator[Maker]:
+def _laid_out(at: int, run: Data, losses: _Losses) -> Iterator[Maker]:
     size = str(run.get("size", ""))
     begin = f"run '{run.get('name')}', piece "
     for number, piece in enumerate(_tables(run.get("pieces")), start=1):
@@ -148,7 +148,7 @@ def _laid_out(at: int, run: Mapping[str, Any], losses: _Losses) -> Iterator[Make
         yield partial(_piece_row, (at, number - 1), piece, size, losses, f"{begin}{number}")
 
 
-def _piece_row(key: Key, piece: Mapping[str, Any], size: str, losses: _Losses, place: str) -> Row:
+def _piece_row(key: Key, piece: Data, size: str, losses: _Losses, place: str) -> Row:
     name = "pipe" if "pipe" in piece else one_line(piece.get("fitting", "?"))
     if "k" in piece or "table_length" in piece:
         name += " *"
@@ -157,7 +157,7 @@ def _piece_row(key: Key, piece: Mapping[str, Any], size: str, losses: _Losses, p
     return Row(key=key, cells=(number, name, heading, str(piece.get("pipe", "")), size, *losses.cells(place)))
 
 
-def _counted(at: int, run: Mapping[str, Any], losses: _Losses) -> Iterator[Maker]:
+def _counted(at: int, run: Data, losses: _Losses) -> Iterator[Maker]:
     place = f"run '{run.get('name')}'"
     size = str(run.get("size", ""))
     yield partial(_count_row, (at, "straight"), "straight pipe", str(run.get("straight", "")), size, losses, place)
@@ -170,7 +170,7 @@ def _count_row(key: Key, name: str, count: str, size: str, losses: _Losses, plac
     return Row(key=key, cells=("", name, "", count, size, *losses.cells(place)))
 
 
-def margins(check: Any, system: System) -> list[str]:
+def margins(check: JobCheck | None, system: System) -> list[str]:
     """What each run has to spare or is over by."""
     found = []
     for run in check.runs if check else ():

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from rich.cells import cell_len
 from rich.text import Text
 
+from ventsize.check.result import JobCheck, RunCheck
 from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.job import OUTDOORS
 from ventsize.jobfile.problems import Problem
@@ -37,7 +37,7 @@ def title(session: Session, remark: str, which: str, width: int) -> str:
     return f"{said}   ! {session.journal.fault}" if session.journal.fault else said
 
 
-def results(found: Any, system: System, *, stale: bool) -> Text:
+def results(found: RunCheck | None, system: System, *, stale: bool) -> Text:
     """One run by the table and by calculation, a line each rate."""
     text = Text(style="italic" if stale else "")
     if found is None:
@@ -50,12 +50,10 @@ def results(found: Any, system: System, *, stale: bool) -> Text:
         text.append(f"{show_pressure(rate.flow.pressure_drop, system)} lost")
         if rate.budget_pressure is not None:
             text.append(f", {show_pressure(rate.budget_pressure, system)} allowed")
-        if rate.equivalent_length is not None:
-            text.append(
-                f"\n  as {show_feet(rate.equivalent_length, system)} of straight {found.reference_section.label}"
-            )
-            low, high = rate.equivalent_length_low, rate.equivalent_length_high
-            text.append(f"\n  likely {show_feet(low, system)} to {show_feet(high, system)}")
+        each = (rate.equivalent_length, rate.equivalent_length_low, rate.equivalent_length_high)
+        here, low, high = (None if length is None else show_feet(length, system) for length in each)
+        if here is not None:
+            text.append(f"\n  as {here} of straight {found.reference_section.label}\n  likely {low} to {high}")
         if rate.static_pressure_at_appliance is not None:
             text.append(f"\n  gauge at the appliance {show_pressure(rate.static_pressure_at_appliance, system)}")
         text.append("\n")
@@ -64,7 +62,7 @@ def results(found: Any, system: System, *, stale: bool) -> Text:
     return text
 
 
-def cautions(check: Any, system: System, problems: Sequence[Problem] = ()) -> Text:
+def cautions(check: JobCheck | None, system: System, problems: Sequence[Problem] = ()) -> Text:
     """What keeps the job from being judged, then every caution; one paragraph each, in full."""
     text = Text()
     for problem in problems:
@@ -77,22 +75,22 @@ def cautions(check: Any, system: System, problems: Sequence[Problem] = ()) -> Te
 MOST_RATES = 4  # told one by one above the chart: combinations of several appliances would fill the screen
 
 
-def small_chart(found: Any, system: System, *, width: int, height: int) -> Text:
+def small_chart(found: RunCheck | None, system: System, *, width: int, height: int) -> Text:
     """The pressure along a run, without words that stand beside it."""
     return pressure_chart(found, system, width=width, height=height, words=False)
 
 
-def small_route(found: Any, system: System, *, width: int, height: int) -> Text:
+def small_route(found: RunCheck | None, system: System, *, width: int, height: int) -> Text:
     """Where a run goes, as far as it can be drawn so small."""
     legs = route_of(found.run) if found else None
-    if not legs:
+    if found is None or not legs:
         return Text("No route yet: w walks one, pipe by pipe." if found else "")
     ends = {"start_open": found.run.start == OUTDOORS, "end_open": found.run.end == OUTDOORS}
     drawn = sketch(legs, system, **ends, width=width, height=height)
     return Text("\n".join(drawn.lines) if drawn else "The route is too large for here: F7 shows it.")
 
 
-def pressure_chart(found: Any, system: System, *, width: int, height: int, words: bool = True) -> Text:
+def pressure_chart(found: RunCheck | None, system: System, *, width: int, height: int, words: bool = True) -> Text:
     """The loss still ahead along a run, each rate, against the allowance at the rate that loses most."""
     if found is None:
         return Text("No result for this run yet.", style="italic")
@@ -126,7 +124,7 @@ def pressure_chart(found: Any, system: System, *, width: int, height: int, words
     return text
 
 
-def route(found: Any, system: System, *, width: int, height: int, stale: bool) -> Text:
+def route(found: RunCheck | None, system: System, *, width: int, height: int, stale: bool) -> Text:
     """Where a run goes: plan and elevation, with their marks explained."""
     if found is None:
         return Text("No result for this run yet.", style="italic")

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from ventsize.catalog.library import Catalog
+from ventsize.check.result import JobCheck
 from ventsize.jobfile.editing import (
     Data,
     EditError,
@@ -81,7 +83,7 @@ def without_input(data: Data) -> Place | None:
     return None
 
 
-def fields(data: Data, place: Place, catalog: Any, check: Any) -> list[Spec]:
+def fields(data: Data, place: Place, catalog: Catalog, check: JobCheck | None) -> list[Spec]:
     """The fields of what is under the cursor."""
     if place[:1] == ("joint",):
         return _joint(data, place)
@@ -97,14 +99,14 @@ def fields(data: Data, place: Place, catalog: Any, check: Any) -> list[Spec]:
     return specs.appliance(int(place[1]), sorted(catalog.fuels)) if len(place) == 2 else []
 
 
-def _give_air(data: Data, place: Place, key: str, check: Any) -> Data:
+def _give_air(data: Data, place: Place, key: str, check: JobCheck | None) -> Data:
     """The same air, as far as the last result tells it, given in another way."""
     for other in AIR:
         data = put(data, (*place, other), None)
     return put(data, (*place, key), _air_now(data, place, key, check))
 
 
-def _air_now(data: Data, place: Place, key: str, check: Any) -> str:
+def _air_now(data: Data, place: Place, key: str, check: JobCheck | None) -> str:
     names = value_at(data, (*place[:2], "name")), value_at(data, (*place, "name"))
     for appliance in check.appliances if check else ():
         for rate in appliance.rates:

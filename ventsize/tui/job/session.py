@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 from ventsize.catalog.folders import is_shipped, user_folder
 from ventsize.jobfile.editing import Data
@@ -13,6 +13,11 @@ from ventsize.jobfile.history import History, Step
 from ventsize.jobfile.problems import InputError, Problem
 from ventsize.jobfile.recovery import Journal, Snapshot, start_journal
 from ventsize.quantity import System
+
+if TYPE_CHECKING:
+    from ventsize.allowance.model import AllowanceTable
+    from ventsize.check.inputs import Inputs
+    from ventsize.check.result import JobCheck
 
 
 class ChangedOnDisk(Exception):
@@ -28,8 +33,8 @@ class Answer:
 
     data: Data
     tables_at: object
-    check: Any = None
-    inputs: Any = None
+    check: JobCheck | None = None
+    inputs: Inputs | None = None
     problems: tuple[Problem, ...] = ()
 
 
@@ -52,8 +57,8 @@ class Session:
         self.path = path
         self.journal = journal or start_journal(user_folder())
         self.system = System.US
-        self.check: Any = None
-        self.inputs: Any = None  # what the last valid result was worked out from
+        self.check: JobCheck | None = None
+        self.inputs: Inputs | None = None  # what the last valid result was worked out from
         self.answered: Data | None = None  # the job as typed then
         self.problems: tuple[Problem, ...] = ()
         self.drafts: dict[Place, str] = {}
@@ -61,8 +66,8 @@ class Session:
         self._tables_at = object()
         self._beside = beside
         self._print = ""
-        self._tables: dict[str, tuple[tuple[str, int], Any]] = {}
-        self._in_short: tuple[Any, System, dict[str, str]] = (None, self.system, {})
+        self._tables: dict[str, tuple[tuple[str, int], AllowanceTable]] = {}
+        self._in_short: tuple[JobCheck | None, System, dict[str, str]] = (None, self.system, {})
 
     @classmethod
     def open(cls, path: Path) -> Session:
@@ -205,7 +210,7 @@ class Session:
             said = f"it cannot be worked out, by a fault of this program ({type(error).__name__}: {error})"
             return failed(Problem("", "", said, "another figure, or the last one taken back"))
 
-    def _table(self, name: str, beside: Path) -> Any:
+    def _table(self, name: str, beside: Path) -> AllowanceTable | None:
         """A table at hand, read again only when its file has changed; None to let the reading say what is wrong."""
         from ventsize.allowance.reading import find_table, read_table
 
@@ -219,13 +224,19 @@ class Session:
             return None
 
     @property
+    def whole(self) -> tuple[Inputs, JobCheck]:
+        """The last whole answer and what it was worked out from, for what is opened only once there is one."""
+        assert self.inputs is not None and self.check is not None
+        return self.inputs, self.check
+
+    @property
     def in_short(self) -> dict[str, str]:
         """What questions of the last whole answer come to, as far as they have been asked, in a few words each."""
         if self._in_short[0] is not self.check or self._in_short[1] is not self.system:
             self._in_short = (self.check, self.system, {})
         return self._in_short[2]
 
-    def keep_in_short(self, question: str, study: Any) -> None:
+    def keep_in_short(self, question: str, study: object) -> None:
         """A study has been made of the last whole answer: what it comes to is known."""
         from ventsize.report.in_short import in_short
 

@@ -117,9 +117,8 @@ class VariantsScreen(ModalScreen[int | None]):
             said = "▲ not judged" if session.problems else "working it out"
             return Row(key=number, cells=(str(number + 1), title, Cell(said, "warn")))
         verdict = Cell(*in_a_word(check.verdict, len(check.doubted)))
-        limits = [run for run in check.runs if run.margin is not None]
-        nearest = min(limits, key=lambda run: run.margin, default=None)
-        margin = margins(check, session.system)[check.runs.index(nearest)] if nearest else "no margin by the table"
+        limits = [(run.margin, n) for n, run in enumerate(check.runs) if run.margin is not None]
+        margin = margins(check, session.system)[min(limits)[1]] if limits else "no margin by the table"
         most = max((run.worst.flow.pressure_drop for run in check.runs), default=None)
         lost = "" if most is None else show_pressure(most, session.system)
         return Row(key=number, cells=(str(number + 1), title, verdict, margin, lost))
@@ -139,7 +138,7 @@ class VariantsScreen(ModalScreen[int | None]):
         session = self._sessions[self._rows.row]
         why = str(session.problems[0]) if session.problems else ""
         if not session.stale:
-            why = reason(session.check.decides, session.system)
+            why = reason(session.whole[1].decides, session.system)
         said = one_line(f"{self._named(self._rows.row)}. {why}")
         self.query(".beside-why").first(Static).update(Content(said))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from ventsize.check.result import RunCheck
 from ventsize.jobfile.editing import value_at
 from ventsize.quantity import System
 from ventsize.tui.job.open_job import OpenJob
@@ -19,6 +20,9 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.text import one_line
+
+if TYPE_CHECKING:
+    from ventsize.studies.working.steps import Part, Working
 
 STALE = "PREVIOUS RESULT: what is typed now cannot be judged."
 NOTHING = "There is no result to open yet: the verdict above says what is missing."
@@ -42,7 +46,7 @@ def open_number(job: OpenJob) -> None:
 
 def _open_rate(job: OpenJob) -> None:
     place, data, check = job.place_at, job.session.data, job.session.check
-    name = value_at(data, (*place[:2], "name")) if place[:1] == ("appliance",) else None
+    name = str(value_at(data, (*place[:2], "name"), "")) if place[:1] == ("appliance",) else ""
     runs = [run for run in check.runs if name in (run.run.start, run.run.end)] if check and name else []
     run = min(runs, key=lambda run: run.run.carries != "flue gas", default=None)
     if run is None:
@@ -100,7 +104,7 @@ class WorkingScreen(Screen[None]):
         Binding("k", "scroll(-1)", "Up", show=False, id="working.up"),
     ]
 
-    def __init__(self, session: Session, run: Any, *, piece: int | None = None, rate: str | None = None) -> None:
+    def __init__(self, session: Session, run: RunCheck, *, piece: int | None = None, rate: str | None = None) -> None:
         super().__init__()
         self._session = session
         self._run = run
@@ -108,8 +112,8 @@ class WorkingScreen(Screen[None]):
         self._rate = rate or run.worst.name
         self._system = session.system
         self._numbers: list[str] = []  # opened one from the other, by symbol
-        self._back_to: Any = None
-        self._working: Any = None
+        self._back_to: Part | None = None
+        self._working: Working | None = None
         self.answer = ""
 
     def compose(self) -> ComposeResult:
@@ -143,13 +147,13 @@ class WorkingScreen(Screen[None]):
         self.query_one("#working", Static).update(Content(self.answer))
         self.query_one(VerticalScroll).scroll_home(animate=False, force=True)
 
-    def _worked_out(self) -> Any:
+    def _worked_out(self) -> Working:
         from ventsize.studies.working import working_of
 
-        session = self._session
+        inputs, check = self._session.whole
         return working_of(
-            session.check,
-            session.inputs,
+            check,
+            inputs,
             run=self._run.run.name,
             rate=self._rate,
             piece=self._piece,
@@ -214,7 +218,7 @@ class WorkingScreen(Screen[None]):
         from ventsize.report.working_paper import working_paper
         from ventsize.tui.questions.to_paper import save_paper
 
-        working, system, title = self._working, self._system, self._session.check.title
+        working, system, title = self._working, self._system, self._session.whole[1].title
         if working is not None:
             save_paper(self, self._session, "working", lambda: working_paper([working], system, job=title))
 
@@ -235,6 +239,6 @@ class WorkingScreen(Screen[None]):
         self.notify("Copied.", timeout=2)
 
 
-def piece_number(found: Any, place: str) -> int | None:
+def piece_number(found: RunCheck, place: str) -> int | None:
     """The number of the first piece of a run that stands at a place of the job."""
     return next((n for n, piece in enumerate(found.worst.flow.pieces, start=1) if piece.piece.place == place), None)

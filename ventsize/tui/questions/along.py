@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from textwrap import wrap
-from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from textual.binding import Binding, BindingType
 from textual.widget import Widget
 
+from ventsize.check.inputs import Inputs
 from ventsize.jobfile.editing import put
-from ventsize.quantity import Dimension
+from ventsize.quantity import Dimension, parse
+from ventsize.tui.job.session import Session
 from ventsize.tui.job.specs import Spec
+from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
 from ventsize.tui.widgets.field import Field
 from ventsize.tui.widgets.text import one_line
@@ -34,7 +37,7 @@ class Answer(NamedTuple):
     water: Condensate
 
 
-class AlongScreen(PictureScreen):
+class AlongScreen(PictureScreen[Answer]):
     """Keys step through runs, rates and views."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -46,8 +49,8 @@ class AlongScreen(PictureScreen):
 
     topic = "along"
 
-    def __init__(self, *given: Any) -> None:
-        super().__init__(*given)
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
         self._run = self._rate = self._view = 0
         day = Spec(label="Outdoors", place=(), topic="cold_outdoor", kind="quantity", signed=True,
                    dimension=Dimension.TEMPERATURE, unit=("degF", "degC"))  # fmt: skip
@@ -62,48 +65,45 @@ class AlongScreen(PictureScreen):
         """The day, and what is around the pipe."""
         return self._outdoor, self._insulation
 
-    def asked(self) -> dict[str, Any]:
-        """The day and the insulation, in SI."""
-        from ventsize.quantity import parse
+    def asked(self) -> Callable[[Inputs], Answer]:
+        """Every run at every rate, on the day and with the insulation that are typed."""
+        typed = (field.reader(field.value).text if field.value.strip() else "" for field in
+                 (self._outdoor, self._insulation))  # fmt: skip
+        day, cover = typed
+        outdoor = parse(day, Dimension.TEMPERATURE, signed=True) if day else None
+        insulation = parse(cover, Dimension.LENGTH) if cover else None
 
-        outdoor, insulation = (field.reader(field.value).text if field.value.strip() else "" for field in
-                               (self._outdoor, self._insulation))  # fmt: skip
-        return {
-            "outdoor": parse(outdoor, Dimension.TEMPERATURE, signed=True) if outdoor else None,
-            "insulation": parse(insulation, Dimension.LENGTH) if insulation else None,
-        }
+        def work(inputs: Inputs) -> Answer:
+            from ventsize.studies.along import along
+            from ventsize.studies.cold import cold_weather, on_a_day
+            from ventsize.studies.condensate import condensate
 
-    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
-        """Every run at every rate, on the day asked about."""
-        from ventsize.studies.along import along
-        from ventsize.studies.cold import cold_weather, on_a_day
-        from ventsize.studies.condensate import condensate
+            known = outdoor is not None or inputs.job.site.outdoor is not None
+            days = () if outdoor is None else (outdoor,)
+            cold = cold_weather(inputs, outdoors=days, insulation=insulation) if known else None
+            day = on_a_day(inputs, outdoor, insulation)
+            return Answer(along(day), cold, condensate(day))
 
-        outdoor, insulation = asked["outdoor"], asked["insulation"]
-        known = outdoor is not None or inputs.job.site.outdoor is not None
-        days = () if outdoor is None else (outdoor,)
-        cold = cold_weather(inputs, outdoors=days, insulation=insulation) if known else None
-        day = on_a_day(inputs, outdoor, insulation)
-        return Answer(along(day), cold, condensate(day))
+        return work
 
-    def text(self) -> str:
+    def text(self, study: Answer) -> str:
         """What the view shows of every run, as the command line prints it."""
         from ventsize.report import along, cold, condensate
 
         view, system = VIEWS[self._view % len(VIEWS)], self.session.system
         if view == "water":
-            return condensate.render(self.study.water, system)
-        if view == VIEWS[1] and self.study.cold is not None:
-            return cold.render(self.study.cold, system)
-        return along.render(self.study.along, system)
+            return condensate.render(study.water, system)
+        if view == VIEWS[1] and study.cold is not None:
+            return cold.render(study.cold, system)
+        return along.render(study.along, system)
 
-    def drawn(self, *, width: int, height: int) -> Iterator[str]:
+    def drawn(self, study: Answer, *, width: int, height: int) -> Iterator[str]:
         """The answer for one run at one rate, then the view of it."""
         from ventsize.report.along import ends_of, pressure_chart, temperature_chart
         from ventsize.report.cold import first_day, frost_in_short
         from ventsize.report.condensate import fall_chart, water_in_short
 
-        (along, cold, water), system = self.study, self.session.system
+        (along, cold, water), system = study, self.session.system
         names = list(dict.fromkeys(rate.run for rate in along.rates))
         if not names:
             yield "nothing flows in this job"
@@ -132,22 +132,21 @@ class AlongScreen(PictureScreen):
             yield from temperature_chart(rate.points, rate.marks, system, width=width, height=tall)
         if view == "water" and lies is not None:
             yield from fall_chart(lies, system, width=width, height=tall)
-        yield from self._figures(view)
+        yield from self._figures(study, view)
 
-    def _figures(self, view: str) -> Iterator[str]:
+    def _figures(self, study: Answer, view: str) -> Iterator[str]:
         """Below the picture, of every run and rate: frost and its cures, or water and traps."""
         from ventsize.report import cold, condensate
         from ventsize.report.text_parts import sentences
         from ventsize.report.wording import say_all
 
-        system, findings = self.session.system, ()
-        if view == VIEWS[1] and self.study.cold is not None:
-            findings = self.study.cold.findings
-            yield from cold.figures(self.study.cold, system)
+        system = self.session.system
+        if view == VIEWS[1] and study.cold is not None:
+            yield from cold.figures(study.cold, system)
+            yield from sentences("What to look at", say_all(study.cold.findings, system))
         elif view == "water":
-            findings = self.study.water.findings
-            yield from condensate.figures(self.study.water, system)
-        yield from sentences("What to look at", say_all(findings, system))
+            yield from condensate.figures(study.water, system)
+            yield from sentences("What to look at", say_all(study.water.findings, system))
 
     def action_step(self, what: str) -> None:
         """The run, rate or view after this one."""

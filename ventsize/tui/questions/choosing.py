@@ -85,7 +85,7 @@ class ChoosingForm(ModalScreen[Asked | None]):
     def _try(self, asked: Asked) -> None:
         from ventsize.studies.options.asked import choices_of
 
-        choices_of(self._session.inputs, asked, beside=self._folder)
+        choices_of(self._session.whole[0], asked, beside=self._folder)
 
     def _read(self) -> Asked:
         typed = {name: self.query_one(f"#ask-{name}", Input).value.strip() for name, _, _ in FIELDS}
@@ -96,7 +96,7 @@ class ChoosingForm(ModalScreen[Asked | None]):
 
     def _route(self, text: str) -> str:
         """A run's name as it is; a file's as a path from the job's folder."""
-        if any(run.name == text for run in self._session.inputs.job.runs):
+        if any(run.name == text for run in self._session.whole[0].job.runs):
             return text
         return str(self._folder / at_home(text))
 

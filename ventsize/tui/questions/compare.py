@@ -3,21 +3,29 @@
 from __future__ import annotations
 
 import string
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import fields, replace
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.binding import Binding, BindingType
 
+from ventsize.check.inputs import Inputs
+from ventsize.jobfile.lesson import Changed
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
+from ventsize.tui.questions.text import NOTHING
 from ventsize.tui.questions.variant_form import ask_for_change
 from ventsize.tui.widgets.text import one_line
+
+if TYPE_CHECKING:
+    from ventsize.studies.comparing import Comparison
 
 VIEWS = ("curves", "bars", "figures")
 
 
-class CompareScreen(PictureScreen):
-    """The open job and its variants, side by side."""
+class CompareScreen(PictureScreen["Comparison | tuple[()]"]):
+    """The open job and its variants, side by side; study is () where there is no variant yet."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("b", "variant", "Beside, a variant", id="compare.variant"),
@@ -30,43 +38,42 @@ class CompareScreen(PictureScreen):
 
     topic = "compare"
 
-    def __init__(self, *given: Any) -> None:
-        super().__init__(*given)
-        self.variants: list[Any] = []
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
+        self.variants: list[Changed] = []
         self._view = 0
         self._rate: str | None = None
 
-    def asked(self) -> dict[str, Any]:
-        """The variants, and at which rate."""
-        return {"variants": tuple(self.variants), "rate": self._rate}
+    def asked(self) -> Callable[[Inputs], Comparison | tuple[()]]:
+        """The comparison with the variants, at the rate chosen."""
+        variants, rate = tuple(self.variants), self._rate
 
-    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
-        """The comparison; nothing but the job where there is no variant yet."""
-        from ventsize.studies.altering.altered import altered
-        from ventsize.studies.comparing import compare
+        def work(inputs: Inputs) -> Comparison | tuple[()]:
+            from ventsize.studies.altering.altered import altered
+            from ventsize.studies.comparing import compare
 
-        made = [altered(inputs, changed) for changed in asked["variants"]]
-        if not made:
-            return ()
-        jobs = list(zip(string.ascii_uppercase, (inputs, *made), strict=False))
-        return compare(jobs, rate=asked["rate"])
+            made = [altered(inputs, changed) for changed in variants]
+            jobs = list(zip(string.ascii_uppercase, (inputs, *made), strict=False))
+            return compare(jobs, rate=rate) if made else ()
 
-    def text(self) -> str:
+        return work
+
+    def text(self, study: Comparison | tuple[()]) -> str:
         """Everything."""
         from ventsize.report.comparing import render
 
-        return render(self.study, self.session.system) if self.study else ""
+        return "" if isinstance(study, tuple) else render(study, self.session.system)
 
-    def drawn(self, *, width: int, height: int) -> Iterator[str]:
+    def drawn(self, study: Comparison | tuple[()], *, width: int, height: int) -> Iterator[str]:
         """What differs and what made the difference, and the view chosen in the rest of the room."""
         from ventsize.report.comparing import bars, chart, figures
 
-        if not self.study:
+        if isinstance(study, tuple):
             yield "A is the job as it is. b puts a variant beside it, five at most."
             yield "It may have another fitting, size, order, rate, altitude, temperature or fuel."
             return
-        study, system = self.study, self.session.system
-        said = list(self._said(width))
+        system = self.session.system
+        said = list(self._said(study, width))
         yield from said
         yield ""
         view = VIEWS[self._view]
@@ -77,14 +84,14 @@ class CompareScreen(PictureScreen):
         else:
             yield from figures(study, system, width=width)
 
-    def _said(self, width: int) -> Iterator[str]:
+    def _said(self, study: Comparison, width: int) -> Iterator[str]:
         import textwrap
 
         from ventsize.report.comparing import told, what_made_it
 
         system = self.session.system
-        yield f"A  {one_line(self.session.check.title)}, at {one_line(self.study.compared[0].rate)}"
-        for one, why in zip(self.study.compared[1:], what_made_it(self.study, system), strict=True):
+        yield f"A  {one_line(self.session.whole[1].title)}, at {one_line(study.compared[0].rate)}"
+        for one, why in zip(study.compared[1:], what_made_it(study, system), strict=True):
             differing = "; ".join(told(one.differences, system)) or "nothing differs"
             yield from textwrap.wrap(f"{one.name}» {differing}", width, subsequent_indent="   ")
             yield from textwrap.wrap(why, width, initial_indent="   ", subsequent_indent="   ")
@@ -95,11 +102,14 @@ class CompareScreen(PictureScreen):
         """One variant more."""
         from ventsize.studies.comparing import MOST
 
+        if self.session.inputs is None:
+            self.notify(NOTHING, severity="warning", timeout=3)
+            return
         if len(self.variants) >= MOST - 1:
             self.notify(f"No more than {MOST} side by side.", severity="warning", timeout=3)
             return
 
-        def made(changed: Any) -> None:
+        def made(changed: Changed) -> None:
             self._try([*self.variants, changed])
 
         ask_for_change(self, made)
@@ -110,18 +120,18 @@ class CompareScreen(PictureScreen):
             self.action_variant()
             return
 
-        def made(changed: Any) -> None:
+        def made(changed: Changed) -> None:
             self._try([*self.variants[:-1], merged(self.variants[-1], changed)])
 
         ask_for_change(self, made)
 
-    def _try(self, variants: list[Any]) -> None:
+    def _try(self, variants: list[Changed]) -> None:
         """Take these variants, if the last of them can be made."""
         from ventsize.jobfile.problems import InputError
         from ventsize.studies.altering.altered import altered
 
         try:
-            altered(self.session.inputs, variants[-1])
+            altered(self.session.whole[0], variants[-1])
         except InputError as error:
             problem = error.problems[0]
             self.notify(one_line(f"{problem.place}: {problem.problem}"), severity="warning", markup=False)
@@ -160,7 +170,7 @@ class CompareScreen(PictureScreen):
         if not self.variants:
             return
         try:
-            data = altered_data(self.session.data, self.session.inputs, self.variants[-1])
+            data = altered_data(self.session.data, self.session.whole[0], self.variants[-1])
         except EditError as error:
             self.notify(str(error), severity="warning", markup=False)
             return
@@ -169,9 +179,9 @@ class CompareScreen(PictureScreen):
         await self.app.push_screen(JobScreen(session))
 
 
-def merged(one: Any, other: Any) -> Any:
+def merged(one: Changed, other: Changed) -> Changed:
     """A change with another on top of it."""
-    given = {}
+    given: dict[str, Any] = {}
     for field in fields(other):
         value = getattr(other, field.name)
         if value is None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -24,6 +25,9 @@ from ventsize.tui.widgets.key_line import KeyLine
 from ventsize.tui.widgets.rows import Rows
 from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.verdict_line import VerdictLine
+
+if TYPE_CHECKING:
+    from ventsize.studies.pricing.prices import PriceList
 
 RATES = "Of every job: labor 95 (an hour), markup 20 %, tax 7 %, currency USD, firm NAME"
 STALE = "What is typed now cannot be judged. Mend that first; what is shown is the last result."
@@ -55,7 +59,7 @@ class EditingScreen(SessionScreen):
         super().__init__()
         self.session = session
         self.question = question
-        self.prices: Any = None
+        self.prices: PriceList | None = None
 
     def compose(self) -> ComposeResult:
         """Verdict, what is said of the answer, the answer, keys."""
@@ -67,17 +71,17 @@ class EditingScreen(SessionScreen):
 
     # For the screens below
 
+    @abstractmethod
     def body(self) -> ComposeResult:
         """The answer."""
-        raise NotImplementedError
 
+    @abstractmethod
     def ask(self) -> None:
         """Work the answer out anew."""
-        raise NotImplementedError
 
+    @abstractmethod
     def copied(self) -> str:
         """The answer as text."""
-        raise NotImplementedError
 
     def say(self, text: str) -> None:
         """What stands in the line under the verdict."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -10,12 +10,16 @@ from textual import work
 from textual.binding import Binding, BindingType
 from textual.widget import Widget
 
+from ventsize.check.inputs import Inputs
 from ventsize.studies.exercises import LEVELS, MIXED, TOPICS
+from ventsize.studies.exercises.model import Sheet
+from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import tell
+from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.asking import once_given, once_replaceable
 from ventsize.tui.questions.picture import PictureScreen
 from ventsize.tui.saving import folder_for
-from ventsize.tui.widgets.field import Choice, ChoiceField, Field, Reading
+from ventsize.tui.widgets.field import Choice, ChoiceField, Field, Reader, Reading
 from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.text import one_line
 
@@ -24,7 +28,7 @@ _SAID_OF_LEVELS = {1: "1  one formula", 2: "2  several formulas", 3: "3  the oth
 _KINDS = {".pdf": "pdf", ".html": "html", ".md": "markdown"}
 
 
-class ExercisesScreen(PictureScreen):
+class ExercisesScreen(PictureScreen["list[Sheet]"]):
     """The first sheet of the class, and its key; Ctrl+S, which no field takes for a letter, saves them all."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -34,8 +38,8 @@ class ExercisesScreen(PictureScreen):
 
     topic = "exercises"
 
-    def __init__(self, *given: Any) -> None:
-        super().__init__(*given)
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
         self._key = False
         topics = [Choice(topic, topic) for topic in TOPICS]
         levels = [Choice(str(level), _SAID_OF_LEVELS[level]) for level in LEVELS]
@@ -49,33 +53,32 @@ class ExercisesScreen(PictureScreen):
         """What the sheets are about, which ones, and how many."""
         return self._topic, self._level, self._seed, self._students, self._names
 
-    def asked(self) -> dict[str, Any]:
-        """Topic, level, sheet number, and how many students."""
-        return {
-            "topic": self._topic.value,
-            "level": int(self._level.value),
-            "seed": int(self._seed.reader(self._seed.value).text),
-            "students": int(self._students.reader(self._students.value).text),
-        }
-
-    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
+    def asked(self) -> Callable[[Inputs], list[Sheet]]:
         """A sheet for each student."""
-        from ventsize.studies.exercises import sheet
+        topic, level, units = self._topic.value, int(self._level.value), self.session.system
+        seed, students = (int(field.reader(field.value).text) for field in (self._seed, self._students))
 
-        students = asked.pop("students")
-        return [sheet(student=student, units=system, **asked) for student in range(1, students + 1)]
+        def work(_: Inputs) -> list[Sheet]:
+            from ventsize.studies.exercises import sheet
 
-    def text(self) -> str:
+            return [
+                sheet(student=student, units=units, topic=topic, level=level, seed=seed)
+                for student in range(1, students + 1)
+            ]
+
+        return work
+
+    def text(self, study: list[Sheet]) -> str:
         """The first sheet and its key."""
         from ventsize.report.exercises.as_text import key_text, sheet_text
 
-        return f"{sheet_text(self.study[0])}\n\n\n{key_text(self.study[0])}"
+        return f"{sheet_text(study[0])}\n\n\n{key_text(study[0])}"
 
-    def drawn(self, *, width: int, height: int) -> Iterator[str]:
+    def drawn(self, study: list[Sheet], *, width: int, height: int) -> Iterator[str]:
         """The first sheet, or its key."""
         from ventsize.report.exercises.as_text import key_text, sheet_text
 
-        yield (key_text if self._key else sheet_text)(self.study[0], self.names(1)[0])
+        yield (key_text if self._key else sheet_text)(study[0], self.names(1)[0])
 
     def begin_at(self) -> None:
         """In the fields: most of the work is typed there."""
@@ -115,13 +118,14 @@ class ExercisesScreen(PictureScreen):
         self.app.push_screen(picker, once_given(self._named))
 
     def _named(self, path: Path) -> None:
+        sheets = self.study
         if path.suffix.lower() not in _KINDS:
             self._say(f"{path.name}: no such kind of file is written here; expected .pdf, .html or .md")
-            return
-        once_replaceable(self, path, lambda replaced: self._write(path, self.study, replace=replaced))
+        elif sheets is not None:
+            once_replaceable(self, path, lambda replaced: self._write(path, sheets, replace=replaced))
 
     @work(thread=True, exclusive=True, group="writing")
-    def _write(self, path: Path, sheets: Any, *, replace: bool) -> None:
+    def _write(self, path: Path, sheets: list[Sheet], *, replace: bool) -> None:
         from ventsize.report.exercises.as_paper import PAPERS
         from ventsize.report.paper import PaperNotWritten, write
 
@@ -143,7 +147,7 @@ def _text(text: str) -> Reading:
     return Reading(text.strip())
 
 
-def _whole_number(least: int, most: int) -> Any:
+def _whole_number(least: int, most: int) -> Reader:
     def read(text: str) -> Reading:
         if not text.strip().isdigit() or not least <= int(text) <= most:
             raise ValueError(f"expected a whole number from {least:,} to {most:,}")

@@ -10,11 +10,13 @@ from textual.content import Content
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
+from ventsize.check.inputs import Inputs
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import Dimension, display_unit, display_value, show_feet
 from ventsize.report.chart import Line, line_chart
 from ventsize.report.headroom import render
 from ventsize.report.wording import reason
+from ventsize.studies.headroom import Headroom
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
@@ -49,7 +51,7 @@ class HeadroomScreen(EditingScreen):
 
     def __init__(self, session: Session, question: QuestionEntry) -> None:
         super().__init__(session, question)
-        self._answers: list[Any] = []
+        self._answers: list[Headroom] = []
         self._at = 0
         self._by = ANSWERS[0]
         self._elbow: str | None = None
@@ -67,10 +69,10 @@ class HeadroomScreen(EditingScreen):
         """All runs, one after the other."""
         self._answers = []
         self.say(WORKING)
-        self._work_out(self.session.inputs, self._elbow)
+        self._work_out(self.session.whole[0], self._elbow)
 
     @long_work
-    def _work_out(self, inputs: Any, elbow: str | None) -> None:
+    def _work_out(self, inputs: Inputs, elbow: str | None) -> None:
         from ventsize.studies.headroom import headroom
 
         worker = get_current_worker()
@@ -82,7 +84,7 @@ class HeadroomScreen(EditingScreen):
         except InputError as error:
             tell(self, self.say, f"! {error.problems[0]}")
 
-    def _came(self, answer: Any) -> None:
+    def _came(self, answer: Headroom) -> None:
         self._answers.append(answer)
         self._draw()
 
@@ -97,7 +99,7 @@ class HeadroomScreen(EditingScreen):
         self.show_detail(self._left(answer))
         self.call_after_refresh(self._draw_chart, answer)  # it has the room that the lines below leave
 
-    def _draw_chart(self, answer: Any) -> None:
+    def _draw_chart(self, answer: Headroom) -> None:
         size = self.query_one("#headroom-chart").size
         chart = line_chart(
             [*self._lines(answer), *self._this_run(answer)],
@@ -110,7 +112,7 @@ class HeadroomScreen(EditingScreen):
         )
         self.query_one("#headroom-chart", Static).update(Content("\n".join(chart)))
 
-    def _lines(self, answer: Any) -> list[Line]:
+    def _lines(self, answer: Headroom) -> list[Line]:
         return [
             Line(name=line.label, points=self._points(line), mark=mark)
             for mark, line in zip(MARKS, answer.lines, strict=False)
@@ -127,13 +129,13 @@ class HeadroomScreen(EditingScreen):
     def _shown(self, length: float) -> float:
         return display_value(length, Dimension.LENGTH, self.session.system)
 
-    def _this_run(self, answer: Any) -> tuple[Line, Line]:
+    def _this_run(self, answer: Headroom) -> tuple[Line, Line]:
         """The run's place: where the dashed line ends and the upright one begins."""
         straight, elbows = self._shown(answer.straight), float(answer.elbows)
         across = Line(name="this run", points=((0.0, straight), (elbows, straight)), dashed=True, mark=RUN)
         return across, Line(name="its elbows", points=((elbows, straight), (elbows, 0.0)))
 
-    def _left(self, answer: Any) -> list[str]:
+    def _left(self, answer: Headroom) -> list[str]:
         system = self.session.system
         elbows = f"{answer.elbows} elbow{'s' * (answer.elbows != 1)}"
         here = f"{show_feet(answer.straight, system)} straight, {elbows}"
@@ -144,7 +146,7 @@ class HeadroomScreen(EditingScreen):
             figure = None if point is None else self._figure(point)
             sizes.append(f"{mark} {line.label}: {'none' if figure is None else show_feet(figure, system)}")
         lines.append(f"Allowed with {elbows}:  " + ";  ".join(sizes))
-        same = self.session.check.decides == answer.decides
+        same = self.session.whole[1].decides == answer.decides
         lines += [] if same else [reason(answer.decides, system)]
         rooms = ", ".join(f"{room.more} more {room.fitting}" for room in answer.rooms)
         lines += [f"Room for {rooms}" if rooms else ""]

@@ -5,21 +5,25 @@ Its description is typed in fields that Esc closes again.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from textwrap import wrap
-from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, Any, ClassVar, NamedTuple, TypeVar
 
 from textual.binding import Binding, BindingType
 from textual.timer import Timer
 from textual.widget import Widget
 
+from ventsize.check.inputs import Inputs
 from ventsize.jobfile.editing import value_at
 from ventsize.jobfile.problems import InputError
 from ventsize.tui.job.form import Form
+from ventsize.tui.job.session import Session
 from ventsize.tui.job.specs import length
+from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.fan_fields import begin, described, fan_specs
 from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
+from ventsize.tui.questions.to_paper import save_paper
 from ventsize.tui.widgets.field import Field
 from ventsize.tui.widgets.text import one_line
 from ventsize.tui.widgets.verdict_line import SIGNS
@@ -27,7 +31,9 @@ from ventsize.tui.widgets.verdict_line import SIGNS
 if TYPE_CHECKING:
     from ventsize.studies.bench import Bench
     from ventsize.studies.inducer import InducerStudy
-    from ventsize.studies.start_up import StartUp
+    from ventsize.studies.start_up import Moment, StartUp
+
+Made = TypeVar("Made")
 
 EMPTY = "This job describes no inducer. a adds an example, to be changed to what the maker says of it."
 VIEWS = ("curves", "by length")
@@ -44,7 +50,7 @@ class Answer(NamedTuple):
     cut: StartUp | None
 
 
-class InducerScreen(PictureScreen):
+class InducerScreen(PictureScreen[Answer]):
     """The arrows put pipe on and take it off, Enter goes on by itself; + and - change the speed of the fixed one.
 
     W cuts the power on the vent as long as it is; the arrows then take the steps of starting again.
@@ -83,15 +89,15 @@ class InducerScreen(PictureScreen):
 
     topic = "inducer"
 
-    def __init__(self, *given: Any) -> None:
-        super().__init__(*given)
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
         self._at = self._count = self._rate = self._view = 0
         self._fixed: float | None = None
         self._moment: int | None = None  # while the power is cut
         self._begun = False  # whether an example has just been put in, and nothing of it has been changed
         self._timer: Timer | None = None
         self._seen: dict[tuple[Any, ...], Any] = {}
-        self._seen_of: Any = None
+        self._seen_of: Inputs | None = None
         self._start = Field("Vent, straight", topic="fan_start", optional=True, hint="as in the job",
                             reader=length("", (), "", optional=True).reader(self.session.system))  # fmt: skip
 
@@ -116,74 +122,71 @@ class InducerScreen(PictureScreen):
 
     # Answering
 
-    def asked(self) -> dict[str, Any]:
-        """Which appliance, how many steps from which length, which speed beside it, whether the power is cut."""
-        from ventsize.quantity import Dimension, parse
+    def asked(self) -> Callable[[Inputs], Answer]:
+        """So many steps of an appliance's vent from a length, a speed beside it, and whether the power is cut."""
+        from ventsize.quantity import Dimension, System, parse
 
         typed = self._start.value.strip()
-        return {
-            "appliance": value_at(self.session.data, ("appliance", self._at, "name")) if self._described else None,
-            "start": parse(self._start.reader(typed).text, Dimension.LENGTH) if typed else None,
-            "fixed_speed": self._fixed,
-            "count": self._count,
-            "cut": self._moment is not None,
-        }
+        return partial(
+            self._steps,
+            appliance=value_at(self.session.data, ("appliance", self._at, "name")) if self._described else None,
+            start=parse(self._start.reader(typed).text, Dimension.LENGTH) if typed else None,
+            fixed_speed=self._fixed,
+            count=self._count,
+            cut=self._moment is not None,
+            metric=self.session.system is System.SI,
+        )
 
-    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
+    def _steps(
+        self, inputs: Inputs, *, appliance: str | None, start: float | None, fixed_speed: float | None,
+        count: int, cut: bool, metric: bool,
+    ) -> Answer:  # fmt: skip
         """The steps so far; those seen before are not worked out again."""
         from ventsize.jobfile.lesson import Changed
-        from ventsize.quantity import System
         from ventsize.studies.altering.altered import altered
         from ventsize.studies.bench import STEP, power_cut, set_up, step_at, watched
         from ventsize.studies.inducer import inducer_study
 
         if self._seen_of is not inputs:
             self._seen_of, self._seen = inputs, {}
-        count, cut = asked.pop("count"), asked.pop("cut")
-        key = tuple(asked.values())
+        key = (appliance, start, fixed_speed)
         try:
-            setting = self._once(key, lambda: set_up(inputs, **asked))
+            setting = self._once(key, lambda: set_up(inputs, appliance=appliance, start=start, fixed_speed=fixed_speed))
         except InputError:
             return Answer(inducer_study(inputs), None, None)
-        step = 3.0 if system is System.SI else STEP
+        step = 3.0 if metric else STEP
         lengths = [setting.start + number * step for number in range(count + 1)]
         steps = tuple(self._once((*key, at), partial(step_at, setting, at)) for at in lengths)
-        study = self._once((asked["appliance"], lengths[-1]), lambda: inducer_study(
+        study = self._once((appliance, lengths[-1]), lambda: inducer_study(
             altered(inputs, Changed(run=setting.vent, straight=lengths[-1]))))  # fmt: skip
         return Answer(study, watched(setting, steps), power_cut(setting, lengths[-1]) if cut else None)
 
-    def _once(self, key: tuple[Any, ...], make: Callable[[], Any]) -> Any:
+    def _once(self, key: tuple[Any, ...], make: Callable[[], Made]) -> Made:
         if key not in self._seen:
             self._seen[key] = make()
-        return self._seen[key]
+        found: Made = self._seen[key]
+        return found
 
     def _say(self, problem: str, sign: str = "! ") -> None:
         super()._say(EMPTY if problem and not self._described else problem, sign)
 
-    def text(self) -> str:
+    def text(self, study: Answer) -> str:
         """What the view shows, as the command line prints it."""
         from ventsize.report import bench, inducer
 
-        if self._by_length:
-            return bench.render(self.study.bench, self.session.system)
-        return inducer.render(self.study.inducers, self.session.system)
-
-    def paper(self) -> Any:
-        """The pictures of every rate, with every step in figures."""
-        from ventsize.report.bench_paper import bench_paper
-
-        return bench_paper(self.study.bench, self.session.system)
+        if study.bench is not None and self._by_length:
+            return bench.render(study.bench, self.session.system)
+        return inducer.render(study.inducers, self.session.system)
 
     @property
     def _by_length(self) -> bool:
-        return self._view % len(VIEWS) == 1 and self.study.bench is not None
+        return self._view % len(VIEWS) == 1
 
-    def drawn(self, *, width: int, height: int) -> Iterator[str]:
+    def drawn(self, study: Answer, *, width: int, height: int) -> Iterator[str]:
         """Which vent, the answer in figures, the view; or a power cut."""
         from ventsize.quantity import show_feet
 
-        study, system = self.study, self.session.system
-        bench = study.bench
+        system, bench = self.session.system, study.bench
         if bench is not None:
             title = f"{bench.appliance}, {show_feet(bench.steps[-1].length, system)} of straight vent pipe."
             if study.cut is not None and self._moment is not None:
@@ -194,15 +197,18 @@ class InducerScreen(PictureScreen):
             lines = wrap(one_line(f"{title} View: {views}"), width)
             yield from lines
             height -= len(lines)
-        yield from self._lengths(bench, width, height) if self._by_length else self._curves(width, height)
+        if bench is not None and self._by_length:
+            yield from self._lengths(bench, width, height)
+        else:
+            yield from self._curves(study.inducers, width, height)
 
-    def _curves(self, width: int, height: int) -> Iterator[str]:
+    def _curves(self, study: InducerStudy, width: int, height: int) -> Iterator[str]:
         """The figures of all, the chosen appliance's curves."""
         from ventsize.report.inducer import curve_chart, figures
         from ventsize.report.text_parts import sentences
         from ventsize.report.wording import say_all
 
-        study, system = self.study.inducers, self.session.system
+        system = self.session.system
         answer = list(figures(study, system))
         yield from answer
         name = value_at(self.session.data, ("appliance", self._at, "name"))
@@ -212,7 +218,7 @@ class InducerScreen(PictureScreen):
         yield from sentences("What to look at", say_all(study.findings, system))
         yield from sentences("Cautions", say_all(study.cautions, system))
 
-    def _lengths(self, bench: Any, width: int, height: int) -> Iterator[str]:
+    def _lengths(self, bench: Bench, width: int, height: int) -> Iterator[str]:
         """The last step as gauges, switches and speeds so far as lines, what was to be seen."""
         from ventsize.report.bench import charts, gauges, seen
         from ventsize.report.inducer import curve_label
@@ -230,7 +236,7 @@ class InducerScreen(PictureScreen):
         yield from sentences("What was to be seen", seen(bench, system))
         yield from sentences("Cautions", (curve_label(bench.curve), *say_all(bench.cautions, system)))
 
-    def _moments(self, moments: Any) -> Iterator[str]:
+    def _moments(self, moments: Sequence[Moment]) -> Iterator[str]:
         """The steps of a start after a power cut so far, the oldest first."""
         from ventsize.report.start_up import ORDER, moment_lines
 
@@ -313,8 +319,11 @@ class InducerScreen(PictureScreen):
 
     def action_save(self) -> None:
         """The pictures by length on a page, to a file."""
-        if self.study and self.study.bench:
-            super().action_save()
+        from ventsize.report.bench_paper import bench_paper
+
+        bench = self.study.bench if self.study else None
+        if bench is not None:
+            save_paper(self, self.session, self.question.name, lambda: bench_paper(bench, self.session.system))
 
     def action_back(self) -> None:
         """Stop what goes by itself, and leave."""

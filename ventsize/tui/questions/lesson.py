@@ -93,12 +93,13 @@ class LessonScreen(Screen[None]):
         from ventsize.studies.lessons import held_lesson
 
         session = self._session
-        if session.inputs.job.lesson is None:
+        inputs, _ = session.whole
+        if inputs.job.lesson is None:
             tell(self, self._show_text, NO_LESSON)
             return
         name = session.path.stem.removeprefix("lesson-") if session.path else ""
         try:
-            lesson = held_lesson(session.inputs, name=name)
+            lesson = held_lesson(inputs, name=name)
         except InputError as error:
             tell(self, self._show_text, str(error.problems[0]))
             return

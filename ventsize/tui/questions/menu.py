@@ -69,7 +69,8 @@ def _soon(ask: Callable[[], Any], unwanted: Callable[[], bool]) -> Any:
 def _at_once(session: Session) -> dict[str, str]:
     from ventsize.report.in_short import at_once
 
-    return at_once(session.check, len(session.inputs.job.readings), session.system)
+    inputs, check = session.whole
+    return at_once(check, len(inputs.job.readings), session.system)
 
 
 def _room_air(_session: Session, inputs: Any) -> Any:

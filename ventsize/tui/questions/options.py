@@ -5,28 +5,33 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Sequence
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
+from ventsize.check.inputs import Inputs
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import show_feet
 from ventsize.report.chart import bar
 from ventsize.report.money import amount, missing_words
 from ventsize.report.options import option_words, render, summary
+from ventsize.studies.options import Option, Search
 from ventsize.studies.options.asked import Asked
+from ventsize.studies.options.ranking import Found, Order, Ranking
+from ventsize.studies.pricing.prices import PriceList
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.asking import once_given
 from ventsize.tui.questions.choosing import ChoosingForm
 from ventsize.tui.questions.editing import EditingScreen
+from ventsize.tui.questions.text import NOTHING
 from ventsize.tui.widgets.rows import Cell, Column, Row, Rows
 
-ORDERS = ("margin", "joints", "cost")
+ORDERS: tuple[Order, ...] = ("margin", "joints", "cost")
 BY = {"margin": "Most room first", "joints": "Fewest joints first", "cost": "Cheapest first"}
 KEPT = 2000
 EVERY = 0.25  # s between two looks at what there is so far
@@ -55,13 +60,13 @@ class OptionsScreen(EditingScreen):
     def __init__(self, session: Session, question: QuestionEntry) -> None:
         super().__init__(session, question)
         self._asked = Asked()
-        self._order = "margin"
+        self._order: Order = "margin"
         self._sorted = False  # by what the person said
         self._others = False
         self._lock = threading.Lock()
-        self._search: Any = None
-        self._ranking: Any = None
-        self._found: Any = None
+        self._search: Search | None = None
+        self._ranking: Ranking | None = None
+        self._found: Found | None = None
         self._worker: Worker[None] | None = None
         self._state = ""
 
@@ -84,21 +89,21 @@ class OptionsScreen(EditingScreen):
             self._order = "margin" if self.prices is None else "cost"
         self._found = None
         self._state = "looking"
-        self._worker = self._look(self.session.inputs, self._asked, self.prices)
+        self._worker = self._look(self.session.whole[0], self._asked, self.prices)
 
     @long_work
-    def _look(self, inputs: Any, asked: Asked, prices: Any) -> None:
-        from ventsize.studies.options import Search, TooManyOptions
+    def _look(self, inputs: Inputs, asked: Asked, prices: PriceList | None) -> None:
+        from ventsize.studies.options import TooManyOptions
         from ventsize.studies.options.ranking import Ranking
 
         worker = get_current_worker()
         try:
-            search = self._search_for(Search, inputs, asked, prices)
+            search = self._search_for(inputs, asked, prices)
         except (InputError, TooManyOptions) as error:
             problem = str(error.problems[0]) if isinstance(error, InputError) else str(error)
             tell(self, self._refused, problem)
             return
-        ranking = Ranking(order=self._order, keep=KEPT)  # type: ignore[arg-type]
+        ranking = Ranking(order=self._order, keep=KEPT)
         self._search, self._ranking = search, ranking
         told = time.monotonic()
         for option in search:
@@ -107,11 +112,12 @@ class OptionsScreen(EditingScreen):
             with self._lock:
                 ranking.take(option)
             if time.monotonic() - told > EVERY:
-                tell(self, self._show_so_far, search, ranking)
+                tell(self, self._show_so_far, ranking)
                 told = time.monotonic()
-        tell(self, self._ended, search, ranking)
+        tell(self, self._ended, ranking)
 
-    def _search_for(self, search: Any, inputs: Any, asked: Asked, prices: Any) -> Any:
+    def _search_for(self, inputs: Inputs, asked: Asked, prices: PriceList | None) -> Search:
+        from ventsize.studies.options import Search
         from ventsize.studies.options.asked import choices_of
         from ventsize.studies.pricing import Pricer
         from ventsize.studies.takeoff.practice import read_practice
@@ -119,29 +125,32 @@ class OptionsScreen(EditingScreen):
         beside = self.folder
         inputs, choices = choices_of(inputs, asked, beside=beside)
         pricer = None if prices is None else Pricer(prices, read_practice())
-        return search(inputs, choices, pricer=pricer, beside=beside)
+        return Search(inputs, choices, pricer=pricer, beside=beside)
 
     def _refused(self, problem: str) -> None:
         self._found, self._state = None, ""
         self.query_one(Rows).show([])
         self.say(f"! {problem}")
 
-    def _show_so_far(self, search: Any, ranking: Any) -> None:
+    def _show_so_far(self, ranking: Ranking) -> None:
         if ranking is self._ranking:
-            self._show(search)
+            self._show()
 
-    def _ended(self, search: Any, ranking: Any) -> None:
+    def _ended(self, ranking: Ranking) -> None:
         if ranking is self._ranking:
             self._state = ""
-            self._show(search)
+            self._show()
             if self._asked == Asked() and not self.session.stale:
                 self.session.keep_in_short(self.question.name, self._found)
 
     # Showing
 
-    def _show(self, search: Any) -> None:
+    def _show(self) -> None:
+        search, ranking = self._search, self._ranking
+        if search is None or ranking is None:
+            return
         with self._lock:
-            found = self._found = self._ranking.found(search.total)
+            found = self._found = ranking.found(search.total)
         others = self._others or (not found.acceptable and not self.looking)
         share = found.looked_at / search.total if search.total else 1.0
         head = {"looking": f"{bar(share, 10):<10} ", "stopped": "STOPPED  "}.get(self._state, "")
@@ -155,7 +164,7 @@ class OptionsScreen(EditingScreen):
             rows.go(index, tell=False)
         self.detail()
 
-    def _row(self, option: Any) -> Row:
+    def _row(self, option: Option) -> Row:
         margin = option.check.margin
         left = option.check.verdict if margin is None else show_feet(margin, self.session.system)
         answers = {True: Cell("within", "good"), False: Cell("over", "warn"), None: Cell("not known", "faint")}
@@ -168,14 +177,14 @@ class OptionsScreen(EditingScreen):
         )
         return Row(key=option.number, cells=cells)
 
-    def _cost(self, option: Any) -> Cell:
+    def _cost(self, option: Option) -> Cell:
         if option.cost is None:
             return Cell("no prices" if self.prices is None and option.acceptable else "", "faint")
         if not option.cost.whole:
             return Cell("price missing" if option.cost.without_price else "incomplete", "warn")
         return Cell(f"{option.cost.total:,}")
 
-    def _at(self) -> Any:
+    def _at(self) -> Option | None:
         row, found = self.query_one(Rows).current, self._found
         if row is None or found is None:
             return None
@@ -185,7 +194,7 @@ class OptionsScreen(EditingScreen):
         option = self._at()
         self.show_detail([] if option is None else self._lines(option))
 
-    def _lines(self, option: Any) -> Sequence[str]:
+    def _lines(self, option: Option) -> Sequence[str]:
         from ventsize.report.wording import reason
         from ventsize.view.answering import key_to_complete
 
@@ -211,7 +220,7 @@ class OptionsScreen(EditingScreen):
             lines.append("i imports your price list; each option then has its cost.")
         return lines
 
-    def _helps(self, option: Any) -> str:
+    def _helps(self, option: Option) -> str:
         from ventsize.report.options import what_would_help
 
         return f"It would take {what_would_help(option, self.session.system)}."
@@ -225,14 +234,14 @@ class OptionsScreen(EditingScreen):
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Enter puts the option into the job."""
         event.stop()
-        option = self._at()
-        if option is None or not self.may_edit():
+        option, search = self._at(), self._search
+        if option is None or search is None or not self.may_edit():
             return
         if not option.acceptable:
             self.notify("That one is not within; only options that are can be taken.", severity="warning")
             return
         self._halt()
-        self.put(lambda: self._search.apply(self.session.data, option), f"option: {option_words(option)}")
+        self.put(lambda: search.apply(self.session.data, option), f"option: {option_words(option)}")
 
     def _halt(self) -> None:
         if self._worker is not None:
@@ -243,7 +252,7 @@ class OptionsScreen(EditingScreen):
         if self.looking and self._search is not None:
             self._halt()
             self._state = "stopped"
-            self._show(self._search)
+            self._show()
         else:
             super().action_leave()
 
@@ -256,17 +265,19 @@ class OptionsScreen(EditingScreen):
             with self._lock:
                 self._ranking.reordered(self._order)
             self.query_one(Rows).go(0, tell=False)
-            self._show(self._search)
+            self._show()
 
     def action_others(self) -> None:
         """Those that are not within, or those that are."""
         self._others = not self._others
         if self._ranking is not None:
             self.query_one(Rows).go(0, tell=False)
-            self._show(self._search)
+            self._show()
 
     def action_vary(self) -> None:
         """Ask what may be chosen."""
+        if self.session.inputs is None:
+            return self.say(NOTHING)
 
         def chosen(asked: Asked) -> None:
             self._asked = asked

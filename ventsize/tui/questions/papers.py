@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 from textual.worker import Worker, get_current_worker
 
+from ventsize.check.inputs import Inputs
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
@@ -20,6 +21,9 @@ from ventsize.tui.questions.asking import once_given, once_replaceable
 from ventsize.tui.questions.editing import EditingScreen
 from ventsize.tui.widgets.file_picker import FilePicker
 from ventsize.tui.widgets.rows import Column, Row, Rows
+
+if TYPE_CHECKING:
+    from ventsize.report.paper.blocks import Paper
 
 KINDS: tuple[tuple[str, str, str, str], ...] = (
     ("pdf", ".pdf", "PDF", "pages to print, sign and file"),
@@ -130,11 +134,11 @@ class PapersScreen(EditingScreen):
     def _begin(self, kind: str, path: Path, *, replaced: bool) -> None:
         self._tell_state("Taking off and cutting … Esc leaves it unwritten.")
         name = str(self.session.path) if self.session.path else ""
-        inputs = replace(self.session.inputs, file=name)
+        inputs = replace(self.session.whole[0], file=name)
         self._worker = self._write(inputs, tuple(self._beside), kind, path, replaced)
 
     @long_work
-    def _write(self, inputs: Any, beside: Sequence[Path], kind: Any, path: Path, replaced: bool) -> None:
+    def _write(self, inputs: Inputs, beside: Sequence[Path], kind: Any, path: Path, replaced: bool) -> None:
         from ventsize.jobfile.problems import InputError
         from ventsize.report.paper import PaperNotWritten, write
 
@@ -154,13 +158,13 @@ class PapersScreen(EditingScreen):
             return
         tell(self, self._ended, f"Written: {path}")
 
-    def _paper(self, inputs: Any) -> Any:
+    def _paper(self, inputs: Inputs) -> Paper:
         from ventsize.report.job_paper import job_paper, material_of
 
         found, system = self.session.check, self.session.system
         return job_paper(material_of(inputs, check=found, system=system, day=date.today(), prices=self.prices))
 
-    def _proposal(self, inputs: Any, beside: Sequence[Path]) -> Any:
+    def _proposal(self, inputs: Inputs, beside: Sequence[Path]) -> Paper:
         from ventsize.check.inputs import read_inputs
         from ventsize.report.job_paper.proposal import proposal_paper
         from ventsize.studies.proposal import proposal

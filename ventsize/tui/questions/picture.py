@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any, ClassVar
+from abc import abstractmethod
+from collections.abc import Callable, Iterable
+from typing import ClassVar, Generic, TypeVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -12,6 +13,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from ventsize.check.inputs import Inputs
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
@@ -23,11 +25,12 @@ from ventsize.tui.widgets.said import OneLine
 from ventsize.tui.widgets.text import one_line
 from ventsize.tui.widgets.verdict_line import in_a_word
 
+Study = TypeVar("Study")
 LEAST_CHART = 8
 MARGIN = 3  # cells beside the picture, the scroll bar among them
 
 
-class PictureScreen(SessionScreen):
+class PictureScreen(SessionScreen, Generic[Study]):
     """Works the answer out beside the screen and draws it as large as there is room; the text of it is a key away."""
 
     DEFAULT_CSS = """
@@ -52,7 +55,7 @@ class PictureScreen(SessionScreen):
         super().__init__()
         self.session = session
         self.question = question
-        self.study: Any = None
+        self.study: Study | None = None
         self.answer = ""
         self.words = False
         self._problem = Static("", classes="picture-problem", markup=False)
@@ -73,25 +76,18 @@ class PictureScreen(SessionScreen):
         """What can be typed."""
         return ()
 
-    def asked(self) -> dict[str, Any]:
-        """What is asked now, read from the fields. ValueError where it cannot be."""
-        return {}
+    @abstractmethod
+    def asked(self) -> Callable[[Inputs], Study]:
+        """What is asked now, read from the fields: how it is worked out, beside the screen. ValueError where it cannot
+        be read."""
 
-    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
-        """The study; runs beside the screen."""
-        raise NotImplementedError
-
-    def drawn(self, *, width: int, height: int) -> Iterable[str]:
+    @abstractmethod
+    def drawn(self, study: Study, *, width: int, height: int) -> Iterable[str]:
         """The picture and the figures below it, as lines."""
-        raise NotImplementedError
 
-    def text(self) -> str:
+    @abstractmethod
+    def text(self, study: Study) -> str:
         """The whole answer, as the command line prints it."""
-        raise NotImplementedError
-
-    def paper(self) -> Any:
-        """The picture on a page, where there is a key to save it."""
-        raise NotImplementedError
 
     # Asking and showing
 
@@ -110,7 +106,7 @@ class PictureScreen(SessionScreen):
 
     def ask(self) -> None:
         """Ask anew: something typed, or the job, has changed."""
-        if self.session.check is None:
+        if self.session.inputs is None:
             self._picture.update(Content(NOTHING))
             return
         try:
@@ -118,21 +114,20 @@ class PictureScreen(SessionScreen):
         except ValueError as error:
             self._say(str(error))
             return
-        self._ask(asked)
+        self._ask(asked, self.session.inputs)
 
     @long_work
-    def _ask(self, asked: dict[str, Any]) -> None:
+    def _ask(self, asked: Callable[[Inputs], Study], inputs: Inputs) -> None:
         from ventsize.jobfile.problems import InputError
 
-        session = self.session
         study, said = None, ""
         try:
-            study = self.worked_out(session.inputs, session.system, **asked)
+            study = asked(inputs)
         except (InputError, ValueError, ArithmeticError) as error:
             said = str(error).splitlines()[0]
         tell(self, self._answered, study, said)
 
-    def _answered(self, study: Any, said: str) -> None:
+    def _answered(self, study: Study | None, said: str) -> None:
         if study is not None:
             self.study = study
         elif self.study is None:
@@ -152,9 +147,9 @@ class PictureScreen(SessionScreen):
             return
         width = max(40, self.size.width - MARGIN)
         height = max(LEAST_CHART, self.query_one(".picture-scroll").size.height)
-        self.answer = self.text()
+        self.answer = self.text(self.study)
         self.query_one(".picture-head", Static).update(Content(self._head()))
-        shown = self.answer if self.words else "\n".join(self.drawn(width=width, height=height))
+        shown = self.answer if self.words else "\n".join(self.drawn(self.study, width=width, height=height))
         self._picture.update(Content(shown))
 
     def on_resize(self) -> None:
@@ -222,13 +217,6 @@ class PictureScreen(SessionScreen):
         """The whole answer, to the clipboard."""
         self.app.copy_to_clipboard(self.answer)
         self.notify("Copied.")
-
-    def action_save(self) -> None:
-        """The picture on a page, to a file."""
-        from ventsize.tui.questions.to_paper import save_paper
-
-        if self.study:
-            save_paper(self, self.session, self.question.name, self.paper)
 
     def action_back(self) -> None:
         """Leave; what is still being worked out is left too."""

@@ -9,10 +9,13 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
+from ventsize.check.inputs import Inputs
 from ventsize.jobfile.problems import InputError
 from ventsize.quantity import show_feet
 from ventsize.report.repairs import ELSEWHERE, render, repair_facts, repair_words
 from ventsize.report.wording import reason
+from ventsize.studies.pricing.prices import PriceList
+from ventsize.studies.repairs import Repair, RunRepairs
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
@@ -41,9 +44,9 @@ class RepairsScreen(EditingScreen):
 
     def __init__(self, session: Session, question: QuestionEntry) -> None:
         super().__init__(session, question)
-        self._answers: list[Any] = []
-        self._listed: list[Any] = []
-        self._inputs: Any = None
+        self._answers: list[RunRepairs] = []
+        self._listed: list[Repair] = []
+        self._inputs: Inputs | None = None
         self._by_cost = False
         self._working = False
 
@@ -56,13 +59,14 @@ class RepairsScreen(EditingScreen):
 
     def ask(self) -> None:
         """All runs, one after the other."""
-        self._answers, self._inputs, self._working = [], self.session.inputs, True
+        inputs, _ = self.session.whole
+        self._answers, self._inputs, self._working = [], inputs, True
         self.query_one(Rows).focus()
         self._show()
-        self._repair(self._inputs, self.prices)
+        self._repair(inputs, self.prices)
 
     @long_work
-    def _repair(self, inputs: Any, prices: Any) -> None:
+    def _repair(self, inputs: Inputs, prices: PriceList | None) -> None:
         from ventsize.studies.pricing import Pricer
         from ventsize.studies.repairs import repairs
         from ventsize.studies.takeoff.practice import read_practice
@@ -79,7 +83,7 @@ class RepairsScreen(EditingScreen):
             said = f"! {error.problems[0]}"
         tell(self, self._ended, said)
 
-    def _came(self, answer: Any) -> None:
+    def _came(self, answer: RunRepairs) -> None:
         self._answers.append(answer)
         self._show()
 
@@ -112,21 +116,21 @@ class RepairsScreen(EditingScreen):
         self.query_one(Rows).show(rows)
         self.detail()
 
-    def _head(self, answer: Any) -> str:
+    def _head(self, answer: RunRepairs) -> str:
         if answer.verdict not in ("over", "within"):
             return f"{answer.verdict}; nothing can be repaired before this is settled"
         if answer.verdict == "over":
             return "over; changes that bring it within" if answer.repairs else "over, and no change looked at cures it"
         return "within; what can be saved" if answer.savings else "within; nothing to save"
 
-    def _row(self, number: int, repair: Any) -> Row:
+    def _row(self, number: int, repair: Repair) -> Row:
         system = self.session.system
         won, left = ("" if x is None else show_feet(x, system) for x in (repair.won, repair.margin))
         answers = {True: Cell("within", "good"), False: Cell("over", "warn"), None: Cell("not known", "faint")}
         cells = (repair_words(repair, system), won, left, *self._costs(repair), answers[repair.within_by_calculation])
         return Row(key=number, cells=cells)
 
-    def _costs(self, repair: Any) -> tuple[Cell, Cell]:
+    def _costs(self, repair: Repair) -> tuple[Cell, Cell]:
         cost = repair.cost
         if cost is None:
             return Cell("no prices", "faint"), Cell("")
@@ -161,11 +165,11 @@ class RepairsScreen(EditingScreen):
         from ventsize.studies.repairs import apply_repair
 
         event.stop()
-        repair = self._at()
-        if repair is None or not self.may_edit():
+        repair, inputs = self._at(), self._inputs
+        if repair is None or inputs is None or not self.may_edit():
             return
         words = repair_words(repair, self.session.system)
-        self.put(lambda: apply_repair(self.session.data, repair, inputs=self._inputs), words)
+        self.put(lambda: apply_repair(self.session.data, repair, inputs=inputs), words)
 
     def action_order(self) -> None:
         """By size of the change, or by cost."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -23,6 +23,9 @@ from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.rows import Column, Rows
 from ventsize.tui.widgets.text import one_line
 from ventsize.view.answering import still_needed
+
+if TYPE_CHECKING:
+    from ventsize.studies.room_air import RoomAir, RoomAirStudy
 
 NO_ROOM = "This job describes no room. a adds the one the appliance stands in."
 PARTS = (
@@ -71,7 +74,7 @@ class RoomAirScreen(SessionScreen):
         super().__init__()
         self.session = session
         self._question = question
-        self.study: Any = None
+        self.study: RoomAirStudy | None = None
         self.answer = ""
 
     def compose(self) -> ComposeResult:
@@ -101,7 +104,7 @@ class RoomAirScreen(SessionScreen):
         problem = self._ask()
         line = self.query_one("#air-verdict", Static)
         line.remove_class("-good", "-bad", "-unsure")
-        if problem:
+        if problem or self.study is None:
             last = "PREVIOUS RESULT" if self.study is not None else "NO RESULT YET"
             line.update(Content(f"{last}\n! {one_line(problem)}"))
         else:
@@ -123,13 +126,13 @@ class RoomAirScreen(SessionScreen):
         if session.problems:
             return still_needed(session.problems, session.data) or str(session.problems[0])
         try:
-            self.study = room_air(session.inputs)
+            self.study = room_air(session.whole[0])
         except InputError as error:
             return str(error.problems[0])
         self.answer = "\n".join(summary(self.study, session.system))
         return ""
 
-    def _shortly(self, room: Any) -> str:
+    def _shortly(self, room: RoomAir) -> str:
         from ventsize.report.room_air import shortly
 
         return shortly(room, self.session.system)

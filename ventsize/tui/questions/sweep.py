@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any, ClassVar
+from collections.abc import Callable, Iterator
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import Binding, BindingType
 
+from ventsize.check.inputs import Inputs
+from ventsize.check.result import RunCheck
+from ventsize.tui.job.session import Session
+from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.asking import once_given
 from ventsize.tui.questions.picture import LEAST_CHART, PictureScreen
+from ventsize.tui.questions.to_paper import save_paper
 from ventsize.tui.widgets.picker import Picker
 from ventsize.tui.widgets.text import one_line
 
+if TYPE_CHECKING:
+    from ventsize.studies.sweeps.model import Sweep
 
-class SweepScreen(PictureScreen):
+
+class SweepScreen(PictureScreen["Sweep"]):
     """V picks what is swept; other keys step through runs, rates and fittings."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -28,8 +37,8 @@ class SweepScreen(PictureScreen):
 
     topic = "sweep"
 
-    def __init__(self, *given: Any) -> None:
-        super().__init__(*given)
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
         self._kind = 0
         self._run: str | None = None
         self._rate: str | None = None
@@ -42,36 +51,25 @@ class SweepScreen(PictureScreen):
 
         return list(KINDS)[self._kind]
 
-    def asked(self) -> dict[str, Any]:
+    def asked(self) -> Callable[[Inputs], Sweep]:
         """What is swept, and of what."""
-        return {"kind": self.kind, "run": self._run, "rate": self._rate, "fitting": self._fitting}
-
-    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
-        """The sweep."""
         from ventsize.studies.sweeps import sweep
 
-        kind = asked.pop("kind")
-        return sweep(kind, inputs, **asked)
+        return partial(sweep, self.kind, run=self._run, rate=self._rate, fitting=self._fitting)
 
-    def text(self) -> str:
+    def text(self, study: Sweep) -> str:
         """As the command line prints it."""
         from ventsize.report.sweeps import render
 
-        return render(self.study, self.session.system)
+        return render(study, self.session.system)
 
-    def paper(self) -> Any:
-        """The picture with what to notice."""
-        from ventsize.report.sweeps_paper import sweep_paper
-
-        return sweep_paper(self.study, self.session.system)
-
-    def drawn(self, *, width: int, height: int) -> Iterator[str]:
+    def drawn(self, study: Sweep, *, width: int, height: int) -> Iterator[str]:
         """What to notice under the picture, which gets the rest of the room."""
         from ventsize.report.sweeps import bars, chart, legend, title_of
         from ventsize.report.text_parts import sentences
         from ventsize.report.wording import say_all
 
-        study, system = self.study, self.session.system
+        system = self.session.system
         said = list(sentences("What to notice", say_all(study.notice, system)))
         yield one_line(title_of(study))
         if study.across is None:
@@ -137,7 +135,15 @@ class SweepScreen(PictureScreen):
             self._run, self._rate = names[(at + 1) % len(names)], None
             self._anew()
 
-    def _found(self) -> Any:
+    def action_save(self) -> None:
+        """The picture with what to notice on a page, to a file."""
+        from ventsize.report.sweeps_paper import sweep_paper
+
+        study = self.study
+        if study is not None:
+            save_paper(self, self.session, self.question.name, lambda: sweep_paper(study, self.session.system))
+
+    def _found(self) -> RunCheck | None:
         """The run that is swept."""
         check = self.session.check
         if check is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -10,13 +10,15 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static, TabbedContent, TabPane
 
+from ventsize.check.inputs import Inputs
 from ventsize.jobfile.problems import InputError
 from ventsize.report.cut_bars import LEGEND, cut_bars
 from ventsize.report.items import describe
 from ventsize.report.money import in_column, reasons, total_words
 from ventsize.report.takeoff import proof, render, use_of
 from ventsize.report.wording import say
-from ventsize.studies.takeoff.tally import Item
+from ventsize.studies.pricing.prices import Cost, PriceList
+from ventsize.studies.takeoff.tally import Item, Takeoff
 from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.questions import QuestionEntry
@@ -57,8 +59,8 @@ class TakeoffScreen(EditingScreen):
 
     def __init__(self, session: Session, question: QuestionEntry) -> None:
         super().__init__(session, question)
-        self._taken: Any = None
-        self._cost: Any = None
+        self._taken: Takeoff | None = None
+        self._cost: Cost | None = None
 
     def body(self) -> ComposeResult:
         """The three parts."""
@@ -74,10 +76,10 @@ class TakeoffScreen(EditingScreen):
         """Take it all off."""
         self.say(WORKING)
         self.query_one(Rows).focus()
-        self._take_off(self.session.inputs, self.prices)
+        self._take_off(self.session.whole[0], self.prices)
 
     @long_work
-    def _take_off(self, inputs: Any, prices: Any) -> None:
+    def _take_off(self, inputs: Inputs, prices: PriceList | None) -> None:
         from ventsize.studies.pricing.prices import cost
         from ventsize.studies.takeoff import takeoff
         from ventsize.studies.takeoff.practice import read_practice
@@ -90,7 +92,7 @@ class TakeoffScreen(EditingScreen):
             return
         tell(self, self._came, taken, costs)
 
-    def _came(self, taken: Any, costs: Any) -> None:
+    def _came(self, taken: Takeoff, costs: Cost | None) -> None:
         self._taken, self._cost = taken, costs
         self.session.keep_in_short(self.question.name, (taken, costs))
         self._show()
@@ -98,15 +100,16 @@ class TakeoffScreen(EditingScreen):
     # Showing
 
     def _show(self) -> None:
-        if self._taken is None:
+        taken = self._taken
+        if taken is None:
             return
-        self.say(self._total())
-        self.query_one(Rows).show(self._rows())
-        self.query_one("#cut-list", Static).update(Content("\n".join(self._bars())))
-        self.query_one("#goes-by", Static).update(Content("\n".join(self._basis())))
+        self.say(self._total(taken))
+        self.query_one(Rows).show(self._rows(taken))
+        self.query_one("#cut-list", Static).update(Content("\n".join(self._bars(taken))))
+        self.query_one("#goes-by", Static).update(Content("\n".join(self._basis(taken))))
 
-    def _total(self) -> str:
-        complete = "" if self._taken.complete else "NOT COMPLETE, see F4.  "
+    def _total(self, taken: Takeoff) -> str:
+        complete = "" if taken.complete else "NOT COMPLETE, see F4.  "
         cost = self._cost
         if cost is None:
             return f"{complete}No prices yet: type a price on its line, or i imports a list; r: labor, tax."
@@ -114,12 +117,12 @@ class TakeoffScreen(EditingScreen):
         why = "; ".join(reasons(cost, self.session.system, most=1)[:2])
         return f"{complete}Total {total_words(cost)}{labor}{'; ' if why else ''}{why}"
 
-    def _rows(self) -> list[Row]:
+    def _rows(self, taken: Takeoff) -> list[Row]:
         system = self.session.system
         if self._cost is None:
             return [
                 Row(key=n, cells=(str(item.quantity), describe(item, system), Cell("no prices", "faint"), "", ""))
-                for n, item in enumerate(self._taken.items)
+                for n, item in enumerate(taken.items)
             ]
         rows = []
         prices = [line.price for line in self._cost.lines]
@@ -131,10 +134,10 @@ class TakeoffScreen(EditingScreen):
             rows.append(Row(key=n, cells=(str(line.item.quantity), describe(line.item, system), each, together, hours)))
         return rows
 
-    def _bars(self) -> list[str]:
+    def _bars(self, taken: Takeoff) -> list[str]:
         width = max(40, self.query_one("#takeoff-parts").size.width - 4)
         lines = []
-        for cuts in self._taken.cut_lists:
+        for cuts in taken.cut_lists:
             lines.append(f"{cuts.label} {cuts.material}: {proof(cuts)}")
             lines.append(use_of(cuts.plan, self.session.system))
             lines += [*cut_bars(cuts, self.session.system, width=width), ""]
@@ -142,9 +145,9 @@ class TakeoffScreen(EditingScreen):
             return ["No cut list: a counted run is only a total of feet, or no pipe is cut."]
         return [*lines, LEGEND]
 
-    def _basis(self) -> list[str]:
+    def _basis(self, taken: Takeoff) -> list[str]:
         lines = []
-        for head, found in (("Missing", self._taken.missing), ("What it goes by", self._taken.notes)):
+        for head, found in (("Missing", taken.missing), ("What it goes by", taken.notes)):
             if found:
                 lines += [head, *(f"  - {say(one, self.session.system)}" for one in found), ""]
         if self._cost is not None and self._cost.source:
@@ -172,9 +175,10 @@ class TakeoffScreen(EditingScreen):
         self._ask_price(event.row, "")
 
     def _ask_price(self, row: int, typed: str) -> None:
-        if self._taken is None or not 0 <= row < len(self._taken.items):
+        taken = self._taken
+        if taken is None or not 0 <= row < len(taken.items):
             return
-        item = self._taken.items[row]
+        item = taken.items[row]
 
         def take(line: str) -> tuple[str, bool]:
             fault = self._keep_price(item, line)
@@ -195,7 +199,7 @@ class TakeoffScreen(EditingScreen):
             self.prices = keep_price(item, price, currency=currency)
         except (ValueError, InputError, OSError) as error:
             return str(error)
-        self._take_off(self.session.inputs, self.prices)
+        self._take_off(self.session.whole[0], self.prices)
         return ""
 
     def action_part(self, name: str) -> None:

@@ -72,7 +72,7 @@ class TextScreen(Screen[None]):
 
         session = self._session
         try:
-            said = ANSWERS[self._question.name](session.inputs, session.check, session.system)
+            said = ANSWERS[self._question.name](*session.whole, session.system)
         except (InputError, ValueError) as error:
             said = str(error)
         tell(self, self._show, (STALE if session.stale else "") + said)

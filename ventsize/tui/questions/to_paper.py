@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from textual.screen import Screen
 
@@ -13,8 +13,11 @@ from ventsize.tui.questions.asking import once_given, once_replaceable
 from ventsize.tui.saving import folder_for
 from ventsize.tui.widgets.file_picker import FilePicker
 
+if TYPE_CHECKING:
+    from ventsize.report.paper.blocks import Paper
 
-def save_paper(screen: Screen[Any], session: Session, name: str, make: Callable[[], Any]) -> None:
+
+def save_paper(screen: Screen[Any], session: Session, name: str, make: Callable[[], Paper]) -> None:
     """Ask for a file, PDF or HTML, and write it. name: what it is called at first. make: the paper."""
 
     def chosen(path: Path) -> None:

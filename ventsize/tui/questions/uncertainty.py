@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from typing import Any
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
+from ventsize.check.inputs import Inputs
 from ventsize.report.chart import bar
+from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import tell
+from ventsize.tui.questions import QuestionEntry
 from ventsize.tui.questions.picture import PictureScreen
 from ventsize.tui.widgets.field import Field, Reading
+
+if TYPE_CHECKING:
+    from ventsize.studies.uncertainty import Uncertainty
 
 BAR = 30
 USUAL = "10000"
@@ -26,14 +33,14 @@ def _samples(text: str) -> Reading:
     return Reading(digits)
 
 
-class UncertaintyScreen(PictureScreen):
+class UncertaintyScreen(PictureScreen["Uncertainty"]):
     """Draws as many cases as asked for; Esc stops it."""
 
     topic = "uncertainty"
     live = False
 
-    def __init__(self, *given: Any) -> None:
-        super().__init__(*given)
+    def __init__(self, session: Session, question: QuestionEntry) -> None:
+        super().__init__(session, question)
         self._samples = Field(
             "Cases", USUAL, topic="uncertainty_cases", reader=_samples, hint="more take longer; Enter draws them",
             id="uncertainty-cases",
@@ -51,12 +58,12 @@ class UncertaintyScreen(PictureScreen):
         self.query_one(".picture-scroll").focus()
         self.ask()
 
-    def asked(self) -> dict[str, Any]:
-        """How many cases."""
+    def asked(self) -> Callable[[Inputs], Uncertainty]:
+        """The range of so many cases."""
         self._stopped = False
-        return {"samples": int(_samples(self._samples.value).text)}
+        return partial(self._range, int(_samples(self._samples.value).text))
 
-    def worked_out(self, inputs: Any, system: Any, **asked: Any) -> Any:
+    def _range(self, samples: int, inputs: Inputs) -> Uncertainty:
         """The range, told how far it is on the way."""
         from ventsize.studies.uncertainty import Stopped, uncertainty
 
@@ -69,7 +76,7 @@ class UncertaintyScreen(PictureScreen):
             return True
 
         try:
-            found = uncertainty(inputs, progress=go_on, **asked)
+            found = uncertainty(inputs, progress=go_on, samples=samples)
         except Stopped:
             tell(self, self._tell, None)
             raise ValueError("stopped; Enter in the field above draws the cases again") from None
@@ -82,19 +89,19 @@ class UncertaintyScreen(PictureScreen):
         text = "" if done is None else f"{bar(done, BAR):<{BAR}} {done:4.0%}   Esc stops"
         self._progress.update(Content(text))
 
-    def text(self) -> str:
+    def text(self, study: Uncertainty) -> str:
         """Every run at every rate."""
         from ventsize.report.uncertainty import render
 
-        return render(self.study, self.session.system)
+        return render(study, self.session.system)
 
-    def drawn(self, *, width: int, height: int) -> Iterator[str]:
+    def drawn(self, study: Uncertainty, *, width: int, height: int) -> Iterator[str]:
         """The ranges on one scale, and what spreads them."""
         from ventsize.quantity import show_pressure
         from ventsize.report.text_parts import sentences
         from ventsize.report.uncertainty import picture
 
-        study, system = self.study, self.session.system
+        system = self.session.system
         yield f"{study.samples:,} cases; nine in ten lie between low and high. Pressure drop:"
         yield from picture(study.runs, system, width=width)
         yield ""

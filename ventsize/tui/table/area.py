@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from dataclasses import dataclass
-from typing import Any
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.message import Message
 
+from ventsize.catalog.library import Catalog
 from ventsize.jobfile.editing import Data
 from ventsize.studies.typed_table import TypedTable
 from ventsize.tui.job.session import Session
@@ -36,7 +36,7 @@ class Area(Vertical):
     grid: Grid
     session: Session
     found: TypedTable | None = None
-    catalog: Any = None
+    catalog: Catalog
 
     @abstractmethod
     def said(self) -> list[str]:
@@ -59,7 +59,7 @@ class Area(Vertical):
         """Whether the cell is chosen from a list: none is, unless a part says so."""
         return False
 
-    def show(self, session: Session, found: TypedTable, catalog: Any) -> None:
+    def show(self, session: Session, found: TypedTable, catalog: Catalog) -> None:
         """The table as it is now."""
         self.session, self.found, self.catalog = session, found, catalog
         self.grid.locked = session.shipped

@@ -14,7 +14,9 @@ from textual.content import Content
 from textual.widgets import TabbedContent, TabPane
 
 from ventsize.catalog.folders import user_tables_folder
+from ventsize.catalog.library import Catalog
 from ventsize.jobfile.editing import put
+from ventsize.jobfile.history import Step
 from ventsize.studies.typed_table import TypedTable
 from ventsize.tui.job.form import Form
 from ventsize.tui.job.session import Session
@@ -104,7 +106,7 @@ class TableScreen(FileScreen):
         self._jobs: tuple[Path, ...] = ()
         self._told = False  # which jobs are judged by the table that is being changed
         self.session = session or Session(model.empty_table(), path=None)
-        self._catalog: Any = None
+        self._catalog: Catalog
         self.found: TypedTable | None = None
 
     @classmethod
@@ -285,7 +287,7 @@ class TableScreen(FileScreen):
         """Do it again."""
         self._show_step(self.session.redo(), "Done again", "Nothing to do again.")
 
-    def _show_step(self, step: Any, said: str, nothing: str) -> None:
+    def _show_step(self, step: Step | None, said: str, nothing: str) -> None:
         self.notify(f"{said}: {step.label}" if step else nothing, markup=False, timeout=2)
         self.query_one("#about-form", Form).refill()
         self.refreshed()
