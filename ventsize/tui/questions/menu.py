@@ -14,7 +14,7 @@ from ventsize.tui.job.session import Session
 from ventsize.tui.long_work import long_work, tell
 from ventsize.tui.widgets.picker import Picker
 
-MOST = 0.3  # s of processor; what takes longer is known once it has been opened
+MOST = 1.0  # s of processor; what takes longer is known once it has been opened
 HALTED = object()
 
 
