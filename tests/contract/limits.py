@@ -23,8 +23,8 @@ def straight(pieces: list[Piece]) -> float:
 def limit_faults(page: Page, leg: Leg, others: list[Leg], two: bool | str | None, paired: list[Leg]) -> Found:
     """The table's limits, of a whole way. paired: the others that the table counts together with it."""
     limits, pieces = page.limits, leg.pieces
-    beside = max((_elbows(other.pieces) for other in paired), default=0)
-    if "most_elbows" in limits and _elbows(pieces) + beside > limits["most_elbows"]:
+    beside = max((elbows_beyond_30(other.pieces) for other in paired), default=0)
+    if "most_elbows" in limits and elbows_beyond_30(pieces) + beside > limits["most_elbows"]:
         yield "over", "most_elbows"
     pipes = [piece for piece in pieces if piece.is_pipe]
     unknown = sum(piece.length for piece in pipes if piece.heading is None and piece.rise is None)
@@ -41,7 +41,7 @@ def limit_faults(page: Page, leg: Leg, others: list[Leg], two: bool | str | None
         yield from _pair(page, leg, other)
 
 
-def _elbows(pieces: list[Piece]) -> int:
+def elbows_beyond_30(pieces: list[Piece]) -> int:
     return sum(piece.angle > 30.0 + 1e-6 and (piece.kind in ("elbow", "tee") or piece.is_end) for piece in pieces)
 
 

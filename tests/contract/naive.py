@@ -34,7 +34,7 @@ from dataclasses import dataclass, field
 
 from tests.contract.charging import Group
 from tests.contract.lengths import Lengths
-from tests.contract.limits import exposed_faults, limit_faults
+from tests.contract.limits import elbows_beyond_30, exposed_faults, limit_faults
 from tests.contract.page import Page, names_known, read_page
 from tests.contract.reading import (
     AIR,
@@ -246,6 +246,10 @@ class _Judge(Lengths):
                 Leg(tuple(Group(tuple(run.pieces), counted=run.counted) for run in of), tuple(of)) for of in gases if of
             ]
             self.compare(legs)
+            page, names = self.pages[runs[0].name], tuple(run.name for run in runs)
+            most = None if page is None else page.limits.get("most_elbows")
+            if most is not None and sum(elbows_beyond_30(leg.pieces) for leg in legs) > most:
+                self.fault("over", "most_elbows", names)
 
     def _whole(self, leg: Leg) -> None:
         """What is asked of a way out as one run."""
