@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.check.jobs import checked
+from tests.check.jobs import checked, run
 from tests.check.jobs import job as a_job
 from ventsize.check.shut_off import (
     _typed,
@@ -44,7 +44,7 @@ PPM = 1e-6
 def test_what_a_single_reading_says(place: str, kind: str, value: float, code: str | None) -> None:
     """At the limit of a room it says so; flue gas has to be above its own."""
     taken = Reading(place=place, rate="high", **{kind: value})  # type: ignore[arg-type]
-    found = list(reading_says(taken, value=value, accuracy=0.003, in_air=place == "air pipe"))
+    found = list(reading_says(job(taken), taken, value=value, accuracy=0.003))
     assert [(one.code, one.where.rate) for one in found] == ([(code, "high")] if code else [])
 
 
@@ -61,9 +61,9 @@ def test_a_coarser_analyser_has_more_room(oxygen: float, foul: bool) -> None:
 def test_oxygen_typed_in_another_unit_is_not_low(oxygen: float, unclear: bool, confirmed: bool) -> None:
     """An analyser shows tenths of a percent, or nothing; what is confirmed is taken as it stands."""
     taken = Reading(place="collar", oxygen=oxygen, confirmed=confirmed)
-    assert in_another_unit(taken, in_air=False) is (unclear and not confirmed)
-    assert not in_another_unit(taken, in_air=True)
-    low = [one.code for one in reading_says(taken, value=oxygen, accuracy=0.003, in_air=False)]
+    assert in_another_unit(job(taken), taken) is (unclear and not confirmed)
+    assert not in_another_unit(job(taken), Reading(place="air pipe", oxygen=oxygen, confirmed=confirmed))
+    low = [one.code for one in reading_says(job(taken), taken, value=oxygen, accuracy=0.003)]
     assert low == ([] if unclear and not confirmed else ["oxygen-near-zero"])
 
 
@@ -74,19 +74,20 @@ def test_monoxide_typed_in_another_unit(typed: float, as_meant: float) -> None:
     """Percent for ppm, and the other way round, where no analyser shows such a figure; confirmed, it stands."""
     taken = Reading(place="collar", carbon_monoxide=typed)
     assert meant(taken) == pytest.approx(as_meant)
-    assert in_another_unit(taken, in_air=False) is (typed != as_meant)
+    assert in_another_unit(job(taken), taken) is (typed != as_meant)
     sure = Reading(place="collar", carbon_monoxide=typed, confirmed=True)
-    assert meant(sure) == typed and not in_another_unit(sure, in_air=False)
+    assert meant(sure) == typed and not in_another_unit(job(sure), sure)
 
 
 @pytest.mark.parametrize(("place", "run", "air"), [
     ("air pipe", None, True), ("terminal", "air", True), ("j", None, True), ("terminal", "vent", False),
-    ("collar", None, False),
+    ("collar", None, False),  # also of an appliance that is called so
 ])  # fmt: skip
 def test_where_combustion_air_is_read(place: str, run: str | None, air: bool) -> None:
     """At the appliance, at its inlet, and where air pipes meet."""
     runs = [SimpleNamespace(name="vent", carries="flue gas", between=("furnace", "outdoors")),
-            SimpleNamespace(name="air", carries="combustion air", between=("j", "outdoors"))]  # fmt: skip
+            SimpleNamespace(name="air", carries="combustion air", between=("j", "outdoors")),
+            SimpleNamespace(name="own", carries="combustion air", between=("collar", "j"))]  # fmt: skip
     inputs: Any = SimpleNamespace(job=SimpleNamespace(runs=runs))
     assert in_air(inputs, Reading(place=place, run=run, oxygen=0.2)) is air
 
@@ -121,6 +122,36 @@ def job(*readings: Reading, opens: float | None = None, inducer: Any = None, see
     symptoms = [] if seen is None else [SimpleNamespace(what="switch closed", rate=seen)]
     furnace = SimpleNamespace(name="furnace", rates=[rate], inducer=inducer)
     return SimpleNamespace(job=SimpleNamespace(appliances=[furnace], runs=[], readings=readings, symptoms=symptoms))
+
+
+@pytest.mark.parametrize(("place", "read", "state"), [
+    ("collar", "140 degF", "met"), ("collar", "141 degF", "not met"), ("after piece 1", "141 degF", "not met"),
+    ("after piece 3", "180 degF", "met"), ("after piece 3", "195 degF", "not met"), ("terminal", "180 degF", "met"),
+])  # fmt: skip
+def test_gas_read_hotter_than_the_pipe_it_is_in_may_have(place: str, read: str, state: str) -> None:
+    """A foot of PVC, then CPVC: 140 and 194 degF (60 and 90 °C, as their records have it), whatever the job says of its
+    gas."""
+    data = a_job([{"pipe": "1 ft"}, {"fitting": "coupling"}, {"pipe": "9 ft", "material": "cpvc-40"}])
+    result = checked({**data, "reading": [{"place": place, "rate": "high", "temperature": read}]})
+    assert [one.state for one in result.conditions if one.condition == "not-shut-off"] == [state]
+
+
+@pytest.mark.parametrize(("place", "second", "state"), [
+    ("j", "flue gas", "not met"),  # where PVC and CPVC meet, PVC decides
+    ("terminal", "flue gas", "met"), ("terminal", "combustion air", "met"),  # PVC that takes air in is no vent
+])  # fmt: skip
+def test_of_several_pipes_where_gas_was_read_the_one_that_bears_least_counts(
+    place: str, second: str, state: str
+) -> None:
+    """150 degF: too hot for PVC, not for CPVC."""
+    ends = ("furnace", "j", "outdoors") if second == "flue gas" else ("outdoors", "furnace", "outdoors")
+    runs = [
+        run("pvc", ends[0], ends[1], {"pipe": "3 ft"}, carries=second),
+        run("cpvc", ends[1], ends[2], {"pipe": "3 ft"}, material="cpvc-40"),
+    ]
+    taken = {"place": place, "rate": "high", "temperature": "150 degF"}
+    result = checked({**a_job(runs=runs), "reading": [taken]})
+    assert [one.state for one in result.conditions if one.condition == "not-shut-off"] == [state]
 
 
 @pytest.mark.parametrize("named", [{}, {"appliance": "furnace"}])

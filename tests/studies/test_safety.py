@@ -35,6 +35,7 @@ STOPS: list[tuple[str, Taken, list[str]]] = [
     ("co-in-flue", [{**FLUE, "carbon_monoxide_air_free": "0.05 ppm"}], []),  # 0.05 % typed as ppm: 500 ppm
     ("oxygen-near-zero", [{**FLUE, "oxygen": "0.9 %"}], []),
     ("oxygen-near-zero", [{**FLUE, "oxygen": "0 %"}], []),
+    ("vent-too-hot", [{**FLUE, "temperature": "150 degF"}], []),
     ("flue-gas-in-inlet", [{"place": "air pipe", "rate": "high", "oxygen": "19.4 %"}], []),
     ("flue-gas-in-inlet", [{"place": "air pipe", "rate": "high", "carbon_dioxide": "1.2 %"}], []),
     ("flue-gas-in-inlet", [{"place": "air pipe", "rate": "high", "carbon_monoxide": "20 ppm"}], []),
@@ -140,7 +141,7 @@ def test_what_stopped_before_a_repair_stops_until_it_is_read_again(code: str, ta
     assert shut_off_in({"what": seen[0] if seen else "gurgles"}, *before, *others) == ("not met", code)
     for report in (readings_report.render(study, System.US),):
         assert report.startswith("SHUT IT OFF") and "None" not in report
-    good = {"oxygen": "6 %", "carbon_dioxide": "0 %", "pressure": "1.4 in w.c."} | {
+    good = {"oxygen": "6 %", "carbon_dioxide": "0 %", "pressure": "1.4 in w.c.", "temperature": "110 degF"} | {
         kind: "1 ppm" for kind in ("carbon_monoxide", "carbon_monoxide_air_free")
     }
     fresh = {"air pipe": {**good, "oxygen": "20.9 %"}}

@@ -147,8 +147,7 @@ class Judged:
         return found
 
     def _alone(self, run: Run) -> Counted:
-        table = self.inputs.tables.get(self.of[run.name].table_file or "")
-        return counted(run, table, outward=self.inputs.graph.leads_out(run))
+        return _by_itself(self.inputs, run, self.inputs.tables.get(self.of[run.name].table_file or ""))
 
     def _answer_on(self, way: Way, part: Judgement, answer: TableAnswer) -> TableAnswer:
         """What the table of a part says of it as a part of this way, made of all its runs that tables judge."""
@@ -241,8 +240,7 @@ def _remembered(
 ) -> TableAnswer:
     table = inputs.tables[file]
     site = around.site(table, serves)
-    alone = [counted(run, table, outward=inputs.graph.leads_out(run)) for run in runs]
-    what = [_with_ends(one, run, table, around, serves) for one, run in zip(alone, runs, strict=True)]
+    what = [_with_ends(_by_itself(inputs, run, table), run, table, around, serves) for run in runs]
     if answers is None:
         return _look_up(inputs, file, total, site, what)
     beside = (site.pipes, tuple(site.sizes.items()), site.difference)
@@ -253,6 +251,10 @@ def _remembered(
         if found.verdict != "incomplete":  # not kept: the evidence names the piece that lacks something
             answers[key] = found
     return found
+
+
+def _by_itself(inputs: Inputs, run: Run, table: AllowanceTable | None) -> Counted:
+    return counted(run, table, outward=inputs.graph.leads_out(run))
 
 
 def _with_ends(one: Counted, run: Run, table: AllowanceTable, around: Around, serves: tuple[str, ...]) -> Counted:

@@ -2,19 +2,22 @@
 
 Limits, each with its source as the words give it:
 carbon monoxide in a room: 9 ppm over eight hours, 35 ppm over one (40 CFR 50.8);
-in flue gas: 400 ppm, air-free (ANSI Z21.47 and Z21.13, from memory).
+in flue gas: 400 ppm, air-free (ANSI Z21.47 and Z21.13, from memory);
+the temperature that a pipe's record has as its limit.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
+from ventsize.catalog.records import PipeRecord
 from ventsize.check.appliances import ApplianceGas
 from ventsize.check.inputs import Inputs
 from ventsize.check.switch import setting_of
-from ventsize.finding import Finding, Outcome, State, Where, share
+from ventsize.finding import Finding, Outcome, State, Value, Where, share, temperature
 from ventsize.flow.rate_flow import RateFlow
-from ventsize.jobfile.reading import CARBON_MONOXIDE, ROOM, SWITCH, Reading, same_spot, zero_of
+from ventsize.jobfile.job import OUTDOORS
+from ventsize.jobfile.reading import CARBON_MONOXIDE, PLACES, ROOM, SWITCH, Reading, same_spot, zero_of
 from ventsize.jobfile.symptom import Symptom
 
 PPM = 1e-6
@@ -36,6 +39,7 @@ URGENT = (
     "flue-gas-in-room",
     "co-in-flue",
     "oxygen-near-zero",
+    "vent-too-hot",
     "flue-gas-in-inlet",
     "switch-closed-below-setting",
     "not-read-again",
@@ -71,13 +75,9 @@ def shut_off(inputs: Inputs, appliances: Sequence[ApplianceGas], rates: Sequence
     said = most_urgent_first(
         [*symptoms_say(inputs), *_typed(inputs, now, excess_air)], list(_typed(inputs, then, excess_air))
     )
-    unclear = (_unclear(one) for one in (*now, *then) if in_another_unit(one, in_air=in_air(inputs, one)))
-    state: State = "not met" if said else "met"
-    because = said[0] if said else next(unclear, None)
-    if because is None:
-        because = Finding("nothing-says-shut-off")
-    elif not said:
-        state = "not known"
+    unclear = [_unclear(one) for one in (*now, *then) if in_another_unit(inputs, one)]
+    state: State = "not met" if said else "not known" if unclear else "met"
+    because = [*said, *unclear, Finding("nothing-says-shut-off")][0]
     return Outcome(condition=CONDITION, state=state, because=because, if_not="unsafe")
 
 
@@ -100,7 +100,8 @@ def symptoms_say(inputs: Inputs) -> Iterator[Finding]:
 def in_air(inputs: Inputs, reading: Reading) -> bool:
     """Whether a reading is of the air on its way to an appliance, at either end of its pipe or between."""
     airs = [run for run in inputs.job.runs if run.carries == "combustion air"]
-    return reading.place == "air pipe" or any(reading.run == run.name or reading.place in run.between for run in airs)
+    joints = {joint for run in airs for joint in run.between} - {*PLACES}
+    return reading.place == "air pipe" or reading.place in joints or any(reading.run == run.name for run in airs)
 
 
 def _unclear(reading: Reading) -> Finding:
@@ -108,10 +109,28 @@ def _unclear(reading: Reading) -> Finding:
     return Finding("unit-of-reading", Where(appliance=reading.appliance, rate=reading.rate or None), values)
 
 
-def reading_says(reading: Reading, *, value: float, accuracy: float, in_air: bool) -> Iterator[Finding]:
+def pipe_at(inputs: Inputs, reading: Reading) -> PipeRecord | None:
+    """The pipe of a vent where something was read, of several the one that bears least; None where none has a limit."""
+    place, collars = reading.place, inputs.graph.appliances
+    joints = {"collar": collars if reading.appliance is None else (reading.appliance,), "terminal": (OUTDOORS,)}
+    vents = [run for run in inputs.graph.runs.values() if run.carries == "flue gas" and reading.run in (None, run.name)]
+    ends = joints.get(place, (place,))
+    found = [run.section_at(joint) for run in vents for joint in ends if joint in (run.start, run.end)]
+    if reading.after_piece is not None:
+        found += [piece.after for run in vents for piece in run.pieces if piece.number == reading.after_piece]
+    limited = [section.material for section in found if section.material.temperature_limit is not None]
+    return min(limited, key=lambda material: material.temperature_limit or 0.0, default=None)
+
+
+def reading_says(inputs: Inputs, reading: Reading, *, value: float, accuracy: float) -> Iterator[Finding]:
     """What a single reading says. value: what it comes to; carbon monoxide in flue gas air-free [-]."""
     where = Where(appliance=reading.appliance, rate=reading.rate or None)
-    if in_air:
+    if reading.kind == "temperature":
+        pipe = pipe_at(inputs, reading)
+        if pipe is not None and pipe.temperature_limit is not None and value > pipe.temperature_limit:
+            values: dict[str, Value] = {"measured": temperature(value), "limit": temperature(pipe.temperature_limit)}
+            yield Finding("vent-too-hot", where, {**values, "material": pipe.name})
+    elif in_air(inputs, reading):
         more = {"oxygen": FRESH - value, "carbon_dioxide": value - 0.0004}.get(reading.kind, 0.0)
         foul = reading.kind in CARBON_MONOXIDE and meant(reading) >= ROOM_LIMIT
         if more > accuracy + INLET or foul:
@@ -121,17 +140,18 @@ def reading_says(reading: Reading, *, value: float, accuracy: float, in_air: boo
         limit = ROOM_LIMIT if room else FLUE_LIMIT
         if value >= limit if room else value > limit:
             code = "co-in-flue" if not room else "co-in-room-leave" if value >= ROOM_LEAVE else "co-in-room"
-            values = {"measured": share(meant(reading)), "air_free": share(value), "limit": share(limit)}
-            yield Finding(code, where, values)
-    elif reading.kind == "oxygen" and value < LEAST_OXYGEN and not in_another_unit(reading, in_air=in_air):
+            read = share(meant(reading))
+            yield Finding(code, where, {"measured": read, "air_free": share(value), "limit": share(limit)})
+    elif reading.kind == "oxygen" and value < LEAST_OXYGEN and not in_another_unit(inputs, reading):
         yield Finding("oxygen-near-zero", where, {"measured": share(value), "least": share(LEAST_OXYGEN)})
 
 
-def in_another_unit(reading: Reading, *, in_air: bool) -> bool:
+def in_another_unit(inputs: Inputs, reading: Reading) -> bool:
     """Whether carbon monoxide or oxygen was typed as no analyser shows it: ppm for percent, or the other way."""
     if reading.kind in CARBON_MONOXIDE:
         return meant(reading) != reading.value
-    return reading.kind == "oxygen" and not (in_air or reading.confirmed) and 0.0 < reading.value <= NO_OXYGEN
+    odd = reading.kind == "oxygen" and not reading.confirmed and 0.0 < reading.value <= NO_OXYGEN
+    return odd and not in_air(inputs, reading)
 
 
 def _typed(inputs: Inputs, readings: Sequence[Reading], excess_air: Excess) -> Iterator[Finding]:
@@ -143,7 +163,7 @@ def _typed(inputs: Inputs, readings: Sequence[Reading], excess_air: Excess) -> I
         if reading.kind in CARBON_MONOXIDE:
             value, _ = carbon_monoxide(inputs, reading, excess_air)
         accuracy = ANALYSER if reading.error is None else reading.error
-        yield from reading_says(reading, value=value, accuracy=accuracy, in_air=in_air(inputs, reading))
+        yield from reading_says(inputs, reading, value=value, accuracy=accuracy)
         if (reading.place, reading.kind) == (SWITCH, "pressure"):
             name = reading.appliance or job.appliances[0].name
             setting = setting_of(inputs, name, reading.rate, reading.setting)

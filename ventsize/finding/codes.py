@@ -242,6 +242,7 @@ FIELD: dict[str, Severity] = {
     "co-in-room": "stop",
     "flue-gas-in-room": "stop",
     "co-in-flue": "stop",
+    "vent-too-hot": "stop",
     "oxygen-near-zero": "stop",
     "flue-gas-in-inlet": "stop",
     "switch-closed-below-setting": "stop",

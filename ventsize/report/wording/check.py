@@ -200,8 +200,6 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
     "trap-not-stated": "The depth of the trap's water seal is not stated, so it is not judged.",
     "trap-seal-not-stated": "The depth of the trap's water seal is not stated. The vent pressure asks for at least "
     "{needed:opening} of water.",
-    "unit-of-reading": "No analyser shows {kind} of {measured:ppm}. Another unit was probably meant: type the reading "
-    "again with % or ppm, or confirm it.",
     "unusual-altitude": f"An altitude of {{altitude:altitude}} {_UNUSUAL}",
     "unusual-bore": "A bore of {bore:bore} is unusual for {size} pipe; check the entry.",
     "unusual-flue-temperature": f"A flue gas temperature of {{temperature}} {_UNUSUAL}",

@@ -91,6 +91,13 @@ def _inlet(values: Values) -> str:
     )
 
 
+def _unit(values: Values) -> str:
+    return (
+        f"The reading of {KIND_NAMES[str(values.raw['kind'])]} is no figure that an analyser shows. Another unit was "
+        "probably meant: type it again with % or ppm, or confirm it"
+    )
+
+
 WORDS: dict[str, str | Callable[[Values], str]] = {
     # a pressure switch beside its setting
     "switch-below-setting": (
@@ -207,7 +214,12 @@ WORDS: dict[str, str | Callable[[Values], str]] = {
         f"{_OFF} {{measured}} oxygen in the flue gas: next to no excess air, and carbon monoxide rises steeply. Less "
         "than {least} is not to be run (common practice, from memory)"
     ),
+    "vent-too-hot": (
+        f"{_OFF} {{measured}} was read in the vent, and its pipe ({{material}}) may have {{limit}}: it softens, and "
+        "its joints open. Find why the gas is so hot before it runs again"
+    ),
     "flue-gas-in-inlet": _inlet,
+    "unit-of-reading": _unit,
     "switch-closed-below-setting": (
         f"{_OFF} The pressure switch is closed with less across it than its setting: it is stuck or bridged, and "
         "proves nothing. Replace it; never run the appliance with a bridged switch"

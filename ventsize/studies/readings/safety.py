@@ -32,10 +32,9 @@ def co_found(inputs: Inputs, number: int, reading: Reading, excess_air: Excess) 
     where = Where(appliance=reading.appliance, rate=reading.rate or None)
     value, assumed = carbon_monoxide(inputs, reading, excess_air)
     accuracy = max(5 * PPM, 0.05 * value)
-    air = in_air(inputs, reading)
-    limit = ROOM_LIMIT if air or reading.place == ROOM else FLUE_LIMIT
+    limit = ROOM_LIMIT if reading.place == ROOM or in_air(inputs, reading) else FLUE_LIMIT
     values = {"measured": share(reading.value), "air_free": share(value), "limit": share(limit)}
-    because = next(reading_says(reading, value=value, accuracy=accuracy, in_air=air), None)
+    because = next(reading_says(inputs, reading, value=value, accuracy=accuracy), None)
     verdict: ReadingVerdict = "expected" if because is None else "high"
     if because is None:
         because = slips.carbon_monoxide(reading, where)
@@ -73,5 +72,4 @@ def stops(inputs: Inputs, found: Sequence[ReadingFound], once: Sequence[ReadingF
 
 def _readings(inputs: Inputs, found: Sequence[ReadingFound]) -> Iterator[Finding]:
     for one in found:
-        air = in_air(inputs, one.reading)
-        yield from reading_says(one.reading, value=one.measured, accuracy=one.accuracy, in_air=air)
+        yield from reading_says(inputs, one.reading, value=one.measured, accuracy=one.accuracy)
